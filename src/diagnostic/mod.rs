@@ -1,0 +1,163 @@
+//! What throwbook says of a routine: errors and warnings with their place, notes and ways out.
+//!
+//! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
+//! pure functions of the diagnostic and the file's text.
+
+use std::ops::Range;
+
+pub use crate::notation::Severity;
+
+/// Bytes of the routine file, end excluded.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Place {
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+}
+
+impl From<Range<usize>> for Place {
+    fn from(range: Range<usize>) -> Place {
+        Place { start: range.start, end: range.end }
+    }
+}
+
+/// A value read from the file, with the place where it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed<T> {
+    /// The value.
+    pub value: T,
+    /// Where it was written.
+    pub at: Place,
+}
+
+/// One error or warning.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diagnostic {
+    /// Error (no sheet is written) or warning.
+    pub severity: Severity,
+    /// Stable name of the fault, such as `junction-clash`.
+    pub code: &'static str,
+    /// What is wrong, one full sentence.
+    pub message: String,
+    /// Where.
+    pub at: Place,
+    /// A few words under the marked text; may be empty.
+    pub label: String,
+    /// More to know, each possibly with a place of its own.
+    pub notes: Vec<Note>,
+    /// Ways out, the best first.
+    pub helps: Vec<Help>,
+}
+
+/// A further fact beside a diagnostic.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    /// A full sentence.
+    pub text: String,
+    /// The place it speaks of, if it is another one.
+    pub at: Option<Place>,
+}
+
+/// A way out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Help {
+    /// What to do, one full sentence.
+    pub text: String,
+    /// The change of the file that does it; may be empty where only the juggler can choose.
+    pub edits: Vec<Edit>,
+    /// What else the change does, where that is known.
+    pub effects: Option<Effects>,
+}
+
+/// Text to put in place of other text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// What is replaced; empty to insert.
+    pub at: Place,
+    /// What to write there.
+    pub insert: String,
+}
+
+/// The side effects of a way out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effects {
+    /// Seconds added to the routine; negative when it gets shorter.
+    pub adds_s: f64,
+    /// Whether everything after it in the run changes its lead hand.
+    pub flips_lead: bool,
+    /// Whether the props leave in another order afterwards.
+    pub moves_colours: bool,
+}
+
+impl Diagnostic {
+    /// An error.
+    #[must_use]
+    pub fn error(code: &'static str, at: Place, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::new(Severity::Error, code, at, message)
+    }
+
+    /// A warning.
+    #[must_use]
+    pub fn warning(code: &'static str, at: Place, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::new(Severity::Warning, code, at, message)
+    }
+
+    fn new(
+        severity: Severity,
+        code: &'static str,
+        at: Place,
+        message: impl Into<String>,
+    ) -> Diagnostic {
+        Diagnostic {
+            severity,
+            code,
+            message: message.into(),
+            at,
+            label: String::new(),
+            notes: Vec::new(),
+            helps: Vec::new(),
+        }
+    }
+
+    /// Puts a few words under the marked text.
+    #[must_use]
+    pub fn label(mut self, label: impl Into<String>) -> Diagnostic {
+        self.label = label.into();
+        self
+    }
+
+    /// Adds a fact.
+    #[must_use]
+    pub fn note(mut self, text: impl Into<String>) -> Diagnostic {
+        self.notes.push(Note { text: text.into(), at: None });
+        self
+    }
+
+    /// Adds a fact about another place.
+    #[must_use]
+    pub fn note_at(mut self, at: Place, text: impl Into<String>) -> Diagnostic {
+        self.notes.push(Note { text: text.into(), at: Some(at) });
+        self
+    }
+
+    /// Adds a way out that only the juggler can choose.
+    #[must_use]
+    pub fn help(mut self, text: impl Into<String>) -> Diagnostic {
+        self.helps.push(Help { text: text.into(), edits: Vec::new(), effects: None });
+        self
+    }
+
+    /// Adds a way out that is a replacement of text.
+    #[must_use]
+    pub fn help_edit(
+        mut self,
+        text: impl Into<String>,
+        at: Place,
+        insert: impl Into<String>,
+    ) -> Diagnostic {
+        let edits = vec![Edit { at, insert: insert.into() }];
+        self.helps.push(Help { text: text.into(), edits, effects: None });
+        self
+    }
+}

@@ -1,0 +1,31 @@
+//! Routine composer and performance timing sheet for jugglers and their technicians.
+//!
+//! One pipeline, one folder each:
+//!
+//! 1. [`read`] turns the text of a routine file into a [`routine::Routine`], every value with its
+//!    place, and says everything that is wrong with it.
+//! 2. [`timeline::compile`] turns the routine into a [`timeline::Timeline`] of labelled throws.
+//! 3. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
+//!    limits, the times of cues.
+//! 4. [`check`] says what a juggler or a technician must know before the sheets are used.
+//! 5. [`sheet`] and [`strip`] compose the documents, laid out but in no format.
+//! 6. [`export`] translates them: JSON, CSV, plain pages, SVG.
+//!
+//! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
+//! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.
+//! The library never prints, reads the clock or exits: that is the program's side.
+
+pub mod check;
+pub mod diagnostic;
+pub mod export;
+pub mod hand;
+pub mod measure;
+pub mod notation;
+pub mod patterns;
+pub mod read;
+pub mod routine;
+pub mod sheet;
+pub mod strip;
+pub mod time;
+pub mod timeline;
+pub mod transition;

@@ -1,0 +1,15 @@
+//! The notation: throws as a juggler writes them, and everything that can be wrong with them.
+//!
+//! *Vanilla* (`531`, digits and small letters), *multiplex* (`[54]24`) and *synchronous pairs*
+//! (`(4,2x)*`). This folder reads text into a [`Sequence`] of steps, each throw keeping its place
+//! in the text, and writes it back. Whether a sequence can repeat for ever as a
+//! [`crate::patterns::Pattern`] is a question of the mathematics one floor up.
+
+mod fault;
+mod read;
+mod sequence;
+mod throw;
+
+pub use fault::{Fault, Severity};
+pub use sequence::{Kind, Sequence, Step, WrittenThrow};
+pub use throw::{HIGHEST_VALUE, Throw};

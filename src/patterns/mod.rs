@@ -1,0 +1,14 @@
+//! The mathematics of patterns, free of routines.
+//!
+//! A [`Pattern`] is a written sequence that can repeat for ever. From it follow the props it
+//! needs, the [`Schedule`] it must be entered with, the [`orbit`]s its props go through and what
+//! each hand does ([`hands`]). Beats count from 0 inside and are shown from 1.
+
+pub mod hands;
+pub mod orbit;
+mod pattern;
+pub mod routing;
+mod schedule;
+
+pub use pattern::Pattern;
+pub use schedule::Schedule;

@@ -1,0 +1,109 @@
+//! Cues: what each desk does, when, and how the operator knows.
+
+use std::fmt;
+
+use crate::diagnostic::{Place, Placed};
+use crate::time::Seconds;
+
+use super::When;
+
+/// One line of the cue sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cue {
+    /// The whole entry.
+    pub at: Place,
+    /// Whose cue it is.
+    pub desk: Placed<Desk>,
+    /// Its number, unique within the desk.
+    pub number: Option<Placed<CueNumber>>,
+    /// When it goes; `None` for a follow, which goes with the cue it follows.
+    pub when: Option<When>,
+    /// How the operator takes it.
+    pub by: Placed<Trigger>,
+    /// What the desk does.
+    pub does: Placed<String>,
+    /// Seconds from GO to completion.
+    pub count: Option<Placed<Seconds>>,
+    /// Seconds from stand-by to GO, if its user says so.
+    pub standby: Option<Placed<Seconds>>,
+    /// The stage is dark from its GO on.
+    pub dark: bool,
+    /// Flashes a second.
+    pub flashes: Option<Placed<f64>>,
+    /// What the followspot does.
+    pub spot: Option<SpotMove>,
+    /// In a dark cue: the followspot stays up.
+    pub spot_stays: bool,
+}
+
+/// A desk.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+pub enum Desk {
+    /// The house lights.
+    House,
+    /// Lighting (LX).
+    Light,
+    /// Sound (SND).
+    Sound,
+    /// Followspot (FS).
+    Spot,
+    /// Flown pieces.
+    Fly,
+    /// The deck crew.
+    Deck,
+}
+
+/// A cue number in tenths: 16.1 is 161. 16.1 and 16.10 are the same number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CueNumber {
+    /// Tenths.
+    pub tenths: u32,
+}
+
+impl fmt::Display for CueNumber {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (whole, tenth) = (self.tenths / 10, self.tenths % 10);
+        let text = if tenth == 0 { format!("{whole}") } else { format!("{whole}.{tenth}") };
+        f.pad(&text)
+    }
+}
+
+/// How a cue is taken.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Trigger {
+    /// On something seen; `None`: the compiler names it from the score.
+    See(Option<String>),
+    /// On something heard.
+    Hear(String),
+    /// On a caller's GO.
+    Called,
+    /// With another cue.
+    Follow {
+        /// The desk of the other cue; `None`: the same desk.
+        desk: Option<Desk>,
+        /// The other cue's number.
+        number: Placed<CueNumber>,
+        /// Counted from which of its ends.
+        from: FollowFrom,
+        /// Seconds after that.
+        after: Seconds,
+    },
+}
+
+/// Where a follow is counted from. Never left open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+pub enum FollowFrom {
+    /// From the other cue's GO.
+    Go,
+    /// From its completion: GO and its count.
+    Complete,
+}
+
+/// What a followspot cue does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+pub enum SpotMove {
+    /// The spot comes up.
+    Up,
+    /// The spot goes out.
+    Out,
+}

@@ -1,0 +1,72 @@
+//! The routine as its user wrote it: sections, moments, cues and limits, each value with its place.
+//!
+//! Made by [`crate::read`]; everything later stages know of the file, they know from here.
+//! Times are seconds, lengths metres, beats whole beats.
+
+mod cue;
+mod limit;
+mod moment;
+mod score;
+mod staging;
+
+pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
+pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
+pub use moment::{Moment, When};
+pub use score::{
+    Juggle, Length, Loading, Part, Pause, Section, Shown, Tempo, Transition, Twos, WrittenPattern,
+    WrittenThrows,
+};
+pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
+
+use num_rational::Ratio;
+
+use crate::diagnostic::Placed;
+use crate::hand::Hand;
+use crate::transition::Bounds;
+
+/// One routine file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Routine {
+    /// Printed on every sheet.
+    pub title: Placed<String>,
+    /// The issue number, printed on every sheet.
+    pub issue: u32,
+    /// The hand of the first throw where no section says otherwise.
+    pub lead: Hand,
+    /// The tempo until a section says otherwise.
+    pub tempo: Option<Placed<Tempo>>,
+    /// The part of a hand's two beats for which it holds the prop; above 0 and below 1.
+    pub dwell: Ratio<i64>,
+    /// What is overhead.
+    pub room: Option<Room>,
+    /// Bounds of the transitions that `Auto` finds.
+    pub transitions: Bounds,
+    /// The named colours, in the file's order.
+    pub colours: Vec<NamedColour>,
+    /// The prop sets, in the file's order.
+    pub sets: Vec<PropSet>,
+    /// The music, if there is any.
+    pub music: Option<Track>,
+    /// The moment at which the show clock reads zero.
+    pub zero: Placed<Moment>,
+    /// The sections in order.
+    pub score: Vec<Section>,
+    /// The limits.
+    pub limits: Vec<Limit>,
+    /// The cues, in the file's order.
+    pub cues: Vec<Cue>,
+}
+
+impl Routine {
+    /// The set of that name.
+    #[must_use]
+    pub fn set(&self, name: &str) -> Option<&PropSet> {
+        self.sets.iter().find(|set| set.name.value == name)
+    }
+
+    /// The index in the score of the section of that name.
+    #[must_use]
+    pub fn section(&self, name: &str) -> Option<usize> {
+        self.score.iter().position(|section| section.name.value == name)
+    }
+}

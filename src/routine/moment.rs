@@ -1,0 +1,41 @@
+//! Moments: points of the performance by name, so that nothing is retyped when the routine changes.
+
+use crate::diagnostic::Placed;
+use crate::time::Seconds;
+
+/// A point in the performance.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Moment {
+    /// The music's first sample.
+    TrackStart,
+    /// The music's end.
+    TrackEnd,
+    /// The routine's first release.
+    FirstThrow,
+    /// The routine's last catch, or the last catch of the section of that name.
+    LastCatch(Option<Placed<String>>),
+    /// A section's first beat, its transition included.
+    Start(Placed<String>),
+    /// Where a section ends.
+    End(Placed<String>),
+    /// The release of a section's throw, counted from 1 through the cycles, the transition left
+    /// out.
+    Throw(Placed<String>, Placed<u32>),
+    /// The catch of that throw.
+    Catch(Placed<String>, Placed<u32>),
+    /// The first throw of a section's cycle, counted from 1.
+    Cycle(Placed<String>, Placed<u32>),
+    /// A mark of the music.
+    Mark(Placed<String>),
+    /// A time on the show clock.
+    At(Seconds),
+}
+
+/// A moment and a shift in seconds from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct When {
+    /// The moment.
+    pub moment: Placed<Moment>,
+    /// Seconds later; negative for earlier.
+    pub shift: Seconds,
+}

@@ -1,0 +1,194 @@
+//! The score: sections, how long they last, and how they are joined.
+
+use std::ops::Range;
+
+use num_rational::BigRational;
+
+use crate::diagnostic::{Place, Placed};
+use crate::hand::Hand;
+use crate::notation::Sequence;
+use crate::patterns::Pattern;
+use crate::time::Seconds;
+
+use super::Moment;
+
+/// One entry of the score.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Section {
+    /// Its name, by which moments speak of it.
+    pub name: Placed<String>,
+    /// The whole entry.
+    pub at: Place,
+    /// What happens in it.
+    pub part: Part,
+}
+
+/// What a section is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Part {
+    /// A pattern for a while.
+    Juggle(Box<Juggle>),
+    /// No throws; the props are gathered.
+    Pause(Pause),
+    /// It could not be read; its faults are reported, and it stands here so that its neighbours
+    /// and the moments that name it are still understood.
+    Unread,
+}
+
+/// A pattern for a while.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Juggle {
+    /// The pattern, with its text.
+    pub pattern: WrittenPattern,
+    /// How long.
+    pub lasts: Placed<Length>,
+    /// Another prop set than the one in use; the same name keeps its loading.
+    pub set: Option<Placed<String>>,
+    /// Another tempo from here on.
+    pub tempo: Option<Placed<Tempo>>,
+    /// How it is joined to the section before it, or started cold.
+    pub transition: Placed<Transition>,
+    /// The hand that its own first throw must have.
+    pub lead: Option<Placed<Hand>>,
+    /// Whether its 2s are held or thrown.
+    pub twos: Twos,
+    /// Which prop is in which hand, if written.
+    pub loading: Option<Placed<Loading>>,
+    /// What must be seen.
+    pub shows: Vec<Shown>,
+    /// How many catches its user must show.
+    pub declares: Option<Placed<u32>>,
+    /// How long both hands must be empty at once, for a turn or a clap.
+    pub turn: Option<Placed<Seconds>>,
+    /// Where on stage.
+    pub place: Option<String>,
+}
+
+/// A pattern and the string that wrote it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WrittenPattern {
+    /// The pattern.
+    pub pattern: Pattern,
+    /// The string's text, as it came.
+    pub text: String,
+    /// The string in the file, quotes included.
+    pub at: Place,
+    /// The place in the file of each character of the text, in order.
+    pub characters: Vec<Place>,
+}
+
+/// The throws of a written transition and the string that wrote them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WrittenThrows {
+    /// The throws.
+    pub throws: Sequence,
+    /// The string in the file, quotes included.
+    pub at: Place,
+    /// The place in the file of each character of the text, in order.
+    pub characters: Vec<Place>,
+}
+
+/// The place in the file of some characters of a string (`characters[i]` is where character `i`
+/// stands); the whole string where there are none.
+#[must_use]
+pub fn place_of(characters: &[Place], whole: &Place, range: Range<usize>) -> Place {
+    match (characters.get(range.start), characters.get(range.end.saturating_sub(1))) {
+        (Some(first), Some(last)) if range.start < range.end => {
+            Place { start: first.start, end: last.end }
+        }
+        _ => whole.clone(),
+    }
+}
+
+impl WrittenPattern {
+    /// The place in the file of some characters of the pattern.
+    #[must_use]
+    pub fn place_of(&self, range: Range<usize>) -> Place {
+        place_of(&self.characters, &self.at, range)
+    }
+}
+
+impl WrittenThrows {
+    /// The place in the file of some characters of the throws.
+    #[must_use]
+    pub fn place_of(&self, range: Range<usize>) -> Place {
+        place_of(&self.characters, &self.at, range)
+    }
+}
+
+/// No throws for a while.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pause {
+    /// How long.
+    pub lasts: Placed<Length>,
+    /// Logged pick-ups in seconds: the slowest counts.
+    pub pick_up: Vec<Placed<Seconds>>,
+    /// Where on stage.
+    pub place: Option<String>,
+}
+
+/// How long a section lasts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Length {
+    /// So many of the pattern's own beats.
+    Beats(u32),
+    /// So many cycles of the pattern.
+    Cycles(u32),
+    /// A length of time, from the section's start to the end of its last beat.
+    For(Seconds),
+    /// Until a moment.
+    Until(Moment),
+}
+
+/// Throws a minute.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Tempo {
+    /// Steady; above 0.
+    PerMinute(BigRational),
+    /// A ramp over the section, linear in beats.
+    Ramp {
+        /// At its start; the tempo in force where none is written.
+        from: Option<BigRational>,
+        /// At its end.
+        to: BigRational,
+    },
+}
+
+/// How a section is joined to what is before it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Transition {
+    /// Nothing between.
+    Direct,
+    /// The shortest transition there is.
+    Auto,
+    /// These throws.
+    Throws(WrittenThrows),
+}
+
+/// What a 2 is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Twos {
+    /// The hand keeps the prop.
+    #[default]
+    Held,
+    /// A small throw.
+    Thrown,
+}
+
+/// Which prop is in which hand: colour names, each list in the order in which they leave.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loading {
+    /// In the right hand.
+    pub right: Vec<Placed<String>>,
+    /// In the left hand.
+    pub left: Vec<Placed<String>>,
+}
+
+/// A throw of each cycle that must be seen in a colour.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// The throw's number in the cycle, from 1.
+    pub throw: Placed<u32>,
+    /// Colour names, taken in turn cycle by cycle; at least one.
+    pub colours: Vec<Placed<String>>,
+}

@@ -1,0 +1,113 @@
+//! What the act is done with: props and their colours, the room, the music.
+
+use num_rational::BigRational;
+
+use crate::diagnostic::{Place, Placed};
+use crate::time::Seconds;
+
+use super::Moment;
+
+/// A colour in eight bits a channel, sRGB.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Rgb {
+    /// Red.
+    pub red: u8,
+    /// Green.
+    pub green: u8,
+    /// Blue.
+    pub blue: u8,
+}
+
+impl std::fmt::Display for Rgb {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
+    }
+}
+
+/// A colour of the routine's palette.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NamedColour {
+    /// What sheets call it.
+    pub name: Placed<String>,
+    /// What it looks like.
+    pub rgb: Rgb,
+}
+
+/// The props in use at one time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PropSet {
+    /// Its name.
+    pub name: Placed<String>,
+    /// The whole entry.
+    pub at: Place,
+    /// What kind of prop.
+    pub kind: PropKind,
+    /// Length of one prop in metres.
+    pub length: f64,
+    /// The colour of each prop; equal colours are the same props. At least one.
+    pub colours: Vec<Placed<String>>,
+    /// Tested seconds alight: the shortest counts.
+    pub burn: Vec<Placed<Seconds>>,
+}
+
+/// What is juggled.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PropKind {
+    /// A ball.
+    Ball,
+    /// A club.
+    Club,
+    /// A ring.
+    Ring,
+    /// Fire.
+    Torch,
+    /// A blade.
+    Knife,
+    /// Anything else, by its user's word.
+    Other(String),
+}
+
+impl PropKind {
+    /// Whether it is fire or a blade, which must never be in the air in the dark.
+    #[must_use]
+    pub fn is_dangerous(&self) -> bool {
+        matches!(self, PropKind::Torch | PropKind::Knife)
+    }
+}
+
+/// The room, in metres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    /// From the floor to the lowest thing overhead.
+    pub clear_height: Placed<f64>,
+    /// Height of the hands above the floor.
+    pub hands_at: f64,
+}
+
+/// A piece of music.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Track {
+    /// The sound file's name, as written.
+    pub file: Placed<String>,
+    /// Its length.
+    pub length: Placed<Seconds>,
+    /// The moment at which the operator starts it.
+    pub starts: Placed<Moment>,
+    /// Where its bars lie; read and checked, and kept for the bar counts to come.
+    pub bars: Vec<Bars>,
+    /// Named points, in seconds from its first sample, in the file's order.
+    pub marks: Vec<(Placed<String>, Placed<Seconds>)>,
+}
+
+/// A stretch of bars at one tempo.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bars {
+    /// Its first music beat, in seconds from the track's first sample.
+    pub from: Placed<Seconds>,
+    /// Music beats a minute; above 0.
+    pub bpm: BigRational,
+    /// Music beats to the bar.
+    pub music_beats: u32,
+    /// The number of its first bar.
+    pub number: i32,
+}

@@ -1,0 +1,124 @@
+//! How times are written: `m:ss.s` on sheets, `"m:ss"` with up to three decimals in a file.
+
+use num_bigint::{BigInt, Sign};
+use num_rational::BigRational;
+use num_traits::{Signed, Zero};
+
+use super::Seconds;
+
+/// A time on a clock to a tenth of a second, half away from zero: `1:59.96` prints `2:00.0`, and
+/// what rounds to nothing carries no sign: −0.04 prints `0:00.0`.
+#[must_use]
+pub fn clock(time: &Seconds) -> String {
+    let tenths = tenths(time);
+    let sign = if tenths.sign() == Sign::Minus { "-" } else { "" };
+    let tenths = tenths.abs();
+    let minutes = &tenths / 600;
+    let rest = &tenths % 600;
+    format!("{sign}{minutes}:{:0>2}.{}", &rest / 10, &rest % 10)
+}
+
+/// A length of time to a tenth of a second, as in `9.7 s`.
+#[must_use]
+pub fn seconds_text(time: &Seconds) -> String {
+    let tenths = tenths(time);
+    let sign = if tenths.sign() == Sign::Minus { "-" } else { "" };
+    let tenths = tenths.abs();
+    format!("{sign}{}.{} s", &tenths / 10, &tenths % 10)
+}
+
+/// Whole tenths, half away from zero.
+fn tenths(time: &Seconds) -> BigInt {
+    let exact = match time {
+        Seconds::Exact(exact) => exact.clone(),
+        // What follows a ramp is good to 1 µs: a float that close to a half counts as the half.
+        Seconds::Near(near) => {
+            super::exact_decimal((near * 1e6).round() / 1e6).unwrap_or_else(BigRational::zero)
+        }
+    };
+    // `round` of a fraction goes half away from zero.
+    (exact * BigInt::from(10)).round().to_integer()
+}
+
+/// Reads `"m:ss"`, with up to three decimals and perhaps a minus sign, into exact seconds.
+///
+/// # Errors
+/// A sentence that says what a time looks like, when `text` is none.
+pub fn parse_clock(text: &str) -> Result<Seconds, String> {
+    let refuse = || {
+        format!(
+            "`{text}` is no time; a time is minutes, a colon and two digits of seconds, \
+             with up to three decimals, such as \"1:05\" or \"0:06.5\""
+        )
+    };
+    let trimmed = text.trim();
+    let (negative, unsigned) =
+        trimmed.strip_prefix('-').map_or((false, trimmed), |rest| (true, rest));
+    let (minutes, seconds) = unsigned.split_once(':').ok_or_else(refuse)?;
+    let (whole, decimals) = match seconds.split_once('.') {
+        Some((_, "")) => return Err(refuse()),
+        Some(parts) => parts,
+        None => (seconds, ""),
+    };
+    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    let shaped = !minutes.is_empty()
+        && minutes.len() <= 6
+        && whole.len() == 2
+        && decimals.len() <= 3
+        && digits(minutes)
+        && digits(whole)
+        && digits(decimals);
+    if !shaped {
+        return Err(refuse());
+    }
+    let number = |part: &str| part.parse::<i64>().map_err(|_| refuse());
+    let (minutes, whole) = (number(minutes)?, number(whole)?);
+    if whole > 59 {
+        return Err(format!(
+            "`{text}` has {whole} seconds after the colon; a minute has 60, \
+             so write \"{}:{:02}\"",
+            minutes + whole / 60,
+            whole % 60
+        ));
+    }
+    let thousandths = number(&format!("{decimals:0<3}"))?;
+    let total = (minutes * 60 + whole) * 1000 + thousandths;
+    Ok(Seconds::fraction(if negative { -total } else { total }, 1000))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_clock_rounds_half_away_from_zero_and_drops_the_sign_of_nothing() {
+        for (thousandths, text) in [
+            (-40, "0:00.0"),
+            (-50, "-0:00.1"),
+            (50, "0:00.1"),
+            (49, "0:00.0"),
+            (119_960, "2:00.0"),
+            (119_949, "1:59.9"),
+            (179_960, "3:00.0"),
+            (-20_000, "-0:20.0"),
+            (3_661_250, "61:01.3"),
+        ] {
+            assert_eq!(clock(&Seconds::fraction(thousandths, 1000)), text, "{thousandths} ms");
+        }
+        assert_eq!(clock(&Seconds::Near(119.95)), "2:00.0");
+        assert_eq!(seconds_text(&Seconds::fraction(146, 15)), "9.7 s");
+    }
+
+    #[test]
+    fn a_time_of_a_file_is_read_exactly_or_refused_with_its_shape() {
+        for (text, thousandths) in
+            [("0:20", 20_000), ("-0:06.5", -6_500), ("1:05.0", 65_000), ("0:00.850", 850)]
+        {
+            assert_eq!(parse_clock(text).unwrap(), Seconds::fraction(thousandths, 1000));
+        }
+        for text in ["20", "0:5", "0:60", "0:20.1234", "a:20", "1:0a", "", ":20", "0:20.", "--0:20"]
+        {
+            assert!(parse_clock(text).is_err(), "{text}");
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! The tempo map: the one place where beats become seconds.
+//!
+//! Units: beats as exact fractions of the run's beat, tempo in throws a minute, time in seconds.
+
+use num_bigint::BigInt;
+use num_rational::{BigRational, Ratio};
+use num_traits::{ToPrimitive, Zero};
+
+use super::Seconds;
+
+/// A place between beats: an exact number of beats from the start of a run.
+pub type BeatPosition = Ratio<i64>;
+
+/// Throws a minute: steady, or a ramp that is linear in beats.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Pace {
+    /// The same tempo on every beat.
+    Steady(BigRational),
+    /// From one tempo to another over the whole piece, linear in beats.
+    Ramp {
+        /// Throws a minute at the piece's first beat.
+        from: BigRational,
+        /// Throws a minute where the piece ends.
+        to: BigRational,
+    },
+}
+
+/// A stretch of beats at one pace.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Its first beat, counted in the run from 0.
+    pub first_beat: u32,
+    /// How many beats it spans.
+    pub beats: u32,
+    /// When its first beat falls.
+    pub starts: Seconds,
+    /// How fast.
+    pub pace: Pace,
+}
+
+/// The pieces of one run, in order and without gaps. Past the last beat the map goes on at the
+/// last tempo.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TempoMap {
+    /// In order of time; at least one once the run has a section.
+    pub pieces: Vec<Piece>,
+}
+
+impl Piece {
+    /// How long `beats` from its start take; past its end at its last tempo.
+    #[must_use]
+    pub fn after(&self, beats: BeatPosition) -> Seconds {
+        match &self.pace {
+            Pace::Steady(tempo) => Seconds::Exact(wide(beats) * sixty() / tempo),
+            Pace::Ramp { from, to } if from == to || self.beats == 0 => {
+                Seconds::Exact(wide(beats) * sixty() / from)
+            }
+            Pace::Ramp { .. } => Seconds::Near(self.after_f64(to_f64(beats))),
+        }
+    }
+
+    /// As [`Piece::after`], in floating point: for drawings.
+    #[must_use]
+    pub fn after_f64(&self, beats: f64) -> f64 {
+        match &self.pace {
+            Pace::Steady(tempo) => beats * 60.0 / float(tempo),
+            Pace::Ramp { from, to } => {
+                let (from, to, span) = (float(from), float(to), f64::from(self.beats));
+                if beats > span {
+                    return ramp_s(from, to, span, span) + (beats - span) * 60.0 / to;
+                }
+                ramp_s(from, to, span, beats)
+            }
+        }
+    }
+
+    /// The tempo in force where the piece ends.
+    #[must_use]
+    pub fn last_tempo(&self) -> &BigRational {
+        match &self.pace {
+            Pace::Steady(tempo) | Pace::Ramp { to: tempo, .. } => tempo,
+        }
+    }
+
+    /// When the piece ends.
+    #[must_use]
+    pub fn ends(&self) -> Seconds {
+        &self.starts + &self.after(BeatPosition::from_integer(i64::from(self.beats)))
+    }
+}
+
+/// Seconds after `beats` of a ramp from `from` to `to` throws a minute over `span` beats.
+///
+/// The integral of 60/v(b) for v linear in b: t(b) = 60/k · ln(1 + k·b/v0), k = (v1 − v0)/B.
+/// Worked: 60 → 120 over 16 beats takes 16·ln 2 = 11.0904 s.
+#[must_use]
+pub fn ramp_s(from: f64, to: f64, span: f64, beats: f64) -> f64 {
+    let slope = (to - from) / span;
+    if slope == 0.0 || !slope.is_finite() {
+        return beats * 60.0 / from;
+    }
+    60.0 / slope * (slope * beats / from).ln_1p()
+}
+
+impl TempoMap {
+    /// The piece in which a place lies; the last one past the end, the first before the start.
+    /// `None` for a map without pieces.
+    #[must_use]
+    pub fn piece_at(&self, position: BeatPosition) -> Option<&Piece> {
+        let after = self.pieces.partition_point(|piece| {
+            BeatPosition::from_integer(i64::from(piece.first_beat)) <= position
+        });
+        self.pieces.get(after.saturating_sub(1))
+    }
+
+    /// When a place in the run comes, on the clock of the pieces' starts.
+    #[must_use]
+    pub fn at(&self, position: BeatPosition) -> Seconds {
+        self.piece_at(position).map_or_else(Seconds::zero, |piece| {
+            let into = position - BeatPosition::from_integer(i64::from(piece.first_beat));
+            &piece.starts + &piece.after(into)
+        })
+    }
+
+    /// When a whole beat of the run comes.
+    #[must_use]
+    pub fn at_beat(&self, beat: u32) -> Seconds {
+        self.at(BeatPosition::from_integer(i64::from(beat)))
+    }
+
+    /// As [`TempoMap::at`], in floating point: for drawings.
+    #[must_use]
+    pub fn at_f64(&self, position: f64) -> f64 {
+        let after = self.pieces.partition_point(|piece| f64::from(piece.first_beat) <= position);
+        self.pieces.get(after.saturating_sub(1)).map_or(0.0, |piece| {
+            piece.starts.to_f64() + piece.after_f64(position - f64::from(piece.first_beat))
+        })
+    }
+}
+
+fn sixty() -> BigRational {
+    BigRational::from_integer(BigInt::from(60))
+}
+
+fn wide(beats: BeatPosition) -> BigRational {
+    BigRational::new(BigInt::from(*beats.numer()), BigInt::from(*beats.denom()))
+}
+
+fn to_f64(beats: BeatPosition) -> f64 {
+    beats.to_f64().unwrap_or(f64::NAN)
+}
+
+fn float(tempo: &BigRational) -> f64 {
+    debug_assert!(!tempo.is_zero(), "the reader refuses a tempo of 0");
+    tempo.to_f64().unwrap_or(f64::NAN)
+}

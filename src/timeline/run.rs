@@ -1,0 +1,125 @@
+//! A run: from a cold start to the gather that ends it, throw by throw.
+
+use std::num::NonZeroU32;
+use std::ops::Range;
+
+use num_rational::Ratio;
+
+use crate::hand::Hand;
+use crate::notation::Throw;
+use crate::patterns::hands::ActionKind;
+use crate::time::{BeatPosition, Seconds, TempoMap};
+
+/// A prop of a run, by its place in the run's prop set (from 0).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Prop(pub u8);
+
+/// From a cold start to the gather.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// Its sections, as indices into the score.
+    pub sections: Range<usize>,
+    /// Index of its prop set in the routine.
+    pub set: usize,
+    /// Which prop is in which hand at the cold start, in the order in which they leave.
+    pub loading: HandLoading,
+    /// The colour of each prop (index = [`Prop`]): an index into the routine's colours.
+    pub colours: Vec<usize>,
+    /// The hand of its first throw, a transition's included; `None` when it begins with pairs.
+    pub lead: Option<Hand>,
+    /// Every action, in order of beat; on one beat left before right, then as written.
+    pub actions: Vec<Action>,
+    /// Beats, waits and transitions included.
+    pub beats: u32,
+    /// Turns its beats into seconds on the show clock.
+    pub tempo: TempoMap,
+    /// How it ends.
+    pub gather: Gather,
+}
+
+/// Props in each hand, in the order in which they leave.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct HandLoading {
+    /// In the left hand, then in the right ([`Hand::index`]).
+    pub hands: [Vec<Prop>; 2],
+}
+
+impl HandLoading {
+    /// The props in one hand, in the order in which they leave.
+    #[must_use]
+    pub fn in_hand(&self, hand: Hand) -> &[Prop] {
+        &self.hands[hand.index()]
+    }
+}
+
+/// All props at rest again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gather {
+    /// What is in which hand, in the order in which it would leave: last caught first.
+    pub hands: HandLoading,
+    /// The run's last catch; `None` when nothing is caught.
+    pub last_catch: Option<Seconds>,
+    /// Where the run ends: the later of its last beat's end and its last catch.
+    pub ends: Seconds,
+}
+
+/// What a hand does with one prop, or with none, on one beat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Action {
+    /// The beat, counted in the run from 0.
+    pub beat: u32,
+    /// The hand that acts.
+    pub hand: Hand,
+    /// The throw as written.
+    pub throw: Throw,
+    /// What it amounts to.
+    pub kind: ActionKind,
+    /// The prop; `None` for an empty hand.
+    pub prop: Option<Prop>,
+    /// Index of its section in the score; a transition belongs to the section it leads into.
+    pub section: u32,
+    /// Its number in the section, from 1, counted through the cycles; `None` in a transition.
+    pub number: Option<NonZeroU32>,
+    /// Its number in the written cycle, from 1; in a transition its place among its throws.
+    pub written: u32,
+    /// The hand in which the prop is next.
+    pub to: Hand,
+    /// The beat on which the prop is due to be thrown again, waits included.
+    pub due: u32,
+}
+
+impl Action {
+    /// Whether a prop leaves the hand.
+    #[must_use]
+    pub fn is_release(&self) -> bool {
+        matches!(self.kind, ActionKind::Thrown | ActionKind::HandedAcross)
+    }
+
+    /// Where in the run's beats the prop is caught: n beats later less twice the dwell ratio, a 1
+    /// half a beat later. `None` when nothing leaves the hand.
+    #[must_use]
+    pub fn caught(&self, dwell: Ratio<i64>) -> Option<BeatPosition> {
+        if !self.is_release() {
+            return None;
+        }
+        let beat = BeatPosition::from_integer(i64::from(self.beat));
+        Some(match self.throw.value {
+            1 => beat + BeatPosition::new(1, 2),
+            value => beat + BeatPosition::from_integer(i64::from(value)) - dwell * 2,
+        })
+    }
+}
+
+impl Run {
+    /// When an action happens, on the show clock.
+    #[must_use]
+    pub fn time_of(&self, action: &Action) -> Seconds {
+        self.tempo.at_beat(action.beat)
+    }
+
+    /// When its prop is caught, on the show clock; `None` when nothing leaves the hand.
+    #[must_use]
+    pub fn catch_of(&self, action: &Action, dwell: Ratio<i64>) -> Option<Seconds> {
+        action.caught(dwell).map(|position| self.tempo.at(position))
+    }
+}

@@ -1,0 +1,61 @@
+//! Where each entry of the score lies in time, and what was put before it.
+
+use std::ops::Range;
+
+use crate::hand::Hand;
+use crate::notation::Sequence;
+use crate::time::Seconds;
+
+/// An entry of the score in time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionSpan {
+    /// Its first beat (transition and wait included) or the pause's start, on the show clock.
+    pub starts: Seconds,
+    /// Where the next `Juggle` starts; at a run's end the later of its last beat's end and the
+    /// run's last catch; a pause's end.
+    pub ends: Seconds,
+    /// What is juggled; `None` for a pause.
+    pub juggle: Option<JuggleSpan>,
+}
+
+/// A juggled section in its run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JuggleSpan {
+    /// Index of its run in the timeline.
+    pub run: usize,
+    /// The run's beat on which it starts, its transition and wait included.
+    pub first_beat: u32,
+    /// The run's beat of its own first throw.
+    pub own_first_beat: u32,
+    /// Its own beats, the transition left out.
+    pub beats: u32,
+    /// Whole cycles, and beats of a cut one at its end.
+    pub cycles: (u32, u32),
+    /// The hand of its own first throw; `None` for pairs.
+    pub lead: Option<Hand>,
+    /// What was put before it; `None` for a direct join without a wait.
+    pub transition: Option<TakenTransition>,
+    /// Its actions in the run, the transition's included.
+    pub actions: Range<usize>,
+    /// Whether it ends its run.
+    pub ends_run: bool,
+}
+
+/// The throws, or the wait, before a section's own first throw.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TakenTransition {
+    /// The throws; empty where only a hand waits.
+    pub throws: Sequence,
+    /// Beats it takes, that of an async-to-sync wait included.
+    pub beats: u32,
+    /// The hand that waits.
+    pub waits: Option<Hand>,
+}
+
+impl JuggleSpan {
+    /// The run's beat after its last one.
+    #[must_use]
+    pub fn end_beat(&self) -> u32 {
+        self.own_first_beat + self.beats
+    }
+}

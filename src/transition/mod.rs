@@ -1,0 +1,86 @@
+//! Shortest transitions: the throws to put between two patterns so that the junction is valid.
+//!
+//! *Shortest* means fewest beats; then fewest multiplex throws; then the lowest highest throw;
+//! then the lowest throws in order (straight before crossing, left before right, a multiplex's
+//! highest first). The search works on implicit schedules: no graph is ever built in full.
+
+mod search;
+
+pub use search::ways;
+
+use crate::hand::Hand;
+use crate::notation::Sequence;
+use crate::patterns::{Pattern, Schedule};
+
+/// What a found transition may use. Concerns its own throws, and is never below what the two
+/// patterns use themselves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bounds {
+    /// The highest throw value.
+    pub highest: u8,
+    /// The most props that one hand throws at once.
+    pub at_once: u8,
+    /// The most beats, that of an async-to-sync wait included.
+    pub beats: u32,
+}
+
+impl Default for Bounds {
+    fn default() -> Bounds {
+        Bounds { highest: 9, at_once: 1, beats: 6 }
+    }
+}
+
+/// What a transition starts from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// Props in flight and in hand after alternating throws.
+    Alternating {
+        /// Due from the next beat on.
+        schedule: Schedule,
+        /// The hand due on the next beat.
+        next: Hand,
+        /// The highest value and the most props at once that the pattern before uses.
+        uses: (u8, u8),
+    },
+    /// Props in flight and in hand after pairs.
+    Pairs {
+        /// Due from the next pair on.
+        schedule: Schedule,
+        /// The highest value and the most props at once that the pattern before uses.
+        uses: (u8, u8),
+    },
+    /// A cold start: props at rest, to be thrown at any of their hand's beats.
+    AtRest {
+        /// Props in the right hand.
+        right: u32,
+        /// Props in the left hand.
+        left: u32,
+    },
+}
+
+/// What it leads to.
+#[derive(Clone, Copy, Debug)]
+pub struct Goal<'a> {
+    /// The pattern, entered at its first written throw.
+    pub pattern: &'a Pattern,
+    /// The hand that must make its first throw; `None` where any may. Ignored for pairs.
+    pub lead: Option<Hand>,
+    /// Where two ways differ only in the hand that leads, this hand's comes first.
+    pub preferred: Hand,
+}
+
+/// One transition.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// Its throws; empty for a direct join.
+    pub throws: Sequence,
+    /// Beats it takes, that of an async-to-sync wait included.
+    pub beats: u32,
+    /// The hand that waits where the notation changes.
+    pub waits: Option<Hand>,
+    /// The hand of the run's next throw (the transition's first, or the pattern's), where that is
+    /// alternating; matters from pairs and from rest.
+    pub begins: Option<Hand>,
+    /// The hand of the pattern's first throw; `None` for pairs.
+    pub lead: Option<Hand>,
+}
