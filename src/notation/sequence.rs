@@ -56,3 +56,24 @@ pub struct Sequence {
     /// Written with a closing `*`.
     pub starred: bool,
 }
+
+impl Sequence {
+    /// The highest value in it, and the most props that one hand throws at once.
+    #[must_use]
+    pub fn uses(&self) -> (u8, u8) {
+        let mut highest = 0;
+        let mut at_once = 0;
+        for step in &self.steps {
+            let hands: &[Vec<WrittenThrow>] = match step {
+                Step::Alternating(throws) => std::slice::from_ref(throws),
+                Step::Pair(pair) => pair,
+            };
+            for throws in hands {
+                let props = throws.iter().filter(|written| written.throw.value > 0);
+                at_once = at_once.max(u8::try_from(props.clone().count()).unwrap_or(u8::MAX));
+                highest = props.map(|written| written.throw.value).fold(highest, u8::max);
+            }
+        }
+        (highest, at_once)
+    }
+}
