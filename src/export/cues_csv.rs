@@ -14,8 +14,17 @@ use crate::timeline::Timeline;
 
 /// The heading row.
 const HEADINGS: [&str; 11] = [
-    "time", "time_s", "stand_by", "desk", "cue", "trigger", "when", "what_to_do", "count_s",
-    "note", "on_drop",
+    "time",
+    "time_s",
+    "stand_by",
+    "desk",
+    "cue",
+    "trigger",
+    "when",
+    "what_to_do",
+    "count_s",
+    "note",
+    "on_drop",
 ];
 
 /// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
@@ -61,13 +70,11 @@ fn guarded(text: &Text) -> String {
 fn written(rows: &[Vec<String>]) -> String {
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
     for row in rows {
-        writer
-            .write_record(row)
-            .unwrap_or_else(|_| unreachable!("memory takes every write, and rows are of one length"));
+        writer.write_record(row).unwrap_or_else(|_| {
+            unreachable!("memory takes every write, and rows are of one length")
+        });
     }
-    let bytes = writer
-        .into_inner()
-        .unwrap_or_else(|_| unreachable!("memory takes every write"));
+    let bytes = writer.into_inner().unwrap_or_else(|_| unreachable!("memory takes every write"));
     String::from_utf8(bytes).unwrap_or_else(|_| unreachable!("every field is text"))
 }
 

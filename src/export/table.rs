@@ -4,7 +4,7 @@
 //! words and position.
 
 use comfy_table::{
-    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Row, Table, TableStyle, Width,
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
 
 /// The narrowest width that tables are laid out for.
@@ -35,7 +35,7 @@ pub(super) fn table(
 ) -> String {
     let mut table = Table::new();
     table.load_style(RULE_UNDER_HEADINGS);
-    table.set_header(columns.iter().map(|(_, heading)| *heading).collect::<Row>());
+    table.set_header(columns.iter().map(|(_, heading)| *heading).collect::<Vec<_>>());
     table.add_rows(rows);
     lay_out(&mut table, width.max(NARROWEST));
     for ((column, _), layout) in columns.iter().zip(table.column_iter_mut()) {
@@ -102,8 +102,7 @@ mod tests {
 
     #[test]
     fn a_table_keeps_to_its_width_and_never_breaks_a_figure() {
-        let columns =
-            [(Column::Words, "what"), (Column::Figure, "throws"), (Column::Words, "why")];
+        let columns = [(Column::Words, "what"), (Column::Figure, "throws"), (Column::Words, "why")];
         let rows = vec![vec![
             "a section with a name that goes on for a while".to_owned(),
             "123456".to_owned(),

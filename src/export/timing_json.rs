@@ -173,10 +173,9 @@ fn section(section: &SectionLine) -> Section<'_> {
         counts: juggled.map(|juggled| hands(&juggled.counts)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
-        highest: juggled.and_then(|juggled| juggled.highest.as_ref()).map(|highest| Highest {
-            value: &highest.value,
-            above_hand_m: highest.above_hand_m,
-        }),
+        highest: juggled
+            .and_then(|juggled| juggled.highest.as_ref())
+            .map(|highest| Highest { value: &highest.value, above_hand_m: highest.above_hand_m }),
         by_value: juggled.map(|juggled| SplitHands {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),

@@ -88,22 +88,23 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 }
 
 fn sections(sheet: &TimingSheet, width: u16) -> String {
-    let rows = sheet.sections.iter().map(|section| {
-        let juggled = section.juggled.as_ref();
-        let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
-        vec![
-            section.name.clone(),
-            juggled.map_or_else(|| "(pause)".to_owned(), |one| one.listed.pattern.clone()),
-            or_none(juggled.map(|one| one.listed.props.to_string())),
-            or_none(juggled.map(|one| {
-                one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
-            })),
-            clock(&section.starts),
-            clock(&section.ends),
-            seconds_text(&(&section.ends - &section.starts)),
-            juggled.map_or_else(|| NONE.to_owned(), joined),
-        ]
-    });
+    let rows =
+        sheet.sections.iter().map(|section| {
+            let juggled = section.juggled.as_ref();
+            let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+            vec![
+                section.name.clone(),
+                juggled.map_or_else(|| "(pause)".to_owned(), |one| one.listed.pattern.clone()),
+                or_none(juggled.map(|one| one.listed.props.to_string())),
+                or_none(juggled.map(|one| {
+                    one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
+                })),
+                clock(&section.starts),
+                clock(&section.ends),
+                seconds_text(&(&section.ends - &section.starts)),
+                juggled.map_or_else(|| NONE.to_owned(), joined),
+            ]
+        });
     let columns = [
         (Column::Words, "section"),
         (Column::Words, "pattern"),
@@ -131,8 +132,7 @@ fn joined(juggled: &JuggledLine) -> String {
 }
 
 fn clocks(sheet: &TimingSheet, width: u16) -> String {
-    let reads =
-        |time: &Option<Seconds>| time.as_ref().map_or_else(|| NONE.to_owned(), clock);
+    let reads = |time: &Option<Seconds>| time.as_ref().map_or_else(|| NONE.to_owned(), clock);
     let rows = sheet.clocks.iter().map(|line: &ClockLine| {
         vec![
             line.clock.clone(),
@@ -154,8 +154,11 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
     let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
     let mut length = String::new();
     if let (Some(begins), Some(ends)) = (&sheet.act.begins, &sheet.act.ends) {
-        length += &format!("The act lasts {} from its first section's start to its last one's \
-                            end; ", clock(&(ends - begins)));
+        length += &format!(
+            "The act lasts {} from its first section's start to its last one's \
+                            end; ",
+            clock(&(ends - begins))
+        );
     }
     length += &format!(
         "{} of juggling, each run from its first beat to its last catch.",
@@ -332,11 +335,8 @@ fn values(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     rows.push(row("IN ALL", &sheet.counts.hands));
-    let columns = [
-        (Column::Words, "section"),
-        (Column::Words, "left hand"),
-        (Column::Words, "right hand"),
-    ];
+    let columns =
+        [(Column::Words, "section"), (Column::Words, "left hand"), (Column::Words, "right hand")];
     "VALUES · how often each hand makes each throw\n".to_owned() + &table(width, &columns, rows)
 }
 

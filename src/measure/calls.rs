@@ -104,7 +104,7 @@ pub struct Dark {
 pub fn calls(routine: &Routine, timeline: &Timeline) -> Calls {
     let cues = &routine.cues;
     let states = vec![State::Unknown; cues.len()];
-    let mut resolver = Resolver { cues, numbers: numbers(cues), timeline, states };
+    let mut resolver = Resolver { routine, numbers: numbers(cues), timeline, states };
     let mut found = Calls::default();
     for cue in 0..cues.len() {
         resolver.resolve(cue, &mut found.uncallable);
@@ -176,7 +176,7 @@ enum State {
 
 /// Finds GOs, each once.
 struct Resolver<'a> {
-    cues: &'a [Cue],
+    routine: &'a Routine,
     numbers: BTreeMap<(Desk, CueNumber), usize>,
     timeline: &'a Timeline,
     states: Vec<State>,
@@ -210,7 +210,7 @@ impl Resolver<'_> {
 
     /// The cue that a follow names; `None` for a cue that is no follow.
     fn named_by(&self, cue: usize) -> Option<Result<usize, (Desk, CueNumber)>> {
-        let written = &self.cues[cue];
+        let written = &self.routine.cues[cue];
         let Trigger::Follow { desk, number, .. } = &written.by.value else { return None };
         let named = (desk.unwrap_or(written.desk.value), number.value);
         Some(self.numbers.get(&named).copied().ok_or(named))
@@ -247,10 +247,10 @@ impl Resolver<'_> {
     }
 
     fn go_of(&self, cue: usize) -> Result<(Seconds, Option<usize>), Uncallable> {
-        let written = &self.cues[cue];
+        let written = &self.routine.cues[cue];
         let Trigger::Follow { from, after, .. } = &written.by.value else {
             let when = written.when.as_ref().ok_or(Uncallable::NoMoment { cue })?;
-            let go = self.timeline.when(when);
+            let go = self.timeline.when(self.routine, when);
             return go.map(|go| (go, None)).map_err(|why| Uncallable::Unresolved { cue, why });
         };
         let Some(Ok(followed)) = self.named_by(cue) else {
@@ -262,7 +262,7 @@ impl Resolver<'_> {
         let origin = match from {
             FollowFrom::Go => go.clone(),
             FollowFrom::Complete => {
-                let count = count_s(&self.cues[followed])
+                let count = count_s(&self.routine.cues[followed])
                     .ok_or(Uncallable::NoCompletion { cue, followed })?;
                 go + &count
             }

@@ -11,7 +11,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{ToPrimitive, Zero};
 
-use crate::routine::{Limit, OnTheLine, Penalty, StepsFrom};
+use crate::routine::{Limit, OnTheLine, Penalty, Routine, StepsFrom};
 use crate::time::{Seconds, exact_decimal};
 use crate::timeline::{Timeline, Unresolved};
 
@@ -81,9 +81,9 @@ pub struct Judged {
 ///
 /// # Errors
 /// Why its start or its stop never comes.
-pub fn judged(limit: &Limit, timeline: &Timeline) -> Result<Judged, Unresolved> {
-    let starts = timeline.when(&limit.starts)?;
-    let stops = timeline.when(&limit.stops)?;
+pub fn judged(routine: &Routine, timeline: &Timeline, limit: &Limit) -> Result<Judged, Unresolved> {
+    let starts = timeline.when(routine, &limit.starts)?;
+    let stops = timeline.when(routine, &limit.stops)?;
     let counted = &stops - &starts;
     let judgement = judge(limit, &counted);
     Ok(Judged { starts, stops, counted, judgement })

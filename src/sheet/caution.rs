@@ -64,7 +64,11 @@ pub const DEFERS: &str = "These are pointers, not a clearance: local codes, the 
 #[must_use]
 pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
     let uses = |kind: &PropKind| {
-        timeline.runs.iter().filter_map(|run| routine.sets.get(run.set)).any(|set| set.kind == *kind)
+        timeline
+            .runs
+            .iter()
+            .filter_map(|run| routine.sets.get(run.set))
+            .any(|set| set.kind == *kind)
     };
     let flashes = routine
         .cues

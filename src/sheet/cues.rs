@@ -127,18 +127,14 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
     }
 }
 
-fn line(
-    routine: &Routine,
-    timeline: &Timeline,
-    darks: &[Dark],
-    call: &Call,
-    cue: &Cue,
-) -> CueLine {
+fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue: &Cue) -> CueLine {
     let follows = follow(cue);
     let (taken, when, on_drop) = match (&cue.by.value, &follows) {
-        (Trigger::See(Some(text)), _) => {
-            (Taken::See, Text::new(text), "taken by eye when it is seen, whatever the time".to_owned())
-        }
+        (Trigger::See(Some(text)), _) => (
+            Taken::See,
+            Text::new(text),
+            "taken by eye when it is seen, whatever the time".to_owned(),
+        ),
         (Trigger::See(None), _) => (
             Taken::See,
             Text::new(named_from_the_score(routine, timeline, cue)),

@@ -214,7 +214,7 @@ fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
             starts: words::when(&limit.starts),
             stops: words::when(&limit.stops),
             limit: limit.clone(),
-            judged: judged(limit, timeline).ok()?,
+            judged: judged(routine, timeline, limit).ok()?,
         })
     };
     routine.limits.iter().filter_map(line).collect()
