@@ -213,9 +213,10 @@ impl Compiler<'_> {
 
     /// Brings the section's set into use.
     fn take_set(&mut self, index: usize, juggle: &Juggle) {
-        let wanted = juggle.set.as_ref().and_then(|name| {
-            self.routine.sets.iter().position(|set| set.name.value == name.value)
-        });
+        let wanted = juggle
+            .set
+            .as_ref()
+            .and_then(|name| self.routine.sets.iter().position(|set| set.name.value == name.value));
         match wanted {
             Some(wanted) if Some(wanted) == self.set => {}
             Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
@@ -343,9 +344,9 @@ impl Compiler<'_> {
             }
             (None, None) => natural(),
         };
-        let fits = Hand::BOTH.iter().all(|&hand| {
-            called.in_hand(hand) as usize == loading.in_hand(hand).len()
-        });
+        let fits = Hand::BOTH
+            .iter()
+            .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
         let loading = if fits { loading } else { natural() };
         let label = Label::start(self.routine.dwell, called, &loading);
         self.timeline.runs.push(Run {
@@ -439,7 +440,8 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
         let zero = view.when(&routine.zero.value, Asked::zero());
-        let track = routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
+        let track =
+            routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
         let zero = zero.unwrap_or_else(|why| {
             self.times_known = false;
             self.troubles.push(Trouble::ZeroUnknown { why });
@@ -455,11 +457,7 @@ impl Compiler<'_> {
             }
         };
         self.timeline.shift(&zero);
-        Compiled {
-            timeline: self.timeline,
-            times_known: self.times_known,
-            troubles: self.troubles,
-        }
+        Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
     }
 }
 

@@ -278,11 +278,7 @@ impl Label {
                 } else {
                     self.caught[usize::from(taken.prop.0)] =
                         Some(self.scale.catch(beat, throw.throw.value));
-                    Standing {
-                        came: i64::from(due),
-                        thrown: i64::from(beat),
-                        written: *order,
-                    }
+                    Standing { came: i64::from(due), thrown: i64::from(beat), written: *order }
                 };
                 let by = Some(index);
                 self.waiting[to.index()].push(Waiting { prop: taken.prop, due, standing, by });

@@ -3,11 +3,11 @@
 use crate::routine::{Juggle, Length, Moment, Part, Transition};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
-use super::{Trouble, Unresolved};
 use super::compile::{Compiler, pace_of};
 use super::course::Course;
 use super::label::{Belongs, Label};
 use super::length::{MOST_BEATS, Nearest, lasting, own_beats};
+use super::{Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
 pub(super) struct Own<'a> {

@@ -197,9 +197,8 @@ impl<'a> View<'a> {
         if !self.all_laid_out() {
             return Err(Unresolved::NotYet);
         }
-        let mut catches = self.timeline.runs.iter().rev().filter_map(|run| {
-            run.gather.last_catch.clone()
-        });
+        let mut catches =
+            self.timeline.runs.iter().rev().filter_map(|run| run.gather.last_catch.clone());
         catches.next().ok_or(Unresolved::NothingThrown)
     }
 
@@ -276,10 +275,9 @@ impl<'a> View<'a> {
         };
         match action.kind {
             ActionKind::Thrown | ActionKind::HandedAcross => Ok((juggle.run, action)),
-            ActionKind::Held | ActionKind::Empty => Err(Unresolved::NotThrown {
-                section: name.value.clone(),
-                throw: action.throw,
-            }),
+            ActionKind::Held | ActionKind::Empty => {
+                Err(Unresolved::NotThrown { section: name.value.clone(), throw: action.throw })
+            }
         }
     }
 
