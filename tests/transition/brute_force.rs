@@ -9,40 +9,40 @@ use throwbook::notation::{Kind, Throw};
 
 /// Props due, in hand or at rest, and whose turn it is.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct State {
+pub(crate) struct State {
     /// Left, then right; by beats from now.
-    pub due: [Vec<u8>; 2],
+    pub(crate) due: [Vec<u8>; 2],
     /// Left, then right: props at rest.
-    pub rest: [u8; 2],
+    pub(crate) rest: [u8; 2],
     /// The hand due next; `None` between pairs.
-    pub next: Option<Hand>,
+    pub(crate) next: Option<Hand>,
 }
 
 /// What must be reached.
 #[derive(Clone, Debug)]
-pub struct Wanted {
+pub(crate) struct Wanted {
     /// Due when the right hand leads (or a pair comes); left, then right.
-    pub due: [Vec<u8>; 2],
-    pub kind: Kind,
-    pub lead: Option<Hand>,
-    pub preferred: Hand,
-    pub highest: u8,
-    pub at_once: usize,
+    pub(crate) due: [Vec<u8>; 2],
+    pub(crate) kind: Kind,
+    pub(crate) lead: Option<Hand>,
+    pub(crate) preferred: Hand,
+    pub(crate) highest: u8,
+    pub(crate) at_once: usize,
 }
 
 /// A way; derived order is the order of preference.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct BruteWay {
-    pub multiplexes: usize,
-    pub highest: u8,
-    pub throws: Vec<Vec<Throw>>,
+pub(crate) struct BruteWay {
+    pub(crate) multiplexes: usize,
+    pub(crate) highest: u8,
+    pub(crate) throws: Vec<Vec<Throw>>,
     /// Slots in the notation that the origin does not have.
-    pub slots_after_change: usize,
-    pub not_preferred: bool,
-    pub beats: u32,
-    pub waits: Option<Hand>,
-    pub begins: Option<Hand>,
-    pub lead: Option<Hand>,
+    pub(crate) slots_after_change: usize,
+    pub(crate) not_preferred: bool,
+    pub(crate) beats: u32,
+    pub(crate) waits: Option<Hand>,
+    pub(crate) begins: Option<Hand>,
+    pub(crate) lead: Option<Hand>,
 }
 
 fn at(due: &[u8], beat: usize) -> u8 {
@@ -214,7 +214,7 @@ fn reaches(state: &State, beats: u32, wanted: &Wanted, memo: &mut Memo) -> bool 
 }
 
 /// The least beats, and every way of that length in order.
-pub fn brute_ways(starts: &[State], wanted: &Wanted, most_beats: u32) -> Option<(u32, Vec<BruteWay>)> {
+pub(crate) fn brute_ways(starts: &[State], wanted: &Wanted, most_beats: u32) -> Option<(u32, Vec<BruteWay>)> {
     let mut memo = Memo::new();
     for beats in 0..=most_beats {
         let mut ways = Vec::new();
