@@ -1,7 +1,7 @@
 //! A declared number of catches that the section does not reach.
 
-use crate::diagnostic::words::counted;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::counted_as;
 use crate::measure::counts;
 
 use super::{Case, Check, Finds};
@@ -31,9 +31,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             return None;
         }
         let message = format!(
-            "\"{}\" declares {} and has {catches}",
+            "\"{}\" declares {} and reaches {catches}",
             section.name.value,
-            if declared.value == 1 { "1 catch".to_owned() } else { format!("{} catches", declared.value) },
+            counted_as(declared.value, "catch", "catches"),
         );
         Some(
             Diagnostic::warning(CHECK.code, declared.at.clone(), message)

@@ -9,7 +9,7 @@ use crate::routine::{Juggle, Transition};
 use crate::timeline::{Action, Misfit, Trouble};
 use crate::transition::{self, Goal, Origin, Way};
 
-use super::{Case, Check, Finds, transition_place};
+use super::{Case, Check, Finds, flips_lead, transition_place};
 
 /// How many ways across are offered.
 const MOST_WAYS: usize = 3;
@@ -131,15 +131,18 @@ impl Clash<'_> {
 
     /// Transitions that join, shortest first, with their side effects.
     fn ways_across(&self, origin: &Origin, juggle: &Juggle) -> Vec<Help> {
-        let goal = Goal {
-            pattern: &juggle.pattern.pattern,
-            lead: juggle.lead.as_ref().map(|lead| lead.value),
-            preferred: self.case.routine.lead,
-        };
-        transition::ways(origin, goal, self.case.routine.transitions, MOST_WAYS)
+        transition::ways(origin, self.goal(juggle), self.case.routine.transitions, MOST_WAYS)
             .into_iter()
             .map(|way| self.way_across(origin, juggle, &way))
             .collect()
+    }
+
+    fn goal<'j>(&self, juggle: &'j Juggle) -> Goal<'j> {
+        Goal {
+            pattern: &juggle.pattern.pattern,
+            lead: juggle.lead.as_ref().map(|lead| lead.value),
+            preferred: self.case.routine.lead,
+        }
     }
 
     fn way_across(&self, origin: &Origin, juggle: &Juggle, way: &Way) -> Help {
@@ -156,18 +159,17 @@ impl Clash<'_> {
             edits: vec![Edit { at, insert: format!("{before}{write}") }],
             effects: Some(Effects {
                 adds_s: self.case.beat_s(self.section) * f64::from(way.beats),
-                flips_lead: way.flips_lead(origin),
-                moves_colours: transition::moves_colours(origin, way),
+                flips_lead: flips_lead(origin, way),
+                moves_colours: self.case.moves_colours(self.section, way),
             }),
         }
     }
 
     /// The pattern written from another of its throws, where that joins as it is.
     fn other_entries(&self, origin: &Origin, juggle: &Juggle) -> Vec<Help> {
-        let entries = transition::entries(origin, &juggle.pattern.pattern);
-        let texts = entries.iter().map(ToString::to_string);
-        texts
-            .take(1)
+        let goal = self.goal(juggle);
+        transition::entries(origin, goal, 1)
+            .into_iter()
             .map(|text| Help {
                 text: format!("write the pattern from another of its throws: `{text}` joins as it is"),
                 edits: vec![Edit { at: juggle.pattern.at.clone(), insert: format!("\"{text}\"") }],

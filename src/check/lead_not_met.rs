@@ -3,9 +3,9 @@
 use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
 use crate::hand::Hand;
 use crate::timeline::Trouble;
-use crate::transition::{self, Goal, ways};
+use crate::transition::{Goal, ways};
 
-use super::{Case, Check, Finds, transition_place};
+use super::{Case, Check, Finds, flips_lead, transition_place};
 
 pub(super) const CHECK: Check = Check {
     code: "lead-not-met",
@@ -54,8 +54,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     }],
                     effects: Some(Effects {
                         adds_s: case.beat_s(*section) * f64::from(way.beats),
-                        flips_lead: way.flips_lead(origin),
-                        moves_colours: transition::moves_colours(origin, &way),
+                        flips_lead: flips_lead(origin, &way),
+                        moves_colours: case.moves_colours(*section, &way),
                     }),
                 });
             }

@@ -162,7 +162,7 @@ fn broken(
 /// The limits whose moments are known, with their verdicts.
 fn all<'a>(case: &'a Case<'a>) -> impl Iterator<Item = (&'a Limit, Judged)> {
     let limits = case.routine.limits.iter();
-    limits.filter_map(|limit| Some((limit, judged(limit, case.routine, case.timeline()).ok()?)))
+    limits.filter_map(|limit| Some((limit, judged(case.routine, case.timeline(), limit).ok()?)))
 }
 
 fn edge_place(limit: &Limit, edge: Edge) -> Place {

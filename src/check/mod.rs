@@ -56,9 +56,11 @@ mod too_long;
 mod turn_too_short;
 
 use crate::diagnostic::{Diagnostic, Place};
+use crate::hand::Hand;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
 use crate::timeline::{Compiled, Timeline, Trouble};
+use crate::transition::{Origin, Way, moves_colours};
 
 /// A check.
 #[derive(Clone, Copy, Debug)]
@@ -207,6 +209,20 @@ impl<'a> Case<'a> {
         beat.unwrap_or(0.0)
     }
 
+    /// Whether a way into a section changes the order in which the props leave.
+    fn moves_colours(&self, section: usize, way: &Way) -> bool {
+        let Some((_, before)) = self.before(section) else { return false };
+        let spans = &self.timeline().sections;
+        let span = section.checked_sub(1).and_then(|before| spans.get(before)?.juggle.as_ref());
+        let pattern = &before.pattern.pattern;
+        span.is_some_and(|span| {
+            let in_cycle = pattern.sequence().steps.len();
+            let each = (pattern.period() as usize / in_cycle.max(1)).max(1);
+            let steps = span.beats as usize / each % in_cycle.max(1);
+            moves_colours(pattern, span.lead.unwrap_or(Hand::Right), steps, way)
+        })
+    }
+
     /// The section before, if it is juggled.
     fn before(&self, index: usize) -> Option<(&'a Section, &'a Juggle)> {
         let section = self.routine.score.get(index.checked_sub(1)?)?;
@@ -215,6 +231,11 @@ impl<'a> Case<'a> {
             Part::Pause(_) | Part::Unread => None,
         }
     }
+}
+
+/// Whether a way across changes the hand that leads everything after it.
+fn flips_lead(origin: &Origin, way: &Way) -> bool {
+    matches!(origin, Origin::Alternating { .. }) && way.lead.is_some() && way.beats % 2 == 1
 }
 
 /// Where a section's transition is written, or would be.

@@ -9,7 +9,7 @@ pub(super) const CHECK: Check = Check {
     code: "no-tempo",
     what: "A tempo is in force wherever something is juggled.",
     why: "Beats become seconds through the tempo; nothing can be timed without it.",
-    raises: r#"Routine(
+    raises: r##"Routine(
     title: "Example",
     zero: FirstThrow,
     colours: { "coral": "#ec6a5c" },
@@ -18,8 +18,8 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
     ],
 )
-"#,
-    mended: r#"Routine(
+"##,
+    mended: r##"Routine(
     title: "Example",
     zero: FirstThrow,
     colours: { "coral": "#ec6a5c" },
@@ -28,7 +28,7 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6), tempo: PerMinute(180)),
     ],
 )
-"#,
+"##,
     finds: Finds::Compiled(find),
 };
 

@@ -3,8 +3,18 @@
 /// A number and its noun: `1 throw`, `3 throws`.
 #[must_use]
 pub fn counted(number: impl TryInto<u64> + std::fmt::Display + Copy, noun: &str) -> String {
-    let one = number.try_into().is_ok_and(|number| number == 1);
-    format!("{number} {noun}{}", if one { "" } else { "s" })
+    counted_as(number, noun, &format!("{noun}s"))
+}
+
+/// A number and its noun, whose plural is no plain s: `1 catch`, `3 catches`.
+#[must_use]
+pub fn counted_as(
+    number: impl TryInto<u64> + std::fmt::Display + Copy,
+    one: &str,
+    many: &str,
+) -> String {
+    let single = number.try_into().is_ok_and(|number| number == 1);
+    format!("{number} {}", if single { one } else { many })
 }
 
 /// Choices in words: `a`, `a or b`, `a, b or c`.
