@@ -8,11 +8,15 @@
 //! hand waits), shortest first, asks by counting whether its throws can be made at all
 //! ([`completion`]), and goes through those that can ([`search`]).
 
+mod colours;
 mod completion;
+mod entries;
 mod search;
 mod shape;
 mod writing;
 
+pub use colours::moves_colours;
+pub use entries::{entries, origin_within};
 pub use search::{ways, ways_into};
 
 use crate::hand::Hand;

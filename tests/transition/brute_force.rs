@@ -99,7 +99,8 @@ impl State {
         }
         (0..2).all(|hand| {
             let span = self.due[hand].len().max(due[hand].len());
-            let lacking = |beat| i32::from(at(&due[hand], beat)) - i32::from(at(&self.due[hand], beat));
+            let lacking =
+                |beat| i32::from(at(&due[hand], beat)) - i32::from(at(&self.due[hand], beat));
             (0..span).all(|beat| lacking(beat) >= 0)
                 && (0..span).map(lacking).sum::<i32>() == i32::from(self.rest[hand])
         })
@@ -214,7 +215,11 @@ fn reaches(state: &State, beats: u32, wanted: &Wanted, memo: &mut Memo) -> bool 
 }
 
 /// The least beats, and every way of that length in order.
-pub(crate) fn brute_ways(starts: &[State], wanted: &Wanted, most_beats: u32) -> Option<(u32, Vec<BruteWay>)> {
+pub(crate) fn brute_ways(
+    starts: &[State],
+    wanted: &Wanted,
+    most_beats: u32,
+) -> Option<(u32, Vec<BruteWay>)> {
     let mut memo = Memo::new();
     for beats in 0..=most_beats {
         let mut ways = Vec::new();

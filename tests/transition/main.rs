@@ -1,6 +1,7 @@
 //! Shortest transitions against a brute force over explicit schedules.
 
 mod brute_force;
+mod facts;
 
 use brute_force::{BruteWay, State, Wanted, brute_ways};
 use proptest::prelude::*;
