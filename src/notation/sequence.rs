@@ -110,6 +110,19 @@ pub struct Sequence {
 }
 
 impl Sequence {
+    /// The highest value in it, and the most props that one hand throws at once.
+    #[must_use]
+    pub fn uses(&self) -> (u8, u8) {
+        let mut highest = 0;
+        let mut at_once = 0;
+        for (_, throws) in self.steps.iter().flat_map(|step| step.by_hand(Hand::Right)) {
+            let props = throws.iter().filter(|written| written.throw.value > 0);
+            at_once = at_once.max(u8::try_from(props.clone().count()).unwrap_or(u8::MAX));
+            highest = props.map(|written| written.throw.value).fold(highest, u8::max);
+        }
+        (highest, at_once)
+    }
+
     /// Beats of one written pass.
     #[must_use]
     pub fn beats(&self) -> u32 {

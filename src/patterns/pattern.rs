@@ -42,6 +42,12 @@ impl Pattern {
         self.period
     }
 
+    /// The beats after which hands and throws both repeat: the cycle or, if that is odd, twice it.
+    #[must_use]
+    pub fn beats_to_repeat(&self) -> u32 {
+        if self.period.is_multiple_of(2) { self.period } else { 2 * self.period }
+    }
+
     /// The schedule before its first written throw. Alternating hands: led by the right.
     #[must_use]
     pub fn schedule(&self) -> &Schedule {
