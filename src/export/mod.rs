@@ -11,3 +11,5 @@ pub mod cues_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;
+pub mod transition_json;
+pub mod transition_text;

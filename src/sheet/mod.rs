@@ -7,4 +7,5 @@
 pub mod caution;
 pub mod cues;
 pub mod timing;
+pub mod transition;
 pub mod words;
