@@ -14,3 +14,5 @@ pub mod pattern_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;
+pub mod transition_json;
+pub mod transition_text;

@@ -8,4 +8,5 @@ pub mod caution;
 pub mod cues;
 pub mod pattern;
 pub mod timing;
+pub mod transition;
 pub mod words;
