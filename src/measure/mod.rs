@@ -8,10 +8,14 @@
 pub mod act;
 #[cfg(test)]
 mod by_hand;
+#[cfg(test)]
+pub(crate) mod by_hand_routine;
 pub mod calls;
 pub mod counts;
 pub mod empty_hands;
 pub mod height;
 pub mod limits;
 pub mod moves;
+#[cfg(test)]
+mod shannon;
 pub mod sight;
