@@ -29,3 +29,32 @@ pub mod strip;
 pub mod time;
 pub mod timeline;
 pub mod transition;
+
+use diagnostic::{Diagnostic, Severity};
+use routine::Routine;
+use timeline::Timeline;
+
+/// A routine file, as far as it could be taken.
+#[derive(Clone, Debug)]
+pub struct Opened {
+    /// The routine; `None` where its text gives none.
+    pub routine: Option<Routine>,
+    /// Its timeline; `None` where anything is an error, so that no sheet is ever made of it.
+    pub timeline: Option<Timeline>,
+    /// Every error and warning, by place in the file.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Reads, compiles and checks the text of a routine file.
+#[must_use]
+pub fn open(text: &str) -> Opened {
+    let read::Reading { routine, mut diagnostics } = read::read(text);
+    let compiled = routine.as_ref().map(timeline::compile);
+    if let (Some(routine), Some(compiled)) = (&routine, &compiled) {
+        diagnostics.extend(check::check(routine, compiled));
+    }
+    diagnostics.sort_by(|one, other| (&one.at, one.code).cmp(&(&other.at, other.code)));
+    let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
+    let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
+    Opened { routine, timeline, diagnostics }
+}

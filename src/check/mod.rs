@@ -1,1 +1,250 @@
-//! (to come)
+//! The checks: what a juggler or a technician must know before the sheets are used.
+//!
+//! One file for each: what it checks, why it matters, an example that raises it, and the same
+//! example mended; one test proves both for every check. To add one, write its file and name it in
+//! [`CHECKS`]. What stops the reader or the compiler is put into words here too, so that every
+//! code has its one home.
+
+macro_rules! example {
+    ($score:literal) => {
+        example!($score, "")
+    };
+    ($score:literal, $rest:literal) => {
+        concat!(
+            "Routine(\n    title: \"Example\",\n    lead: Right,\n    tempo: PerMinute(200),\n",
+            "    zero: FirstThrow,\n",
+            "    colours: { \"coral\": \"#ec6a5c\", \"teal\": \"#0f8b8d\", \"pearl\": \"#f4f1e6\" },\n",
+            "    sets: {\n        \"three\": Set(kind: Ball, length: 0.072, ",
+            "colours: [\"coral\", \"teal\", \"pearl\"]),\n",
+            "        \"trio\": Set(kind: Ring, length: 0.32, ",
+            "colours: [\"coral\", \"coral\", \"teal\"]),\n    },\n    score: [\n",
+            $score,
+            "    ],\n",
+            $rest,
+            ")\n"
+        )
+    };
+}
+
+mod called_too_close;
+mod catches_not_reached;
+mod colour_not_shown;
+mod cue_after_end;
+mod cue_too_early;
+mod cut_cycle;
+mod dark_before_last_catch;
+mod dark_too_short;
+mod duplicate_cue_number;
+mod follow;
+mod hand_count;
+mod junction_clash;
+mod landing_clash;
+mod lead_not_met;
+mod length_not_whole;
+mod limit;
+mod loading_mismatch;
+mod moment_never_comes;
+mod names;
+mod no_tempo;
+mod no_transition;
+mod prop_count;
+mod prop_set;
+mod times_contradict;
+mod too_fast;
+mod too_high;
+mod too_long;
+mod turn_too_short;
+
+use crate::diagnostic::{Diagnostic, Place};
+use crate::hand::Hand;
+use crate::measure::calls::{Calls, calls};
+use crate::routine::{Juggle, Part, Routine, Section};
+use crate::timeline::{Compiled, Timeline, Trouble};
+use crate::transition::{Origin, Way, moves_colours};
+
+/// A check.
+#[derive(Clone, Copy, Debug)]
+pub struct Check {
+    /// Its stable code, which names the fault.
+    pub code: &'static str,
+    /// What it checks, one sentence.
+    pub what: &'static str,
+    /// Why it matters.
+    pub why: &'static str,
+    /// A routine that raises it.
+    pub raises: &'static str,
+    /// The same routine, mended.
+    pub mended: &'static str,
+    /// How it is found.
+    pub finds: Finds,
+}
+
+/// How a fault is found.
+#[derive(Clone, Copy, Debug)]
+pub enum Finds {
+    /// Already while the file is read.
+    Reading,
+    /// From the routine and what came of compiling it.
+    Compiled(fn(&Case<'_>) -> Vec<Diagnostic>),
+    /// As before, but only where every time of the timeline can be relied on.
+    Timed(fn(&Case<'_>) -> Vec<Diagnostic>),
+}
+
+/// Every check, in the order of their codes.
+pub const CHECKS: &[&Check] = &[
+    &called_too_close::CHECK,
+    &catches_not_reached::CHECK,
+    &colour_not_shown::CHECK,
+    &cue_after_end::CHECK,
+    &cue_too_early::CHECK,
+    &cut_cycle::CHECK,
+    &dark_before_last_catch::CHECK,
+    &dark_too_short::CHECK,
+    &duplicate_cue_number::CHECK,
+    &names::DUPLICATE,
+    &follow::CHECK,
+    &hand_count::CHECK,
+    &junction_clash::CHECK,
+    &landing_clash::CHECK,
+    &lead_not_met::CHECK,
+    &length_not_whole::CHECK,
+    &limit::CLOSE,
+    &limit::GRACE,
+    &limit::OVER,
+    &limit::UNDER,
+    &loading_mismatch::CHECK,
+    &moment_never_comes::CHECK,
+    &no_tempo::CHECK,
+    &no_transition::CHECK,
+    &prop_count::CHECK,
+    &prop_set::IN_RUN,
+    &prop_set::MISSING,
+    &times_contradict::CHECK,
+    &times_contradict::NEGATIVE_PAUSE,
+    &too_fast::CHECK,
+    &too_high::CHECK,
+    &too_long::CHECK,
+    &turn_too_short::CHECK,
+    &names::COLOUR,
+    &names::MARK,
+    &names::SECTION,
+    &names::SET,
+];
+
+/// What a check looks at.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// The routine.
+    pub routine: &'a Routine,
+    /// What came of compiling it.
+    pub compiled: &'a Compiled,
+    /// When its cues are called.
+    pub calls: &'a Calls,
+}
+
+/// Everything that the checks find, by place in the file.
+#[must_use]
+pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
+    let calls = calls(routine, &compiled.timeline);
+    let case = Case { routine, compiled, calls: &calls };
+    let mut found = Vec::new();
+    for check in CHECKS {
+        match check.finds {
+            Finds::Compiled(find) => found.extend(find(&case)),
+            Finds::Timed(find) if compiled.times_known => found.extend(find(&case)),
+            Finds::Timed(_) | Finds::Reading => {}
+        }
+    }
+    found
+}
+
+impl<'a> Case<'a> {
+    /// The timeline, as far as it could be laid out.
+    fn timeline(&self) -> &'a Timeline {
+        &self.compiled.timeline
+    }
+
+    fn troubles(&self) -> impl Iterator<Item = &'a Trouble> {
+        self.compiled.troubles.iter()
+    }
+
+    /// Whether every junction fits, so that it is known which prop is where.
+    fn props_known(&self) -> bool {
+        self.compiled.troubles.is_empty()
+    }
+
+    fn section(&self, index: usize) -> &'a Section {
+        self.routine
+            .score
+            .get(index)
+            .unwrap_or_else(|| unreachable!("the compiler names sections of this score"))
+    }
+
+    fn juggle(&self, index: usize) -> &'a Juggle {
+        match &self.section(index).part {
+            Part::Juggle(juggle) => juggle,
+            Part::Pause(_) | Part::Unread => {
+                unreachable!("the compiler has this trouble with juggled sections only")
+            }
+        }
+    }
+
+    /// The juggled sections, with their place in the score.
+    fn juggles(&self) -> impl Iterator<Item = (usize, &'a Section, &'a Juggle)> {
+        self.routine.score.iter().enumerate().filter_map(|(index, section)| match &section.part {
+            Part::Juggle(juggle) => Some((index, section, &**juggle)),
+            Part::Pause(_) | Part::Unread => None,
+        })
+    }
+
+    /// Seconds of a beat where a section starts.
+    fn beat_s(&self, section: usize) -> f64 {
+        let timeline = self.timeline();
+        let span = timeline.sections.get(section).and_then(|span| span.juggle.as_ref());
+        let beat = span.and_then(|span| {
+            let tempo = &timeline.runs.get(span.run)?.tempo;
+            let beat = f64::from(span.first_beat);
+            Some(tempo.at_f64(beat + 1.0) - tempo.at_f64(beat))
+        });
+        beat.unwrap_or(0.0)
+    }
+
+    /// Whether a way into a section changes the order in which the props leave.
+    fn moves_colours(&self, section: usize, way: &Way) -> bool {
+        let Some((_, before)) = self.before(section) else { return false };
+        let spans = &self.timeline().sections;
+        let span = section.checked_sub(1).and_then(|before| spans.get(before)?.juggle.as_ref());
+        let pattern = &before.pattern.pattern;
+        span.is_some_and(|span| {
+            let in_cycle = pattern.sequence().steps.len();
+            let each = (pattern.period() as usize / in_cycle.max(1)).max(1);
+            let steps = span.beats as usize / each % in_cycle.max(1);
+            moves_colours(pattern, span.lead.unwrap_or(Hand::Right), steps, way)
+        })
+    }
+
+    /// The section before, if it is juggled.
+    fn before(&self, index: usize) -> Option<(&'a Section, &'a Juggle)> {
+        let section = self.routine.score.get(index.checked_sub(1)?)?;
+        match &section.part {
+            Part::Juggle(juggle) => Some((section, juggle)),
+            Part::Pause(_) | Part::Unread => None,
+        }
+    }
+}
+
+/// Whether a way across changes the hand that leads everything after it.
+fn flips_lead(origin: &Origin, way: &Way) -> bool {
+    matches!(origin, Origin::Alternating { .. }) && way.lead.is_some() && way.beats % 2 == 1
+}
+
+/// Where a section's transition is written, or would be.
+fn transition_place(juggle: &Juggle) -> (Place, String) {
+    let at = &juggle.transition.at;
+    if at.start < at.end {
+        (at.clone(), String::new())
+    } else {
+        let end = juggle.pattern.at.end;
+        (Place::from(end..end), ", transition: ".to_owned())
+    }
+}

@@ -3,6 +3,8 @@
 //! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
 //! pure functions of the diagnostic and the file's text.
 
+pub mod words;
+
 use std::ops::Range;
 
 pub use crate::notation::Severity;

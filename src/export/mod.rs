@@ -1,1 +1,13 @@
-//! (to come)
+//! Translates composed sheets into formats; computes no landing, count or time.
+//!
+//! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
+//! [`cues_csv`] and the page to print, [`cues_page`]. Everything here returns text; writing it
+//! anywhere is the program's side.
+
+pub mod cues_csv;
+pub mod cues_json;
+pub mod cues_page;
+pub mod cues_text;
+mod table;
+pub mod timing_json;
+pub mod timing_text;

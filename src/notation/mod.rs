@@ -11,5 +11,6 @@ mod sequence;
 mod throw;
 
 pub use fault::{Fault, Severity};
+pub use read::LONGEST_TEXT;
 pub use sequence::{Kind, Sequence, Step, WrittenThrow};
 pub use throw::{HIGHEST_VALUE, Throw};

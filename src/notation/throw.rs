@@ -2,6 +2,10 @@
 
 use std::fmt;
 
+use crate::hand::Hand;
+
+use super::Kind;
+
 /// The highest throw value that the notation can write: `z`.
 pub const HIGHEST_VALUE: u8 = 35;
 
@@ -29,6 +33,16 @@ impl Throw {
     #[must_use]
     pub const fn crossing(value: u8) -> Throw {
         Throw { value, crossing: true }
+    }
+
+    /// The hand that the prop comes to when `from` throws it.
+    #[must_use]
+    pub fn to(self, from: Hand, kind: Kind) -> Hand {
+        match kind {
+            Kind::Async => from.after(u32::from(self.value)),
+            Kind::Sync if self.crossing => from.other(),
+            Kind::Sync => from,
+        }
     }
 
     /// The character that writes `value`: `0`–`9`, then `a`–`z`.

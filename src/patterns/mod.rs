@@ -4,11 +4,13 @@
 //! needs, the [`Schedule`] it must be entered with, the [`orbit`]s its props go through and what
 //! each hand does ([`hands`]). Beats count from 0 inside and are shown from 1.
 
+mod faults;
 pub mod hands;
+mod landing;
 pub mod orbit;
 mod pattern;
 pub mod routing;
 mod schedule;
 
 pub use pattern::Pattern;
-pub use schedule::Schedule;
+pub use schedule::{Misfit, Schedule};

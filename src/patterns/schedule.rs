@@ -1,6 +1,7 @@
 //! The schedule (state): for each coming beat and hand, how many props are due to be thrown there.
 
 use crate::hand::Hand;
+use crate::notation::{Kind, Step};
 
 /// How many props are due in each hand on each coming beat, beat 0 being the next one.
 ///
@@ -25,14 +26,14 @@ impl Schedule {
         self.due[hand.index()].get(beat as usize).copied().unwrap_or(0)
     }
 
-    /// Makes one more prop due.
+    /// Makes one more prop due. At most 255 on one beat of one hand, far above what is juggled.
     pub fn add(&mut self, hand: Hand, beat: u32) {
         let due = &mut self.due[hand.index()];
         let beat = beat as usize;
         if due.len() <= beat {
             due.resize(beat + 1, 0);
         }
-        due[beat] += 1;
+        due[beat] = due[beat].saturating_add(1);
     }
 
     /// Beats from now to the last one on which a prop is due, plus one; 0 for no props.
@@ -78,4 +79,67 @@ impl Schedule {
         let beats = beats as usize;
         Schedule { due: self.due.clone().map(|due| due.get(beats..).unwrap_or_default().to_vec()) }
     }
+
+    /// The schedule after `step`, its beats gone by. `turn` is the hand whose turn it is where the
+    /// hands alternate; a pair does not ask.
+    ///
+    /// # Errors
+    /// The first hand that must throw another number of props than the step lets it throw.
+    pub fn step(&self, step: &Step, turn: Hand) -> Result<Schedule, Misfit> {
+        let mut thrown = [0; 2];
+        for (hand, throws) in step.by_hand(turn) {
+            let props = throws.iter().filter(|written| written.throw.value > 0).count();
+            thrown[hand.index()] = u32::try_from(props).unwrap_or(u32::MAX);
+        }
+        for beat in 0..step.beats() {
+            for hand in Hand::BOTH {
+                let thrown = if beat == 0 { thrown[hand.index()] } else { 0 };
+                let due = u32::from(self.due(hand, beat));
+                if due != thrown {
+                    return Err(Misfit { hand, beat, due, thrown });
+                }
+            }
+        }
+        let mut after = self.clone();
+        for (hand, throws) in step.by_hand(turn) {
+            for throw in throws.iter().map(|written| written.throw) {
+                if throw.value > 0 {
+                    after.add(throw.to(hand, step.kind()), u32::from(throw.value));
+                }
+            }
+        }
+        Ok(after.later(step.beats()))
+    }
+
+    /// Whether it is ground: one prop on each of the next beats; in pairs one in each hand on each
+    /// of the next pairs, an odd prop in either hand. Anything else is excited.
+    #[must_use]
+    pub fn is_ground(&self, kind: Kind) -> bool {
+        let both = |beat| self.due(Hand::Left, beat) + self.due(Hand::Right, beat);
+        let span = self.span();
+        match kind {
+            Kind::Async => (0..span).all(|beat| both(beat) == 1),
+            Kind::Sync => (0..span).all(|beat| {
+                let one_each = self.due(Hand::Left, beat) == 1 && self.due(Hand::Right, beat) == 1;
+                if beat % 2 == 1 {
+                    both(beat) == 0
+                } else {
+                    one_each || (beat + 1 == span && both(beat) == 1)
+                }
+            }),
+        }
+    }
+}
+
+/// Why a step cannot be thrown from a schedule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Misfit {
+    /// The hand that does not fit.
+    pub hand: Hand,
+    /// Beats from the step's first beat: 0, or 1 for the second beat of a pair.
+    pub beat: u32,
+    /// Props due in it on that beat.
+    pub due: u32,
+    /// Props that the step lets it throw.
+    pub thrown: u32,
 }

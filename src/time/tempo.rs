@@ -25,6 +25,16 @@ pub enum Pace {
     },
 }
 
+impl Pace {
+    /// The tempo that it leaves in force.
+    #[must_use]
+    pub fn last_tempo(&self) -> &BigRational {
+        match self {
+            Pace::Steady(tempo) | Pace::Ramp { to: tempo, .. } => tempo,
+        }
+    }
+}
+
 /// A stretch of beats at one pace.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
@@ -71,14 +81,6 @@ impl Piece {
                 }
                 ramp_s(from, to, span, beats)
             }
-        }
-    }
-
-    /// The tempo in force where the piece ends.
-    #[must_use]
-    pub fn last_tempo(&self) -> &BigRational {
-        match &self.pace {
-            Pace::Steady(tempo) | Pace::Ramp { to: tempo, .. } => tempo,
         }
     }
 

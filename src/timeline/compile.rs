@@ -1,21 +1,475 @@
-//! From a routine to its timeline.
+//! From a routine to its timeline, section by section.
+//!
+//! Times are laid out on the *routine clock*, whose zero is the first section's start, and moved
+//! to the show clock at the end. A trouble does not stop the work: the section is laid out as well
+//! as may be, so that what is wrong behind it is found too.
 
-use crate::routine::Routine;
+use num_bigint::BigInt;
+use num_rational::BigRational;
 
-use super::{Timeline, Trouble};
+use crate::hand::Hand;
+use crate::notation::Kind;
+use crate::routine::{Juggle, Length, Moment, Part, Pause, PropSet, Routine, Tempo};
+use crate::time::{Pace, Piece, Seconds, TempoMap};
+use crate::transition::Origin;
+
+use super::join::{Join, Junction};
+use super::label::{Belongs, Label};
+use super::lasting::Own;
+use super::loading;
+use super::moments::{Asked, OpenRun, Progress, View};
+use super::run::{Gather, HandLoading, Run};
+use super::section::{JuggleSpan, SectionSpan, TakenTransition};
+use super::{Timeline, Trouble, Unresolved};
+
+/// Throws a minute assumed to go on with where none are in force, which is reported.
+const ASSUMED_TEMPO: u32 = 200;
 
 /// What came of compiling.
 #[derive(Clone, Debug)]
 pub struct Compiled {
-    /// The timeline; `None` when a trouble leaves times or sections unknown.
-    pub timeline: Option<Timeline>,
-    /// Everything that could not be done.
+    /// The timeline, as far as it could be laid out. Sheets are made from it only when there is no
+    /// trouble.
+    pub timeline: Timeline,
+    /// Whether its times can be relied on: what a check says of times is true only then.
+    pub times_known: bool,
+    /// Everything that could not be done, in the order of the score.
     pub troubles: Vec<Trouble>,
 }
 
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
-    let _ = routine;
-    todo!()
+    let mut compiler = Compiler {
+        routine,
+        timeline: Timeline {
+            runs: Vec::new(),
+            sections: Vec::with_capacity(routine.score.len()),
+            track_start: None,
+            dwell: routine.dwell,
+        },
+        troubles: Vec::new(),
+        times_known: true,
+        clock: Seconds::zero(),
+        tempo: None,
+        set: None,
+        hands: None,
+        label: None,
+        laid_out: 0,
+    };
+    match &routine.tempo {
+        Some(tempo) => match &tempo.value {
+            Tempo::PerMinute(tempo) => compiler.tempo = Some(tempo.clone()),
+            Tempo::Ramp { .. } => compiler.times_known = false,
+        },
+        None => {}
+    }
+    for (index, section) in routine.score.iter().enumerate() {
+        match &section.part {
+            Part::Juggle(juggle) => compiler.juggle(index, juggle),
+            Part::Pause(pause) => compiler.pause(index, pause),
+            Part::Unread => compiler.unread(),
+        }
+    }
+    compiler.finish()
+}
+
+/// The compiler half-way.
+pub(super) struct Compiler<'a> {
+    pub(super) routine: &'a Routine,
+    pub(super) timeline: Timeline,
+    troubles: Vec<Trouble>,
+    pub(super) times_known: bool,
+    /// Where the next section starts, on the routine clock.
+    clock: Seconds,
+    /// The tempo in force, in throws a minute.
+    pub(super) tempo: Option<BigRational>,
+    /// The set in use, as an index into the routine's.
+    set: Option<usize>,
+    /// What the hands hold since the last gather, with that set.
+    hands: Option<HandLoading>,
+    /// The run in the making; the timeline holds its frame as the last run.
+    label: Option<Label>,
+    /// Beats laid out in all.
+    pub(super) laid_out: u32,
+}
+
+impl Compiler<'_> {
+    fn pause(&mut self, index: usize, pause: &Pause) {
+        let starts = self.clock.clone();
+        self.timeline.sections.push(SectionSpan::from(starts.clone()));
+        let ends = match &pause.lasts.value {
+            Length::For(length) => &starts + length,
+            Length::Until(moment) => match self.moment(moment) {
+                Ok(end) => &end - &self.cold_lead_in(index + 1),
+                Err(why) => {
+                    self.trouble(Trouble::UntilUnknown { section: index, why });
+                    self.times_known = false;
+                    starts.clone()
+                }
+            },
+            Length::Beats(_) | Length::Cycles(_) => {
+                unreachable!("the reader gives a pause a length in time")
+            }
+        };
+        let lasts = &ends - &starts;
+        let ends = if lasts.is_negative() {
+            self.trouble(Trouble::NegativePause { section: index, lasts });
+            self.times_known = false;
+            starts
+        } else {
+            ends
+        };
+        self.end_section(ends);
+    }
+
+    fn unread(&mut self) {
+        self.timeline.sections.push(SectionSpan::from(self.clock.clone()));
+        self.hands = None;
+        self.times_known = false;
+    }
+
+    fn juggle(&mut self, index: usize, juggle: &Juggle) {
+        self.take_set(index, juggle);
+        let join = match &self.label {
+            Some(label) => {
+                let preferred = self.last_lead(index);
+                self.joined(index, juggle, label, preferred).plan()
+            }
+            None => self.cold(index, juggle).plan(),
+        };
+        let pace = self.pace(index, juggle);
+        let mut label = match self.label.take() {
+            Some(label) => label,
+            None => self.start_run(index, juggle, &join),
+        };
+        let broken = self.report(index, &join, &label);
+        let (first_beat, first_action) = (label.beat, label.actions.len());
+        let belongs = Belongs::to(index, juggle);
+        let course = &join.course;
+        label.follow(course, &join.throws, belongs);
+        if broken {
+            label.reseat(&course.needed, &self.open_run().loading);
+        }
+        let starts = self.clock.clone();
+        self.timeline.sections.push(SectionSpan::from(starts.clone()));
+        let pattern = &juggle.pattern.pattern;
+        let unit = if pattern.kind() == Kind::Sync { 2 } else { 1 };
+        let beats = self.lasting(&Own { index, juggle, course, pace: &pace, label: &label, unit });
+        label.juggle(pattern.sequence(), course.lead, beats, belongs);
+        let piece = Piece { first_beat, beats: course.beats + beats, starts, pace };
+        self.tempo = Some(piece.pace.last_tempo().clone());
+        let ends_run = !self.joins_on(index);
+        let own_first_beat = first_beat + course.beats;
+        let taken = course.beats > 0 || course.waits.is_some();
+        let span = JuggleSpan {
+            run: self.timeline.runs.len().saturating_sub(1),
+            first_beat,
+            own_first_beat,
+            beats,
+            cycles: (beats / pattern.period(), beats % pattern.period()),
+            lead: course.lead,
+            transition: taken.then(|| TakenTransition {
+                throws: join.throws,
+                beats: course.beats,
+                waits: course.waits,
+            }),
+            actions: first_action..label.actions.len(),
+            ends_run,
+        };
+        if let Some(section) = self.timeline.sections.last_mut() {
+            section.juggle = Some(span);
+        }
+        let ends = piece.ends();
+        let run = self.open_run();
+        run.beats = own_first_beat + beats;
+        run.tempo.pieces.push(piece);
+        self.end_section(ends);
+        if ends_run {
+            self.gather(index, label);
+        } else {
+            self.label = Some(label);
+        }
+    }
+
+    /// Whether the entry after this one is juggled on without a gather.
+    fn joins_on(&self, index: usize) -> bool {
+        matches!(
+            self.routine.score.get(index + 1).map(|section| &section.part),
+            Some(Part::Juggle(_))
+        )
+    }
+
+    fn end_section(&mut self, ends: Seconds) {
+        self.clock = ends.clone();
+        if let Some(section) = self.timeline.sections.last_mut() {
+            section.ends = ends;
+        }
+    }
+
+    pub(super) fn trouble(&mut self, trouble: Trouble) {
+        self.troubles.push(trouble);
+    }
+
+    /// Brings the section's set into use.
+    fn take_set(&mut self, index: usize, juggle: &Juggle) {
+        let wanted = juggle
+            .set
+            .as_ref()
+            .and_then(|name| self.routine.sets.iter().position(|set| set.name.value == name.value));
+        match wanted {
+            Some(wanted) if Some(wanted) == self.set => {}
+            Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
+            Some(wanted) => {
+                self.set = Some(wanted);
+                self.hands = None;
+            }
+            None if self.set.is_none() && juggle.set.is_none() => {
+                self.trouble(Trouble::NoSet { section: index });
+            }
+            None => {}
+        }
+        if let Some(set) = self.set
+            && self.prop_set(set).colours.len() != juggle.pattern.pattern.props() as usize
+            && !matches!(self.troubles.last(), Some(Trouble::SetInRun { section }) if *section == index)
+        {
+            self.trouble(Trouble::PropCount { section: index, set });
+        }
+    }
+
+    fn prop_set(&self, set: usize) -> &PropSet {
+        self.routine
+            .sets
+            .get(set)
+            .unwrap_or_else(|| unreachable!("`take_set` finds sets by their place"))
+    }
+
+    /// Where a section is joined to the one before it, which has run as far as `label`;
+    /// `last_lead` led the run's last alternating section.
+    pub(super) fn joined<'j>(
+        &self,
+        index: usize,
+        juggle: &'j Juggle,
+        label: &Label,
+        last_lead: Option<Hand>,
+    ) -> Junction<'j> {
+        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
+        let uses = match before.map(|section| &section.part) {
+            Some(Part::Juggle(before)) => before.pattern.pattern.sequence().uses(),
+            _ => (0, 0),
+        };
+        let schedule = label.schedule();
+        let origin = match label.next {
+            Some(next) => Origin::Alternating { schedule, next, uses },
+            None => Origin::Pairs { schedule, uses },
+        };
+        Junction {
+            section: index,
+            origin,
+            hands_given: false,
+            any_hand: true,
+            preferred: last_lead.unwrap_or(self.routine.lead),
+            bounds: self.routine.transitions,
+            juggle,
+        }
+    }
+
+    /// The hand that led the run's last alternating section before this one.
+    pub(super) fn last_lead(&self, index: usize) -> Option<Hand> {
+        let run = self.timeline.runs.len().checked_sub(1)?;
+        let in_run = |section: &&SectionSpan| {
+            section.juggle.as_ref().is_some_and(|juggle| juggle.run == run)
+        };
+        let before = self.timeline.sections.get(..index).unwrap_or_default();
+        before.iter().rev().take_while(in_run).find_map(|section| section.juggle.as_ref()?.lead)
+    }
+
+    /// Where a section starts from props at rest.
+    pub(super) fn cold<'j>(&self, index: usize, juggle: &'j Juggle) -> Junction<'j> {
+        let set = self.set_for(juggle);
+        let kept = if set == self.set { self.hands.clone() } else { None };
+        let written = || loading::written(self.routine, set?, juggle)?.ok();
+        let is_kept = kept.is_some();
+        let given = kept.or_else(written);
+        let count = |loading: &HandLoading, hand: Hand| {
+            u32::try_from(loading.in_hand(hand).len()).unwrap_or(u32::MAX)
+        };
+        let origin = Origin::AtRest {
+            right: given.as_ref().map_or(0, |loading| count(loading, Hand::Right)),
+            left: given.as_ref().map_or(0, |loading| count(loading, Hand::Left)),
+        };
+        Junction {
+            section: index,
+            origin,
+            hands_given: given.is_some(),
+            // A new loading is made for the lead; only kept props choose the hand that fits them.
+            any_hand: is_kept,
+            preferred: self.routine.lead,
+            bounds: self.routine.transitions,
+            juggle,
+        }
+    }
+
+    /// The set that a section juggles with.
+    fn set_for(&self, juggle: &Juggle) -> Option<usize> {
+        let named = juggle.set.as_ref().and_then(|named| {
+            self.routine.sets.iter().position(|set| set.name.value == named.value)
+        });
+        named.or(self.set)
+    }
+
+    /// Opens a run with the props where the planned join calls for them.
+    fn start_run(&mut self, index: usize, juggle: &Juggle, join: &Join) -> Label {
+        let called = &join.course.called;
+        let set = self.set.unwrap_or(0);
+        let props = self.routine.sets.get(set).map_or(0, |set| set.colours.len());
+        let natural = || loading::natural(called, props);
+        let written = loading::written(self.routine, set, juggle);
+        let loading = match (self.hands.take(), written) {
+            (Some(kept), None) => kept,
+            (Some(kept), Some(Ok(written)))
+                if loading::same_colours(self.routine, set, &kept, &written) =>
+            {
+                written
+            }
+            (Some(kept), Some(_)) => {
+                let held = loading::colours_in_hands(self.routine, set, &kept);
+                self.trouble(Trouble::Loading { section: index, set, held: Some(held) });
+                kept
+            }
+            (None, Some(Ok(written))) => written,
+            (None, Some(Err(()))) => {
+                self.trouble(Trouble::Loading { section: index, set, held: None });
+                natural()
+            }
+            (None, None) => natural(),
+        };
+        let fits = Hand::BOTH
+            .iter()
+            .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
+        let loading = if fits { loading } else { natural() };
+        let label = Label::start(self.routine.dwell, called, &loading);
+        self.timeline.runs.push(Run {
+            sections: index..index + 1,
+            set,
+            loading,
+            colours: loading::colours(self.routine, set),
+            lead: join.course.begins,
+            actions: Vec::new(),
+            beats: 0,
+            tempo: TempoMap::default(),
+            gather: Gather {
+                hands: HandLoading::default(),
+                last_catch: None,
+                ends: self.clock.clone(),
+            },
+        });
+        label
+    }
+
+    /// The run in the making.
+    fn open_run(&mut self) -> &mut Run {
+        self.timeline.runs.last_mut().unwrap_or_else(|| unreachable!("`start_run` pushed one"))
+    }
+
+    /// Says what stands in the way of a join, with the throws that are in the air there, and
+    /// whether anything did.
+    fn report(&mut self, index: usize, join: &Join, label: &Label) -> bool {
+        let Some(mut trouble) = join.trouble.clone() else { return false };
+        // Where the props do not match, the junction cannot either: one fault, not two.
+        let miscounted = self.troubles.iter().any(|trouble| match trouble {
+            Trouble::PropCount { section, .. }
+            | Trouble::SetInRun { section }
+            | Trouble::Loading { section, .. } => *section == index || section + 1 == index,
+            _ => false,
+        });
+        if let Trouble::Junction { in_flight, .. } = &mut trouble {
+            *in_flight = label.in_flight();
+        }
+        if !miscounted {
+            self.troubles.push(trouble);
+        }
+        true
+    }
+
+    /// The pace of a section: its own tempo, or the one in force.
+    fn pace(&mut self, index: usize, juggle: &Juggle) -> Pace {
+        if let Some(pace) = pace_of(juggle, self.tempo.as_ref()) {
+            return pace;
+        }
+        self.troubles.push(Trouble::NoTempo { section: index });
+        self.times_known = false;
+        Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
+    }
+
+    /// When a moment comes, on the routine clock, as far as the routine is laid out.
+    pub(super) fn moment(&self, moment: &Moment) -> Result<Seconds, Unresolved> {
+        let run = self.label.as_ref().map(|label| OpenRun {
+            actions: &label.actions,
+            settled: self.timeline.runs.last().map_or(0, |run| run.beats),
+        });
+        // The section in hand is the last one pushed, and has not ended.
+        let ended = self.timeline.sections.len().saturating_sub(1);
+        let open = Some(Progress { ended, run, all: false });
+        View { routine: self.routine, timeline: &self.timeline, open }
+            .when(moment, Asked::default())
+    }
+
+    /// Ends the run in the making: all props come to rest.
+    fn gather(&mut self, index: usize, label: Label) {
+        let beats_end = self.clock.clone();
+        let run = self.open_run();
+        let last_catch = label.last_catch().map(|position| run.tempo.at(position));
+        let ends = match &last_catch {
+            Some(catch) if *catch > beats_end => catch.clone(),
+            _ => beats_end,
+        };
+        let hands = label.gathered(&run.loading);
+        run.sections.end = index + 1;
+        run.gather = Gather { hands: hands.clone(), last_catch, ends: ends.clone() };
+        run.actions = label.actions;
+        self.hands = Some(hands);
+        self.end_section(ends);
+    }
+
+    /// Finds the zero of the show clock and moves every time onto it.
+    fn finish(mut self) -> Compiled {
+        let routine = self.routine;
+        // All is laid out now; only the clock is still the routine's.
+        let ended = self.timeline.sections.len();
+        let open = Some(Progress { ended, run: None, all: true });
+        let view = View { routine, timeline: &self.timeline, open };
+        let zero = view.when(&routine.zero.value, Asked::zero());
+        let track =
+            routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
+        let zero = zero.unwrap_or_else(|why| {
+            self.times_known = false;
+            self.troubles.push(Trouble::ZeroUnknown { why });
+            Seconds::zero()
+        });
+        self.timeline.track_start = match track {
+            None => None,
+            Some(Ok(start)) => Some(start),
+            Some(Err(why)) => {
+                self.times_known = false;
+                self.troubles.push(Trouble::TrackStartUnknown { why });
+                None
+            }
+        };
+        self.timeline.shift(&zero);
+        Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
+    }
+}
+
+/// The pace of a section where `before` is the tempo in force; `None` where it says none and none
+/// is in force.
+pub(super) fn pace_of(juggle: &Juggle, before: Option<&BigRational>) -> Option<Pace> {
+    match juggle.tempo.as_ref().map(|tempo| &tempo.value) {
+        Some(Tempo::PerMinute(tempo)) => Some(Pace::Steady(tempo.clone())),
+        Some(Tempo::Ramp { from, to }) => {
+            let from = from.as_ref().or(before)?.clone();
+            Some(Pace::Ramp { from, to: to.clone() })
+        }
+        None => before.cloned().map(Pace::Steady),
+    }
 }

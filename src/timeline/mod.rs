@@ -4,12 +4,19 @@
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
 mod compile;
+mod course;
+mod join;
+mod label;
+mod lasting;
+mod length;
+mod loading;
 mod moments;
 mod run;
 mod section;
 mod trouble;
 
 pub use compile::{Compiled, compile};
+pub use course::Misfit;
 pub use moments::Unresolved;
 pub use run::{Action, Gather, HandLoading, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
@@ -30,4 +37,21 @@ pub struct Timeline {
     pub track_start: Option<Seconds>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
+}
+
+impl Timeline {
+    /// Moves every time so that `zero` reads 0.
+    fn shift(&mut self, zero: &Seconds) {
+        let earlier = |time: &mut Seconds| *time = &*time - zero;
+        for run in &mut self.runs {
+            run.tempo.pieces.iter_mut().for_each(|piece| earlier(&mut piece.starts));
+            earlier(&mut run.gather.ends);
+            run.gather.last_catch.iter_mut().for_each(earlier);
+        }
+        for section in &mut self.sections {
+            earlier(&mut section.starts);
+            earlier(&mut section.ends);
+        }
+        self.track_start.iter_mut().for_each(earlier);
+    }
 }

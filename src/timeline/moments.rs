@@ -1,32 +1,296 @@
-//! Moments of a timeline: when they come, on the show clock.
+//! Moments of a timeline: when they come.
+//!
+//! The same rules serve the finished timeline, whose times are on the show clock, and the compiler
+//! half-way, whose times are on the *routine clock* (zero at the first section's start) and which
+//! knows only what it has laid out.
 
-use crate::routine::{Moment, When};
-use crate::time::Seconds;
+use crate::diagnostic::Placed;
+use crate::notation::Throw;
+use crate::patterns::hands::ActionKind;
+use crate::routine::{Moment, Part, Routine, When};
+use crate::time::{BeatPosition, Seconds, TempoMap};
 
-use super::Timeline;
+use super::{Action, JuggleSpan, SectionSpan, Timeline};
 
-/// Why a moment has no time.
+/// Why a moment has no time. Section and mark names are as written.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unresolved {
-    /// There is no music.
+    /// The routine has no music.
     NoMusic,
+    /// No section has that name.
+    UnknownSection(String),
+    /// The music has no mark of that name.
+    UnknownMark(String),
+    /// It is not known until more of the routine is laid out.
+    NotYet,
+    /// It depends on itself.
+    Circle,
+    /// The section is joined to the next, so it has no last catch of its own.
+    JoinedOn(String),
+    /// The section is a pause, or could not be read.
+    NoThrows(String),
+    /// The routine throws nothing.
+    NothingThrown,
+    /// Nothing is caught in that run.
+    NothingCaught,
+    /// The section has no throw of that number.
+    NoSuchThrow {
+        /// The section.
+        section: String,
+        /// How many it has.
+        has: u32,
+    },
+    /// The throw of that number is a 0 or a held 2: nothing leaves the hand.
+    NotThrown {
+        /// The section.
+        section: String,
+        /// The throw.
+        throw: Throw,
+    },
+    /// The section has no cycle of that number.
+    NoSuchCycle {
+        /// The section.
+        section: String,
+        /// How many begin in it.
+        has: u32,
+    },
 }
 
 impl Timeline {
-    /// When a moment comes, on the show clock.
+    /// When a moment of the routine comes, on the show clock.
     ///
     /// # Errors
     /// Why it never does.
-    pub fn moment(&self, moment: &Moment) -> Result<Seconds, Unresolved> {
-        let _ = moment;
-        todo!()
+    pub fn moment(&self, routine: &Routine, moment: &Moment) -> Result<Seconds, Unresolved> {
+        View { routine, timeline: self, open: None }.when(moment, Asked::default())
     }
 
     /// When a moment and its shift come, on the show clock.
     ///
     /// # Errors
     /// Why it never does.
-    pub fn when(&self, when: &When) -> Result<Seconds, Unresolved> {
-        Ok(&self.moment(&when.moment.value)? + &when.shift)
+    pub fn when(&self, routine: &Routine, when: &When) -> Result<Seconds, Unresolved> {
+        Ok(&self.moment(routine, &when.moment.value)? + &when.shift)
+    }
+}
+
+/// A run that the compiler still works on; the timeline holds it as its last one.
+pub(super) struct OpenRun<'a> {
+    /// Its actions so far.
+    pub(super) actions: &'a [Action],
+    /// Beats whose tempo is settled.
+    pub(super) settled: u32,
+}
+
+/// A timeline to look moments up in.
+pub(super) struct View<'a> {
+    pub(super) routine: &'a Routine,
+    pub(super) timeline: &'a Timeline,
+    /// The compiler half-way: what is known so far. `None` once finished.
+    pub(super) open: Option<Progress<'a>>,
+}
+
+/// What the compiler knows half-way.
+pub(super) struct Progress<'a> {
+    /// Sections whose end is known.
+    pub(super) ended: usize,
+    /// The run in the making, if one is.
+    pub(super) run: Option<OpenRun<'a>>,
+    /// Whether all is laid out, and only the clock is still the routine's.
+    pub(super) all: bool,
+}
+
+/// Moments that are being looked up already.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Asked {
+    zero: bool,
+    track: bool,
+}
+
+impl Asked {
+    /// The zero of the show clock is being looked up.
+    pub(super) fn zero() -> Asked {
+        Asked { zero: true, track: false }
+    }
+}
+
+impl<'a> View<'a> {
+    /// When a moment comes, on the clock of the timeline.
+    pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Seconds, Unresolved> {
+        match moment {
+            Moment::TrackStart => self.track_start(asked),
+            Moment::TrackEnd => {
+                let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
+                Ok(&self.track_start(asked)? + &music.length.value)
+            }
+            Moment::Mark(name) => {
+                let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
+                let mark = music.marks.iter().find(|(mark, _)| mark.value == name.value);
+                let (_, at) = mark.ok_or_else(|| Unresolved::UnknownMark(name.value.clone()))?;
+                Ok(&self.track_start(asked)? + &at.value)
+            }
+            Moment::At(time) => Ok(&self.zero(asked)? + time),
+            Moment::FirstThrow => self.first_throw(),
+            Moment::LastCatch(None) => self.last_catch(),
+            Moment::LastCatch(Some(name)) => self.last_catch_of(name),
+            Moment::Start(name) => {
+                let (_, span) = self.section(name)?;
+                Ok(span.starts.clone())
+            }
+            Moment::End(name) => {
+                let (index, span) = self.section(name)?;
+                if self.open.as_ref().is_some_and(|open| index >= open.ended) {
+                    return Err(Unresolved::NotYet);
+                }
+                Ok(span.ends.clone())
+            }
+            Moment::Throw(name, number) => {
+                let (run, action) = self.action(name, number.value)?;
+                self.settled(run, i64::from(action.beat).into())
+            }
+            Moment::Catch(name, number) => {
+                let (run, action) = self.action(name, number.value)?;
+                let caught = action
+                    .caught(self.timeline.dwell)
+                    .unwrap_or_else(|| unreachable!("`action` gives releases only"));
+                self.settled(run, caught)
+            }
+            Moment::Cycle(name, number) => self.cycle(name, number.value),
+        }
+    }
+
+    fn all_laid_out(&self) -> bool {
+        self.open.as_ref().is_none_or(|open| open.all)
+    }
+
+    fn zero(&self, asked: Asked) -> Result<Seconds, Unresolved> {
+        if self.open.is_none() {
+            return Ok(Seconds::zero());
+        }
+        if asked.zero {
+            return Err(Unresolved::Circle);
+        }
+        self.when(&self.routine.zero.value, Asked { zero: true, ..asked })
+    }
+
+    fn track_start(&self, asked: Asked) -> Result<Seconds, Unresolved> {
+        if let (None, Some(start)) = (&self.open, &self.timeline.track_start) {
+            return Ok(start.clone());
+        }
+        let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
+        if asked.track {
+            return Err(Unresolved::Circle);
+        }
+        self.when(&music.starts.value, Asked { track: true, ..asked })
+    }
+
+    fn first_throw(&self) -> Result<Seconds, Unresolved> {
+        for run in 0..self.timeline.runs.len() {
+            if let Some(first) = self.actions(run).iter().find(|action| action.is_release()) {
+                return self.settled(run, i64::from(first.beat).into());
+            }
+        }
+        Err(if self.all_laid_out() { Unresolved::NothingThrown } else { Unresolved::NotYet })
+    }
+
+    fn last_catch(&self) -> Result<Seconds, Unresolved> {
+        if !self.all_laid_out() {
+            return Err(Unresolved::NotYet);
+        }
+        let mut catches =
+            self.timeline.runs.iter().rev().filter_map(|run| run.gather.last_catch.clone());
+        catches.next().ok_or(Unresolved::NothingThrown)
+    }
+
+    fn last_catch_of(&self, name: &Placed<String>) -> Result<Seconds, Unresolved> {
+        let (index, juggle) = self.juggle(name)?;
+        let joined_on = matches!(
+            self.routine.score.get(index + 1).map(|next| &next.part),
+            Some(Part::Juggle(_))
+        );
+        if joined_on {
+            return Err(Unresolved::JoinedOn(name.value.clone()));
+        }
+        if self.open.as_ref().is_some_and(|open| index >= open.ended) {
+            return Err(Unresolved::NotYet);
+        }
+        let run = self.timeline.runs.get(juggle.run).ok_or(Unresolved::NotYet)?;
+        run.gather.last_catch.clone().ok_or(Unresolved::NothingCaught)
+    }
+
+    fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Seconds, Unresolved> {
+        let (index, juggle) = self.juggle(name)?;
+        let Some(Part::Juggle(written)) = self.routine.score.get(index).map(|s| &s.part) else {
+            return Err(Unresolved::NoThrows(name.value.clone()));
+        };
+        let (whole, cut) = juggle.cycles;
+        let has = whole + u32::from(cut > 0);
+        if number == 0 || number > has {
+            return Err(Unresolved::NoSuchCycle { section: name.value.clone(), has });
+        }
+        let beat = juggle.own_first_beat + (number - 1) * written.pattern.pattern.period();
+        self.settled(juggle.run, i64::from(beat).into())
+    }
+
+    /// The section of that name, as far as it is laid out.
+    fn section(&self, name: &Placed<String>) -> Result<(usize, &'a SectionSpan), Unresolved> {
+        let index = self
+            .routine
+            .section(&name.value)
+            .ok_or_else(|| Unresolved::UnknownSection(name.value.clone()))?;
+        let span = self.timeline.sections.get(index).ok_or(Unresolved::NotYet)?;
+        Ok((index, span))
+    }
+
+    fn juggle(&self, name: &Placed<String>) -> Result<(usize, &'a JuggleSpan), Unresolved> {
+        let (index, span) = self.section(name)?;
+        match (&span.juggle, self.routine.score.get(index).map(|section| &section.part)) {
+            (Some(juggle), _) => Ok((index, juggle)),
+            (None, Some(Part::Juggle(_))) => Err(Unresolved::NotYet),
+            (None, _) => Err(Unresolved::NoThrows(name.value.clone())),
+        }
+    }
+
+    fn actions(&self, run: usize) -> &'a [Action] {
+        match &self.open {
+            Some(Progress { run: Some(open), .. }) if run + 1 == self.timeline.runs.len() => {
+                open.actions
+            }
+            _ => self.timeline.runs.get(run).map_or(&[], |run| &run.actions),
+        }
+    }
+
+    /// The release of that number in a section.
+    fn action(
+        &self,
+        name: &Placed<String>,
+        number: u32,
+    ) -> Result<(usize, &'a Action), Unresolved> {
+        let (_, juggle) = self.juggle(name)?;
+        let actions = self.actions(juggle.run).get(juggle.actions.clone()).unwrap_or_default();
+        let counted = || actions.iter().filter_map(|action| Some((action.number?.get(), action)));
+        let Some((_, action)) = counted().find(|&(counted, _)| counted == number) else {
+            let has = counted().map(|(counted, _)| counted).max().unwrap_or(0);
+            return Err(Unresolved::NoSuchThrow { section: name.value.clone(), has });
+        };
+        match action.kind {
+            ActionKind::Thrown | ActionKind::HandedAcross => Ok((juggle.run, action)),
+            ActionKind::Held | ActionKind::Empty => {
+                Err(Unresolved::NotThrown { section: name.value.clone(), throw: action.throw })
+            }
+        }
+    }
+
+    /// When a place in a run comes; unknown where the tempo there is not settled yet.
+    fn settled(&self, run: usize, position: BeatPosition) -> Result<Seconds, Unresolved> {
+        if let Some(Progress { run: Some(open), .. }) = &self.open
+            && run + 1 == self.timeline.runs.len()
+            && position > BeatPosition::from_integer(i64::from(open.settled))
+        {
+            return Err(Unresolved::NotYet);
+        }
+        let tempo: &TempoMap =
+            self.timeline.runs.get(run).map(|run| &run.tempo).ok_or(Unresolved::NotYet)?;
+        Ok(tempo.at(position))
     }
 }

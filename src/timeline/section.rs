@@ -59,3 +59,10 @@ impl JuggleSpan {
         self.own_first_beat + self.beats
     }
 }
+
+impl From<Seconds> for SectionSpan {
+    /// An entry whose start is known and nothing else yet.
+    fn from(starts: Seconds) -> SectionSpan {
+        SectionSpan { ends: starts.clone(), starts, juggle: None }
+    }
+}

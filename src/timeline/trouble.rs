@@ -1,23 +1,144 @@
 //! What stops the compiler: typed, without words. The checks put them into sentences.
+//!
+//! Sections are indices into the score; beats count from the join unless said otherwise.
 
 use crate::hand::Hand;
 use crate::patterns::Schedule;
+use crate::time::Seconds;
 use crate::transition::Origin;
 
-/// Something that the compiler could not do. Sections are indices into the score.
+use super::{Action, Misfit, Unresolved};
+
+/// Something that the compiler could not do.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Trouble {
-    /// The schedule that is left is not the one that the section needs.
+    /// The schedule that is left is not the one that the section needs, or its written transition
+    /// does not fit.
     Junction {
         /// The section that is joined.
         section: usize,
         /// What is left before the join, its written transition not yet thrown.
         origin: Origin,
+        /// Written transition throws that do not fit.
+        misfits: Vec<Misfit>,
         /// What is left when the section's own first throw comes, from that beat on.
         left: Schedule,
         /// What the section needs there.
         needed: Schedule,
+        /// Beats from the join to the section's own first throw.
+        beats: u32,
         /// The hand of the section's own first throw; `None` for pairs.
         lead: Option<Hand>,
+        /// The throws before the join that land after it, each with its [`Action::due`] in beats
+        /// from the join.
+        in_flight: Vec<Action>,
+    },
+    /// No transition lies within the routine's bounds.
+    NoTransition {
+        /// The section that is joined.
+        section: usize,
+        /// What is left before it.
+        origin: Origin,
+    },
+    /// The demanded lead does not come about.
+    Lead {
+        /// The section that demands it.
+        section: usize,
+        /// The hand that leads instead.
+        got: Hand,
+        /// What is left before it.
+        origin: Origin,
+    },
+    /// A cold start finds other numbers in the hands than it needs.
+    HandCount {
+        /// The section that starts.
+        section: usize,
+        /// In the right hand.
+        right: u32,
+        /// In the left hand.
+        left: u32,
+        /// Needed in the right hand.
+        needs_right: u32,
+        /// Needed in the left hand.
+        needs_left: u32,
+        /// The hand that would lead; `None` for pairs.
+        lead: Option<Hand>,
+    },
+    /// The pattern needs another number of props than the set has.
+    PropCount {
+        /// The section.
+        section: usize,
+        /// Index of the set in the routine.
+        set: usize,
+    },
+    /// Another set inside a run: props change at a pause only.
+    SetInRun {
+        /// The section.
+        section: usize,
+    },
+    /// No set is in use.
+    NoSet {
+        /// The section.
+        section: usize,
+    },
+    /// No tempo is in force.
+    NoTempo {
+        /// The section.
+        section: usize,
+    },
+    /// A written loading that is not the set's props, or not what the hands hold.
+    Loading {
+        /// The section.
+        section: usize,
+        /// Index of the set in the routine.
+        set: usize,
+        /// What each hand holds instead (colour indices, right then left), where the props are
+        /// kept from the gather before; `None` where the loading does not name the set's props.
+        held: Option<(Vec<usize>, Vec<usize>)>,
+    },
+    /// A length that is no whole number of beats.
+    NotWhole {
+        /// The section.
+        section: usize,
+        /// Own beats just below, if that is at least one, with the error in seconds (negative).
+        below: Option<(u32, Seconds)>,
+        /// Own beats just above, with the error in seconds.
+        above: (u32, Seconds),
+    },
+    /// The moment that ends a section is not known when the section is laid out.
+    UntilUnknown {
+        /// The section.
+        section: usize,
+        /// Why.
+        why: Unresolved,
+    },
+    /// The moment that ends a section comes before its first own beat is over.
+    UntilTooEarly {
+        /// The section.
+        section: usize,
+        /// By how much, in seconds.
+        by: Seconds,
+    },
+    /// A pause that would end before it starts.
+    NegativePause {
+        /// The section.
+        section: usize,
+        /// How long it would be, in seconds; negative.
+        lasts: Seconds,
+    },
+    /// The show clock has no zero.
+    ZeroUnknown {
+        /// Why.
+        why: Unresolved,
+    },
+    /// The moment at which the music starts is unknown.
+    TrackStartUnknown {
+        /// Why.
+        why: Unresolved,
+    },
+    /// More throws than the program lays out.
+    TooLong {
+        /// The section in which they become too many.
+        section: usize,
     },
 }

@@ -3,13 +3,24 @@
 //! *Shortest* means fewest beats; then fewest multiplex throws; then the lowest highest throw;
 //! then the lowest throws in order (straight before crossing, left before right, a multiplex's
 //! highest first). The search works on implicit schedules: no graph is ever built in full.
+//!
+//! [`ways`] tries one *shape* after another ([`shape`]: which hands act on which beats, and which
+//! hand waits), shortest first, asks by counting whether its throws can be made at all
+//! ([`completion`]), and goes through those that can ([`search`]).
 
+mod colours;
+mod completion;
+mod entries;
 mod search;
+mod shape;
+mod writing;
 
-pub use search::ways;
+pub use colours::moves_colours;
+pub use entries::{entries, origin_within};
+pub use search::{ways, ways_into};
 
 use crate::hand::Hand;
-use crate::notation::Sequence;
+use crate::notation::{Kind, Sequence, Step};
 use crate::patterns::{Pattern, Schedule};
 
 /// What a found transition may use. Concerns its own throws, and is never below what the two
@@ -67,6 +78,75 @@ pub struct Goal<'a> {
     pub lead: Option<Hand>,
     /// Where two ways differ only in the hand that leads, this hand's comes first.
     pub preferred: Hand,
+}
+
+/// How a pattern is entered: what the search must know of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// Alternating hands or pairs.
+    pub kind: Kind,
+    /// What must be due from the pattern's first throw on. Alternating hands: led by the right.
+    pub schedule: Schedule,
+    /// The highest value and the most props at once that the pattern uses.
+    pub uses: (u8, u8),
+    /// The hand that must make its first throw; `None` where any may. Ignored for pairs.
+    pub lead: Option<Hand>,
+    /// Where two ways differ only in the hand that leads, this hand's comes first.
+    pub preferred: Hand,
+}
+
+impl Entry {
+    /// Of a pattern, at its first written throw.
+    #[must_use]
+    pub fn of(goal: Goal<'_>) -> Entry {
+        Entry {
+            kind: goal.pattern.kind(),
+            schedule: goal.pattern.schedule().clone(),
+            uses: uses(goal.pattern.sequence()),
+            lead: goal.lead,
+            preferred: goal.preferred,
+        }
+    }
+}
+
+impl Origin {
+    /// All props.
+    #[must_use]
+    pub fn props(&self) -> u32 {
+        match self {
+            Origin::Alternating { schedule, .. } | Origin::Pairs { schedule, .. } => {
+                schedule.props()
+            }
+            Origin::AtRest { right, left } => right + left,
+        }
+    }
+
+    /// After whole cycles of a pattern, an even number of them, begun by `lead`.
+    #[must_use]
+    pub fn after(pattern: &Pattern, lead: Hand) -> Origin {
+        let schedule = pattern.schedule_led_by(lead);
+        let uses = uses(pattern.sequence());
+        match pattern.kind() {
+            Kind::Async => Origin::Alternating { schedule, next: lead, uses },
+            Kind::Sync => Origin::Pairs { schedule, uses },
+        }
+    }
+}
+
+/// The highest value and the most props at once that some throws use.
+#[must_use]
+pub fn uses(throws: &Sequence) -> (u8, u8) {
+    let mut uses = (0, 0);
+    let hands = throws.steps.iter().flat_map(|step| match step {
+        Step::Alternating(hand) => std::slice::from_ref(hand),
+        Step::Pair(hands) => hands,
+    });
+    for hand in hands {
+        let values = hand.iter().map(|written| written.throw.value).filter(|&value| value > 0);
+        uses.0 = values.clone().max().unwrap_or(0).max(uses.0);
+        uses.1 = u8::try_from(values.count()).unwrap_or(u8::MAX).max(uses.1);
+    }
+    uses
 }
 
 /// One transition.

@@ -1,0 +1,70 @@
+//! Two called cues that nobody can call one after the other.
+
+use crate::diagnostic::Diagnostic;
+use crate::routine::{Cue, Trigger};
+use crate::time::{Seconds, seconds_text};
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "called-too-close",
+    what: "Two called GOs are at least a second apart.",
+    why: "A caller cannot say two GOs within a second: join them, or let one follow (common \
+          practice, no source).",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Sound, number: 5, at: FirstThrow, shift: 0.5, by: Called, does: "surf"),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Sound, number: 5, by: Follow(Light(5), Go, 0.5), does: "surf"),
+    ],
+"#
+    ),
+    finds: Finds::Timed(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let called: Vec<(&Cue, &Seconds)> = case
+        .calls
+        .calls
+        .iter()
+        .filter_map(|call| Some((case.routine.cues.get(call.cue)?, &call.go)))
+        .filter(|(cue, _)| cue.by.value == Trigger::Called)
+        .collect();
+    let second = Seconds::fraction(1, 1);
+    let mut found = Vec::new();
+    for pair in called.windows(2) {
+        let [(first, first_go), (next, next_go)] = pair else { continue };
+        let apart = *next_go - *first_go;
+        if apart >= second {
+            continue;
+        }
+        let message = format!(
+            "this cue is called {} after another called one; nobody can call both",
+            seconds_text(&apart)
+        );
+        let diagnostic = Diagnostic::warning(CHECK.code, next.by.at.clone(), message)
+            .label("called here")
+            .note_at(first.by.at.clone(), "the one before");
+        found.push(match &first.number {
+            Some(number) => diagnostic.help(format!(
+                "join them, or let this one follow: `by: Follow({:?}({}), Go, {})`",
+                first.desk.value,
+                number.value,
+                apart.to_f64()
+            )),
+            None => diagnostic
+                .help("join them, or give the one before a number and let this one follow it"),
+        });
+    }
+    found
+}

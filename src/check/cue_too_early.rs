@@ -1,0 +1,61 @@
+//! A light or sound cue long before the routine begins.
+
+use crate::diagnostic::Diagnostic;
+use crate::routine::Desk;
+use crate::time::{Seconds, clock};
+
+use super::{Case, Check, Finds};
+
+/// A light or sound cue may come this long before the first section.
+const LONGEST_BEFORE_S: i64 = 60;
+
+pub(super) const CHECK: Check = Check {
+    code: "cue-too-early",
+    what: "No Light or Sound cue comes more than 60 s before the first section.",
+    why: "The stage still belongs to the act before; mostly the sign of a shift is wrong.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, shift: -90.0, by: Called, does: "warm",
+            count: 2),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, shift: -9.0, by: Called, does: "warm",
+            count: 2),
+    ],
+"#
+    ),
+    finds: Finds::Timed(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let Some(first) = case.timeline().sections.first() else { return Vec::new() };
+    let earliest = &first.starts - &Seconds::fraction(LONGEST_BEFORE_S, 1);
+    let early = case.calls.calls.iter().filter(|call| call.go < earliest);
+    early
+        .filter_map(|call| {
+            let cue = case.routine.cues.get(call.cue)?;
+            if !matches!(cue.desk.value, Desk::Light | Desk::Sound) {
+                return None;
+            }
+            let at = cue.when.as_ref().map_or(&cue.by.at, |when| &when.moment.at);
+            let message = format!(
+                "this cue goes at {} (show clock), more than {LONGEST_BEFORE_S} s before the first \
+                 section at {}",
+                clock(&call.go),
+                clock(&first.starts)
+            );
+            Some(
+                Diagnostic::warning(CHECK.code, at.clone(), message)
+                    .label("long before the act")
+                    .help("bring it closer, or give it to the desk's list for the act before"),
+            )
+        })
+        .collect()
+}

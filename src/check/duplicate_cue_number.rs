@@ -1,0 +1,54 @@
+//! Two cues of one desk with the same number.
+
+use std::collections::BTreeMap;
+
+use crate::diagnostic::Diagnostic;
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "duplicate-cue-number",
+    what: "A cue number stands once on its desk's list; 16.1 and 16.10 are the same number.",
+    why: "An operator who is told a number must find one cue.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 16.1, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Light, number: 16.10, at: End("tide"), by: Called, does: "cold", count: 2),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 16.1, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Light, number: 17, at: End("tide"), by: Called, does: "cold", count: 2),
+    ],
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut first_of = BTreeMap::new();
+    let mut found = Vec::new();
+    for cue in &case.routine.cues {
+        let Some(number) = &cue.number else { continue };
+        let key = (cue.desk.value, number.value);
+        let Some(first) = first_of.get(&key).copied() else {
+            first_of.insert(key, &number.at);
+            continue;
+        };
+        let message =
+            format!("the {:?} desk has two cues {}", cue.desk.value, number.value);
+        found.push(
+            Diagnostic::error(CHECK.code, number.at.clone(), message)
+                .label("used again")
+                .note_at(first.clone(), "first used here")
+                .help("give one of them another number; numbers leave gaps for such inserts"),
+        );
+    }
+    found
+}

@@ -1,0 +1,126 @@
+//! A follow that follows nothing, itself, or a cue that is never complete.
+
+use crate::diagnostic::words::all_of;
+use crate::diagnostic::Diagnostic;
+use crate::measure::calls::Uncallable;
+use crate::routine::{Cue, Desk, Trigger};
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "follow-of-nothing",
+    what: "A cue that follows another follows one that exists, that has a count where its \
+           completion is meant, and not itself.",
+    why: "A follow goes by itself: if it hangs on nothing, nobody sees that it does not come.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Light, number: 10, by: Follow(6, Go, 2.0), does: "cold", count: 2),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
+        Cue(desk: Light, number: 10, by: Follow(5, Go, 2.0), does: "cold", count: 2),
+    ],
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.calls.uncallable.iter().filter_map(|uncallable| diagnostic(case, uncallable)).collect()
+}
+
+fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
+    let cue = |index: usize| case.routine.cues.get(index);
+    match uncallable {
+        Uncallable::UnknownNumber { cue: index, desk, number } => {
+            let at = followed_place(cue(*index)?);
+            let mut known: Vec<_> = case
+                .routine
+                .cues
+                .iter()
+                .filter(|other| other.desk.value == *desk)
+                .filter_map(|other| other.number.as_ref())
+                .map(|number| number.value)
+                .collect();
+            known.sort_by_key(|known| known.tenths.abs_diff(number.tenths));
+            let message = format!("the {desk:?} desk has no cue {number} to follow");
+            let diagnostic =
+                Diagnostic::error(CHECK.code, at, message).label("no such cue");
+            Some(match known.first() {
+                Some(nearest) => diagnostic.help_edit(
+                    format!("follow {nearest}, the nearest that there is"),
+                    followed_place(cue(*index)?),
+                    nearest.to_string(),
+                ),
+                None => diagnostic.help("give the cue that it follows a number"),
+            })
+        }
+        Uncallable::NoCompletion { cue: index, followed } => {
+            let followed = cue(*followed)?;
+            let message = format!(
+                "the cue that this follows has no count, so it is never complete{}",
+                number_of(followed)
+            );
+            Some(
+                Diagnostic::error(CHECK.code, cue(*index)?.by.at.clone(), message)
+                    .label("follows its completion")
+                    .note_at(followed.at.clone(), "the cue without a count")
+                    .help("give that cue a count, or follow its `Go`"),
+            )
+        }
+        Uncallable::Circle { cues } => {
+            let first = cue(*cues.first()?)?;
+            let names: Vec<String> = cues
+                .iter()
+                .filter_map(|&index| {
+                    let cue = cue(index)?;
+                    Some(match &cue.number {
+                        Some(number) => format!("{:?} {}", cue.desk.value, number.value),
+                        None => format!("a {:?} cue", cue.desk.value),
+                    })
+                })
+                .collect();
+            let message = if names.len() == 1 {
+                format!("{} follows itself, so it never goes", names[0])
+            } else {
+                format!("{} follow each other in a circle, so none ever goes", all_of(&names))
+            };
+            Some(
+                Diagnostic::error(CHECK.code, first.by.at.clone(), message)
+                    .label("round and round")
+                    .help("hang one of them on a moment of the routine"),
+            )
+        }
+        Uncallable::NoMoment { cue: index } => Some(
+            Diagnostic::error(
+                CHECK.code,
+                cue(*index)?.at.clone(),
+                "this cue is no follow and has no moment",
+            )
+            .label("goes when?")
+            .help("write its moment with `at`"),
+        ),
+        // Reported where the moment, or the cue that is followed, is at fault.
+        Uncallable::Unresolved { .. } | Uncallable::FollowsUncallable { .. } => None,
+    }
+}
+
+fn followed_place(cue: &Cue) -> crate::diagnostic::Place {
+    match &cue.by.value {
+        Trigger::Follow { number, .. } => number.at.clone(),
+        Trigger::See(_) | Trigger::Hear(_) | Trigger::Called => cue.by.at.clone(),
+    }
+}
+
+fn number_of(cue: &Cue) -> String {
+    let desk: Desk = cue.desk.value;
+    cue.number.as_ref().map_or_else(String::new, |number| format!(" ({desk:?} {})", number.value))
+}

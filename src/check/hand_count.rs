@@ -1,0 +1,110 @@
+//! A cold start that finds other numbers in the hands than it needs.
+
+use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::hand::Hand;
+use crate::notation::Kind;
+use crate::timeline::Trouble;
+use crate::transition::{Goal, Origin, ways};
+
+use super::{Case, Check, Finds, transition_place};
+
+pub(super) const CHECK: Check = Check {
+    code: "hand-count",
+    what: "At a cold start each hand holds as many props as will be thrown from it.",
+    why: "After a gather the hands hold what they caught; a start from other numbers is a prop \
+          passed across in front of the audience, or a drop.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+        Pause(name: "pose", lasts: For("0:02")),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2), lead: Left),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(7)),
+        Pause(name: "pose", lasts: For("0:02")),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2), lead: Left),
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.troubles()
+        .filter_map(|trouble| {
+            let Trouble::HandCount { section, right, left, needs_right, needs_left, lead } = trouble
+            else {
+                return None;
+            };
+            let juggle = case.juggle(*section);
+            let led = lead.map_or_else(String::new, |lead| format!(" led by the {lead} hand"));
+            let message = format!(
+                "`{}`{led} starts from R {needs_right}, L {needs_left}, and the hands hold \
+                 R {right}, L {left}",
+                juggle.pattern.text
+            );
+            let at = juggle.lead.as_ref().map_or_else(
+                || juggle.loading.as_ref().map_or(&juggle.pattern.at, |loading| &loading.at),
+                |lead| &lead.at,
+            );
+            let mut diagnostic = Diagnostic::error(CHECK.code, at.clone(), message)
+                .label(format!("needs R {needs_right}, L {needs_left}"));
+            let kind = juggle.pattern.pattern.kind();
+            if let (Kind::Async, Some(lead)) = (kind, lead)
+                && (right, left) == (needs_left, needs_right)
+            {
+                let other = lead.other();
+                let word = if other == Hand::Left { "Left" } else { "Right" };
+                diagnostic.helps.push(match &juggle.lead {
+                    Some(written) => Help {
+                        text: format!("let the {other} hand lead: the numbers fit then"),
+                        edits: vec![Edit { at: written.at.clone(), insert: word.to_owned() }],
+                        effects: Some(Effects {
+                            adds_s: 0.0,
+                            flips_lead: true,
+                            moves_colours: false,
+                        }),
+                    },
+                    None => {
+                        let end = juggle.pattern.at.end;
+                        Help {
+                            text: format!("let the {other} hand lead: the numbers fit then"),
+                            edits: vec![Edit {
+                                at: (end..end).into(),
+                                insert: format!(", lead: {word}"),
+                            }],
+                            effects: Some(Effects {
+                                adds_s: 0.0,
+                                flips_lead: true,
+                                moves_colours: false,
+                            }),
+                        }
+                    }
+                });
+            }
+            diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
+            Some(diagnostic.help(format!(
+                "or take props across during the pause, so that the hands hold R {needs_right}, \
+                 L {needs_left}: end the section before it one beat later, or write that \
+                 section's ending so"
+            )))
+        })
+        .collect()
+}
+
+/// A transition out of what the hands hold, if one lies within the bounds.
+fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<Help> {
+    let juggle = case.juggle(section);
+    let goal = Goal {
+        pattern: &juggle.pattern.pattern,
+        lead: juggle.lead.as_ref().map(|lead| lead.value),
+        preferred: case.routine.lead,
+    };
+    let way = ways(&Origin::AtRest { right, left }, goal, case.routine.transitions, 1);
+    let way = way.into_iter().next().filter(|way| way.beats > 0)?;
+    let (at, before) = transition_place(juggle);
+    Some(Help {
+        text: format!("begin with `{}` from what the hands hold", way.throws),
+        edits: vec![Edit { at, insert: format!("{before}Throws(\"{}\")", way.throws) }],
+        effects: None,
+    })
+}

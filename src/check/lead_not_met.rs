@@ -1,0 +1,77 @@
+//! A lead that the joins before it do not bring about.
+
+use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::hand::Hand;
+use crate::timeline::Trouble;
+use crate::transition::{Goal, ways};
+
+use super::{Case, Check, Finds, flips_lead, transition_place};
+
+pub(super) const CHECK: Check = Check {
+    code: "lead-not-met",
+    what: "A section whose `lead` is written is led by that hand.",
+    why: "An odd number of beats flips the lead hand of everything after it in the run; a trick \
+          practised on one side comes out on the other.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(7)),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2), lead: Right),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(8)),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2), lead: Right),
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.troubles()
+        .filter_map(|trouble| {
+            let Trouble::Lead { section, got, origin } = trouble else { return None };
+            let juggle = case.juggle(*section);
+            let demanded = juggle.lead.as_ref()?;
+            let name = &case.section(*section).name.value;
+            let message = format!(
+                "\"{name}\" is to be led by the {} hand, and the {got} hand comes first here",
+                demanded.value
+            );
+            let mut diagnostic = Diagnostic::error(CHECK.code, demanded.at.clone(), message)
+                .label(format!("the {got} hand's turn"));
+            let goal = Goal {
+                pattern: &juggle.pattern.pattern,
+                lead: Some(demanded.value),
+                preferred: demanded.value,
+            };
+            let (at, before) = transition_place(juggle);
+            for way in ways(origin, goal, case.routine.transitions, 1) {
+                let throws = way.throws.to_string();
+                diagnostic.helps.push(Help {
+                    text: format!("put `{throws}` between, which brings the hand round"),
+                    edits: vec![Edit {
+                        at: at.clone(),
+                        insert: format!("{before}Throws(\"{throws}\")"),
+                    }],
+                    effects: Some(Effects {
+                        adds_s: case.beat_s(*section) * f64::from(way.beats),
+                        flips_lead: flips_lead(origin, &way),
+                        moves_colours: case.moves_colours(*section, &way),
+                    }),
+                });
+            }
+            let word = if *got == Hand::Left { "Left" } else { "Right" };
+            diagnostic = diagnostic.help_edit(
+                format!("let the {got} hand lead"),
+                demanded.at.clone(),
+                word,
+            );
+            Some(match case.before(*section) {
+                Some((before, _)) => diagnostic.help(format!(
+                    "or make \"{}\" one beat longer or shorter, where its pattern allows",
+                    before.name.value
+                )),
+                None => diagnostic,
+            })
+        })
+        .collect()
+}

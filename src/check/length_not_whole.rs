@@ -1,0 +1,57 @@
+//! A length in time that is no whole number of beats.
+
+use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::routine::Length;
+use crate::time::Seconds;
+use crate::timeline::Trouble;
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "length-not-whole",
+    what: "A juggled section whose length is given in time lasts a whole number of beats.",
+    why: "The last throw would come before or after the moment that was asked for.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: For("0:08")),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(27)),
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.troubles()
+        .filter_map(|trouble| {
+            let Trouble::NotWhole { section, below, above } = trouble else { return None };
+            let lasts = &case.juggle(*section).lasts;
+            let name = &case.section(*section).name.value;
+            let what = match &lasts.value {
+                Length::Until(_) => "the moment at which it ends is not on one of its beats",
+                Length::For(_) | Length::Beats(_) | Length::Cycles(_) => {
+                    "it is no whole number of beats"
+                }
+            };
+            let mut diagnostic = Diagnostic::error(
+                CHECK.code,
+                lasts.at.clone(),
+                format!("\"{name}\" cannot last exactly that long: {what}"),
+            )
+            .label("between two beats");
+            let choices = below.iter().chain([above]);
+            diagnostic.helps.extend(choices.map(|(beats, off)| choice(*beats, off, lasts)));
+            Some(diagnostic)
+        })
+        .collect()
+}
+
+fn choice(beats: u32, off: &Seconds, lasts: &crate::diagnostic::Placed<Length>) -> Help {
+    let how = if off.is_negative() { "shorter" } else { "longer" };
+    Help {
+        text: format!("{beats} beats are {:.3} s {how}", off.abs().to_f64()),
+        edits: vec![Edit { at: lasts.at.clone(), insert: format!("Beats({beats})") }],
+        effects: Some(Effects { adds_s: off.to_f64(), flips_lead: false, moves_colours: false }),
+    }
+}

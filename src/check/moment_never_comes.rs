@@ -1,0 +1,105 @@
+//! A moment that never comes: a throw that is none, a catch of a section that is joined on.
+
+use crate::diagnostic::words::counted;
+use crate::diagnostic::Diagnostic;
+use crate::measure::calls::Uncallable;
+use crate::routine::When;
+use crate::timeline::Unresolved;
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "moment-never-comes",
+    what: "Every moment that a cue or a limit hangs on happens in the routine.",
+    why: "A cue without a moment is a cue that nobody gives.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: Called, does: "warm", count: 2),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: End("tide"), by: Called, does: "warm", count: 2),
+    ],
+"#
+    ),
+    finds: Finds::Timed(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for uncallable in &case.calls.uncallable {
+        if let Uncallable::Unresolved { cue, why } = uncallable
+            && let Some(when) = case.routine.cues.get(*cue).and_then(|cue| cue.when.as_ref())
+        {
+            found.extend(never(when, why));
+        }
+    }
+    for limit in &case.routine.limits {
+        for when in [&limit.starts, &limit.stops] {
+            if let Err(why) = case.timeline().when(case.routine, when) {
+                found.extend(never(when, &why));
+            }
+        }
+    }
+    found
+}
+
+fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
+    // Unknown names are reported where they are written.
+    if matches!(why, Unresolved::UnknownSection(_) | Unresolved::UnknownMark(_)) {
+        return None;
+    }
+    let diagnostic = Diagnostic::error(
+        CHECK.code,
+        when.moment.at.clone(),
+        format!("this moment never comes: {}", reason(why)),
+    )
+    .label("never comes");
+    Some(match why {
+        Unresolved::JoinedOn(_) => diagnostic.help(
+            "a section that is joined to the next has no last catch of its own: use \
+             `End(\"…\")`, or the catch of one throw, `Catch(\"…\", 12)`",
+        ),
+        Unresolved::NotThrown { .. } => {
+            diagnostic.help("choose the number of a throw that leaves the hand")
+        }
+        _ => diagnostic,
+    })
+}
+
+/// Why a moment has no time, as the end of a sentence.
+pub(super) fn reason(why: &Unresolved) -> String {
+    match why {
+        Unresolved::NoMusic => "the routine has no `music`".to_owned(),
+        Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
+        Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
+        Unresolved::NotYet => {
+            "it depends on something that is only known once this is known".to_owned()
+        }
+        Unresolved::Circle => "it depends on itself".to_owned(),
+        Unresolved::JoinedOn(name) => {
+            format!("\"{name}\" is joined to the next section, so its props stay in the air")
+        }
+        Unresolved::NoThrows(name) => format!("nothing is juggled in \"{name}\""),
+        Unresolved::NothingThrown => "the routine throws nothing".to_owned(),
+        Unresolved::NothingCaught => "nothing is caught there".to_owned(),
+        Unresolved::NoSuchThrow { section, has } => {
+            format!("\"{section}\" has {}", counted(*has, "throw"))
+        }
+        Unresolved::NotThrown { section, throw } => match throw.value {
+            0 => format!("that throw of \"{section}\" is a 0, an empty hand"),
+            _ => format!("that throw of \"{section}\" is a {throw} that is held"),
+        },
+        Unresolved::NoSuchCycle { section, has } => {
+            format!("\"{section}\" has {}", counted(*has, "cycle"))
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! Times that contradict each other: an end that cannot be known, or that comes before its start.
+
+use crate::diagnostic::Diagnostic;
+use crate::time::seconds_text;
+use crate::timeline::Trouble;
+
+use super::moment_never_comes::reason;
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "times-contradict",
+    what: "The moments that end sections, start the music and set the clock can all be worked \
+           out, and follow each other.",
+    why: "A section that ends where the next one starts, which starts where it ends, has no \
+          length.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Until(Start("beam"))),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2)),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Until(At("0:03"))),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2)),
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+pub(super) const NEGATIVE_PAUSE: Check = Check {
+    code: "negative-pause",
+    what: "A pause ends after it has begun.",
+    why: "A pause until a moment that is already past means that what is before it is too long.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "pose", lasts: Until(At("0:05"))),
+        Juggle(name: "beam", pattern: "3", lasts: Cycles(2)),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(12)),
+        Pause(name: "pose", lasts: Until(At("0:05"))),
+        Juggle(name: "beam", pattern: "3", lasts: Cycles(2)),
+"#
+    ),
+    finds: Finds::Compiled(negative_pause),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.troubles()
+        .filter_map(|trouble| match trouble {
+            Trouble::UntilUnknown { section, why } => {
+                let section = case.section(*section);
+                let lasts = lasts_place(section);
+                let message = format!(
+                    "it cannot be worked out when \"{}\" ends: {}",
+                    section.name.value,
+                    reason(why)
+                );
+                Some(
+                    Diagnostic::error(CHECK.code, lasts, message)
+                        .label("this moment")
+                        .help(
+                            "end it at a mark of the music, at a time of the clock, or at \
+                             something that happens earlier",
+                        ),
+                )
+            }
+            Trouble::UntilTooEarly { section, by } => {
+                let section = case.section(*section);
+                let message = format!(
+                    "\"{}\" would end {} before it starts",
+                    section.name.value,
+                    seconds_text(by)
+                );
+                Some(
+                    Diagnostic::error(CHECK.code, lasts_place(section), message)
+                        .label("already past")
+                        .help("shorten what is before it, or end it later"),
+                )
+            }
+            Trouble::ZeroUnknown { why } => Some(
+                Diagnostic::error(
+                    CHECK.code,
+                    case.routine.zero.at.clone(),
+                    format!("the show clock has no zero: {}", reason(why)),
+                )
+                .label("this moment")
+                .help("choose a moment that happens, such as `FirstThrow`"),
+            ),
+            Trouble::TrackStartUnknown { why } => {
+                let music = case.routine.music.as_ref()?;
+                Some(
+                    Diagnostic::error(
+                        CHECK.code,
+                        music.starts.at.clone(),
+                        format!("it cannot be worked out when the music starts: {}", reason(why)),
+                    )
+                    .label("this moment")
+                    .help("start it at a section, such as `Start(\"…\")`"),
+                )
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+fn negative_pause(case: &Case<'_>) -> Vec<Diagnostic> {
+    case.troubles()
+        .filter_map(|trouble| {
+            let Trouble::NegativePause { section, lasts } = trouble else { return None };
+            let section = case.section(*section);
+            let message = format!(
+                "the pause \"{}\" would last {}: what is before it runs past its end",
+                section.name.value,
+                seconds_text(lasts)
+            );
+            Some(
+                Diagnostic::error(NEGATIVE_PAUSE.code, lasts_place(section), message)
+                    .label("already past")
+                    .help(format!(
+                        "shorten what is before it by at least {}, or end it later",
+                        seconds_text(&lasts.abs())
+                    )),
+            )
+        })
+        .collect()
+}
+
+/// Where a section's length is written.
+fn lasts_place(section: &crate::routine::Section) -> crate::diagnostic::Place {
+    use crate::routine::Part;
+    match &section.part {
+        Part::Juggle(juggle) => juggle.lasts.at.clone(),
+        Part::Pause(pause) => pause.lasts.at.clone(),
+        Part::Unread => section.at.clone(),
+    }
+}

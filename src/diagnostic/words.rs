@@ -1,0 +1,54 @@
+//! Small words that keep messages grammatical where they are written.
+
+/// A number and its noun: `1 throw`, `3 throws`.
+#[must_use]
+pub fn counted(number: impl TryInto<u64> + std::fmt::Display + Copy, noun: &str) -> String {
+    counted_as(number, noun, &format!("{noun}s"))
+}
+
+/// A number and its noun, whose plural is no plain s: `1 catch`, `3 catches`.
+#[must_use]
+pub fn counted_as(
+    number: impl TryInto<u64> + std::fmt::Display + Copy,
+    one: &str,
+    many: &str,
+) -> String {
+    let single = number.try_into().is_ok_and(|number| number == 1);
+    format!("{number} {}", if single { one } else { many })
+}
+
+/// Choices in words: `a`, `a or b`, `a, b or c`.
+#[must_use]
+pub fn either(choices: &[String]) -> String {
+    joined(choices, "or")
+}
+
+/// Things in words: `a`, `a and b`, `a, b and c`.
+#[must_use]
+pub fn all_of(things: &[String]) -> String {
+    joined(things, "and")
+}
+
+fn joined(items: &[String], word: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} {word} {last}", first.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nouns_and_lists_read_as_sentences() {
+        assert_eq!(counted(1, "throw"), "1 throw");
+        assert_eq!(counted(0, "beat"), "0 beats");
+        let words: Vec<String> = ["a", "b", "c"].map(str::to_owned).into();
+        assert_eq!(either(&words[..1]), "a");
+        assert_eq!(either(&words[..2]), "a or b");
+        assert_eq!(all_of(&words), "a, b and c");
+        assert_eq!(either(&[]), "");
+    }
+}

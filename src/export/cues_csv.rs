@@ -1,0 +1,133 @@
+//! The cue sheet as CSV (RFC 4180): a heading row, then one row for each cue in order of GO.
+//!
+//! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
+//! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
+//! and, for arithmetic, in seconds.
+
+use csv::{Terminator, WriterBuilder};
+
+use crate::routine::{Desk, Routine};
+use crate::sheet::cues::{CueLine, compose};
+use crate::sheet::words::{Text, count, desk_label};
+use crate::time::{Seconds, clock};
+use crate::timeline::Timeline;
+
+/// The heading row.
+const HEADINGS: [&str; 11] = [
+    "time",
+    "time_s",
+    "stand_by",
+    "desk",
+    "cue",
+    "trigger",
+    "when",
+    "what_to_do",
+    "count_s",
+    "note",
+    "on_drop",
+];
+
+/// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
+#[must_use]
+pub fn csv(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
+    let sheet = compose(routine, timeline, desk);
+    let rows: Vec<Vec<String>> = std::iter::once(HEADINGS.map(str::to_owned).to_vec())
+        .chain(sheet.lines.iter().map(row))
+        .collect();
+    written(&rows)
+}
+
+fn row(line: &CueLine) -> Vec<String> {
+    let seconds = |time: &Seconds| time.to_f64().to_string();
+    vec![
+        clock(&line.go),
+        seconds(&line.go),
+        line.standby.as_ref().map(clock).unwrap_or_default(),
+        desk_label(line.desk).to_owned(),
+        line.number.clone().unwrap_or_default(),
+        line.taken.word().to_owned(),
+        guarded(&line.when),
+        guarded(&line.does),
+        line.count.as_ref().map(count).unwrap_or_default(),
+        line.notes.join("; "),
+        line.on_drop.clone(),
+    ]
+}
+
+/// A user's text that no spreadsheet takes for a formula. Line ends and tabs stay, quoted; other
+/// control characters are dropped.
+fn guarded(text: &Text) -> String {
+    let is_layout = |character: char| matches!(character, '\t' | '\r' | '\n');
+    let kept: String = text
+        .as_written()
+        .chars()
+        .filter(|&character| !character.is_control() || is_layout(character))
+        .collect();
+    let runs = |character: char| matches!(character, '=' | '+' | '-' | '@') || is_layout(character);
+    if kept.starts_with(runs) { format!("'{kept}") } else { kept }
+}
+
+fn written(rows: &[Vec<String>]) -> String {
+    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
+    for row in rows {
+        writer.write_record(row).unwrap_or_else(|_| {
+            unreachable!("memory takes every write, and rows are of one length")
+        });
+    }
+    let bytes = writer.into_inner().unwrap_or_else(|_| unreachable!("memory takes every write"));
+    String::from_utf8(bytes).unwrap_or_else(|_| unreachable!("every field is text"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rows of a CSV text without headings.
+    fn read_back(text: &str) -> Vec<Vec<String>> {
+        csv::ReaderBuilder::new()
+            .has_headers(false)
+            .from_reader(text.as_bytes())
+            .records()
+            .map(|row| row.unwrap().iter().map(str::to_owned).collect())
+            .collect()
+    }
+
+    #[test]
+    fn rows_of_the_published_examples_are_written_so_that_they_read_back() {
+        // Source: RFC 4180 §2, its examples of line ends and quoting.
+        let mut examples = csv::Reader::from_path("tests/data/rfc4180.csv").unwrap();
+        let mut checked = 0;
+        for example in examples.records() {
+            let example = example.unwrap();
+            let text: String = serde_json::from_str(&example[0]).unwrap();
+            let rows: Vec<Vec<String>> = serde_json::from_str(&example[1]).unwrap();
+            assert_eq!(read_back(&text), rows, "the example itself");
+            let ours = written(&rows);
+            assert_eq!(read_back(&ours), rows, "{ours:?}");
+            assert!(ours.ends_with("\r\n"), "{ours:?}");
+            checked += 1;
+        }
+        assert_eq!(checked, 5);
+    }
+
+    #[test]
+    fn a_text_that_a_spreadsheet_would_run_gets_an_apostrophe() {
+        for (text, field) in [
+            ("=SUM(A1)", "'=SUM(A1)"),
+            ("+1", "'+1"),
+            ("-1", "'-1"),
+            ("@x", "'@x"),
+            ("\tx", "'\tx"),
+            ("\rx", "'\rx"),
+            ("\u{1}=1", "'=1"),
+            ("blackout", "blackout"),
+            ("a=1", "a=1"),
+            ("fade\nout\u{1b}", "fade\nout"),
+            ("", ""),
+        ] {
+            assert_eq!(guarded(&Text::new(text)), field, "{text:?}");
+            let rows = vec![vec![guarded(&Text::new(text)), "b\"c,".to_owned()]];
+            assert_eq!(read_back(&written(&rows)), rows, "{text:?}");
+        }
+    }
+}

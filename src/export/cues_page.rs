@@ -1,0 +1,82 @@
+//! The cue sheet as a page of plain text to print: one act on one side where it fits.
+//!
+//! A page is at most [`LINES`] lines of [`WIDTH`] columns. Title, issue, page number and the show
+//! clock's zero stand on every page; pages are parted by a form feed.
+
+use crate::routine::{Desk, Routine};
+use crate::sheet::cues::{CueSheet, compose};
+use crate::timeline::Timeline;
+
+use super::cues_text::{Columns, blocks, clock_line, closing, heading};
+use super::table::paragraph;
+
+/// Lines on a page.
+pub const LINES: usize = 66;
+
+/// Columns on a page.
+pub const WIDTH: u16 = 88;
+
+/// The cue sheet of all desks, or of one, as pages.
+#[must_use]
+pub fn page(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
+    let sheet = compose(routine, timeline, desk);
+    let bodies = bodies(&sheet);
+    let pages: Vec<String> = bodies
+        .iter()
+        .enumerate()
+        .map(|(index, body)| {
+            let mut lines = head(&sheet, index + 1, bodies.len());
+            lines.extend(body.iter().cloned());
+            lines.join("\n") + "\n"
+        })
+        .collect();
+    pages.join("\u{c}")
+}
+
+/// What stands at the top of every page.
+fn head(sheet: &CueSheet, page: usize, of: usize) -> Vec<String> {
+    let mut text = paragraph(WIDTH, 0, &format!("{} · page {page} of {of}", heading(sheet)));
+    text += &paragraph(WIDTH, 0, &clock_line(sheet));
+    text.push('\n');
+    text.lines().map(str::to_owned).collect()
+}
+
+/// The lines of each page below its head: cues, with their headings on every page that has any,
+/// then the closing blocks.
+fn bodies(sheet: &CueSheet) -> Vec<Vec<String>> {
+    let columns = Columns::across(WIDTH);
+    // Page numbers of six figures would not make the head longer than this.
+    let room = LINES.saturating_sub(head(sheet, 999_999, 999_999).len()).max(20);
+    let mut pages = vec![columns.headings()];
+    for block in blocks(&columns, sheet) {
+        add(&mut pages, room, &block, &columns.headings());
+    }
+    let mut closing_lines = vec![String::new()];
+    closing_lines.extend(closing(sheet, columns.width()));
+    add(&mut pages, room, &closing_lines, &[]);
+    // A rule that only parts a cue from the next page parts nothing.
+    let rule = columns.rule('─');
+    for page in &mut pages {
+        if page.last() == Some(&rule) {
+            page.pop();
+        }
+    }
+    pages
+}
+
+/// Adds lines that belong together, on a new page where they no longer fit; what is longer than a
+/// page is broken.
+fn add(pages: &mut Vec<Vec<String>>, room: usize, lines: &[String], headings: &[String]) {
+    let is_full = |page: &Vec<String>, more: usize| page.len() + more > room;
+    if pages.last().is_some_and(|page| is_full(page, lines.len()) && page.len() > headings.len()) {
+        pages.push(headings.to_vec());
+    }
+    for line in lines {
+        if pages.last().is_some_and(|page| is_full(page, 1)) {
+            pages.push(headings.to_vec());
+        }
+        if let Some(page) = pages.last_mut() {
+            page.push(line.clone());
+        }
+    }
+}

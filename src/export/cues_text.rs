@@ -1,0 +1,138 @@
+//! The cue sheet for a terminal.
+
+use crate::routine::{Desk, Routine};
+use crate::sheet::cues::{CueLine, CueSheet, WHEN_A_PROP_DROPS, compose};
+use crate::sheet::words::{count, desk_label};
+use crate::sheet::{caution, words};
+use crate::time::clock;
+use crate::timeline::Timeline;
+
+use super::table::{GAP, NARROWEST, labelled, paragraph, row};
+
+/// A rule is drawn after so many cues, to keep the eye in its line.
+const RULE_EVERY: usize = 3;
+
+/// The cue sheet of all desks, or of one, for a terminal `width` columns wide.
+#[must_use]
+pub fn text(routine: &Routine, timeline: &Timeline, desk: Option<Desk>, width: u16) -> String {
+    let sheet = compose(routine, timeline, desk);
+    let columns = Columns::across(width);
+    let mut text = paragraph(columns.width(), 0, &heading(&sheet));
+    text += &paragraph(columns.width(), 0, &clock_line(&sheet));
+    text.push('\n');
+    if sheet.lines.is_empty() {
+        return text + "No cues.\n";
+    }
+    for line in columns.headings() {
+        text += &(line + "\n");
+    }
+    for lines in blocks(&columns, &sheet) {
+        for line in lines {
+            text += &(line + "\n");
+        }
+    }
+    text.push('\n');
+    for line in closing(&sheet, columns.width()) {
+        text += &(line + "\n");
+    }
+    text
+}
+
+/// What the sheet is: title, desk and issue.
+pub(super) fn heading(sheet: &CueSheet) -> String {
+    let whose = match sheet.desk {
+        Some(desk) => format!("cue sheet, {}", desk_label(desk)),
+        None => "cue sheet".to_owned(),
+    };
+    format!("{} · {whose} · issue {}", sheet.title, sheet.issue)
+}
+
+/// Which clock its times are on.
+pub(super) fn clock_line(sheet: &CueSheet) -> String {
+    format!("Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.", sheet.zero)
+}
+
+/// The columns of a cue sheet.
+pub(super) struct Columns {
+    widths: [u16; 6],
+}
+
+impl Columns {
+    /// Time, cue, when, what to do, count, note: the words share what the figures leave.
+    pub(super) fn across(width: u16) -> Columns {
+        let width = width.max(NARROWEST + 20);
+        let (time, cue, count) = (8, 8, 5);
+        let words = width - time - cue - count - 5 * GAP;
+        let (when, does) = (words * 3 / 8, words * 3 / 8);
+        Columns { widths: [time, cue, when, does, count, words - when - does] }
+    }
+
+    /// Columns and gaps together.
+    pub(super) fn width(&self) -> u16 {
+        self.widths.iter().sum::<u16>() + 5 * GAP
+    }
+
+    /// The heading row and the rule under it.
+    pub(super) fn headings(&self) -> Vec<String> {
+        let names = ["TIME", "CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let mut lines = row(&self.widths, &names);
+        lines.push(self.rule('═'));
+        lines
+    }
+
+    /// A rule from edge to edge.
+    pub(super) fn rule(&self, with: char) -> String {
+        with.to_string().repeat(usize::from(self.width()))
+    }
+
+    /// The lines of one cue.
+    fn cue(&self, line: &CueLine) -> Vec<String> {
+        let mut notes = line.notes.clone();
+        if let Some(standby) = &line.standby {
+            notes.push(format!("stand by {}", clock(standby)));
+        }
+        let taken = line.taken.word().to_uppercase();
+        row(
+            &self.widths,
+            &[
+                clock(&line.go),
+                line.label.clone(),
+                format!("{taken} {}", line.when.plain()),
+                line.does.plain(),
+                line.count.as_ref().map(count).unwrap_or_default(),
+                notes.join("; "),
+            ],
+        )
+    }
+}
+
+/// The lines of each cue; after every few cues but the last a rule.
+pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
+    let last = sheet.lines.len();
+    let block = |(index, line): (usize, &CueLine)| {
+        let mut lines = columns.cue(line);
+        if (index + 1).is_multiple_of(RULE_EVERY) && index + 1 < last {
+            lines.push(columns.rule('─'));
+        }
+        lines
+    };
+    sheet.lines.iter().enumerate().map(block).collect()
+}
+
+/// What stands under the cues: what a drop means for them, and the cautions.
+pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
+    let label_width = 9;
+    let mut text = "WHEN A PROP DROPS\n".to_owned();
+    for (taken, means) in WHEN_A_PROP_DROPS {
+        text += &labelled(width, label_width, taken, means);
+    }
+    if !sheet.cautions.is_empty() {
+        text += "\nCAUTIONS\n";
+        for caution in &sheet.cautions {
+            text += &labelled(width, label_width, caution.heading(), caution.text());
+        }
+        text += &paragraph(width, 0, caution::DEFERS);
+    }
+    text += &paragraph(width, 0, words::PERFORMERS_SIDES);
+    text.lines().map(str::to_owned).collect()
+}

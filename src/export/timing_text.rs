@@ -1,0 +1,443 @@
+//! The timing sheet and the list of moves for a terminal.
+
+use std::collections::BTreeMap;
+
+use crate::hand::Hand;
+use crate::measure::height::metres_and_feet;
+use crate::measure::limits::{Edge, Judgement, Verdict};
+use crate::measure::moves::{self, Move};
+use crate::notation::Throw;
+use crate::patterns::hands::HandCount;
+use crate::routine::{OnTheLine, Penalty, Routine, StepsFrom};
+use crate::sheet::timing::{
+    ClockLine, JuggledLine, LimitLine, SectionLine, TimingSheet, TransitionLine, compose,
+};
+use crate::sheet::words::plain;
+use crate::time::{Seconds, clock, seconds_text};
+use crate::timeline::Timeline;
+
+use super::table::{Column, labelled, paragraph, table};
+
+/// Stands where a figure does not apply.
+const NONE: &str = "–";
+
+/// The timing sheet of a routine for a terminal `width` columns wide.
+#[must_use]
+pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let sheet = compose(routine, timeline);
+    let mut parts = vec![
+        head(&sheet, width),
+        sections(&sheet, width),
+        clocks(&sheet, width),
+        limits(&sheet, width),
+        hands(&sheet, width),
+        values(&sheet, width),
+        catches(&sheet, width),
+        heights(&sheet, width),
+    ];
+    parts.retain(|part| !part.is_empty());
+    parts.join("\n")
+}
+
+/// The list of moves of a routine for a terminal `width` columns wide.
+#[must_use]
+pub fn moves_text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let title = plain(&routine.title.value);
+    let heading = format!("{title} · list of moves · issue {}", routine.issue);
+    let moves = moves::moves(routine, timeline);
+    let rows = moves.iter().map(|one| {
+        vec![
+            plain(&one.name),
+            plain(&one.pattern),
+            one.props.to_string(),
+            one.declared.map_or_else(|| NONE.to_owned(), |declared| declared.to_string()),
+            one.catches.to_string(),
+            reached(one.catches, one.flash()),
+            reached(one.catches, one.qualify()),
+            word_kept(one),
+        ]
+    });
+    let columns = [
+        (Column::Words, "move"),
+        (Column::Words, "pattern"),
+        (Column::Figure, "props"),
+        (Column::Figure, "declared"),
+        (Column::Figure, "catches"),
+        (Column::Label, "flash"),
+        (Column::Label, "qualify"),
+        (Column::Words, "declared"),
+    ];
+    let mut text = paragraph(width, 0, &heading);
+    text.push('\n');
+    text += &table(width, &columns, rows);
+    text.push('\n');
+    text += &paragraph(width, 0, FLASH_AND_QUALIFY);
+    text
+}
+
+const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N. Catches are \
+                                 those of the section's own throws and hand-acrosses, its \
+                                 transition's among them.";
+
+fn head(sheet: &TimingSheet, width: u16) -> String {
+    let mut text =
+        paragraph(width, 0, &format!("{} · timing sheet · issue {}", sheet.title, sheet.issue));
+    let zero = format!("The show clock reads 0:00.0 at {}.", sheet.zero);
+    text += &paragraph(width, 0, &zero);
+    text
+}
+
+fn sections(sheet: &TimingSheet, width: u16) -> String {
+    let rows =
+        sheet.sections.iter().map(|section| {
+            let juggled = section.juggled.as_ref();
+            let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+            vec![
+                section.name.clone(),
+                juggled.map_or_else(|| "(pause)".to_owned(), |one| one.listed.pattern.clone()),
+                or_none(juggled.map(|one| one.listed.props.to_string())),
+                or_none(juggled.map(|one| {
+                    one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
+                })),
+                clock(&section.starts),
+                clock(&section.ends),
+                seconds_text(&(&section.ends - &section.starts)),
+                juggled.map_or_else(|| NONE.to_owned(), joined),
+            ]
+        });
+    let columns = [
+        (Column::Words, "section"),
+        (Column::Words, "pattern"),
+        (Column::Figure, "props"),
+        (Column::Label, "lead"),
+        (Column::Figure, "starts"),
+        (Column::Figure, "ends"),
+        (Column::Figure, "lasts"),
+        (Column::Words, "joined by"),
+    ];
+    "SECTIONS · starts and ends on the show clock\n".to_owned() + &table(width, &columns, rows)
+}
+
+/// How a section is joined to what is before it.
+fn joined(juggled: &JuggledLine) -> String {
+    let Some(TransitionLine { throws, waits, .. }) = &juggled.transition else {
+        return if juggled.starts_cold { "cold start" } else { "direct" }.to_owned();
+    };
+    let wait = waits.map(|hand| format!("{hand} waits"));
+    match (throws.as_str(), wait) {
+        ("", Some(wait)) => wait,
+        (throws, Some(wait)) => format!("{throws}, {wait}"),
+        (throws, None) => throws.to_owned(),
+    }
+}
+
+fn clocks(sheet: &TimingSheet, width: u16) -> String {
+    let reads = |time: &Option<Seconds>| time.as_ref().map_or_else(|| NONE.to_owned(), clock);
+    let rows = sheet.clocks.iter().map(|line: &ClockLine| {
+        vec![
+            line.clock.clone(),
+            line.zero.clone(),
+            reads(&line.begins),
+            reads(&line.first_throw),
+            reads(&line.last_catch),
+            reads(&line.ends),
+        ]
+    });
+    let columns = [
+        (Column::Words, "clock"),
+        (Column::Words, "reads zero at"),
+        (Column::Figure, "begins"),
+        (Column::Figure, "first throw"),
+        (Column::Figure, "last catch"),
+        (Column::Figure, "ends"),
+    ];
+    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
+    let mut length = String::new();
+    if let (Some(begins), Some(ends)) = (&sheet.act.begins, &sheet.act.ends) {
+        length += &format!(
+            "The act lasts {} from its first section's start to its last one's \
+                            end; ",
+            clock(&(ends - begins))
+        );
+    }
+    length += &format!(
+        "{} of juggling, each run from its first beat to its last catch.",
+        clock(&sheet.act.juggled)
+    );
+    text += &paragraph(width, 0, &length);
+    text
+}
+
+fn limits(sheet: &TimingSheet, width: u16) -> String {
+    if sheet.limits.is_empty() {
+        return String::new();
+    }
+    let mut text = "LIMITS · each counted on its own contest clock\n".to_owned();
+    for (index, line) in sheet.limits.iter().enumerate() {
+        if index > 0 {
+            text.push('\n');
+        }
+        text += &limit(line, width);
+    }
+    text
+}
+
+fn limit(line: &LimitLine, width: u16) -> String {
+    let LimitLine { rule, starts, stops, limit, judged } = line;
+    let edge = |edge: &Option<crate::diagnostic::Placed<Seconds>>, word: &str| {
+        edge.as_ref().map(|edge| format!("{word} {}", clock(&edge.value)))
+    };
+    let mut allowed: Vec<String> =
+        [edge(&limit.at_least, "at least"), edge(&limit.at_most, "at most")]
+            .into_iter()
+            .flatten()
+            .collect();
+    if limit.grace > Seconds::zero() {
+        allowed.push(format!("grace {}", seconds_text(&limit.grace)));
+    }
+    allowed.push(match limit.on_the_line {
+        OnTheLine::Inside => "on the line is inside".to_owned(),
+        OnTheLine::Outside => "on the line is outside".to_owned(),
+    });
+    let mut rows = vec![
+        ("verdict", verdict(&judged.judgement)),
+        ("counted", format!("{} on this contest's clock", clock(&judged.counted))),
+        ("allowed", allowed.join("; ")),
+        ("starts", format!("{starts} ({} on the show clock)", clock(&judged.starts))),
+        ("stops", format!("{stops} ({} on the show clock)", clock(&judged.stops))),
+    ];
+    if limit.margin > Seconds::zero() {
+        rows.push(("margin", margin(line)));
+    }
+    rows.push(("penalty", penalty(line)));
+    let mut text = paragraph(width, 0, rule);
+    for (label, words) in rows {
+        text += &labelled(width, 9, &format!("  {label}"), &words);
+    }
+    text
+}
+
+fn verdict(judgement: &Judgement) -> String {
+    let by = judgement.by.as_ref().map(seconds_text);
+    match (judgement.verdict, by) {
+        (Verdict::Inside, Some(by)) => format!("INSIDE by {by}"),
+        (Verdict::Inside, None) => "INSIDE".to_owned(),
+        (Verdict::Grace, by) => {
+            format!("GRACE: over by {}, within the grace", by.unwrap_or_default())
+        }
+        (Verdict::Over, by) => format!("OVER by {}", by.unwrap_or_default()),
+        (Verdict::Under, by) => format!("UNDER by {}", by.unwrap_or_default()),
+    }
+}
+
+fn margin(line: &LimitLine) -> String {
+    let margin = seconds_text(&line.limit.margin);
+    match (&line.judged.judgement.close, line.judged.judgement.verdict) {
+        (Some((edge, room)), _) => {
+            let edge = match edge {
+                Edge::AtLeast => "the shortest",
+                Edge::AtMost => "the longest",
+            };
+            format!("{margin}, NOT KEPT: {} from {edge} allowed", seconds_text(room))
+        }
+        (None, Verdict::Inside) => format!("{margin}, kept"),
+        (None, _) => format!("{margin}, not kept"),
+    }
+}
+
+fn penalty(line: &LimitLine) -> String {
+    let costs = match &line.limit.penalty {
+        None => return "none is written".to_owned(),
+        Some(Penalty::Flat(points)) => format!("{} flat", points_text(*points)),
+        Some(Penalty::Steps { every, or_part, from, points }) => format!(
+            "{} for every {}{}, from {}",
+            points_text(*points),
+            seconds_text(every),
+            if *or_part { " or part of it" } else { "" },
+            match from {
+                StepsFrom::Limit => "the limit",
+                StepsFrom::Grace => "the end of the grace",
+            }
+        ),
+        Some(Penalty::Graded(rows)) => {
+            let rows: Vec<String> = rows
+                .iter()
+                .map(|row| format!("{} past {}", points_text(row.points), seconds_text(&row.over)))
+                .collect();
+            rows.join(", ")
+        }
+    };
+    format!("{} ({costs})", points_text(line.judged.judgement.penalty_points))
+}
+
+fn points_text(points: f64) -> String {
+    if points == 1.0 { "1 point".to_owned() } else { format!("{points} points") }
+}
+
+/// Sections that are juggled, and what is juggled in them.
+fn juggled(sheet: &TimingSheet) -> impl Iterator<Item = (&SectionLine, &JuggledLine)> {
+    sheet.sections.iter().filter_map(|section| Some((section, section.juggled.as_ref()?)))
+}
+
+fn hands(sheet: &TimingSheet, width: u16) -> String {
+    let row = |name: &str, hands: &[HandCount; 2]| {
+        let [left, right] = hands;
+        let mut row = vec![name.to_owned()];
+        for of in [
+            |count: &HandCount| count.thrown,
+            |count: &HandCount| count.handed_across,
+            |count: &HandCount| count.held,
+            |count: &HandCount| count.empty,
+            |count: &HandCount| count.releases,
+        ] {
+            row.push(of(left).to_string());
+            row.push(of(right).to_string());
+        }
+        row
+    };
+    let mut rows: Vec<Vec<String>> = juggled(sheet)
+        .map(|(section, juggled)| row(&section.name, &juggled.counts.hands))
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    rows.push(row("IN ALL", &sheet.counts.hands));
+    let columns = [
+        (Column::Words, "section"),
+        (Column::PairedFigure, "thrown\nL"),
+        (Column::Figure, "\nR"),
+        (Column::PairedFigure, "handed\nacross\nL"),
+        (Column::Figure, "\n\nR"),
+        (Column::PairedFigure, "held\nL"),
+        (Column::Figure, "\nR"),
+        (Column::PairedFigure, "empty\nL"),
+        (Column::Figure, "\nR"),
+        (Column::PairedFigure, "releases\nL"),
+        (Column::Figure, "\nR"),
+    ];
+    "HANDS · counts per hand, left (L) and right (R), transitions included\n".to_owned()
+        + &table(width, &columns, rows)
+}
+
+fn values(sheet: &TimingSheet, width: u16) -> String {
+    let split = |by_value: &BTreeMap<Throw, u32>| {
+        let parts: Vec<String> =
+            by_value.iter().map(|(throw, times)| format!("{throw} ×{times}")).collect();
+        if parts.is_empty() { NONE.to_owned() } else { parts.join("  ") }
+    };
+    let row = |name: &str, [left, right]: &[HandCount; 2]| {
+        vec![name.to_owned(), split(&left.by_value), split(&right.by_value)]
+    };
+    let mut rows: Vec<Vec<String>> = juggled(sheet)
+        .map(|(section, juggled)| row(&section.name, &juggled.counts.hands))
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    rows.push(row("IN ALL", &sheet.counts.hands));
+    let columns =
+        [(Column::Words, "section"), (Column::Words, "left hand"), (Column::Words, "right hand")];
+    "VALUES · how often each hand makes each throw\n".to_owned() + &table(width, &columns, rows)
+}
+
+fn catches(sheet: &TimingSheet, width: u16) -> String {
+    let mut rows: Vec<Vec<String>> = juggled(sheet)
+        .map(|(section, juggled)| {
+            let listed = &juggled.listed;
+            vec![
+                section.name.clone(),
+                listed.catches.to_string(),
+                reached(listed.catches, listed.flash()),
+                reached(listed.catches, listed.qualify()),
+                word_kept(listed),
+                seconds_text(&juggled.empty_hands),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let none = || NONE.to_owned();
+    rows.push(vec![
+        "IN ALL".to_owned(),
+        sheet.counts.catches.to_string(),
+        none(),
+        none(),
+        none(),
+        none(),
+    ]);
+    let columns = [
+        (Column::Words, "section"),
+        (Column::Figure, "catches"),
+        (Column::Label, "flash"),
+        (Column::Label, "qualify"),
+        (Column::Words, "declared"),
+        (Column::Figure, "both hands empty"),
+    ];
+    let mut text = "CATCHES\n".to_owned() + &table(width, &columns, rows);
+    text += &paragraph(width, 0, FLASH_AND_QUALIFY);
+    text
+}
+
+/// Whether so many catches are made, as in `at 3, yes`.
+fn reached(catches: u32, at: u32) -> String {
+    format!("at {at}, {}", if catches >= at { "yes" } else { "no" })
+}
+
+fn word_kept(listed: &Move) -> String {
+    match (listed.declared, listed.keeps_its_word()) {
+        (Some(declared), Some(true)) => format!("{declared}, reached"),
+        (Some(declared), _) => format!("{declared}, NOT REACHED"),
+        (None, _) => NONE.to_owned(),
+    }
+}
+
+fn heights(sheet: &TimingSheet, width: u16) -> String {
+    let mut rows = Vec::new();
+    for (section, juggled) in juggled(sheet) {
+        let Some(highest) = &juggled.highest else { continue };
+        let mut row = vec![
+            section.name.clone(),
+            highest.value.clone(),
+            seconds_text(&highest.flight),
+            metres_and_feet(highest.above_hand_m),
+        ];
+        if let (Some(clear), Some(needs)) = (sheet.clear_height_m, highest.needs_m) {
+            row.push(metres_and_feet(needs));
+            row.push(if needs > clear {
+                format!("TOO HIGH by {}", metres_and_feet(needs - clear))
+            } else {
+                metres_and_feet(clear - needs)
+            });
+        } else if sheet.clear_height_m.is_some() {
+            row.extend([NONE.to_owned(), NONE.to_owned()]);
+        }
+        rows.push(row);
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let mut columns = vec![
+        (Column::Words, "section"),
+        (Column::Label, "highest\nthrow"),
+        (Column::Figure, "in the\nair"),
+        (Column::Label, "above the hand"),
+    ];
+    if sheet.clear_height_m.is_some() {
+        columns.push((Column::Label, "clear height\nneeded"));
+        columns.push((Column::Words, "room above it"));
+    }
+    let mut text = "HEIGHTS · estimates\n".to_owned() + &table(width, &columns, rows);
+    let room = sheet.clear_height_m.map_or_else(
+        || "No room is written, so no clear height is compared.".to_owned(),
+        |clear| format!("The room's clear height: {}.", metres_and_feet(clear)),
+    );
+    text += &paragraph(width, 0, &format!("{room} {HEIGHTS_ARE_ESTIMATES}"));
+    text
+}
+
+const HEIGHTS_ARE_ESTIMATES: &str = "Heights are estimates from the time in the air. Measure to \
+                                     the lowest thing overhead; the venue's and local rules decide.";
+
+/// Both hands, for the compiler to check that the columns' order is the hands' own.
+const _: () = assert!(Hand::Left as usize == 0 && Hand::Right as usize == 1);

@@ -1,0 +1,117 @@
+//! Heights: how high a throw goes above the hand, and the clear height that it needs.
+//!
+//! An estimate, and sheets say so: air and the height difference between throw and catch play no
+//! part. Units: metres, flight in seconds; [`metres_and_feet`] prints both.
+
+use crate::patterns::hands::ActionKind;
+use crate::routine::Room;
+use crate::time::Seconds;
+use crate::timeline::{Action, Timeline};
+
+use super::counts::actions_of;
+
+/// Standard gravity in m/s² (3rd CGPM, 1901).
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
+
+/// Metres in a foot (the international foot of 1959, exact).
+const METRES_IN_A_FOOT: f64 = 0.3048;
+
+/// The highest throw of a section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Highest {
+    /// The first throw that flies longest.
+    pub action: Action,
+    /// How long it flies.
+    pub flight: Seconds,
+    /// How high above the hand.
+    pub above_hand_m: f64,
+}
+
+/// How high above the hand a prop goes that flies for so long.
+///
+/// h = g·F²/8: g standard gravity, F the flight in seconds, caught at the height of the throw.
+/// Worked: 1 s in the air is 1.2258 m.
+#[must_use]
+pub fn above_hand_m(flight: &Seconds) -> f64 {
+    let flight = flight.to_f64();
+    STANDARD_GRAVITY * flight * flight / 8.0
+}
+
+/// The clear height that a throw needs: hand height, height above the hand, and half the prop's
+/// length.
+#[must_use]
+pub fn clear_height_m(room: &Room, above_hand_m: f64, prop_length_m: f64) -> f64 {
+    room.hands_at + above_hand_m + prop_length_m / 2.0
+}
+
+/// The longest flight of an entry of the score, transition included, hand-acrosses left out.
+/// `None` for a pause and where nothing is thrown.
+#[must_use]
+pub fn highest(timeline: &Timeline, section: usize) -> Option<Highest> {
+    let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
+    let run = timeline.runs.get(juggle.run)?;
+    let mut best: Option<Highest> = None;
+    for action in actions_of(timeline, section)? {
+        if action.kind != ActionKind::Thrown {
+            continue;
+        }
+        let catch = run.catch_of(action, timeline.dwell)?;
+        let flight = &catch - &run.time_of(action);
+        if best.as_ref().is_none_or(|best| flight > best.flight) {
+            let above_hand_m = above_hand_m(&flight);
+            best = Some(Highest { action: *action, flight, above_hand_m });
+        }
+    }
+    best
+}
+
+/// A height in metres with feet beside it, as in `1.23 m (4.0 ft)`.
+#[must_use]
+pub fn metres_and_feet(metres: f64) -> String {
+    format!("{metres:.2} m ({:.1} ft)", metres / METRES_IN_A_FOOT)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::{Place, Placed};
+    use crate::hand::Hand;
+    use crate::measure::by_hand::alternating;
+
+    #[test]
+    fn a_height_follows_from_the_time_in_the_air() {
+        // Source: g of the 3rd CGPM (1901), h = g·t²/8; see the file's own column.
+        let mut rows = csv::Reader::from_path("tests/data/ballistics.csv").unwrap();
+        let mut checked = 0;
+        for row in rows.records() {
+            let row = row.unwrap();
+            let number = |column: usize| row[column].parse::<f64>().unwrap();
+            let height = above_hand_m(&Seconds::decimal(number(0)).unwrap());
+            assert!((height - number(1)).abs() <= number(2), "{row:?}: {height}");
+            checked += 1;
+        }
+        assert_eq!(checked, 3);
+    }
+
+    #[test]
+    fn the_highest_throw_is_the_longest_flight_and_never_a_hand_across() {
+        let timeline = alternating("531", Hand::Right, 60);
+        let highest = highest(&timeline, 0).unwrap();
+        assert_eq!(highest.action.throw.value, 5);
+        assert_eq!(highest.flight, Seconds::fraction(11, 3));
+        // With a long dwell a 1 is in flight for longer than a thrown 2: still the 2.
+        let mut timeline = alternating("2111", Hand::Right, 60);
+        timeline.dwell = num_rational::Ratio::new(9, 10);
+        timeline.runs[0].actions[0].kind = ActionKind::Thrown;
+        assert_eq!(super::highest(&timeline, 0).unwrap().action.throw.value, 2);
+        assert_eq!(super::highest(&alternating("11", Hand::Right, 60), 0), None);
+    }
+
+    #[test]
+    fn the_clear_height_adds_the_hands_and_half_a_prop() {
+        let at = Place::default();
+        let room = Room { clear_height: Placed { value: 4.5, at }, hands_at: 1.0 };
+        assert!((clear_height_m(&room, 1.5, 0.52) - 2.76).abs() < 1e-12);
+        assert_eq!(metres_and_feet(2.76), "2.76 m (9.1 ft)");
+    }
+}

@@ -1,0 +1,120 @@
+//! What an operator sees at a moment: which hand lets go of which prop, or catches it.
+//!
+//! A cue that is taken by eye and says no more than its moment gets its words from here. Hands and
+//! colours only; the wording is the cue sheet's.
+
+use crate::hand::Hand;
+use crate::routine::{Moment, Routine};
+use crate::timeline::{Action, Run, Timeline};
+
+use super::counts::actions_of;
+
+/// What is seen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sight {
+    /// A throw or a catch.
+    pub act: HandAct,
+    /// The hand and the prop's colour (an index into the routine's colours), for all that happen
+    /// at that instant, left hand first; at least one.
+    pub seen: Vec<(Hand, usize)>,
+}
+
+/// What a hand does that can be seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum HandAct {
+    /// Lets go of a prop.
+    Throw,
+    /// Catches one.
+    Catch,
+}
+
+/// What is seen at a moment. `None` for a moment at which no hand throws or catches.
+#[must_use]
+pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Sight> {
+    let in_section = |name: &str| {
+        let section = routine.section(name)?;
+        let run = timeline.sections.get(section)?.juggle.as_ref()?.run;
+        Some((timeline.runs.get(run)?, actions_of(timeline, section)?))
+    };
+    match moment {
+        Moment::FirstThrow => timeline.runs.iter().find_map(|run| {
+            let first = run.actions.iter().find(|action| action.is_release())?;
+            throws_on(run, &run.actions, first.beat)
+        }),
+        Moment::Start(name) => {
+            let (run, actions) = in_section(&name.value)?;
+            throws_on(run, actions, actions.first()?.beat)
+        }
+        Moment::LastCatch(None) => timeline
+            .runs
+            .iter()
+            .rev()
+            .find(|run| run.gather.last_catch.is_some())
+            .and_then(|run| last_catch(timeline, run)),
+        Moment::LastCatch(Some(name)) => {
+            let (run, _) = in_section(&name.value)?;
+            last_catch(timeline, run)
+        }
+        Moment::Throw(name, number) => {
+            let (run, actions) = in_section(&name.value)?;
+            let action = numbered(actions, number.value)?;
+            one(HandAct::Throw, action.hand, run, action)
+        }
+        Moment::Catch(name, number) => {
+            let (run, actions) = in_section(&name.value)?;
+            let action = numbered(actions, number.value)?;
+            one(HandAct::Catch, action.to, run, action)
+        }
+        Moment::Cycle(name, cycle) => {
+            let (run, actions) = in_section(&name.value)?;
+            let before = cycle.value.checked_sub(1)? as usize;
+            let action = actions
+                .iter()
+                .filter(|action| action.number.is_some() && action.written == 1)
+                .nth(before)?;
+            throws_on(run, actions, action.beat)
+        }
+        Moment::End(_)
+        | Moment::TrackStart
+        | Moment::TrackEnd
+        | Moment::Mark(_)
+        | Moment::At(_) => None,
+    }
+}
+
+fn numbered(actions: &[Action], number: u32) -> Option<&Action> {
+    actions.iter().find(|action| action.number.is_some_and(|own| own.get() == number))
+}
+
+fn one(act: HandAct, hand: Hand, run: &Run, action: &Action) -> Option<Sight> {
+    let seen = action.is_release().then(|| colour(run, action)).flatten()?;
+    Some(Sight { act, seen: vec![(hand, seen)] })
+}
+
+/// What leaves the hands on a beat.
+fn throws_on(run: &Run, actions: &[Action], beat: u32) -> Option<Sight> {
+    let seen: Vec<(Hand, usize)> = actions
+        .iter()
+        .filter(|action| action.beat == beat && action.is_release())
+        .filter_map(|action| Some((action.hand, colour(run, action)?)))
+        .collect();
+    (!seen.is_empty()).then_some(Sight { act: HandAct::Throw, seen })
+}
+
+/// What comes down last in a run.
+fn last_catch(timeline: &Timeline, run: &Run) -> Option<Sight> {
+    let caught = |action: &Action| action.caught(timeline.dwell);
+    let last = run.actions.iter().filter_map(caught).max()?;
+    let mut seen: Vec<(Hand, usize)> = run
+        .actions
+        .iter()
+        .filter(|action| caught(action) == Some(last))
+        .filter_map(|action| Some((action.to, colour(run, action)?)))
+        .collect();
+    seen.sort_by_key(|(hand, _)| *hand);
+    Some(Sight { act: HandAct::Catch, seen })
+}
+
+fn colour(run: &Run, action: &Action) -> Option<usize> {
+    run.colours.get(action.prop?.0 as usize).copied()
+}

@@ -1,0 +1,171 @@
+//! Why written throws cannot repeat for ever, in the trade's terms.
+
+use std::ops::Range;
+
+use crate::hand::Hand;
+use crate::notation::{Fault, Kind, Sequence, Step};
+
+use super::landing::{Landings, Toss};
+
+/// The most landings that one report speaks of.
+const MOST_CLASHES: usize = 5;
+
+/// The most throws that one sentence names.
+const MOST_NAMED: usize = 4;
+
+/// Nothing is written, or both notations are.
+pub(super) fn no_kind(sequence: &Sequence) -> Fault {
+    let Some(first) = sequence.steps.first() else {
+        let message = "There are no throws here; a pattern has at least one, such as 3.";
+        return Fault::error("empty-pattern", 0..0, message);
+    };
+    let other = sequence.steps.iter().find(|step| step.kind() != first.kind()).unwrap_or(first);
+    let (here, before) = match other.kind() {
+        Kind::Sync => ("a pair", "alternating throws"),
+        Kind::Async => ("an alternating throw", "pairs"),
+    };
+    let message = format!(
+        "A pattern is written in one notation, but here {here} stands among {before}; only a \
+         transition may mix them."
+    );
+    Fault::error("mixed-notation", place_of(other), message)
+        .help("Make two sections of it, each with a pattern of its own, and join them.")
+}
+
+/// The characters that write a step's throws.
+fn place_of(step: &Step) -> Range<usize> {
+    let start = step.throws().map(|written| written.at.start).min().unwrap_or(0);
+    let end = step.throws().map(|written| written.at.end).max().unwrap_or(start);
+    start..end
+}
+
+/// The characters that write all throws.
+fn whole(sequence: &Sequence) -> Range<usize> {
+    let start = sequence.throws().map(|written| written.at.start).min().unwrap_or(0);
+    let end = sequence.throws().map(|written| written.at.end).max().unwrap_or(start);
+    start..end
+}
+
+/// The average of the values is no whole number, or is out of all reach.
+pub(super) fn average(sequence: &Sequence, landings: &Landings) -> Fault {
+    let (sum, beats) = (landings.sum(), u64::from(landings.period()));
+    if sum.is_multiple_of(beats) {
+        let message = format!(
+            "This pattern needs {} props, which is more than can be counted here.",
+            sum / beats
+        );
+        return Fault::error("too-many-props", whole(sequence), message);
+    }
+    let below = sum / beats;
+    let message = format!(
+        "The values sum to {sum} over {}, an average of {}, which is no whole number of props; \
+         {below} props need a sum of {}, {} props {}.",
+        counted(beats, "beat"),
+        hundredths(sum, beats),
+        below * beats,
+        below + 1,
+        (below + 1) * beats,
+    );
+    Fault::error("average-not-whole", whole(sequence), message)
+}
+
+/// A quotient to two decimals, cut rather than rounded so that it never looks whole.
+fn hundredths(sum: u64, beats: u64) -> String {
+    let hundredths = sum * 100 / beats;
+    let exact = hundredths * beats == sum * 100;
+    let decimals = format!("{:02}", hundredths % 100);
+    let decimals = if exact { decimals.trim_end_matches('0') } else { &decimals };
+    let about = if exact { "" } else { "about " };
+    format!("{about}{}.{decimals}", hundredths / 100)
+}
+
+/// `1 beat`, `2 beats`.
+fn counted(count: u64, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
+/// The landings that do not fit what the hands throw.
+pub(super) fn clashes(sequence: &Sequence, landings: &Landings) -> Vec<Fault> {
+    let mut arrivals: Vec<Vec<Toss>> = vec![Vec::new(); landings.excess().len()];
+    for &toss in landings.tosses().iter().filter(|toss| toss.throw.value > 0) {
+        let slot = landings.slot(landings.lands_on(toss), landings.lands_in(toss));
+        arrivals[slot].push(toss);
+    }
+    let mut clashes: Vec<(u32, Hand, usize)> = Vec::new();
+    for (slot, tosses) in
+        arrivals.iter().enumerate().filter(|&(slot, _)| landings.excess()[slot] > 0)
+    {
+        // The last to land is in its first pass; the others may be in a later one.
+        if let Some(&last) = tosses.iter().max_by_key(|&&toss| landings.lands_on(toss)) {
+            clashes.push((landings.lands_on(last), landings.lands_in(last), slot));
+        }
+    }
+    clashes.sort_by_key(|&(beat, hand, _)| (beat, hand));
+    let more = clashes.len().saturating_sub(MOST_CLASHES);
+    let mut faults: Vec<Fault> = clashes
+        .iter()
+        .take(MOST_CLASHES)
+        .map(|&(beat, hand, slot)| {
+            let thrown =
+                i32::try_from(arrivals[slot].len()).unwrap_or(i32::MAX) - landings.excess()[slot];
+            clash(sequence, landings, &arrivals[slot], beat, hand, thrown)
+        })
+        .collect();
+    if let (Some(last), true) = (faults.last_mut(), more > 0) {
+        last.message += &format!(" {} more like this.", counted_clashes(more));
+    }
+    faults
+}
+
+fn counted_clashes(more: usize) -> String {
+    if more == 1 { "There is 1".into() } else { format!("There are {more}") }
+}
+
+/// One beat of one hand on which more props land than are thrown.
+fn clash(
+    sequence: &Sequence,
+    landings: &Landings,
+    arrivals: &[Toss],
+    beat: u32,
+    hand: Hand,
+    thrown: i32,
+) -> Fault {
+    let name = |toss: &Toss| {
+        let later = (beat - landings.lands_on(*toss)) / landings.period();
+        let pass = match later {
+            0 => String::new(),
+            1 => ", thrown again in the next cycle".into(),
+            later => format!(", thrown again {later} cycles later"),
+        };
+        format!("the {} of throw {}{pass}", toss.throw, toss.number)
+    };
+    let mut names: Vec<String> = arrivals.iter().take(MOST_NAMED).map(name).collect();
+    if arrivals.len() > MOST_NAMED {
+        names.push(format!("{} more", arrivals.len() - MOST_NAMED));
+    }
+    let (verb, gathered) = match names.as_slice() {
+        [one] => ("lands", one.clone()),
+        [first, second] => ("both land", join_two(first, second)),
+        [all @ .., last] => ("all land", join_two(&all.join(", "), last)),
+        [] => unreachable!("a slot with more landings than throws has a landing"),
+    };
+    let throws = match thrown {
+        0 => "where that hand throws nothing".to_owned(),
+        1 => "where that hand throws only one prop".to_owned(),
+        props => format!("where that hand throws only {props} props"),
+    };
+    let mut sentence = gathered;
+    sentence[..1].make_ascii_uppercase();
+    let message = format!("{sentence} {verb} in the {hand} hand on beat {}, {throws}.", beat + 1);
+    let last = arrivals.last().map_or(0, |toss| toss.number);
+    let at = sequence
+        .throws()
+        .find(|written| written.number == last)
+        .map_or_else(|| whole(sequence), |written| written.at.clone());
+    Fault::error("landing-clash", at, message)
+}
+
+fn join_two(first: &str, second: &str) -> String {
+    let comma = if first.contains(',') { "," } else { "" };
+    format!("{first}{comma} and {second}")
+}

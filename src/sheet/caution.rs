@@ -1,0 +1,87 @@
+//! Cautions: pointers for whoever runs the room, never a clearance.
+//!
+//! Every caution defers to local codes, the venue and licensed practice. Strobes: no more than
+//! three flashes in any one second is WCAG 2.2, SC 2.3.1, used as a conservative line; the rest is
+//! common practice, no source.
+
+use crate::routine::{Desk, PropKind, Routine};
+use crate::timeline::Timeline;
+
+/// What calls for a caution.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Caution {
+    /// Props that burn.
+    Fire,
+    /// Props with blades.
+    Blades,
+    /// Flashing light.
+    Strobe,
+    /// A blackout.
+    Dark,
+}
+
+impl Caution {
+    /// The word that stands before it.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        match self {
+            Caution::Fire => "FIRE",
+            Caution::Blades => "BLADES",
+            Caution::Strobe => "STROBE",
+            Caution::Dark => "DARK",
+        }
+    }
+
+    /// What whoever runs the room should know.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Caution::Fire => {
+                "Burning props in this act. Permit, trained spotter and extinguishers in place; \
+                 rehearsed unlit, then lit. NFPA 160 and the local fire authority decide."
+            }
+            Caution::Blades => {
+                "Blades in this act. Never take light away while one is out of the hands; keep \
+                 everyone clear of the drop zone."
+            }
+            Caution::Strobe => {
+                "Flashing light in this act. More than three flashes in any one second goes past \
+                 the conservative line of WCAG 2.2, SC 2.3.1; announce it at the door."
+            }
+            Caution::Dark => {
+                "The stage goes dark in this act. Nothing may be in the air then: if a catch is \
+                 late, the dark waits for it."
+            }
+        }
+    }
+}
+
+/// The line that stands under every list of cautions.
+pub const DEFERS: &str = "These are pointers, not a clearance: local codes, the venue's rules and \
+                          licensed practice decide.";
+
+/// The cautions that a routine calls for, in a fixed order.
+#[must_use]
+pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
+    let uses = |kind: &PropKind| {
+        timeline
+            .runs
+            .iter()
+            .filter_map(|run| routine.sets.get(run.set))
+            .any(|set| set.kind == *kind)
+    };
+    let flashes = routine
+        .cues
+        .iter()
+        .any(|cue| cue.flashes.as_ref().is_some_and(|flashes| flashes.value > 0.0));
+    let dark = routine.cues.iter().any(|cue| cue.dark && cue.desk.value == Desk::Light);
+    [
+        (Caution::Fire, uses(&PropKind::Torch)),
+        (Caution::Blades, uses(&PropKind::Knife)),
+        (Caution::Strobe, flashes),
+        (Caution::Dark, dark),
+    ]
+    .into_iter()
+    .filter_map(|(caution, holds)| holds.then_some(caution))
+    .collect()
+}

@@ -1,0 +1,255 @@
+//! The timing sheet: sections, the act on each clock, limits, counts, moves and heights.
+//!
+//! Plain contents for the exporters; every figure comes from [`crate::measure`], exact and
+//! unrounded. Times are seconds on the show clock unless a field says otherwise.
+
+use crate::hand::Hand;
+use crate::measure::act::{Act, act};
+use crate::measure::counts::{self, Counts};
+use crate::measure::limits::{Judged, judged};
+use crate::measure::moves::{self, Move};
+use crate::measure::{empty_hands, height};
+use crate::routine::{Limit, Routine};
+use crate::time::Seconds;
+use crate::timeline::{SectionSpan, Timeline};
+
+use super::words::{self, plain};
+
+/// The contents of the timing sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TimingSheet {
+    /// The routine's title.
+    pub title: String,
+    /// Its issue.
+    pub issue: u32,
+    /// Where the show clock reads zero, in words.
+    pub zero: String,
+    /// One for each entry of the score, in order.
+    pub sections: Vec<SectionLine>,
+    /// The whole act's figures.
+    pub act: Act,
+    /// What the hands do in all.
+    pub counts: Counts,
+    /// The act on each clock.
+    pub clocks: Vec<ClockLine>,
+    /// The limits in order; one whose start or stop never comes is left out (the checks refuse it
+    /// before a sheet is written).
+    pub limits: Vec<LimitLine>,
+    /// The room's clear height, in metres.
+    pub clear_height_m: Option<f64>,
+}
+
+/// An entry of the score.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionLine {
+    /// Its name.
+    pub name: String,
+    /// Where it starts.
+    pub starts: Seconds,
+    /// Where it ends.
+    pub ends: Seconds,
+    /// What is juggled; `None` for a pause.
+    pub juggled: Option<JuggledLine>,
+}
+
+/// A juggled section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JuggledLine {
+    /// The section as a move, with its pattern, props and catches.
+    pub listed: Move,
+    /// The hand of its own first throw; `None` for pairs.
+    pub lead: Option<Hand>,
+    /// Its own beats.
+    pub beats: u32,
+    /// What joins it; `None` for a direct join without a wait.
+    pub transition: Option<TransitionLine>,
+    /// Whether it starts cold.
+    pub starts_cold: bool,
+    /// The run's last catch, if it ends one.
+    pub last_catch: Option<Seconds>,
+    /// What the hands do.
+    pub counts: Counts,
+    /// The longest time with both hands empty.
+    pub empty_hands: Seconds,
+    /// Its longest flight; `None` when nothing is thrown.
+    pub highest: Option<HighLine>,
+}
+
+/// A transition or a wait.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TransitionLine {
+    /// Its throws as the notation writes them; empty for a mere wait.
+    pub throws: String,
+    /// Beats it takes.
+    pub beats: u32,
+    /// The hand that waits.
+    pub waits: Option<Hand>,
+}
+
+/// The highest throw of a section. Estimates.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HighLine {
+    /// The throw as written.
+    pub value: String,
+    /// How long it flies.
+    pub flight: Seconds,
+    /// Above the hand, in metres.
+    pub above_hand_m: f64,
+    /// The clear height that it needs, in metres; `None` where no room is written.
+    pub needs_m: Option<f64>,
+}
+
+/// The act as one clock reads it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClockLine {
+    /// Which clock.
+    pub clock: String,
+    /// Where it reads zero, in words.
+    pub zero: String,
+    /// What it reads where the act begins.
+    pub begins: Option<Seconds>,
+    /// What it reads at the first throw.
+    pub first_throw: Option<Seconds>,
+    /// What it reads at the last catch.
+    pub last_catch: Option<Seconds>,
+    /// What it reads where the act ends.
+    pub ends: Option<Seconds>,
+}
+
+/// A limit with its verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitLine {
+    /// The rule, as its user calls it.
+    pub rule: String,
+    /// Where it starts the time, in words.
+    pub starts: String,
+    /// Where it stops it, in words.
+    pub stops: String,
+    /// The limit as written.
+    pub limit: Limit,
+    /// What it says.
+    pub judged: Judged,
+}
+
+/// Composes the timing sheet.
+#[must_use]
+pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
+    let empty_hands = empty_hands::longest(timeline);
+    let act = act(timeline);
+    let limits = limits(routine, timeline);
+    TimingSheet {
+        title: plain(&routine.title.value),
+        issue: routine.issue,
+        zero: words::moment(&routine.zero.value),
+        sections: timeline
+            .sections
+            .iter()
+            .zip(empty_hands)
+            .enumerate()
+            .map(|(index, (span, empty))| section(routine, timeline, index, span, empty))
+            .collect(),
+        counts: counts::in_all(timeline),
+        clocks: clocks(routine, timeline, &act, &limits),
+        act,
+        limits,
+        clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
+    }
+}
+
+fn section(
+    routine: &Routine,
+    timeline: &Timeline,
+    index: usize,
+    span: &SectionSpan,
+    empty_hands: Seconds,
+) -> SectionLine {
+    let name = routine.score.get(index).map_or_else(String::new, |entry| plain(&entry.name.value));
+    let (starts, ends) = (span.starts.clone(), span.ends.clone());
+    SectionLine { name, starts, ends, juggled: juggled(routine, timeline, index, empty_hands) }
+}
+
+fn juggled(
+    routine: &Routine,
+    timeline: &Timeline,
+    index: usize,
+    empty_hands: Seconds,
+) -> Option<JuggledLine> {
+    let juggle = timeline.sections.get(index)?.juggle.as_ref()?;
+    let run = timeline.runs.get(juggle.run)?;
+    let mut listed = moves::of_section(routine, timeline, index)?;
+    listed.name = plain(&listed.name);
+    listed.pattern = plain(&listed.pattern);
+    let prop_length_m = routine.sets.get(run.set).map(|set| set.length);
+    let highest = height::highest(timeline, index).map(|highest| HighLine {
+        value: highest.action.throw.to_string(),
+        flight: highest.flight,
+        above_hand_m: highest.above_hand_m,
+        needs_m: routine
+            .room
+            .as_ref()
+            .zip(prop_length_m)
+            .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
+    });
+    Some(JuggledLine {
+        listed,
+        lead: juggle.lead,
+        beats: juggle.beats,
+        transition: juggle.transition.as_ref().map(|taken| TransitionLine {
+            throws: taken.throws.to_string(),
+            beats: taken.beats,
+            waits: taken.waits,
+        }),
+        starts_cold: juggle.first_beat == 0,
+        last_catch: juggle.ends_run.then(|| run.gather.last_catch.clone()).flatten(),
+        counts: counts::of_section(timeline, index)?,
+        empty_hands,
+        highest,
+    })
+}
+
+fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
+    let line = |limit: &Limit| {
+        Some(LimitLine {
+            rule: plain(&limit.rule),
+            starts: words::when(&limit.starts),
+            stops: words::when(&limit.stops),
+            limit: limit.clone(),
+            judged: judged(routine, timeline, limit).ok()?,
+        })
+    };
+    routine.limits.iter().filter_map(line).collect()
+}
+
+/// The act on the show clock, the track's, the one from the first throw, and each contest's.
+fn clocks(
+    routine: &Routine,
+    timeline: &Timeline,
+    act: &Act,
+    limits: &[LimitLine],
+) -> Vec<ClockLine> {
+    let line = |clock: String, zero: String, from: &Seconds| {
+        let reads = |time: &Option<Seconds>| time.as_ref().map(|time| time - from);
+        ClockLine {
+            clock,
+            zero,
+            begins: reads(&act.begins),
+            first_throw: reads(&act.first_throw),
+            last_catch: reads(&act.last_catch),
+            ends: reads(&act.ends),
+        }
+    };
+    let zero = words::moment(&routine.zero.value);
+    let mut lines = vec![line("show".to_owned(), zero, &Seconds::zero())];
+    if let (Some(start), Some(track)) = (&timeline.track_start, &routine.music) {
+        let zero = format!("first sample of {}", plain(&track.file.value));
+        lines.push(line("track".to_owned(), zero, start));
+    }
+    if let Some(first) = &act.first_throw {
+        lines.push(line("first throw".to_owned(), "first release".to_owned(), first));
+    }
+    for limit in limits {
+        let clock = format!("contest: {}", limit.rule);
+        lines.push(line(clock, limit.starts.clone(), &limit.judged.starts));
+    }
+    lines
+}

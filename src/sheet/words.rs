@@ -1,0 +1,171 @@
+//! Words that several sheets share: moments, desks, small numbers, and users' text made safe.
+
+use std::cmp::Ordering;
+
+use crate::routine::{Cue, CueNumber, Desk, Moment, When};
+use crate::time::{Seconds, clock, seconds_text};
+
+/// A user's text with its control characters dropped; otherwise as it came.
+#[must_use]
+pub fn plain(text: &str) -> String {
+    text.chars().filter(|character| !character.is_control()).collect()
+}
+
+/// A user's text that may still carry control characters. It prints through [`Text::plain`] only;
+/// what a spreadsheet must not run is judged by how it was written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Text(String);
+
+impl Text {
+    /// Takes a text as it came.
+    #[must_use]
+    pub fn new(text: impl Into<String>) -> Text {
+        Text(text.into())
+    }
+
+    /// Its control characters dropped.
+    #[must_use]
+    pub fn plain(&self) -> String {
+        plain(&self.0)
+    }
+
+    /// As it came.
+    #[must_use]
+    pub fn as_written(&self) -> &str {
+        &self.0
+    }
+}
+
+/// A moment in words, as in `last catch of ebb`.
+#[must_use]
+pub fn moment(moment: &Moment) -> String {
+    match moment {
+        Moment::TrackStart => "track start".to_owned(),
+        Moment::TrackEnd => "track end".to_owned(),
+        Moment::FirstThrow => "first throw".to_owned(),
+        Moment::LastCatch(None) => "last catch".to_owned(),
+        Moment::LastCatch(Some(name)) => format!("last catch of {}", plain(&name.value)),
+        Moment::Start(name) => format!("start of {}", plain(&name.value)),
+        Moment::End(name) => format!("end of {}", plain(&name.value)),
+        Moment::Throw(name, number) => format!("throw {} of {}", number.value, plain(&name.value)),
+        Moment::Catch(name, number) => {
+            format!("catch of throw {} of {}", number.value, plain(&name.value))
+        }
+        Moment::Cycle(name, number) => format!("cycle {} of {}", number.value, plain(&name.value)),
+        Moment::Mark(name) => format!("mark {}", plain(&name.value)),
+        Moment::At(time) => format!("{} on the show clock", clock(time)),
+    }
+}
+
+/// A moment and its shift in words, as in `20.0 s before track start`.
+#[must_use]
+pub fn when(when: &When) -> String {
+    shifted(&moment(&when.moment.value), &when.shift)
+}
+
+/// Words for a moment, so much earlier or later.
+#[must_use]
+pub fn shifted(moment: &str, shift: &Seconds) -> String {
+    match shift.partial_cmp(&Seconds::zero()) {
+        Some(Ordering::Less) => format!("{} before {moment}", seconds_text(&shift.abs())),
+        Some(Ordering::Greater) => format!("{} after {moment}", seconds_text(shift)),
+        _ => moment.to_owned(),
+    }
+}
+
+/// What a desk is called on the sheet.
+#[must_use]
+pub fn desk_label(desk: Desk) -> &'static str {
+    match desk {
+        Desk::House => "HOUSE",
+        Desk::Light => "LX",
+        Desk::Sound => "SND",
+        Desk::Spot => "FS",
+        Desk::Fly => "FLY",
+        Desk::Deck => "DECK",
+    }
+}
+
+/// A desk in small letters, as documents for programs and options write it.
+#[must_use]
+pub fn desk_word(desk: Desk) -> &'static str {
+    match desk {
+        Desk::House => "house",
+        Desk::Light => "light",
+        Desk::Sound => "sound",
+        Desk::Spot => "spot",
+        Desk::Fly => "fly",
+        Desk::Deck => "deck",
+    }
+}
+
+/// A desk and a number, as in `LX 20`.
+#[must_use]
+pub fn desk_and_number(desk: Desk, number: CueNumber) -> String {
+    format!("{} {number}", desk_label(desk))
+}
+
+/// What a cue is called on the sheet: its desk, and its number if it has one.
+#[must_use]
+pub fn cue_label(cue: &Cue) -> String {
+    match &cue.number {
+        Some(number) => desk_and_number(cue.desk.value, number.value),
+        None => desk_label(cue.desk.value).to_owned(),
+    }
+}
+
+/// A count as an operator reads it: `5`, `2.5`, in seconds and without needless decimals.
+#[must_use]
+pub fn count(seconds: &Seconds) -> String {
+    format!("{}", seconds.to_f64())
+}
+
+/// Which side is which: common practice, no source.
+pub const PERFORMERS_SIDES: &str =
+    "Right and left are the performer's, facing the house: stage right is the performer's right.";
+
+/// Words in a row, as in `coral, teal and pearl`.
+#[must_use]
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::{Place, Placed};
+
+    #[test]
+    fn a_moment_and_its_shift_read_as_a_sentence_part() {
+        let name = |name: &str| Placed { value: name.to_owned(), at: Place::default() };
+        let number = Placed { value: 12, at: Place::default() };
+        for (moment, shift, words) in [
+            (Moment::TrackStart, -20_000, "20.0 s before track start"),
+            (Moment::LastCatch(Some(name("ebb"))), 500, "0.5 s after last catch of ebb"),
+            (Moment::Catch(name("beam"), number), 0, "catch of throw 12 of beam"),
+            (Moment::Mark(name("dr\u{1b}um")), 0, "mark drum"),
+            (Moment::At(Seconds::fraction(-13, 2)), 0, "-0:06.5 on the show clock"),
+        ] {
+            let shift = Seconds::fraction(shift, 1000);
+            let moment = Placed { value: moment, at: Place::default() };
+            assert_eq!(when(&When { moment, shift }), words);
+        }
+    }
+
+    #[test]
+    fn control_characters_are_dropped_and_nothing_else() {
+        assert_eq!(plain("a\u{1b}[31m\tb\u{7f}\u{85}é \u{202f}✓"), "a[31mbé \u{202f}✓");
+    }
+
+    #[test]
+    fn words_in_a_row_are_listed() {
+        let words: Vec<String> = ["coral", "teal", "pearl"].map(String::from).into();
+        assert_eq!(listed(&words), "coral, teal and pearl");
+        assert_eq!(listed(&words[..2]), "coral and teal");
+        assert_eq!(listed(&words[..1]), "coral");
+    }
+}

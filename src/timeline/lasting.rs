@@ -1,0 +1,180 @@
+//! How long each section lasts: its own beats from what its user wrote.
+
+use crate::routine::{Juggle, Length, Moment, Part, Transition};
+use crate::time::{BeatPosition, Pace, Piece, Seconds};
+
+use super::compile::{Compiler, pace_of};
+use super::course::Course;
+use super::label::{Belongs, Label};
+use super::length::{MOST_BEATS, Nearest, lasting, own_beats};
+use super::{Trouble, Unresolved};
+
+/// The section in hand: its transition is laid out, its own beats are not.
+pub(super) struct Own<'a> {
+    /// Index in the score.
+    pub(super) index: usize,
+    /// As written.
+    pub(super) juggle: &'a Juggle,
+    /// Its transition.
+    pub(super) course: &'a Course,
+    /// Its pace.
+    pub(super) pace: &'a Pace,
+    /// The props before its own first throw.
+    pub(super) label: &'a Label,
+    /// Its own beats are a multiple of this: 2 for pairs.
+    pub(super) unit: u32,
+}
+
+impl Compiler<'_> {
+    /// The own beats of the section in hand; at least one.
+    pub(super) fn lasting(&mut self, own: &Own<'_>) -> u32 {
+        let beats = match &own.juggle.lasts.value {
+            Length::Beats(beats) => *beats,
+            Length::Cycles(cycles) => cycles.saturating_mul(own.juggle.pattern.pattern.period()),
+            Length::For(length) => {
+                let whole = own_beats(own.pace, length, own.course.beats, own.unit);
+                self.whole_or_reported(own, whole)
+            }
+            Length::Until(moment) => self.beats_until(own, moment),
+        };
+        let most = MOST_BEATS.saturating_sub(self.laid_out) / own.unit * own.unit;
+        let beats = beats.max(own.unit);
+        if beats > most {
+            self.trouble(Trouble::TooLong { section: own.index });
+            self.times_known = false;
+            return own.unit;
+        }
+        self.laid_out += beats;
+        beats
+    }
+
+    fn whole_or_reported(&mut self, own: &Own<'_>, whole: Result<u32, Nearest>) -> u32 {
+        match whole {
+            Ok(beats) => beats,
+            Err(Nearest { below, above }) => {
+                let assumed = below.as_ref().map_or(own.unit, |(beats, _)| *beats);
+                self.trouble(Trouble::NotWhole { section: own.index, below, above });
+                self.times_known = false;
+                assumed
+            }
+        }
+    }
+
+    /// The own beats after which the next section's own first throw falls on the moment; before a
+    /// pause, after which the last beat ends there.
+    fn beats_until(&mut self, own: &Own<'_>, moment: &Moment) -> u32 {
+        let starts =
+            self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone());
+        let end = match self.moment(moment) {
+            Ok(end) => end,
+            Err(why) => return self.until_unknown(own, why),
+        };
+        let duration = &end - &starts;
+        if duration <= Seconds::zero() {
+            self.trouble(Trouble::UntilTooEarly { section: own.index, by: -duration });
+            self.times_known = false;
+            return own.unit;
+        }
+        let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
+        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
+        let Some(Part::Juggle(next)) = next else {
+            return self.whole_or_reported(own, whole);
+        };
+        match self.beats_before(own, next, &duration, whole) {
+            Some(whole) => self.whole_or_reported(own, whole),
+            None => self.until_unknown(own, Unresolved::NotYet),
+        }
+    }
+
+    /// The own beats that, with the next section's transition after them, fill `duration`. That
+    /// transition depends on where this section stops, so each number of beats is tried, from the
+    /// most that `alone` (without a transition) allows. `None` where it hangs on a length that is
+    /// not known yet.
+    fn beats_before(
+        &self,
+        own: &Own<'_>,
+        next: &Juggle,
+        duration: &Seconds,
+        alone: Result<u32, Nearest>,
+    ) -> Option<Result<u32, Nearest>> {
+        let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
+        let longest = match &next.transition.value {
+            Transition::Direct => 1,
+            Transition::Auto => self.routine.transitions.beats,
+            Transition::Throws(written) => written.throws.beats() + 2,
+        };
+        let error = |beats: u32| -> Option<Seconds> {
+            let mut ahead = own.label.clone();
+            let pattern = own.juggle.pattern.pattern.sequence();
+            let belongs = Belongs::to(own.index, own.juggle);
+            ahead.juggle(pattern, own.course.lead, beats, belongs);
+            let preferred = own.course.lead.or_else(|| self.last_lead(own.index));
+            let joined = self.joined(own.index + 1, next, &ahead, preferred);
+            let after = self.lead_in_lasts(next, own.pace, joined.plan().course.beats)?;
+            let lasts = &lasting(own.pace, own.course.beats + beats) + &after;
+            Some(&lasts - duration)
+        };
+        let mut below = None;
+        let mut above = None;
+        let mut beats = most;
+        while beats >= own.unit && beats + longest + 2 * own.unit > most {
+            let off = error(beats)?;
+            if off == Seconds::zero() {
+                return Some(Ok(beats));
+            }
+            // The longer transition may land closer: keep the nearest on each side.
+            if off.is_negative() {
+                if below.as_ref().is_none_or(|(_, nearest)| off > *nearest) {
+                    below = Some((beats, off));
+                }
+            } else if above.as_ref().is_none_or(|(_, nearest)| off < *nearest) {
+                above = Some((beats, off));
+            }
+            beats = beats.saturating_sub(own.unit);
+        }
+        let above = match above {
+            Some(above) => above,
+            None => (most + own.unit, error(most + own.unit)?),
+        };
+        Some(Err(Nearest { below, above }))
+    }
+
+    fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {
+        self.trouble(Trouble::UntilUnknown { section: own.index, why });
+        self.times_known = false;
+        own.juggle.pattern.pattern.period().max(own.unit)
+    }
+
+    /// How long `lead_in` beats of transition into a section take, at its tempo; `None` where that
+    /// hangs on a length that is not known yet.
+    fn lead_in_lasts(&self, next: &Juggle, before: &Pace, lead_in: u32) -> Option<Seconds> {
+        if lead_in == 0 {
+            return Some(Seconds::zero());
+        }
+        let pace = pace_of(next, Some(before.last_tempo()))?;
+        let own = match (&pace, &next.lasts.value) {
+            (Pace::Steady(_), _) => 0,
+            (Pace::Ramp { .. }, Length::Beats(beats)) => *beats,
+            (Pace::Ramp { .. }, Length::Cycles(cycles)) => {
+                cycles.saturating_mul(next.pattern.pattern.period())
+            }
+            (Pace::Ramp { .. }, Length::For(_) | Length::Until(_)) => return None,
+        };
+        let beats = lead_in.saturating_add(own);
+        let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };
+        Some(piece.after(BeatPosition::from_integer(i64::from(lead_in))))
+    }
+
+    /// How long the transition of a section takes that starts cold after a pause; nothing where
+    /// the entry of that index is not juggled.
+    pub(super) fn cold_lead_in(&self, index: usize) -> Seconds {
+        let next = self.routine.score.get(index).map(|section| &section.part);
+        let Some(Part::Juggle(next)) = next else { return Seconds::zero() };
+        let beats = self.cold(index, next).plan().course.beats;
+        let Some(before) = self.tempo.clone().map(Pace::Steady).or_else(|| pace_of(next, None))
+        else {
+            return Seconds::zero();
+        };
+        self.lead_in_lasts(next, &before, beats).unwrap_or_else(Seconds::zero)
+    }
+}
