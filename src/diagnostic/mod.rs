@@ -177,3 +177,10 @@ impl Diagnostic {
         self
     }
 }
+
+/// Puts diagnostics in their one order: by place, then by code, then by message.
+pub fn sort(diagnostics: &mut [Diagnostic]) {
+    diagnostics.sort_by(|a, b| {
+        (&a.at, a.code, a.severity, &a.message).cmp(&(&b.at, b.code, b.severity, &b.message))
+    });
+}
