@@ -8,6 +8,7 @@ pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
+mod limits_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;
