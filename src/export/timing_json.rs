@@ -6,7 +6,6 @@
 use serde::Serialize;
 
 use crate::hand::Hand;
-use crate::measure::counts::Counts;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
@@ -58,7 +57,7 @@ struct Highest<'a> {
 }
 
 #[derive(Serialize)]
-struct Hands {
+pub(super) struct Hands {
     right: HandFigures,
     left: HandFigures,
 }
@@ -152,7 +151,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             last_catch_s: double(sheet.act.last_catch.as_ref()),
             juggled_s: sheet.act.juggled.to_f64(),
         },
-        counts: hands(&sheet.counts),
+        counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
     }
 }
@@ -170,7 +169,7 @@ fn section(section: &SectionLine) -> Section<'_> {
         starts_s: section.starts.to_f64(),
         ends_s: section.ends.to_f64(),
         last_catch_s: juggled.and_then(|juggled| double(juggled.last_catch.as_ref())),
-        counts: juggled.map(|juggled| hands(&juggled.counts)),
+        counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
         highest: juggled
@@ -191,9 +190,9 @@ fn transition(juggled: &JuggledLine) -> Option<Transition<'_>> {
     })
 }
 
-fn hands(counts: &Counts) -> Hands {
+pub(super) fn hands(counts: &[HandCount; 2]) -> Hands {
     let figures = |hand: Hand| {
-        let count = &counts.hands[hand.index()];
+        let count = &counts[hand.index()];
         HandFigures {
             thrown: count.thrown,
             handed_across: count.handed_across,
