@@ -129,7 +129,8 @@ impl Act {
     pub(super) fn pause(mut self, name: &str, tenths: i64) -> Act {
         self = self.end_run();
         let length = Seconds::fraction(tenths, 10);
-        let pause = Pause { lasts: placed(Length::For(length.clone())), pick_up: vec![], place: None };
+        let pause =
+            Pause { lasts: placed(Length::For(length.clone())), pick_up: vec![], place: None };
         self.routine.score.push(Section {
             name: placed(name.to_owned()),
             at: Place::default(),
@@ -189,7 +190,9 @@ impl Act {
         let names = &self.routine.sets[set].colours;
         let set_colours: Vec<usize> = names
             .iter()
-            .map(|name| self.routine.colours.iter().position(|c| c.name.value == name.value).unwrap())
+            .map(|name| {
+                self.routine.colours.iter().position(|c| c.name.value == name.value).unwrap()
+            })
             .collect();
         let first_beat = run.beats;
         let first_action = run.actions.len();

@@ -201,7 +201,8 @@ impl Layout {
         let highest = matter.highest();
         let ceiling = matter.near_ceiling();
         let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
-        let metre = if tallest > 0.0 { (TALLEST / tallest).min(LONGEST_METRE) } else { LONGEST_METRE };
+        let metre =
+            if tallest > 0.0 { (TALLEST / tallest).min(LONGEST_METRE) } else { LONGEST_METRE };
         let tracks = matter.threads.tracks.max(1);
         let pitch = Mm(1.7).min(Mm(8.5) / tracks as f64);
         let mut layout = Layout {
@@ -236,8 +237,7 @@ impl Layout {
 
     /// The middle of a prop on a rail.
     pub(super) fn on_rail(&self, row: &Row, hand: crate::hand::Hand, track: usize) -> Mm {
-        row.bands.rails[hand.index()] - BAR / 2.0 - self.pitch * (track as f64)
-            - Mm(0.15)
+        row.bands.rails[hand.index()] - BAR / 2.0 - self.pitch * (track as f64) - Mm(0.15)
     }
 
     /// Which rows a stretch of time touches.
@@ -281,7 +281,9 @@ impl Layout {
                 .flags
                 .iter()
                 .enumerate()
-                .filter(|(_, flag)| flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to))
+                .filter(|(_, flag)| {
+                    flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to)
+                })
                 .map(|(index, flag)| (index, self.x(row, flag.go), flag.width()));
             let lanes = Lanes::assign(mine.collect());
             let times = lanes.flags.iter().map(|flown| matter.flags[flown.flag].go);
@@ -294,8 +296,7 @@ impl Layout {
                 .filter(|flight| !flight.handed)
                 .fold(0.0, |highest: f64, flight| highest.max(flight.height_m));
             let needed = if highest > 0.0 { self.ceiling.unwrap_or(0.0).max(highest) } else { 0.0 };
-            let field = self.metre * needed
-                + if highest > 0.0 { BEAD + Mm(1.4) } else { Mm(2.0) };
+            let field = self.metre * needed + if highest > 0.0 { BEAD + Mm(1.4) } else { Mm(2.0) };
             let ruler = if matter.music { Mm(9.2) } else { Mm(4.6) };
             let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
             let names = flags + Mm(3.8);
@@ -362,7 +363,16 @@ impl Bands {
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [
-            top, ruler, flags, names, field, hands, left_values, right_values, left_rail, right_rail,
+            top,
+            ruler,
+            flags,
+            names,
+            field,
+            hands,
+            left_values,
+            right_values,
+            left_rail,
+            right_rail,
             bottom,
         ] {
             *place += by;

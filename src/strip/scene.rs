@@ -70,7 +70,10 @@ impl Scene {
         };
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
-        head.note(outside("Cues before the first row", flags.iter().filter(|flag| flag.go < first)));
+        head.note(outside(
+            "Cues before the first row",
+            flags.iter().filter(|flag| flag.go < first),
+        ));
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
         let layout = Layout::new(&matter);

@@ -104,5 +104,9 @@ fn tempo(timeline: &Timeline, juggle: &JuggleSpan) -> String {
 /// Throws a minute with at most one decimal.
 fn per_minute(tempo: Option<f64>) -> String {
     let tenths = (tempo.unwrap_or(0.0) * 10.0).round();
-    if tenths % 10.0 == 0.0 { format!("{:.0}", tenths / 10.0) } else { format!("{:.1}", tenths / 10.0) }
+    if tenths % 10.0 == 0.0 {
+        format!("{:.0}", tenths / 10.0)
+    } else {
+        format!("{:.1}", tenths / 10.0)
+    }
 }

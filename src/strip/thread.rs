@@ -233,7 +233,8 @@ impl Threads {
     fn count_strands(&mut self, first: usize) {
         let beat = &mut self.flights[first..];
         for index in 0..beat.len() {
-            let same = |other: &Flight| !other.handed && other.throw.value == beat[index].throw.value;
+            let same =
+                |other: &Flight| !other.handed && other.throw.value == beat[index].throw.value;
             let place = beat[..index].iter().filter(|other| same(other)).count();
             let all = beat.iter().filter(|other| same(other)).count();
             let narrow = |count: usize| u8::try_from(count).unwrap_or(u8::MAX);

@@ -22,7 +22,8 @@ pub(in super::super) fn threads(scene: &Scene, row: &Row) -> Group {
     for flight in row.flights.iter().map(|&flight| &scene.threads.flights[flight]) {
         let Some(stem) = stems.get_mut(flight.colour) else { continue };
         let level = |hand: Hand, rest: Option<usize>| {
-            let track = rest.and_then(|rest| scene.threads.rests.get(rest)).map_or(0, |rest| rest.track);
+            let track =
+                rest.and_then(|rest| scene.threads.rests.get(rest)).map_or(0, |rest| rest.track);
             layout.on_rail(row, hand, track)
         };
         let (leaves, lands) = (level(flight.from, flight.before), level(flight.to, flight.after));

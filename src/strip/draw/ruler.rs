@@ -49,7 +49,9 @@ pub(in super::super) fn multiples(step: f64, from: f64, to: f64) -> impl Iterato
     let first = (from / step - 1e-9).ceil();
     let last = (to / step + 1e-9).floor();
     // A row holds a few hundred at most.
-    (0..=4000).map(move |index| first + f64::from(index)).take_while(move |&at| at <= last)
+    (0..=4000)
+        .map(move |index| first + f64::from(index))
+        .take_while(move |&at| at <= last)
         .map(move |at| at * step)
 }
 
@@ -81,7 +83,13 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     for at in multiples(tick, row.shown.0, row.shown.1) {
         let is_labelled = (at / step - (at / step).round()).abs() < 1e-6;
         let is_half = (at / step * 2.0 - (at / step * 2.0).round()).abs() < 1e-6;
-        let height = if is_labelled { 1.7 } else if is_half { 1.2 } else { 0.7 };
+        let height = if is_labelled {
+            1.7
+        } else if is_half {
+            1.2
+        } else {
+            0.7
+        };
         ticks.go(layout.x(row, at), y).down(y - Mm(height));
     }
     let mut group = Group::new().add(path(ticks, "k"));
@@ -127,9 +135,10 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
             let x = layout.x(row, *at);
             let mut mark = PathData::default();
             mark.go(x, y).line(x - Mm(0.9), y - Mm(1.6)).line(x + Mm(0.9), y - Mm(1.6)).close();
-            group = group.add(path(mark, "i").add(svg::node::element::Title::new(format!(
-                "mark of the music: {name}"
-            ))));
+            group = group.add(
+                path(mark, "i")
+                    .add(svg::node::element::Title::new(format!("mark of the music: {name}"))),
+            );
         }
     }
     let label = if music.has_bars() { "bar" } else { "music" };

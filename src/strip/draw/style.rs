@@ -41,7 +41,8 @@ pub(in super::super) fn style(marks: &[PropMark]) -> Style {
     );
     for (index, mark) in marks.iter().enumerate() {
         let PropMark { fill, edge, dash, .. } = mark;
-        let dashes = if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
+        let dashes =
+            if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
         let outline = if mark.is_light() { *edge } else { *fill };
         write!(
             css,
