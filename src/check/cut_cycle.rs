@@ -1,7 +1,7 @@
 //! A section that ends part-way through a cycle.
 
-use crate::diagnostic::words::counted;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::counted;
 
 use super::{Case, Check, Finds};
 
@@ -22,30 +22,31 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let cut = |(index, section, juggle): (usize, &crate::routine::Section, &crate::routine::Juggle)| {
-        let span = case.timeline().sections.get(index)?.juggle.as_ref()?;
-        let (whole, over) = span.cycles;
-        if over == 0 {
-            return None;
-        }
-        let period = juggle.pattern.pattern.period();
-        let message = format!(
-            "\"{}\" ends part-way through `{}`: after {} and {} of {period}",
-            section.name.value,
-            juggle.pattern.text,
-            counted(whole, "cycle"),
-            counted(over, "beat"),
-        );
-        let mut diagnostic = Diagnostic::warning(CHECK.code, juggle.lasts.at.clone(), message)
-            .label(format!("{} beyond a whole cycle", counted(over, "beat")));
-        for cycles in [whole, whole + 1].into_iter().filter(|&cycles| cycles > 0) {
-            diagnostic = diagnostic.help_edit(
-                format!("{} are {} beats", counted(cycles, "cycle"), cycles * period),
-                juggle.lasts.at.clone(),
-                format!("Cycles({cycles})"),
+    let cut =
+        |(index, section, juggle): (usize, &crate::routine::Section, &crate::routine::Juggle)| {
+            let span = case.timeline().sections.get(index)?.juggle.as_ref()?;
+            let (whole, over) = span.cycles;
+            if over == 0 {
+                return None;
+            }
+            let period = juggle.pattern.pattern.period();
+            let message = format!(
+                "\"{}\" ends part-way through `{}`: after {} and {} of {period}",
+                section.name.value,
+                juggle.pattern.text,
+                counted(whole, "cycle"),
+                counted(over, "beat"),
             );
-        }
-        Some(diagnostic)
-    };
+            let mut diagnostic = Diagnostic::warning(CHECK.code, juggle.lasts.at.clone(), message)
+                .label(format!("{} beyond a whole cycle", counted(over, "beat")));
+            for cycles in [whole, whole + 1].into_iter().filter(|&cycles| cycles > 0) {
+                diagnostic = diagnostic.help_edit(
+                    format!("{} are {} beats", counted(cycles, "cycle"), cycles * period),
+                    juggle.lasts.at.clone(),
+                    format!("Cycles({cycles})"),
+                );
+            }
+            Some(diagnostic)
+        };
     case.juggles().filter_map(cut).collect()
 }

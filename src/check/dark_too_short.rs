@@ -77,7 +77,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 /// The slowest logged pick-up of a pause.
 fn slowest(pause: &Pause) -> Option<&Seconds> {
-    pause.pick_up.iter().map(|logged| &logged.value).reduce(|slowest, logged| {
-        if logged > slowest { logged } else { slowest }
-    })
+    pause
+        .pick_up
+        .iter()
+        .map(|logged| &logged.value)
+        .reduce(|slowest, logged| if logged > slowest { logged } else { slowest })
 }

@@ -41,8 +41,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             first_of.insert(key, &number.at);
             continue;
         };
-        let message =
-            format!("the {:?} desk has two cues {}", cue.desk.value, number.value);
+        let message = format!("the {:?} desk has two cues {}", cue.desk.value, number.value);
         found.push(
             Diagnostic::error(CHECK.code, number.at.clone(), message)
                 .label("used again")

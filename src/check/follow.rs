@@ -1,7 +1,7 @@
 //! A follow that follows nothing, itself, or a cue that is never complete.
 
-use crate::diagnostic::words::all_of;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::all_of;
 use crate::measure::calls::Uncallable;
 use crate::routine::{Cue, Desk, Trigger};
 
@@ -52,8 +52,7 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
                 .collect();
             known.sort_by_key(|known| known.tenths.abs_diff(number.tenths));
             let message = format!("the {desk:?} desk has no cue {number} to follow");
-            let diagnostic =
-                Diagnostic::error(CHECK.code, at, message).label("no such cue");
+            let diagnostic = Diagnostic::error(CHECK.code, at, message).label("no such cue");
             Some(match known.first() {
                 Some(nearest) => diagnostic.help_edit(
                     format!("follow {nearest}, the nearest that there is"),

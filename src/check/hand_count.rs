@@ -31,7 +31,8 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     case.troubles()
         .filter_map(|trouble| {
-            let Trouble::HandCount { section, right, left, needs_right, needs_left, lead } = trouble
+            let Trouble::HandCount { section, right, left, needs_right, needs_left, lead } =
+                trouble
             else {
                 return None;
             };

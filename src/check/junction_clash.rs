@@ -36,8 +36,9 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     case.troubles()
         .filter_map(|trouble| {
-            let Trouble::Junction { section, origin, misfits, left, needed, lead, in_flight, .. } =
-                trouble
+            let Trouble::Junction {
+                section, origin, misfits, left, needed, lead, in_flight, ..
+            } = trouble
             else {
                 return None;
             };
@@ -70,7 +71,9 @@ impl Clash<'_> {
         };
         let label = self.case.before(self.section).map_or_else(
             || format!("`{}` needs other props here", juggle.pattern.text),
-            |(_, before)| format!("`{}` does not join `{}` here", juggle.pattern.text, before.pattern.text),
+            |(_, before)| {
+                format!("`{}` does not join `{}` here", juggle.pattern.text, before.pattern.text)
+            },
         );
         let mut diagnostic = Diagnostic::error(CHECK.code, at, message).label(label);
         if let Some((section, before)) = self.case.before(self.section) {
@@ -79,8 +82,11 @@ impl Clash<'_> {
                 format!("\"{}\" leaves the props due {}", section.name.value, in_words(self.left)),
             );
         }
-        diagnostic = diagnostic
-            .note(format!("`{}` needs them due {}", juggle.pattern.text, in_words(self.needed)));
+        diagnostic = diagnostic.note(format!(
+            "`{}` needs them due {}",
+            juggle.pattern.text,
+            in_words(self.needed)
+        ));
         diagnostic.helps.extend(self.ways_across(origin, juggle));
         diagnostic.helps.extend(self.other_entries(origin, juggle));
         diagnostic
@@ -90,14 +96,12 @@ impl Clash<'_> {
     fn sentence(&self, name: &str, juggle: &Juggle) -> String {
         let span = self.left.span().max(self.needed.span());
         let slots = || (0..span).flat_map(|beat| Hand::BOTH.map(|hand| (beat, hand)));
-        let over = slots().find(|&(beat, hand)| {
-            self.left.due(hand, beat) > self.needed.due(hand, beat)
-        });
+        let over =
+            slots().find(|&(beat, hand)| self.left.due(hand, beat) > self.needed.due(hand, beat));
         if let Some((beat, hand)) = over {
             let late = self.in_flight.iter().find(|action| action.due == beat && action.to == hand);
-            let late = late.map_or_else(|| "a prop".to_owned(), |action| {
-                format!("this {}", action.throw)
-            });
+            let late =
+                late.map_or_else(|| "a prop".to_owned(), |action| format!("this {}", action.throw));
             let shown = beat + 1;
             return match own_landing(&juggle.pattern.pattern, self.lead, hand, beat) {
                 Some(own) => format!(
@@ -117,9 +121,8 @@ impl Clash<'_> {
                 ),
             };
         }
-        let under = slots().find(|&(beat, hand)| {
-            self.left.due(hand, beat) < self.needed.due(hand, beat)
-        });
+        let under =
+            slots().find(|&(beat, hand)| self.left.due(hand, beat) < self.needed.due(hand, beat));
         match under {
             Some((beat, hand)) => format!(
                 "the {hand} hand is to throw on beat {} of \"{name}\" and has no prop there",
@@ -171,7 +174,9 @@ impl Clash<'_> {
         transition::entries(origin, goal, 1)
             .into_iter()
             .map(|text| Help {
-                text: format!("write the pattern from another of its throws: `{text}` joins as it is"),
+                text: format!(
+                    "write the pattern from another of its throws: `{text}` joins as it is"
+                ),
                 edits: vec![Edit { at: juggle.pattern.at.clone(), insert: format!("\"{text}\"") }],
                 effects: Some(Effects { adds_s: 0.0, flips_lead: false, moves_colours: false }),
             })

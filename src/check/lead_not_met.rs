@@ -60,11 +60,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 });
             }
             let word = if *got == Hand::Left { "Left" } else { "Right" };
-            diagnostic = diagnostic.help_edit(
-                format!("let the {got} hand lead"),
-                demanded.at.clone(),
-                word,
-            );
+            diagnostic =
+                diagnostic.help_edit(format!("let the {got} hand lead"), demanded.at.clone(), word);
             Some(match case.before(*section) {
                 Some((before, _)) => diagnostic.help(format!(
                     "or make \"{}\" one beat longer or shorter, where its pattern allows",

@@ -154,7 +154,11 @@ fn broken(
                     format!("and stops here, at {} (show clock)", clock(&judged.stops)),
                 );
             let points = judged.judgement.penalty_points;
-            if points > 0.0 { diagnostic.note(format!("it costs {points} points")) } else { diagnostic }
+            if points > 0.0 {
+                diagnostic.note(format!("it costs {points} points"))
+            } else {
+                diagnostic
+            }
         })
         .collect()
 }

@@ -32,7 +32,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             let set = case.routine.sets.get(*set)?;
             let names = |colours: &[usize]| {
                 let names = colours.iter().filter_map(|&colour| case.routine.colours.get(colour));
-                names.map(|colour| format!("{:?}", colour.name.value)).collect::<Vec<_>>().join(", ")
+                names
+                    .map(|colour| format!("{:?}", colour.name.value))
+                    .collect::<Vec<_>>()
+                    .join(", ")
             };
             Some(match held {
                 Some((right, left)) => {

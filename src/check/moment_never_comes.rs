@@ -1,7 +1,7 @@
 //! A moment that never comes: a throw that is none, a catch of a section that is joined on.
 
-use crate::diagnostic::words::counted;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::counted;
 use crate::measure::calls::Uncallable;
 use crate::routine::When;
 use crate::timeline::Unresolved;

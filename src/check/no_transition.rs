@@ -1,7 +1,7 @@
 //! An `Auto` transition that does not exist within the routine's bounds.
 
-use crate::diagnostic::words::counted;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::counted;
 use crate::timeline::Trouble;
 use crate::transition::{Bounds, Goal, ways};
 

@@ -1,7 +1,7 @@
 //! A pattern for another number of props than the set in use has.
 
-use crate::diagnostic::words::counted;
 use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::counted;
 use crate::timeline::Trouble;
 
 use super::{Case, Check, Finds};

@@ -68,8 +68,9 @@ fn in_run(case: &Case<'_>) -> Vec<Diagnostic> {
             let Trouble::SetInRun { section } = trouble else { return None };
             let at = case.juggle(*section).set.as_ref()?.at.clone();
             let name = &case.section(*section).name.value;
-            let message =
-                format!("\"{name}\" changes the prop set while the props of the last one are in the air");
+            let message = format!(
+                "\"{name}\" changes the prop set while the props of the last one are in the air"
+            );
             Some(
                 Diagnostic::error(IN_RUN.code, at, message)
                     .label("another set than the one in use")

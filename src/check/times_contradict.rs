@@ -56,14 +56,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     section.name.value,
                     reason(why)
                 );
-                Some(
-                    Diagnostic::error(CHECK.code, lasts, message)
-                        .label("this moment")
-                        .help(
-                            "end it at a mark of the music, at a time of the clock, or at \
+                Some(Diagnostic::error(CHECK.code, lasts, message).label("this moment").help(
+                    "end it at a mark of the music, at a time of the clock, or at \
                              something that happens earlier",
-                        ),
-                )
+                ))
             }
             Trouble::UntilTooEarly { section, by } => {
                 let section = case.section(*section);

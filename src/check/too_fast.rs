@@ -49,4 +49,3 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     });
     found.collect()
 }
-

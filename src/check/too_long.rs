@@ -28,8 +28,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .filter_map(|trouble| {
             let Trouble::TooLong { section } = trouble else { return None };
             let name = &case.section(*section).name.value;
-            let message =
-                format!("with \"{name}\" the routine has more than a million beats");
+            let message = format!("with \"{name}\" the routine has more than a million beats");
             Some(
                 Diagnostic::error(CHECK.code, case.juggle(*section).lasts.at.clone(), message)
                     .label("too many beats")

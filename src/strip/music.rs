@@ -51,9 +51,8 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
     let track = routine.music.as_ref()?;
     let starts = timeline.track_start.as_ref()?.to_f64();
     let ends = starts + track.length.value.to_f64();
-    let begins = |index: usize| {
-        track.bars.get(index).map_or(ends, |bars| starts + bars.from.value.to_f64())
-    };
+    let begins =
+        |index: usize| track.bars.get(index).map_or(ends, |bars| starts + bars.from.value.to_f64());
     let stretches = track.bars.iter().enumerate().map(|(index, bars)| Stretch {
         from: begins(index),
         to: begins(index + 1),
@@ -92,7 +91,8 @@ impl Music {
             }
             let step = if beats_too { 1.0 } else { per_bar };
             let (first, last) = (from.max(stretch.from), to.min(stretch.to));
-            let begin = ((first - stretch.from) / stretch.music_beat_s / step - 1e-6).ceil().max(0.0);
+            let begin =
+                ((first - stretch.from) / stretch.music_beat_s / step - 1e-6).ceil().max(0.0);
             for index in 0_u32.. {
                 let beat = (begin + f64::from(index)) * step;
                 let at = stretch.from + beat * stretch.music_beat_s;
@@ -119,8 +119,7 @@ mod tests {
     fn bars_are_counted_from_the_number_that_is_written() {
         let stretch =
             Stretch { from: 0.85, to: 60.0, music_beat_s: 0.5, music_beats: 4, number: 1 };
-        let music =
-            Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
         let beats = music.beats_within(2.0, 5.0, Mm(20.0));
         let downbeats: Vec<_> = beats.iter().filter(|beat| beat.is_downbeat).collect();
         assert_eq!(beats.len(), 6);
@@ -133,8 +132,7 @@ mod tests {
     fn bars_too_short_to_be_told_apart_are_not_drawn() {
         let stretch =
             Stretch { from: 0.0, to: 60.0, music_beat_s: 1e-9, music_beats: 4, number: 1 };
-        let music =
-            Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
         assert!(music.beats_within(0.0, 12.0, Mm(20.0)).is_empty());
     }
 }

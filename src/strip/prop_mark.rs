@@ -143,7 +143,8 @@ mod tests {
 
     #[test]
     fn a_light_colour_gets_an_edge_that_is_seen_against_the_paper() {
-        let marks = marks(&[colour("pearl", (0xf4, 0xf1, 0xe6)), colour("teal", (15, 139, 141))], &[]);
+        let marks =
+            marks(&[colour("pearl", (0xf4, 0xf1, 0xe6)), colour("teal", (15, 139, 141))], &[]);
         assert!(marks[0].is_light());
         assert!(contrast(marks[0].edge, PAPER) >= SEEN_AGAINST_PAPER);
         assert!(!marks[1].is_light());

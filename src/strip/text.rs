@@ -22,7 +22,9 @@ const CUT: char = '…';
 pub(super) fn clean(text: &str) -> String {
     text.chars()
         .map(|character| if matches!(character, '\n' | '\r' | '\t') { ' ' } else { character })
-        .filter(|&character| !character.is_control() && !matches!(character, '\u{FFFE}' | '\u{FFFF}'))
+        .filter(|&character| {
+            !character.is_control() && !matches!(character, '\u{FFFE}' | '\u{FFFF}')
+        })
         .collect()
 }
 

@@ -28,26 +28,28 @@ pub(in super::super) fn heights(scene: &Scene, row: &Row) -> Group {
     if row.flights.iter().any(|&flight| !scene.threads.flights[flight].handed) {
         let step = STEPS_M.iter().find(|&&step| layout.metre * step >= LINES).unwrap_or(&100.0);
         let mut lines = PathData::default();
-        for height in super::ruler::multiples(*step, *step, (bands.hands - bands.field) / layout.metre) {
+        for height in
+            super::ruler::multiples(*step, *step, (bands.hands - bands.field) / layout.metre)
+        {
             let y = layout.y(row, height);
             if y < bands.field + Mm(1.0) {
                 break;
             }
             lines.go(left, y).across(right);
             let label = format!("{height} m");
-            group = group.add(words(label, LEFT - Mm(1.5), y + Mm(1.0), "q r"));
+            group = group.add(words(label, layout.labels(row), y + Mm(1.0), "q r"));
         }
         if !lines.is_empty() {
             group = Group::new().add(path(lines, "y")).add(group);
         }
-        if let Some(ceiling) = layout.ceiling {
+        if let Some(ceiling) = layout.ceiling.filter(|_| row.shows_ceiling) {
             let y = layout.y(row, ceiling);
             let mut line = PathData::default();
             line.go(left, y).across(right);
             group = group.add(path(line, "c")).add(words(
                 scene.ceiling_label.as_str(),
                 right,
-                y - Mm(0.7),
+                y + Mm(2.8),
                 "r b h",
             ));
         }
@@ -178,7 +180,8 @@ fn add_arc(data: &mut PathData, scene: &Scene, row: &Row, flight: &Flight) {
     let (first, last) = (part(row.from), part(row.to));
     // A parabola's height at a, and where the tangents at a and b meet: 4h(a(1 − a)) and
     // 2h(a(1 − b) + b(1 − a)).
-    let meet = |a: f64, b: f64| layout.y(row, 2.0 * flight.height_m * (a * (1.0 - b) + b * (1.0 - a)));
+    let meet =
+        |a: f64, b: f64| layout.y(row, 2.0 * flight.height_m * (a * (1.0 - b) + b * (1.0 - a)));
     let at = |part: f64| layout.x(row, flight.leaves + lasts * part);
     data.go(at(first), meet(first, first));
     data.arc(at((first + last) / 2.0), meet(first, last), at(last), meet(last, last));

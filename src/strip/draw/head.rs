@@ -142,7 +142,8 @@ impl Head {
         if page > 0 {
             let room = right - MARGIN - text::width(&place, SMALL, false) - Mm(4.0);
             let under_width = text::width(&self.under_title, SMALL, false) + Mm(3.0);
-            let title = text::shorten(&self.title, NAME, true, (room - under_width).max(room / 2.0));
+            let title =
+                text::shorten(&self.title, NAME, true, (room - under_width).max(room / 2.0));
             let title = title.unwrap_or_default();
             let x = MARGIN + text::width(&title, NAME, true) + Mm(3.0);
             head = head.add(words(title, MARGIN, top + Mm(3.0), "n"));
@@ -154,7 +155,8 @@ impl Head {
         }
         let room = right - MARGIN - Mm(30.0);
         let title = text::shorten(&self.title, TITLE, true, room).unwrap_or_default();
-        let under = text::shorten(&self.under_title, SMALL, false, right - MARGIN).unwrap_or_default();
+        let under =
+            text::shorten(&self.under_title, SMALL, false, right - MARGIN).unwrap_or_default();
         head = head
             .add(words(title, MARGIN, top + Mm(4.8), "t"))
             .add(words(place, right, top + Mm(4.8), "q r"))
