@@ -1,168 +1,128 @@
-//! Routines and their timelines made by hand, so that drawings are tested without the compiler.
-
-use std::collections::BTreeMap;
-use std::num::NonZeroU32;
+//! Routines made by hand and compiled, so that drawings are tested without the reader of files.
 
 use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 
 use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
-use crate::notation::{Sequence, Throw};
+use crate::measure::calls::{self, Call};
+use crate::notation::Sequence;
 use crate::patterns::Pattern;
-use crate::patterns::hands::ActionKind;
 use crate::routine::{
-    Cue, CueNumber, Desk, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind, PropSet, Rgb,
-    Room, Routine, Section, Transition, Trigger, Twos, WrittenPattern,
+    Bars, Cue, CueNumber, Desk, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause,
+    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, Twos, When,
+    WrittenPattern, WrittenThrows,
 };
-use crate::time::{Pace, Piece, Seconds, TempoMap};
-use crate::timeline::{
-    Action, Gather, HandLoading, JuggleSpan, Prop, Run, SectionSpan, TakenTransition, Timeline,
-};
+use crate::time::Seconds;
+use crate::timeline::{Timeline, compile};
 use crate::transition::Bounds;
 
-use super::CueGo;
-
-fn placed<T>(value: T) -> Placed<T> {
+pub(super) fn placed<T>(value: T) -> Placed<T> {
     Placed { value, at: Place::default() }
 }
 
-/// Makes a routine and its timeline side by side.
+fn name(text: &str) -> Placed<String> {
+    placed(text.to_owned())
+}
+
+fn tenths(tenths: i64) -> Seconds {
+    Seconds::fraction(tenths, 10)
+}
+
+/// A routine, its timeline and its calls.
 pub(super) struct Act {
     pub(super) routine: Routine,
     pub(super) timeline: Timeline,
-    pub(super) cues: Vec<CueGo>,
-    now: Seconds,
-    set: usize,
-    run: Option<UnendedRun>,
-}
-
-struct UnendedRun {
-    first_section: usize,
-    starts: Seconds,
-    loading: HandLoading,
-    colours: Vec<usize>,
-    actions: Vec<Action>,
-    beats: u32,
-    lead: Hand,
-    pieces: Vec<Piece>,
-    due: BTreeMap<(u32, Hand), Vec<Prop>>,
+    pub(super) calls: Vec<Call>,
 }
 
 impl Act {
-    pub(super) fn new(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -> Act {
-        let colours: Vec<NamedColour> = colours
-            .iter()
-            .map(|&(name, rgb)| {
-                let [_, red, green, blue] = rgb.to_be_bytes();
-                NamedColour { name: placed(name.to_owned()), rgb: Rgb { red, green, blue } }
-            })
-            .collect();
-        let sets = sets
-            .iter()
-            .enumerate()
-            .map(|(index, set)| PropSet {
-                name: placed(format!("set {index}")),
-                at: Place::default(),
-                kind: PropKind::Ball,
-                length: 0.072,
-                colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
-                burn: Vec::new(),
-            })
-            .collect();
-        let routine = Routine {
-            title: placed(title.to_owned()),
-            issue: 3,
-            lead: Hand::Right,
-            tempo: None,
-            dwell: Ratio::new(2, 3),
-            room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
-            transitions: Bounds::default(),
-            colours,
-            sets,
-            music: None,
-            zero: placed(Moment::TrackStart),
-            score: Vec::new(),
-            limits: Vec::new(),
-            cues: Vec::new(),
-        };
-        let timeline = Timeline {
-            runs: Vec::new(),
-            sections: Vec::new(),
-            track_start: None,
-            dwell: Ratio::new(2, 3),
-        };
-        Act { routine, timeline, cues: Vec::new(), now: Seconds::zero(), set: 0, run: None }
+    pub(super) fn strip(&self) -> String {
+        super::strip(&self.routine, &self.timeline, &self.calls)
     }
 
-    pub(super) fn starts_at(mut self, tenths: i64) -> Act {
-        self.now = Seconds::fraction(tenths, 10);
-        self
+    pub(super) fn overview(&self) -> String {
+        super::overview(&self.routine, &self.timeline, &self.calls)
     }
+}
 
-    pub(super) fn with_set(mut self, set: usize) -> Act {
-        self.set = set;
-        self
-    }
+/// Builds a routine entry by entry.
+pub(super) struct Builder(pub(super) Routine);
 
-    pub(super) fn cue(mut self, tenths: i64, desk: Desk, number: u32, does: &str) -> Act {
-        let dark = does == "blackout";
-        self.routine.cues.push(Cue {
-            at: Place::default(),
-            desk: placed(desk),
-            number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
-            when: None,
-            by: placed(Trigger::Called),
-            does: placed(does.to_owned()),
-            count: None,
-            standby: None,
-            dark,
-            flashes: None,
-            spot: None,
-            spot_stays: false,
+/// A routine without sections: colours as name and `0xrrggbb`, sets as indices of colours.
+pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -> Builder {
+    let colours: Vec<NamedColour> = colours
+        .iter()
+        .map(|&(colour, rgb)| {
+            let [_, red, green, blue] = rgb.to_be_bytes();
+            NamedColour { name: name(colour), rgb: Rgb { red, green, blue } }
+        })
+        .collect();
+    let sets = sets.iter().enumerate().map(|(index, set)| PropSet {
+        name: name(&index.to_string()),
+        at: Place::default(),
+        kind: PropKind::Ball,
+        length: 0.072,
+        colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
+        burn: Vec::new(),
+    });
+    Builder(Routine {
+        title: name(title),
+        issue: 3,
+        lead: Hand::Right,
+        tempo: Some(placed(Tempo::PerMinute(whole(200)))),
+        room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
+        dwell: Ratio::new(2, 3),
+        transitions: Bounds::default(),
+        sets: sets.collect(),
+        colours,
+        music: None,
+        zero: placed(Moment::FirstThrow),
+        score: Vec::new(),
+        limits: Vec::new(),
+        cues: Vec::new(),
+    })
+}
+
+fn whole(number: i64) -> BigRational {
+    BigRational::from_integer(BigInt::from(number))
+}
+
+impl Builder {
+    pub(super) fn music(mut self, starts: &str, length_tenths: i64) -> Builder {
+        self.0.zero = placed(Moment::TrackStart);
+        self.0.music = Some(Track {
+            file: name("lantern.wav"),
+            length: placed(tenths(length_tenths)),
+            starts: placed(Moment::Start(name(starts))),
+            bars: vec![Bars {
+                from: placed(Seconds::fraction(85, 100)),
+                bpm: whole(120),
+                music_beats: 4,
+                number: 1,
+            }],
+            marks: vec![(name("drum"), placed(tenths(75)))],
         });
-        let cue = self.routine.cues.len() - 1;
-        self.cues.push(CueGo { cue, go: Seconds::fraction(tenths, 10) });
         self
     }
 
-    pub(super) fn pause(mut self, name: &str, tenths: i64) -> Act {
-        self = self.end_run();
-        let length = Seconds::fraction(tenths, 10);
-        let pause =
-            Pause { lasts: placed(Length::For(length.clone())), pick_up: vec![], place: None };
-        self.routine.score.push(Section {
-            name: placed(name.to_owned()),
-            at: Place::default(),
-            part: Part::Pause(pause),
-        });
-        let ends = &self.now + &length;
-        let starts = std::mem::replace(&mut self.now, ends.clone());
-        self.timeline.sections.push(SectionSpan { starts, ends, juggle: None });
-        self
+    pub(super) fn pause(self, called: &str, length_tenths: i64) -> Builder {
+        let lasts = placed(Length::For(tenths(length_tenths)));
+        self.entry(called, Part::Pause(Pause { lasts, pick_up: Vec::new(), place: None }))
     }
 
-    /// A section: its pattern as text, the throws of its transition and its own, written out.
-    pub(super) fn juggle(
-        mut self,
-        name: &str,
-        pattern: &str,
-        (transition, own): (&str, &str),
-        per_minute: i64,
-    ) -> Act {
-        let section = self.routine.score.len();
+    pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {
         let (read, _) = Pattern::read(pattern).unwrap();
-        self.routine.score.push(Section {
-            name: placed(name.to_owned()),
-            at: Place::default(),
-            part: Part::Juggle(Box::new(Juggle {
+        self.entry(
+            called,
+            Part::Juggle(Box::new(Juggle {
                 pattern: WrittenPattern {
                     pattern: read,
                     text: pattern.to_owned(),
                     at: Place::default(),
                     characters: Vec::new(),
                 },
-                lasts: placed(Length::Beats(1)),
+                lasts: placed(Length::Cycles(cycles)),
                 set: None,
                 tempo: None,
                 transition: placed(Transition::Direct),
@@ -174,192 +134,151 @@ impl Act {
                 turn: None,
                 place: None,
             })),
-        });
-        let (now, set) = (self.now.clone(), self.set);
-        let run = self.run.get_or_insert_with(|| UnendedRun {
-            first_section: section,
-            starts: now,
-            loading: HandLoading::default(),
-            colours: Vec::new(),
-            actions: Vec::new(),
-            beats: 0,
-            lead: Hand::Right,
-            pieces: Vec::new(),
-            due: BTreeMap::new(),
-        });
-        let names = &self.routine.sets[set].colours;
-        let set_colours: Vec<usize> = names
-            .iter()
-            .map(|name| {
-                self.routine.colours.iter().position(|c| c.name.value == name.value).unwrap()
-            })
-            .collect();
-        let first_beat = run.beats;
-        let first_action = run.actions.len();
-        let pace = Pace::Steady(BigRational::from_integer(BigInt::from(per_minute)));
-        let starts = run.pieces.last().map_or_else(|| run.starts.clone(), Piece::ends);
-        run.juggle(transition, section, &set_colours, true);
-        let own_first_beat = run.beats;
-        run.juggle(own, section, &set_colours, false);
-        let beats = run.beats - first_beat;
-        run.pieces.push(Piece { first_beat, beats, starts: starts.clone(), pace });
-        let ends = run.pieces.last().unwrap().ends();
-        self.now = ends.clone();
-        let taken = (!transition.is_empty()).then(|| TakenTransition {
-            throws: Sequence::read(transition).unwrap().0,
-            beats: own_first_beat - first_beat,
-            waits: None,
-        });
-        self.timeline.sections.push(SectionSpan {
-            starts,
-            ends,
-            juggle: Some(JuggleSpan {
-                run: self.timeline.runs.len(),
-                first_beat,
-                own_first_beat,
-                beats: run.beats - own_first_beat,
-                cycles: (1, 0),
-                lead: Some(Hand::Right),
-                transition: taken,
-                actions: first_action..run.actions.len(),
-                ends_run: false,
+        )
+    }
+
+    fn entry(mut self, called: &str, part: Part) -> Builder {
+        self.0.score.push(Section { name: name(called), at: Place::default(), part });
+        self
+    }
+
+    /// Changes the last entry, which must be a `Juggle`.
+    fn last(mut self, change: impl FnOnce(&mut Juggle)) -> Builder {
+        match self.0.score.last_mut().map(|section| &mut section.part) {
+            Some(Part::Juggle(juggle)) => change(juggle),
+            _ => panic!("the last entry is no Juggle"),
+        }
+        self
+    }
+
+    pub(super) fn with_set(self, set: usize) -> Builder {
+        self.last(|juggle| juggle.set = Some(name(&set.to_string())))
+    }
+
+    pub(super) fn at(self, per_minute: i64) -> Builder {
+        self.last(|juggle| juggle.tempo = Some(placed(Tempo::PerMinute(whole(per_minute)))))
+    }
+
+    pub(super) fn ramp(self, from: i64, to: i64) -> Builder {
+        let tempo = Tempo::Ramp { from: Some(whole(from)), to: whole(to) };
+        self.last(|juggle| juggle.tempo = Some(placed(tempo)))
+    }
+
+    /// `""` for the shortest transition.
+    pub(super) fn by(self, throws: &str) -> Builder {
+        let transition = match throws {
+            "" => Transition::Auto,
+            _ => Transition::Throws(WrittenThrows {
+                throws: Sequence::read(throws).unwrap().0,
+                at: Place::default(),
+                characters: Vec::new(),
             }),
-        });
-        self
-    }
-
-    pub(super) fn end_run(mut self) -> Act {
-        let Some(run) = self.run.take() else { return self };
-        let tempo = TempoMap { pieces: run.pieces };
-        let dwell = self.timeline.dwell;
-        let last = run.actions.iter().filter_map(|action| action.caught(dwell)).max();
-        let last_catch = last.map(|position| tempo.at(position));
-        let mut hands = HandLoading::default();
-        for ((_, hand), props) in run.due.iter().rev() {
-            hands.hands[hand.index()].extend(props);
-        }
-        let beats_end = tempo.at_beat(run.beats);
-        let ends = match &last_catch {
-            Some(last) if last > &beats_end => last.clone(),
-            _ => beats_end,
         };
-        self.now = ends.clone();
-        if let Some(span) = self.timeline.sections.last_mut() {
-            span.ends = ends.clone();
-        }
-        self.timeline.runs.push(Run {
-            sections: run.first_section..self.timeline.sections.len(),
-            set: self.set,
-            loading: run.loading,
-            colours: run.colours,
-            lead: Some(run.lead),
-            actions: run.actions,
-            beats: run.beats,
-            tempo,
-            gather: Gather { hands, last_catch, ends },
+        self.last(|juggle| juggle.transition = placed(transition))
+    }
+
+    /// A cue at a time in tenths; one that does `blackout` is dark, number 0 is none.
+    pub(super) fn cue(mut self, at: i64, desk: Desk, number: u32, does: &str) -> Builder {
+        self.0.cues.push(Cue {
+            at: Place::default(),
+            desk: placed(desk),
+            number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
+            when: Some(When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() }),
+            by: placed(Trigger::Called),
+            does: name(does),
+            count: Some(placed(Seconds::zero())),
+            standby: None,
+            dark: does == "blackout",
+            flashes: None,
+            spot: None,
+            spot_stays: false,
         });
         self
     }
-}
 
-impl UnendedRun {
-    fn juggle(&mut self, throws: &str, section: usize, set: &[usize], is_transition: bool) {
-        let mut number = 0;
-        let mut hand = self.lead.after(self.beats);
-        let (mut in_pair, mut in_multiplex) = (false, false);
-        let mut characters = throws.chars().peekable();
-        while let Some(character) = characters.next() {
-            match character {
-                '(' => (in_pair, hand) = (true, Hand::Left),
-                ',' => hand = Hand::Right,
-                ')' => {
-                    in_pair = false;
-                    self.beats += 2;
-                    hand = self.lead.after(self.beats);
-                }
-                '[' => in_multiplex = true,
-                ']' => in_multiplex = false,
-                digit => {
-                    let crossing = characters.next_if_eq(&'x').is_some();
-                    let value = u8::try_from(digit.to_digit(36).unwrap()).unwrap();
-                    number += 1;
-                    let own = NonZeroU32::new(number).filter(|_| !is_transition);
-                    let to = match in_pair {
-                        true if crossing => hand.other(),
-                        true => hand,
-                        false => hand.after(u32::from(value)),
-                    };
-                    let throw = Throw { value, crossing };
-                    self.act(throw, hand, to, (section, own, number), set);
-                }
-            }
-            if !in_pair && !in_multiplex && !matches!(character, '(' | ',' | ')' | '[') {
-                self.beats += 1;
-                hand = self.lead.after(self.beats);
-            }
-        }
+    pub(super) fn limit(mut self, rule: &str, most_tenths: i64) -> Builder {
+        let when = |moment| When { moment: placed(moment), shift: Seconds::zero() };
+        self.0.limits.push(Limit {
+            at: Place::default(),
+            rule: rule.to_owned(),
+            starts: when(Moment::FirstThrow),
+            stops: when(Moment::LastCatch(None)),
+            at_least: None,
+            at_most: Some(placed(tenths(most_tenths))),
+            margin: Seconds::zero(),
+            grace: Seconds::zero(),
+            on_the_line: OnTheLine::Inside,
+            penalty: None,
+        });
+        self
     }
 
-    fn act(
-        &mut self,
-        throw: Throw,
-        hand: Hand,
-        to: Hand,
-        (section, number, written): (usize, Option<NonZeroU32>, u32),
-        set: &[usize],
-    ) {
-        let kind = ActionKind::of(throw, false);
-        let due = self.beats + u32::from(throw.value);
-        let prop = (kind != ActionKind::Empty).then(|| {
-            let waiting = self.due.entry((self.beats, hand)).or_default();
-            if waiting.is_empty() {
-                let prop = Prop(u8::try_from(self.colours.len()).unwrap());
-                self.colours.push(set[self.colours.len()]);
-                self.loading.hands[hand.index()].push(prop);
-                prop
-            } else {
-                waiting.remove(0)
-            }
-        });
-        if let Some(prop) = prop {
-            self.due.entry((due, to)).or_default().push(prop);
-        }
-        let section = u32::try_from(section).unwrap();
-        self.actions.push(Action {
-            beat: self.beats,
-            hand,
-            throw,
-            kind,
-            prop,
-            section,
-            number,
-            written,
-            to,
-            due,
-        });
+    pub(super) fn compiled(self) -> Act {
+        let compiled = compile(&self.0);
+        assert_eq!(compiled.troubles, Vec::new());
+        let timeline = compiled.timeline;
+        let calls = calls::calls(&self.0, &timeline).calls;
+        Act { routine: self.0, timeline, calls }
     }
 }
 
-/// An act of three, then five props, with a pause between, cues, pairs and a multiplex.
-pub(super) fn lantern() -> Act {
-    let colours = [("coral", 0xec6a5c), ("teal", 0x0f8b8d), ("pearl", 0xf4f1e6)];
-    let three = &[0, 1, 2][..];
-    let five = &[2, 2, 1, 1, 0][..];
-    Act::new("Lantern Quay", &colours, &[three, five])
-        .starts_at(-60)
+pub(super) const COLOURS: [(&str, u32); 3] =
+    [("coral", 0xec6a5c), ("teal", 0x0f8b8d), ("pearl", 0xf4f1e6)];
+
+/// An act of three, then five props, with a pause between, music and cues.
+pub(super) fn lantern() -> Builder {
+    routine("Lantern Quay", &COLOURS, &[&[0, 1, 2], &[2, 2, 1, 1, 0]])
+        .music("stillness", 650)
         .pause("walk on", 60)
         .pause("stillness", 75)
-        .juggle("tide", "3", ("", &"3".repeat(26)), 200)
-        .juggle("beam", "531", ("", &"531".repeat(8)), 200)
-        .juggle("wake", "51", ("4", &"51".repeat(10)), 200)
-        .juggle("ebb", "3", ("2", "333333"), 200)
+        .juggle("tide", "3", 26)
+        .with_set(0)
+        .juggle("beam", "531", 8)
+        .juggle("wake", "51", 10)
+        .by("4")
+        .juggle("ebb", "3", 6)
+        .by("2")
         .pause("pick up two", 60)
+        .juggle("fleet", "5", 50)
         .with_set(1)
-        .juggle("fleet", "5", ("", &"5".repeat(50)), 240)
+        .at(240)
         .pause("bow", 50)
         .cue(-200, Desk::House, 0, "to half")
         .cue(75, Desk::Light, 15, "sides up, front low")
         .cue(81, Desk::Sound, 3, "waves in")
         .cue(311, Desk::Light, 20, "blackout")
         .cue(346, Desk::Light, 25, "sides and back")
+        .limit("tin cup, short class", 600)
+}
+
+/// An act of pairs, a multiplex, a ramp and many cues at once.
+pub(super) fn kelp() -> Builder {
+    let colours = [
+        ("amber", 0xf6d55c),
+        ("navy", 0x20639b),
+        ("rose", 0xd1495b),
+        ("foam", 0xeef1ef),
+        ("weed", 0x3c7a57),
+    ];
+    routine("Kelp & <Tide>", &colours, &[&[0, 1, 2, 3], &[0, 1, 2, 3, 4]])
+        .juggle("pairs", "(4,4)", 8)
+        .with_set(0)
+        .juggle("a box of four with a long name", "(4,4)(4x,4x)", 4)
+        .juggle("fountain", "4", 24)
+        .by("")
+        .juggle("in pairs again", "(4,4)", 4)
+        .pause("breath", 30)
+        .juggle("nets", "[54]24", 8)
+        .with_set(1)
+        .juggle("lift", "5", 30)
+        .by("")
+        .ramp(200, 260)
+        .juggle("high", "97531", 5)
+        .pause("bow", 40)
+        .cue(20, Desk::Light, 5, "a wash that is described at some length")
+        .cue(20, Desk::Sound, 5, "drone")
+        .cue(24, Desk::Spot, 1, "up")
+        .cue(25, Desk::Fly, 101, "cloth in")
+        .cue(27, Desk::Deck, 0, "lamp off")
+        .cue(115, Desk::Light, 10, "warm")
 }

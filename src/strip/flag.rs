@@ -3,10 +3,11 @@
 //! A flag flies to the right of its staff, to the left where the row ends. Staffs run down, so a
 //! flag may never lie across the staff of one that flies above it.
 
-use crate::routine::{Desk, Routine};
+use crate::measure::calls::Call;
+use crate::routine::Routine;
+use crate::sheet::words::cue_label;
 use crate::time;
 
-use super::CueGo;
 use super::layout::RIGHT;
 use super::millimetres::Mm;
 use super::text;
@@ -43,16 +44,12 @@ impl Flag {
 }
 
 /// The cues in the order of GO.
-pub(super) fn flags(routine: &Routine, cues: &[CueGo]) -> Vec<Flag> {
-    let mut flags: Vec<Flag> = cues
+pub(super) fn flags(routine: &Routine, calls: &[Call]) -> Vec<Flag> {
+    let mut flags: Vec<Flag> = calls
         .iter()
         .filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
-            let letters = desk_letters(cue.desk.value);
-            let label = match &cue.number {
-                Some(number) => format!("{letters} {}", number.value),
-                None => letters.to_owned(),
-            };
+            let label = cue_label(cue);
             let does = text::clean(&cue.does.value);
             let title = format!("{label} GO {}: {does}", time::clock(&call.go));
             Some(Flag { go: call.go.to_f64(), label, does, title, dark: cue.dark })
@@ -60,18 +57,6 @@ pub(super) fn flags(routine: &Routine, cues: &[CueGo]) -> Vec<Flag> {
         .collect();
     flags.sort_by(|a, b| a.go.total_cmp(&b.go));
     flags
-}
-
-/// A desk as the trade shortens it.
-fn desk_letters(desk: Desk) -> &'static str {
-    match desk {
-        Desk::House => "HOUSE",
-        Desk::Light => "LX",
-        Desk::Sound => "SND",
-        Desk::Spot => "FS",
-        Desk::Fly => "FLY",
-        Desk::Deck => "DECK",
-    }
 }
 
 /// A flag in its lane.

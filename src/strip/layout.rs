@@ -25,21 +25,25 @@ pub(super) const BAR: Mm = Mm(1.25);
 pub(super) const BEAD: Mm = Mm(1.75);
 
 /// White at the head and the foot of a sheet.
-pub(super) const EDGE: Mm = Mm(9.0);
+pub(super) const EDGE: Mm = Mm(8.0);
 /// Between two rows, at least and, to fill a page, at most.
 const BETWEEN_ROWS: (Mm, Mm) = (Mm(5.0), Mm(12.0));
-/// Room for the tallest flight.
-const TALLEST: Mm = Mm(27.0);
+/// Room for the tallest flight: the greatest that wastes no sheet.
+const TALLEST: [Mm; 5] = [Mm(26.0), Mm(24.0), Mm(22.0), Mm(20.0), Mm(18.0)];
 /// No metre is drawn longer, or small throws would look like tall ones.
 const LONGEST_METRE: Mm = Mm(36.0);
 /// The clear height is drawn where it is no further above the highest flight than this.
 const CEILING_WITHIN: f64 = 1.3;
 /// A beat is at least this long where that is possible.
-const BEAT: Mm = Mm(5.0);
+const BEAT: Mm = Mm(4.3);
 /// Lengths of a row in seconds that wrap well at whole minutes.
 const ROW_S: [f64; 9] = [5.0, 6.0, 10.0, 12.0, 15.0, 20.0, 30.0, 60.0, 120.0];
 /// The lengths that a juggler's tempo can choose.
 const ROW_S_BY_TEMPO: std::ops::Range<usize> = 0..5;
+/// Room for the tallest flight in the overview.
+const OVERVIEW_TALLEST: Mm = Mm(20.0);
+/// How much longer than the performance the overview may be, to hold all cues.
+const OVERVIEW_BEYOND: f64 = 1.3;
 /// More rows than these make nobody wiser.
 const MOST_ROWS: f64 = 800.0;
 
@@ -107,6 +111,8 @@ pub(super) struct Row {
     pub(super) rests: Vec<usize>,
     /// Its cue flags.
     pub(super) flags: Lanes,
+    /// Whether the clear height is drawn in it.
+    pub(super) shows_ceiling: bool,
 }
 
 /// The whole drawing.
@@ -142,6 +148,8 @@ pub(super) struct Matter<'a> {
     pub(super) threads: &'a Threads,
     /// The cues, in order of GO.
     pub(super) flags: &'a [Flag],
+    /// Times beyond the performance that an overview should hold if it can.
+    pub(super) reach: Vec<f64>,
     /// Whether there is music to draw.
     pub(super) music: bool,
     /// Heights of the first sheet's head and of the others'.
@@ -201,14 +209,12 @@ impl Layout {
         let highest = matter.highest();
         let ceiling = matter.near_ceiling();
         let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
-        let metre =
-            if tallest > 0.0 { (TALLEST / tallest).min(LONGEST_METRE) } else { LONGEST_METRE };
         let tracks = matter.threads.tracks.max(1);
         let pitch = Mm(1.7).min(Mm(8.5) / tracks as f64);
         let mut layout = Layout {
             row_s,
             second: (RIGHT - LEFT) / row_s,
-            metre,
+            metre: LONGEST_METRE,
             pitch,
             ceiling,
             detail,
@@ -216,13 +222,89 @@ impl Layout {
             pages: 1,
         };
         layout.make_rows(matter);
-        layout.put_on_pages(matter.heads);
+        let tried = TALLEST.map(|room| {
+            let metre = if tallest > 0.0 { room / tallest } else { LONGEST_METRE };
+            let metre = metre.min(LONGEST_METRE);
+            (metre, layout.set_bands(matter, metre))
+        });
+        let fewest = tried.iter().map(|&(_, pages)| pages).min();
+        if let Some(&(metre, _)) = tried.iter().find(|&&(_, pages)| Some(pages) == fewest) {
+            layout.pages = layout.set_bands(matter, metre);
+        }
+        layout
+    }
+
+    /// Lays the whole routine out in one row, whose names stand below the flights.
+    pub(super) fn overview(matter: &Matter<'_>) -> Layout {
+        let (begins, ends) = matter.span;
+        let times = matter.reach.iter();
+        let (first, last) =
+            times.fold(matter.span, |(first, last), at| (first.min(*at), last.max(*at)));
+        // What lies far off would press the routine together.
+        let (from, to) = if last - first <= (ends - begins) * OVERVIEW_BEYOND {
+            (first, last)
+        } else {
+            (begins, ends)
+        };
+        let to = to.max(from + 1.0);
+        let second = (RIGHT - LEFT) / (to - from);
+        let highest = matter.highest();
+        let ceiling = matter.near_ceiling();
+        let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
+        let metre = if tallest > 0.0 { OVERVIEW_TALLEST / tallest } else { LONGEST_METRE };
+        let mut layout = Layout {
+            row_s: to - from,
+            second,
+            metre,
+            pitch: BAR,
+            ceiling,
+            detail: Detail::Lines,
+            rows: Vec::new(),
+            pages: 1,
+        };
+        let row = Row {
+            from,
+            to,
+            shown: (from, to),
+            bands: Bands::default(),
+            page: 0,
+            flights: (0..matter.threads.flights.len()).collect(),
+            rests: Vec::new(),
+            flags: Lanes::default(),
+            shows_ceiling: ceiling.is_some(),
+        };
+        let mine =
+            matter.flags.iter().enumerate().filter(|(_, flag)| (from..=to).contains(&flag.go));
+        let mine = mine.map(|(index, flag)| (index, layout.x(&row, flag.go), flag.width()));
+        let lanes = Lanes::assign(mine.collect());
+        let ruler = Mm(11.0) + if matter.music { Mm(9.2) } else { Mm(4.6) };
+        let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
+        let field = flags + Mm(0.8);
+        let hands = field + Mm(1.0) + if tallest > 0.0 { OVERVIEW_TALLEST } else { Mm(2.0) };
+        let bottom = hands + super::draw::overview::BLOCK;
+        let bands = Bands {
+            top: Mm(0.0),
+            ruler,
+            flags,
+            names: hands,
+            field,
+            hands,
+            values: [bottom; 2],
+            rails: [hands - Mm(0.6); 2],
+            bottom,
+        };
+        layout.rows.push(Row { bands, flags: lanes, ..row });
         layout
     }
 
     /// Where a time lies in a row.
     pub(super) fn x(&self, row: &Row, time: f64) -> Mm {
         LEFT + self.second * (time - row.from)
+    }
+
+    /// Where the labels of a row end: left of its first time that is drawn.
+    pub(super) fn labels(&self, row: &Row) -> Mm {
+        self.x(row, row.shown.0) - Mm(1.5)
     }
 
     /// As [`Layout::x`], kept between the row's two ends.
@@ -261,6 +343,7 @@ impl Layout {
                 flights: Vec::new(),
                 rests: Vec::new(),
                 flags: Lanes::default(),
+                shows_ceiling: false,
             });
         }
         for (index, flight) in matter.threads.flights.iter().enumerate() {
@@ -273,32 +356,36 @@ impl Layout {
                 self.rows[row].rests.push(index);
             }
         }
-        let lane_height = self.pitch * (matter.threads.tracks.max(1) as f64 - 1.0) + BAR;
         for index in 0..self.rows.len() {
             let row = &self.rows[index];
             let is_last = index + 1 == self.rows.len();
-            let mine = matter
-                .flags
-                .iter()
-                .enumerate()
-                .filter(|(_, flag)| {
-                    flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to)
-                })
-                .map(|(index, flag)| (index, self.x(row, flag.go), flag.width()));
+            let mine = matter.flags.iter().enumerate().filter(|(_, flag)| {
+                flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to)
+            });
+            let mine = mine.map(|(index, flag)| (index, self.x(row, flag.go), flag.width()));
             let lanes = Lanes::assign(mine.collect());
             let times = lanes.flags.iter().map(|flown| matter.flags[flown.flag].go);
-            let (earliest, latest) =
-                times.fold(row.shown, |(first, last), go| (first.min(go), last.max(go)));
-            let highest = row
-                .flights
-                .iter()
-                .map(|&flight| &matter.threads.flights[flight])
+            let shown = times.fold(row.shown, |(first, last), go| (first.min(go), last.max(go)));
+            let row = &mut self.rows[index];
+            (row.shown, row.flags) = (shown, lanes);
+        }
+    }
+
+    /// Gives every row its bands and its sheet at some scale of height; gives how many sheets.
+    fn set_bands(&mut self, matter: &Matter<'_>, metre: Mm) -> usize {
+        self.metre = metre;
+        let lane_height = self.pitch * (matter.threads.tracks.max(1) as f64 - 1.0) + BAR;
+        let ceiling = self.ceiling.unwrap_or(0.0);
+        for row in &mut self.rows {
+            let flights = row.flights.iter().map(|&flight| &matter.threads.flights[flight]);
+            let highest = flights
                 .filter(|flight| !flight.handed)
                 .fold(0.0, |highest: f64, flight| highest.max(flight.height_m));
-            let needed = if highest > 0.0 { self.ceiling.unwrap_or(0.0).max(highest) } else { 0.0 };
-            let field = self.metre * needed + if highest > 0.0 { BEAD + Mm(1.4) } else { Mm(2.0) };
+            row.shows_ceiling = ceiling > 0.0 && ceiling <= highest * CEILING_WITHIN;
+            let tallest = if row.shows_ceiling { highest.max(ceiling) } else { highest };
+            let field = if highest > 0.0 { metre * tallest + BEAD + Mm(1.4) } else { Mm(2.0) };
             let ruler = if matter.music { Mm(9.2) } else { Mm(4.6) };
-            let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
+            let flags = ruler + Mm(1.4) + LANE * (row.flags.count as f64);
             let names = flags + Mm(3.8);
             let field_top = names + Mm(1.6);
             let hands = field_top + field;
@@ -306,9 +393,6 @@ impl Layout {
             let right_rail = right_values + Mm(1.2) + lane_height;
             let left_rail = right_rail + Mm(2.0) + lane_height;
             let left_values = left_rail + Mm(3.4);
-            let row = &mut self.rows[index];
-            row.shown = (earliest, latest);
-            row.flags = lanes;
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -321,10 +405,11 @@ impl Layout {
                 bottom: left_values + Mm(0.8),
             };
         }
+        self.put_on_pages(matter.heads)
     }
 
-    /// Fills sheet after sheet; no row straddles two.
-    fn put_on_pages(&mut self, heads: (Mm, Mm)) {
+    /// Fills sheet after sheet; no row straddles two. Gives how many sheets.
+    fn put_on_pages(&mut self, heads: (Mm, Mm)) -> usize {
         let mut first = 0;
         let mut page = 0;
         while first < self.rows.len() {
@@ -353,7 +438,7 @@ impl Layout {
             first = after;
             page += 1;
         }
-        self.pages = page.max(1);
+        page.max(1)
     }
 }
 

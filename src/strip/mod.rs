@@ -23,41 +23,25 @@ mod text;
 mod thread;
 
 use svg::Document;
-use svg::node::element::{Description, Group, Title};
+use svg::node::element::{Description, Group, Rectangle, Title};
 
+use crate::measure::calls::Call;
 use crate::routine::Routine;
-use crate::time::Seconds;
 use crate::timeline::Timeline;
 
-use draw::{flags, flights, hands, ruler, sections, style};
-use layout::{PAGE, Row};
+use draw::{flags, flights, hands, overview, ruler, sections, style};
+use layout::{Layout, PAGE, Row};
+use millimetres::Mm;
 use scene::Scene;
-
-/// When a cue goes.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CueGo {
-    /// Index of the cue in the routine.
-    pub cue: usize,
-    /// GO, on the show clock.
-    pub go: Seconds,
-}
 
 /// The timing strip of a routine as SVG: A4 sheets on their side, one below the other; no row
 /// straddles two sheets.
 #[must_use]
-pub fn strip(routine: &Routine, timeline: &Timeline, cues: &[CueGo]) -> String {
-    let scene = Scene::new(routine, timeline, cues);
+pub fn strip(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
+    let scene = Scene::new(routine, timeline, calls, Layout::new);
     let layout = &scene.layout;
     let height = PAGE.1 * layout.pages as f64;
-    let mut document = Document::new()
-        .set("width", format!("{}mm", PAGE.0))
-        .set("height", format!("{height}mm"))
-        .set("viewBox", format!("0 0 {} {height}", PAGE.0))
-        .set("role", "graphics-document")
-        .add(Title::new(format!("Timing strip of {}", scene::title(routine))))
-        .add(Description::new().add(svg::node::Text::new(description(&scene, routine))))
-        .add(style::style(&scene.marks))
-        .add(style::definitions(&scene.marks));
+    let mut document = document(&scene, routine, "Timing strip", height);
     for page in 0..layout.pages {
         document = document.add(scene.head.draw(page, layout.pages));
         for row in layout.rows.iter().filter(|row| row.page == page) {
@@ -65,6 +49,47 @@ pub fn strip(routine: &Routine, timeline: &Timeline, cues: &[CueGo]) -> String {
         }
     }
     document.to_string()
+}
+
+/// The overview of a routine as SVG: all of it in one row.
+#[must_use]
+pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
+    let scene = Scene::new(routine, timeline, calls, Layout::overview);
+    let Some(row) = scene.layout.rows.first() else {
+        unreachable!("an overview is laid out in one row")
+    };
+    let height = overview::height(routine, row);
+    let sheet = Rectangle::new().set("width", PAGE.0).set("height", height).set("class", "sheet");
+    let mut document = document(&scene, routine, "Overview", height)
+        .add(sheet)
+        .add(overview::head(&scene, &scene::title(routine), &scene::under_title(routine)))
+        .add(ruler::fine_lines(&scene, row))
+        .add(overview::skyline(&scene, row))
+        .add(flights::heights(&scene, row))
+        .add(overview::blocks(&scene, row));
+    if let Some(bars) = ruler::bars(&scene, row) {
+        document = document.add(bars);
+    }
+    document
+        .add(ruler::ruler(&scene, row))
+        .add(flags::staffs(row))
+        .add(flags::flags(&scene, row))
+        .add(overview::props(&scene, row, timeline))
+        .add(overview::measures(&scene, row, routine, timeline))
+        .to_string()
+}
+
+/// A drawing with nothing on it yet, as high as said.
+fn document(scene: &Scene, routine: &Routine, what: &str, height: Mm) -> Document {
+    Document::new()
+        .set("width", format!("{}mm", PAGE.0))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {} {height}", PAGE.0))
+        .set("role", "graphics-document")
+        .add(Title::new(format!("{what} of {}", scene::title(routine))))
+        .add(Description::new().add(svg::node::Text::new(description(scene, routine))))
+        .add(style::style(&scene.marks))
+        .add(style::definitions(&scene.marks))
 }
 
 /// One row, from what lies behind to what lies in front.
@@ -106,7 +131,11 @@ mod tests {
 
     #[test]
     fn look() {
-        let act = by_hand::lantern();
-        std::fs::write("/tmp/w/look.svg", strip(&act.routine, &act.timeline, &act.cues)).unwrap();
+        let act = by_hand::lantern().compiled();
+        std::fs::write("/tmp/w/look.svg", act.strip()).unwrap();
+        let kelp = by_hand::kelp().compiled();
+        std::fs::write("/tmp/w/kelp.svg", kelp.strip()).unwrap();
+        std::fs::write("/tmp/w/kelpo.svg", kelp.overview()).unwrap();
+        std::fs::write("/tmp/w/over.svg", act.overview()).unwrap();
     }
 }

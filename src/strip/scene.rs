@@ -2,11 +2,13 @@
 
 use num_traits::ToPrimitive;
 
-use crate::routine::{Desk, Moment, Routine};
-use crate::time::{self, Pace};
+use crate::measure::calls::{self, Call};
+use crate::measure::height;
+use crate::routine::Routine;
+use crate::sheet::words;
+use crate::time::Pace;
 use crate::timeline::Timeline;
 
-use super::CueGo;
 use super::draw::flights;
 use super::draw::head::Head;
 use super::flag::{self, Flag};
@@ -27,6 +29,8 @@ pub(super) struct Scene {
     pub(super) threads: Threads,
     /// How the routine's colours are drawn.
     pub(super) marks: Vec<PropMark>,
+    /// The colours in play, by index.
+    pub(super) seen: Vec<usize>,
     /// The cues, in order of GO.
     pub(super) flags: Vec<Flag>,
     /// Stretches in which the stage is dark.
@@ -40,14 +44,19 @@ pub(super) struct Scene {
 }
 
 impl Scene {
-    /// Gathers and lays out a strip.
-    pub(super) fn new(routine: &Routine, timeline: &Timeline, cues: &[CueGo]) -> Scene {
+    /// Gathers what is drawn and lays it out.
+    pub(super) fn new(
+        routine: &Routine,
+        timeline: &Timeline,
+        calls: &[Call],
+        lay_out: fn(&Matter<'_>) -> Layout,
+    ) -> Scene {
         let span = span(timeline);
         let threads = thread::threads(timeline, span.0, span.1);
         let used = used(routine, timeline);
         let marks = prop_mark::marks(&routine.colours, &used);
-        let flags = flag::flags(routine, cues);
-        let darks = darks(routine, cues, span.1);
+        let flags = flag::flags(routine, calls);
+        let darks = darks(routine, calls, span.1);
         let music = music::music(routine, timeline);
         let sections = section::sections(routine, timeline);
         let ceiling = ceiling(routine, timeline);
@@ -65,6 +74,7 @@ impl Scene {
             ceiling: ceiling.map(|(_, above_hands)| above_hands),
             threads: &threads,
             flags: &flags,
+            reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
             music: music.is_some(),
             heads: head.heights(),
         };
@@ -76,10 +86,11 @@ impl Scene {
         ));
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
-        let layout = Layout::new(&matter);
+        let layout = lay_out(&matter);
         let ceiling_label = ceiling.map(|(floor, _)| flights::ceiling_label(floor));
         let ceiling_label = ceiling_label.unwrap_or_default();
-        Scene { head, sections, threads, marks, flags, darks, music, ceiling_label, layout }
+        let seen = seen.colours;
+        Scene { head, sections, threads, marks, seen, flags, darks, music, ceiling_label, layout }
     }
 }
 
@@ -104,28 +115,8 @@ pub(super) fn title(routine: &Routine) -> String {
 
 /// Issue and clock, in words.
 pub(super) fn under_title(routine: &Routine) -> String {
-    let zero = text::clean(&moment(&routine.zero.value));
+    let zero = text::clean(&words::moment(&routine.zero.value));
     format!("issue {} · clock: show; zero = {zero}", routine.issue)
-}
-
-/// A moment in words.
-fn moment(moment: &Moment) -> String {
-    match moment {
-        Moment::TrackStart => "track start".to_owned(),
-        Moment::TrackEnd => "track end".to_owned(),
-        Moment::FirstThrow => "first throw".to_owned(),
-        Moment::LastCatch(None) => "last catch".to_owned(),
-        Moment::LastCatch(Some(section)) => format!("last catch of {}", section.value),
-        Moment::Start(section) => format!("start of {}", section.value),
-        Moment::End(section) => format!("end of {}", section.value),
-        Moment::Throw(section, number) => format!("throw {} of {}", number.value, section.value),
-        Moment::Catch(section, number) => {
-            format!("catch of throw {} of {}", number.value, section.value)
-        }
-        Moment::Cycle(section, number) => format!("cycle {} of {}", number.value, section.value),
-        Moment::Mark(mark) => format!("mark {}", mark.value),
-        Moment::At(at) => time::clock(at),
-    }
 }
 
 /// When the first section starts and the last one ends.
@@ -162,32 +153,24 @@ pub(super) fn ceiling(routine: &Routine, timeline: &Timeline) -> Option<(f64, f6
     let sets = timeline.runs.iter().filter_map(|run| routine.sets.get(run.set));
     let longest = sets.map(|set| set.length).fold(0.0, f64::max);
     let floor = room.clear_height.value;
-    Some((floor, floor - room.hands_at - longest / 2.0))
+    Some((floor, floor - height::clear_height_m(room, 0.0, longest)))
 }
 
-/// Stretches in which the stage is dark: from a dark Light cue to the next that is not.
-pub(super) fn darks(routine: &Routine, cues: &[CueGo], ends: f64) -> Vec<(f64, f64)> {
-    let mut light: Vec<(f64, bool)> = cues
-        .iter()
-        .filter_map(|call| routine.cues.get(call.cue).map(|cue| (call, cue)))
-        .filter(|(_, cue)| cue.desk.value == Desk::Light)
-        .map(|(call, cue)| (call.go.to_f64(), cue.dark))
-        .collect();
-    light.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut darks: Vec<(f64, f64)> = Vec::new();
-    let mut since = None;
-    for (go, dark) in light {
-        match (dark, since) {
-            (true, None) => since = Some(go),
-            (false, Some(from)) => {
-                darks.push((from, go));
-                since = None;
-            }
-            _ => {}
-        }
-    }
-    darks.extend(since.map(|from| (from, ends)).filter(|(from, to)| from < to));
-    darks
+/// Stretches in which the stage is dark, to the end where no cue ends them.
+pub(super) fn darks(routine: &Routine, calls: &[Call], ends: f64) -> Vec<(f64, f64)> {
+    let darks = calls::darks(routine, calls).into_iter().map(|dark| {
+        let until = dark.until.map_or(ends, |(_, go)| go.to_f64());
+        (dark.from.to_f64(), until)
+    });
+    darks.filter(|(from, until)| from < until).collect()
+}
+
+/// Where the limits end at the latest.
+fn allowed(routine: &Routine, timeline: &Timeline) -> impl Iterator<Item = f64> {
+    routine.limits.iter().filter_map(|limit| {
+        let starts = timeline.when(routine, &limit.starts).ok()?;
+        Some((&starts + &limit.at_most.as_ref()?.value).to_f64())
+    })
 }
 
 /// What must be known of heights and of what was left out.

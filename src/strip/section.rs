@@ -2,6 +2,7 @@
 
 use num_traits::ToPrimitive;
 
+use crate::hand::Hand;
 use crate::routine::{Part, Routine};
 use crate::time::{self, Pace, Seconds};
 use crate::timeline::{JuggleSpan, SectionSpan, TakenTransition, Timeline};
@@ -67,7 +68,8 @@ fn title(
     span: &SectionSpan,
 ) -> String {
     let pattern = pattern.map(|pattern| format!(" {pattern},")).unwrap_or_default();
-    let transition = transition.map(|(_, label)| format!(", {label}")).unwrap_or_default();
+    let transition =
+        transition.map(|(_, label)| format!(", transition {label}")).unwrap_or_default();
     let clock = |time: &Seconds| time::clock(time);
     format!(
         "{name}:{pattern} {detail}{transition}, {} to {}",
@@ -76,16 +78,15 @@ fn title(
     )
 }
 
-/// `transition 4`, `right hand waits`, or both.
+/// `4`, `R waits`, or both.
 fn transition(taken: &TakenTransition) -> String {
     let throws = taken.throws.to_string();
-    let waits = taken.waits.map(|hand| format!("{hand} hand waits"));
-    match (throws.is_empty(), waits) {
-        (false, None) => format!("transition {throws}"),
-        (false, Some(waits)) => format!("transition {throws}, {waits}"),
-        (true, Some(waits)) => waits,
-        (true, None) => "direct".to_owned(),
-    }
+    let waits = taken.waits.map(|hand| match hand {
+        Hand::Left => "L waits",
+        Hand::Right => "R waits",
+    });
+    let parts = [Some(throws.as_str()).filter(|throws| !throws.is_empty()), waits];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// The tempo of a section's own beats: `200/min`, of a ramp `180–220/min`.

@@ -5,8 +5,10 @@
 use num_traits::ToPrimitive;
 
 use crate::hand::Hand;
+use crate::measure::height;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
+use crate::time::Seconds;
 use crate::timeline::{HandLoading, Run, Timeline};
 
 /// A prop between two hands.
@@ -75,11 +77,23 @@ pub(super) struct Threads {
     pub(super) rests: Vec<Rest>,
     /// By run, then by beat.
     pub(super) releases: Vec<Release>,
-    /// Where the props lie still in the hands between runs: from when, in which hand, which
-    /// colours, the first to leave first.
-    pub(super) gathered: Vec<(f64, Hand, Vec<usize>)>,
+    /// Where the props lie still in the hands before, between and after the runs.
+    pub(super) gathered: Vec<Gathered>,
     /// How many tracks the fuller hand needs.
     pub(super) tracks: usize,
+}
+
+/// Props that lie still in a hand, from a gather or a loading on.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Gathered {
+    /// From.
+    pub(super) from: f64,
+    /// Until.
+    pub(super) until: f64,
+    /// The hand.
+    pub(super) hand: Hand,
+    /// Colours, the first to leave first.
+    pub(super) colours: Vec<usize>,
 }
 
 /// A prop in a hand whose rest has not ended.
@@ -107,7 +121,7 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
         let first = threads.flights.is_empty() && at_rest.iter().all(Vec::is_empty);
         if first {
             at_rest = opened(&loaded, since);
-            threads.note_gathered(since, &loaded);
+            threads.note_gathered(since, starts, &loaded);
         } else if !Hand::BOTH.iter().all(|hand| {
             let index = hand.index();
             at_rest[index].iter().map(|open| open.colour).eq(loaded[index].iter().copied())
@@ -116,12 +130,14 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
             let half_gap = ((starts - since) * CHANGE_PART / 2.0).clamp(0.0, CHANGE_S);
             threads.close(&at_rest, middle - half_gap);
             at_rest = opened(&loaded, middle + half_gap);
-            threads.note_gathered(middle + half_gap, &loaded);
+            threads.end_gathered(middle - half_gap);
+            threads.note_gathered(middle + half_gap, starts, &loaded);
         }
+        threads.end_gathered(starts);
         at_rest = threads.follow(run, &at_rest, dwell);
         since = run.gather.ends.to_f64();
         let gathered = at_rest.each_ref().map(|hand| hand.iter().map(|open| open.colour).collect());
-        threads.note_gathered(since, &gathered);
+        threads.note_gathered(since, ends.max(since), &gathered);
     }
     threads.close(&at_rest, ends.max(since));
     for hand in Hand::BOTH {
@@ -178,7 +194,7 @@ impl Threads {
                 handed: action.kind == ActionKind::HandedAcross,
                 colour: rest.colour,
                 section: action.section as usize,
-                height_m: above_hand_m(lands - at),
+                height_m: height::above_hand_m(&Seconds::Near(lands - at)),
                 strand: (0, 1),
                 before: Some(before),
                 after: None,
@@ -221,11 +237,17 @@ impl Threads {
         }
     }
 
-    fn note_gathered(&mut self, at: f64, hands: &[Vec<usize>; 2]) {
-        for hand in Hand::BOTH {
-            if !hands[hand.index()].is_empty() {
-                self.gathered.push((at, hand, hands[hand.index()].clone()));
-            }
+    fn note_gathered(&mut self, from: f64, until: f64, hands: &[Vec<usize>; 2]) {
+        for hand in Hand::BOTH.into_iter().filter(|hand| !hands[hand.index()].is_empty()) {
+            let colours = hands[hand.index()].clone();
+            self.gathered.push(Gathered { from, until, hand, colours });
+        }
+    }
+
+    /// What still lies gathered then lies so no longer.
+    fn end_gathered(&mut self, at: f64) {
+        for gathered in self.gathered.iter_mut().rev().take(4) {
+            gathered.until = gathered.until.min(at);
         }
     }
 
@@ -278,9 +300,4 @@ fn put_on_tracks(rests: &mut [Rest], hand: Hand) -> usize {
         }
     }
     free_from.len()
-}
-
-/// h = g·F²/8, F the time of flight: half the way up against gravity, half down.
-fn above_hand_m(flight_s: f64) -> f64 {
-    9.806_65 * flight_s * flight_s / 8.0
 }

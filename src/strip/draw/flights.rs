@@ -37,19 +37,19 @@ pub(in super::super) fn heights(scene: &Scene, row: &Row) -> Group {
             }
             lines.go(left, y).across(right);
             let label = format!("{height} m");
-            group = group.add(words(label, LEFT - Mm(1.5), y + Mm(1.0), "q r"));
+            group = group.add(words(label, layout.labels(row), y + Mm(1.0), "q r"));
         }
         if !lines.is_empty() {
             group = Group::new().add(path(lines, "y")).add(group);
         }
-        if let Some(ceiling) = layout.ceiling {
+        if let Some(ceiling) = layout.ceiling.filter(|_| row.shows_ceiling) {
             let y = layout.y(row, ceiling);
             let mut line = PathData::default();
             line.go(left, y).across(right);
             group = group.add(path(line, "c")).add(words(
                 scene.ceiling_label.as_str(),
                 right,
-                y - Mm(0.7),
+                y + Mm(2.8),
                 "r b h",
             ));
         }

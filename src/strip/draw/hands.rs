@@ -9,6 +9,7 @@ use super::super::layout::{BAR, BEAD, Detail, LEFT, Row};
 use super::super::millimetres::{Mm, PathData};
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
+use super::super::thread::Gathered;
 use super::{flights, path, words};
 
 /// From the line of an event to what is written beside it.
@@ -91,7 +92,7 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
             Hand::Left => "L",
             Hand::Right => "R",
         };
-        group = group.add(lane).add(words(letter, LEFT - Mm(1.5), y - Mm(0.1), "n r"));
+        group = group.add(lane).add(words(letter, layout.labels(row), y - Mm(0.1), "n r"));
     }
     group
 }
@@ -122,18 +123,17 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
 /// The letters of the props that lie gathered, first to leave first.
 pub(in super::super) fn gathered(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
-    for (at, hand, colours) in &scene.threads.gathered {
-        if !(row.from..row.to).contains(at) {
+    for Gathered { from, until, hand, colours } in &scene.threads.gathered {
+        let (from, until) = (from.max(row.shown.0), until.min(row.shown.1));
+        let step = BEAD * 2.1;
+        let mut x = scene.layout.x(row, from) + BEAD + Mm(0.8);
+        if from >= until || x + step * (colours.len() as f64) > scene.layout.x(row, until) {
             continue;
         }
         let y = row.bands.values[hand.index()] - Mm(1.0);
-        let mut x = scene.layout.x(row, *at) + BEAD + Mm(0.8);
         for &colour in colours {
-            if x + BEAD > super::super::layout::RIGHT + Mm(6.0) {
-                break;
-            }
             group = group.add(flights::bead(colour, x, y));
-            x += BEAD * 2.1;
+            x += step;
         }
     }
     group

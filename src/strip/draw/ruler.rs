@@ -4,11 +4,12 @@ use svg::node::element::Group;
 
 use crate::time::{self, Seconds};
 
-use super::super::layout::{LEFT, MARGIN, Row};
+use super::super::layout::{RIGHT, Row};
 use super::super::millimetres::{Mm, PathData};
 use super::super::music::Bar;
 use super::super::scene::Scene;
-use super::{path, words};
+use super::super::text::{self, SMALL};
+use super::{path, titled, words};
 
 /// Labels stand at least so far apart.
 const LABELS: Mm = Mm(13.0);
@@ -121,28 +122,34 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
     let mut lines = PathData::default();
     lines.go(layout.x(row, from), y).across(layout.x(row, to));
     let mut group = Group::new();
-    let mut free_from = layout.x(row, from) - Mm(1.0);
+    let mut taken: Vec<(Mm, Mm)> = Vec::new();
+    for (name, at) in music.marks.iter().filter(|(_, at)| (from..to).contains(at)) {
+        let x = layout.x(row, *at);
+        let mut mark = PathData::default();
+        mark.go(x, y).line(x - Mm(0.9), y - Mm(1.9)).line(x + Mm(0.9), y - Mm(1.9)).close();
+        let room = (RIGHT - x).min(Mm(40.0));
+        let written = text::shorten(name, SMALL, false, room).unwrap_or_default();
+        let ends = x + Mm(2.0) + text::width(&written, SMALL, false);
+        let is_free = taken.iter().all(|&(left, right)| ends < left || right < x - Mm(1.0));
+        let mut sign = titled(format!("mark of the music: {name}")).add(path(mark, "i"));
+        if is_free {
+            sign = sign.add(words(written, x + Mm(1.4), y - Mm(1.0), ""));
+            taken.push((x - Mm(1.0), ends));
+        }
+        group = group.add(sign);
+    }
     for Bar { at, number, is_downbeat } in music.beats_within(from, to, layout.second) {
         let x = layout.x(row, at);
         lines.go(x, y).down(y - Mm(if is_downbeat { 1.7 } else { 0.7 }));
-        if is_downbeat && x >= free_from {
-            group = group.add(words(number.to_string(), x + Mm(0.6), y - Mm(0.6), "q"));
-            free_from = x + Mm(9.0);
-        }
-    }
-    for (name, at) in &music.marks {
-        if (from..to).contains(at) {
-            let x = layout.x(row, *at);
-            let mut mark = PathData::default();
-            mark.go(x, y).line(x - Mm(0.9), y - Mm(1.6)).line(x + Mm(0.9), y - Mm(1.6)).close();
-            group = group.add(
-                path(mark, "i")
-                    .add(svg::node::element::Title::new(format!("mark of the music: {name}"))),
-            );
+        let number = number.to_string();
+        let ends = x + Mm(0.6) + text::width(&number, SMALL, false) + Mm(1.0);
+        let is_free = taken.iter().rev().all(|&(left, right)| ends < left || right < x);
+        if is_downbeat && is_free {
+            group = group.add(words(number, x + Mm(0.6), y - Mm(1.0), "q"));
+            taken.push((x, ends.max(x + Mm(6.0))));
         }
     }
     let label = if music.has_bars() { "bar" } else { "music" };
-    group = group.add(path(lines, "Y")).add(words(label, MARGIN, y - Mm(0.4), "q"));
-    debug_assert!(layout.x(row, from) >= LEFT - Mm(0.01));
+    group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
     Some(group)
 }

@@ -9,6 +9,9 @@ use super::super::section::Section;
 use super::super::text::{self, NAME, SMALL};
 use super::{path, words};
 
+/// Width of the sign of a transition beside its throws.
+const SWATCH: Mm = Mm(3.2);
+
 /// What lies behind everything: pauses, transitions and the dark.
 pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
@@ -28,11 +31,12 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
             shade(section.from, section.to, bands.field, bands.bottom, "z", &section.title);
         }
         if let Some((until, label)) = &section.transition {
-            shade(section.from, *until, bands.field, bands.bottom, "x", label);
+            let title = format!("transition {label}");
+            shade(section.from, *until, bands.field, bands.bottom, "x", &title);
         }
     }
     for &(from, to) in &scene.darks {
-        shade(from, to, bands.ruler, bands.bottom, "d", "the stage is dark");
+        shade(from, to, bands.field, bands.bottom, "d", "the stage is dark");
     }
     group
 }
@@ -72,22 +76,31 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     if !is_whole {
         return group;
     }
-    let transition = section.transition.as_ref().filter(|_| !goes_on).map(|(_, label)| label);
+    let pattern = section.pattern.as_deref().unwrap_or_default();
+    let transition = section.transition.as_ref().filter(|_| !goes_on);
+    let transition = transition.map_or("", |(_, label)| label.as_str());
     let parts = [
-        (section.pattern.as_ref(), NAME, "p h"),
-        (transition, SMALL, "q h"),
-        (Some(&section.detail), SMALL, "q h"),
+        (pattern, NAME, "h", true),
+        (transition, SMALL, "h", false),
+        (section.detail.as_str(), SMALL, "q h", false),
     ];
-    for (part, size, class) in parts {
-        let Some(part) = part.filter(|part| !part.is_empty()) else { continue };
-        let Some(written) = text::shorten(part, size, false, end - x) else { break };
-        let is_whole = written == *part;
-        if !is_whole && class != "p h" {
+    for (part, size, class, may_be_cut) in parts.into_iter().filter(|(part, ..)| !part.is_empty()) {
+        let is_transition = part == transition && size == SMALL;
+        let swatch = if is_transition { SWATCH + Mm(1.0) } else { Mm(0.0) };
+        let room = end - x - swatch;
+        let Some(written) = text::shorten(part, size, false, room) else { break };
+        let is_whole = written == part;
+        if !is_whole && !may_be_cut {
             break;
         }
+        if is_transition {
+            let mut shape = PathData::default();
+            shape.rectangle(x, y - Mm(2.3), x + SWATCH, y + Mm(0.3));
+            group = group.add(path(shape.clone(), "x")).add(path(shape, "Y"));
+        }
         let width = text::width(&written, size, false);
-        group = group.add(words(written, x, y, class));
-        x += width + Mm(2.2);
+        group = group.add(words(written, x + swatch, y, if size == NAME { "h N" } else { class }));
+        x += swatch + width + Mm(2.2);
         if !is_whole {
             break;
         }

@@ -27,17 +27,18 @@ pub(in super::super) fn style(marks: &[PropMark]) -> Style {
     let mut css = format!(
         "text{{font-family:Inter,'Helvetica Neue',Helvetica,Arial,'Liberation Sans',sans-serif;\
          fill:{INK};font-size:{small}px}}\n\
-         .b{{font-weight:700}}.q{{fill:{QUIET}}}.n{{font-size:{name}px;font-weight:700}}\
+         .b{{font-weight:700}}.q{{fill:{QUIET}}}.n{{font-size:{name}px;font-weight:700}}.N{{font-size:{name}px}}\
          .t{{font-size:{title}px;font-weight:700}}.m{{text-anchor:middle}}.r{{text-anchor:end}}\
          .w{{fill:#fff;font-weight:700}}\n\
          .h{{paint-order:stroke;stroke:#fff;stroke-width:.9;stroke-linejoin:round}}\n\
          .f{{fill:none;stroke-width:{FLIGHT}}}.f:hover{{stroke-width:1.3}}\n\
          .k{{fill:none;stroke:{INK};stroke-width:.25}}.K{{fill:none;stroke:{INK};stroke-width:.9}}\
          .y{{fill:none;stroke:#c3c8cf;stroke-width:.18}}.Y{{fill:none;stroke:#868e9a;stroke-width:.2}}\
-         .z{{fill:#eef0f3}}.d{{fill:{INK};fill-opacity:.16}}.x{{fill:url(#throwbook-hatch)}}\
+         .z{{fill:#eef0f3}}.d{{fill:{INK};fill-opacity:.16}}.x{{fill:url(#throwbook-hatch)}}.Y{{fill:none}}\
          .c{{fill:none;stroke:{INK};stroke-width:.35;stroke-dasharray:3 1.2}}\
          .i{{fill:{INK}}}.v{{fill:#fff;stroke:{INK};stroke-width:.3}}\
-         .j{{fill:none;stroke:{INK};stroke-width:.3}}.sheet{{fill:#fff}}\n"
+         .j{{fill:none;stroke:{INK};stroke-width:.3}}.sheet{{fill:#fff}}\
+         .a{{stroke:#868e9a;stroke-width:.2}}.a:not(.z){{fill:#fff}}.l{{fill:#c3c8cf;stroke:#4f5866;stroke-width:.2;stroke-linejoin:round}}\n"
     );
     for (index, mark) in marks.iter().enumerate() {
         let PropMark { fill, edge, dash, .. } = mark;
