@@ -1,5 +1,6 @@
 //! Why written throws cannot repeat for ever, in the trade's terms.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::hand::Hand;
@@ -99,6 +100,15 @@ pub(super) fn clashes(sequence: &Sequence, landings: &Landings, whole: Range<usi
         }
     }
     clashes.sort_by_key(|&(beat, hand, _)| (beat, hand));
+    if sequence.starred {
+        // The other half clashes in the same way with the hands exchanged: once is enough.
+        let written = u32::try_from(landings.tosses().len() / 2).unwrap_or(u32::MAX);
+        let mut said = BTreeSet::new();
+        clashes.retain(|&(_, _, slot)| {
+            let places = arrivals[slot].iter().map(|toss| (toss.number - 1) % written);
+            places.min().is_some_and(|place| said.insert(place))
+        });
+    }
     let more = clashes.len().saturating_sub(MOST_CLASHES);
     let mut faults: Vec<Fault> = clashes
         .iter()
@@ -167,4 +177,85 @@ fn clash(
     sentence[..1].make_ascii_uppercase();
     let message = format!("{sentence} {verb} in the {hand} hand on beat {}, {throws}.", beat + 1);
     Fault::error("landing-clash", at, message)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::patterns::Pattern;
+
+    /// Code, place and message of every fault.
+    fn faults(text: &str) -> Vec<(&'static str, std::ops::Range<usize>, String)> {
+        let faults = Pattern::read(text).err().unwrap_or_default();
+        faults.into_iter().map(|fault| (fault.code, fault.at, fault.message)).collect()
+    }
+
+    /// What the first fault offers to write, and what it says beside that.
+    fn offered(text: &str) -> Vec<String> {
+        let faults = Pattern::read(text).err().unwrap_or_default();
+        let helps = faults.into_iter().next().map(|fault| fault.helps).unwrap_or_default();
+        helps.into_iter().map(|(sentence, write)| write.unwrap_or(sentence)).collect()
+    }
+
+    #[test]
+    fn a_clash_names_its_throws_its_beat_and_its_hand() {
+        for (text, at, message) in [
+            (
+                "543",
+                2..3,
+                "The 5 (throw 1), the 4 (throw 2) and the 3 (throw 3) all land in the left hand \
+                 on beat 6, where that hand throws only one prop.",
+            ),
+            (
+                "402",
+                2..3,
+                "The 4 (throw 1) and the 2 (throw 3) both land in the right hand on beat 5, \
+                 where that hand throws nothing.",
+            ),
+            (
+                "(4,2x)",
+                3..5,
+                "The 4 (throw 1) and the next cycle's 2x (throw 2) both land in the left hand on \
+                 beat 5, where that hand throws only one prop.",
+            ),
+            (
+                "([2x2],2x)*",
+                7..9,
+                "The 2 (throw 2) and the 2x (throw 3) both land in the left hand on beat 3, where \
+                 that hand throws only one prop.",
+            ),
+        ] {
+            assert_eq!(faults(text), [("landing-clash", at, message.to_owned())], "{text}");
+        }
+    }
+
+    #[test]
+    fn an_average_names_its_sum_and_beats() {
+        let message = "The values sum to 14 over 3 beats, an average of about 4.66, which is no \
+                       whole number of props; 4 props need a sum of 12, 5 props 15.";
+        assert_eq!(faults("[54]23"), [("average-not-whole", 0..6, message.to_owned())]);
+        assert_eq!(offered("[54]23"), ["[64]23", "[54]24", "[34]23", "[54]21"]);
+        assert_eq!(offered("54"), ["44", "64", "53", "55"]);
+        assert_eq!(offered("(4, 2x)(2x,6)")[1], "(4,2x)(2x,4)");
+    }
+
+    #[test]
+    fn the_same_throws_in_another_order_are_the_first_to_be_offered() {
+        assert_eq!(offered("432"), ["The nearest valid patterns are 342, 423, 333 and 522."]);
+    }
+
+    #[test]
+    fn many_clashes_are_counted_rather_than_listed() {
+        let text = "432".repeat(50);
+        let found = faults(&text);
+        assert_eq!(found.len(), super::MOST_CLASHES);
+        assert!(found[4].2.ends_with("There are 45 more like this."), "{}", found[4].2);
+    }
+
+    #[test]
+    fn a_pattern_is_one_notation_and_no_more_props_than_can_be_counted() {
+        assert_eq!(faults("3(4,4)")[0].0, "mixed-notation");
+        assert_eq!(faults("3(4,4)")[0].1, 2..5);
+        let crowd = format!("[{}]", "z".repeat(20));
+        assert_eq!(faults(&crowd)[0].0, "too-many-props");
+    }
 }

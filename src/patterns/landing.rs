@@ -148,6 +148,11 @@ impl Landings {
         self.unbalanced == 0
     }
 
+    /// How many slots are out of balance.
+    pub(super) fn unbalanced(&self) -> usize {
+        self.unbalanced
+    }
+
     /// For each slot, props that land less props that are thrown.
     pub(super) fn excess(&self) -> &[i32] {
         &self.excess

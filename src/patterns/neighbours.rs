@@ -20,6 +20,10 @@ const LONGEST_FOR_TWO_CHANGES: usize = 24;
 /// When two throws change, each changes by so much at most.
 const FARTHEST_OF_TWO: u32 = 3;
 
+/// A throw that changes moves its landing from one slot to another, and may leave or enter a slot
+/// that was empty.
+const SLOTS_OF_A_CHANGE: usize = 3;
+
 /// A valid pattern and how far it is from what was written.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Neighbour {
@@ -45,7 +49,12 @@ pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<(String, 
     }
     let mut found = Vec::new();
     let mut trial = landings.clone();
+    let halves = if sequence.starred { 2 } else { 1 };
+    let mendable = SLOTS_OF_A_CHANGE * halves;
     for (place, places) in written.iter().enumerate() {
+        if trial.unbalanced() > mendable {
+            break;
+        }
         let before = landings.tosses()[places[0]].throw;
         for throw in throws_of(landings.kind(), HIGHEST_VALUE) {
             change(&mut trial, places, throw);
@@ -59,7 +68,7 @@ pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<(String, 
     // Where the average is whole, exchanging a step between two throws keeps the props.
     let keeps_props = landings.props().is_some();
     if (keeps_props || found.len() < MOST_OFFERED) && written.len() <= LONGEST_FOR_TWO_CHANGES {
-        found.extend(two_changes(landings, &written));
+        found.extend(two_changes(landings, &written, mendable));
     }
     found.sort();
     let texts = found.iter().map(|neighbour| changed(sequence, neighbour));
@@ -99,14 +108,18 @@ fn neighbour(
     }
 }
 
-/// Neighbours in which two written throws change, each a little.
-fn two_changes(landings: &Landings, written: &[Vec<usize>]) -> Vec<Neighbour> {
+/// Neighbours in which two written throws change, each a little. `mendable` slots out of balance
+/// are the most that the second change can mend.
+fn two_changes(landings: &Landings, written: &[Vec<usize>], mendable: usize) -> Vec<Neighbour> {
     let mut found = Vec::new();
     let mut trial = landings.clone();
     for first in 0..written.len() {
         let before = landings.tosses()[written[first][0]].throw;
         for one in near(landings.kind(), before) {
             change(&mut trial, &written[first], one);
+            if trial.unbalanced() > mendable {
+                continue;
+            }
             for (second, places) in written.iter().enumerate().skip(first + 1) {
                 let was = landings.tosses()[places[0]].throw;
                 for other in near(landings.kind(), was) {
