@@ -81,7 +81,7 @@ fn written(rows: &[Vec<String>]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, lantern_quay};
+    use crate::measure::examples::{compiled, lantern_quay};
 
     /// Rows of a CSV text without headings.
     fn read_back(text: &str) -> Vec<Vec<String>> {

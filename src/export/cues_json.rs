@@ -79,7 +79,7 @@ fn cue(line: &CueLine) -> Cue<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, lantern_quay};
+    use crate::measure::examples::{compiled, lantern_quay};
 
     #[test]
     fn the_cues_of_the_worked_example_stand_in_order_of_go() {

@@ -86,7 +86,7 @@ mod tests {
     use unicode_width::UnicodeWidthStr;
 
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, cue, lantern_quay, ms, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
     use crate::routine::{Moment, Trigger};
 
     /// The page of the worked example with so many called cues instead of its own.

@@ -7,7 +7,7 @@ use crate::sheet::{caution, words};
 use crate::time::clock;
 use crate::timeline::Timeline;
 
-use super::table::{GAP, NARROWEST, labelled, paragraph, row};
+use super::table::{GAP, NARROWEST_SHEET, labelled, paragraph, row};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
@@ -62,7 +62,7 @@ impl Columns {
     pub(super) fn across(width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`.
         let (time, cue, count) = (8, 8, 5);
-        let words = width.max(NARROWEST) - time - cue - count - 5 * GAP;
+        let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
@@ -144,7 +144,7 @@ mod tests {
     use unicode_width::UnicodeWidthStr;
 
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, lantern_quay};
+    use crate::measure::examples::{compiled, lantern_quay};
 
     #[test]
     fn the_cue_sheet_of_the_worked_example_reads_well_at_80_columns() {

@@ -7,9 +7,12 @@ use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
 
-/// The narrowest width that sheets are laid out for: below it lines run over rather than break
+/// The narrowest width that anything is laid out for: below it lines run over rather than break
 /// words letter by letter.
-pub(super) const NARROWEST: u16 = 72;
+pub(super) const NARROWEST: u16 = 40;
+
+/// The same for sheets whose tables have many columns.
+pub(super) const NARROWEST_SHEET: u16 = 72;
 
 /// Only a rule under the headings: columns are told apart by their gaps.
 const RULE_UNDER_HEADINGS: TableStyle =
@@ -109,9 +112,9 @@ mod tests {
             "123456".to_owned(),
             "and a reason that is no shorter than the name of the section is".to_owned(),
         ]];
-        let text = table(NARROWEST, &columns, rows);
+        let text = table(48, &columns, rows);
         assert!(text.contains("123456"), "{text}");
-        assert!(text.lines().all(|line| line.width() <= usize::from(NARROWEST)), "{text}");
+        assert!(text.lines().all(|line| line.width() <= 48), "{text}");
         assert!(text.lines().all(|line| line == line.trim_end()), "{text}");
     }
 

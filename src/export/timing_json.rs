@@ -241,7 +241,7 @@ mod tests {
     use serde_json::{Value, json as value};
 
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, lantern_quay, ms, placed};
+    use crate::measure::examples::{compiled, lantern_quay, ms, placed};
 
     fn quay() -> Value {
         let quay = lantern_quay();

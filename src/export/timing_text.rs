@@ -15,7 +15,7 @@ use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
 use super::limits_text;
-use super::table::{Column, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, paragraph, table};
 
 /// Stands where a figure does not apply.
 const NONE: &str = "–";
@@ -23,6 +23,7 @@ const NONE: &str = "–";
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let width = width.max(NARROWEST_SHEET);
     let sheet = compose(routine, timeline);
     let mut parts = vec![
         head(&sheet, width),
@@ -41,6 +42,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
 /// The list of moves of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn moves_text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let width = width.max(NARROWEST_SHEET);
     let title = plain(&routine.title.value);
     let heading = format!("{title} · list of moves · issue {}", routine.issue);
     let moves = moves::moves(routine, timeline);
@@ -213,7 +215,7 @@ fn hands(sheet: &TimingSheet, width: u16) -> String {
 fn values(sheet: &TimingSheet, width: u16) -> String {
     let split = |by_value: &BTreeMap<Throw, u32>| {
         let parts: Vec<String> =
-            by_value.iter().map(|(throw, times)| format!("{throw} ×{times}")).collect();
+            by_value.iter().map(|(throw, times)| format!("{throw}×{times}")).collect();
         if parts.is_empty() { NONE.to_owned() } else { parts.join("  ") }
     };
     let row = |name: &str, [left, right]: &[HandCount; 2]| {
@@ -335,7 +337,7 @@ mod tests {
     use unicode_width::UnicodeWidthStr;
 
     use super::*;
-    use crate::measure::by_hand_routine::{
+    use crate::measure::examples::{
         compiled, juggle, lantern_quay, ms, name, pause, placed, section,
     };
     use crate::routine::Length;

@@ -210,9 +210,9 @@ mod tests {
 
         1 way of 1 beat:
 
-        throws   beats   first hand   waits   then leads   lead
-        ────────────────────────────────────────────────────────
-        4            1   right        –       left         flips
+        throws  beats  first hand  waits  then leads  lead
+        ───────────────────────────────────────────────────
+        4           1  right       –      left        flips
 
         Written from another of its throws it joins directly: `441`.
         "#);
@@ -249,12 +249,12 @@ mod tests {
 
         4 ways of 3 beats:
 
-        throws   beats   first hand   waits   then leads   lead
-        ────────────────────────────────────────────────────────
-        678          3   right        –       left         flips
-        858          3   right        –       left         flips
-        696          3   right        –       left         flips
-        894          3   right        –       left         flips
+        throws  beats  first hand  waits  then leads  lead
+        ───────────────────────────────────────────────────
+        678         3  right       –      left        flips
+        858         3  right       –      left        flips
+        696         3  right       –      left        flips
+        894         3  right       –      left        flips
         "#);
         insta::assert_snapshot!(told("(4,4)", "71", Some(Hand::Left)), @r#"
         (4,4) → 71 · 4 props
@@ -264,12 +264,12 @@ mod tests {
 
         4 ways of 2 beats with the left hand leading:
 
-        throws   beats   first hand   waits   then leads   lead
-        ───────────────────────────────────────────────────────
-        (4x,6)       2   both         right   left         –
-        56           2   left         right   left         –
-        (6x,4)       2   both         right   left         –
-        74           2   left         right   left         –
+        throws  beats  first hand  waits  then leads  lead
+        ──────────────────────────────────────────────────
+        (4x,6)      2  both        right  left        –
+        56          2  left        right  left        –
+        (6x,4)      2  both        right  left        –
+        74          2  left        right  left        –
         "#);
     }
 
@@ -289,10 +289,11 @@ mod tests {
     fn faults_are_marked_in_their_pattern() {
         insta::assert_snapshot!(told("3", "432", None), @r#"
         [landing-clash]
-        The 4 of throw 1, the 3 of throw 2, and the 2 of throw 3 all land in the right
-        hand on beat 5, where that hand throws only one prop.
+        The 4 (throw 1), the 3 (throw 2) and the 2 (throw 3) all land in the right hand
+        on beat 5, where that hand throws only one prop.
             432
               ^
+          The nearest valid patterns are 342, 423, 333 and 522.
         "#);
         insta::assert_snapshot!(told("3", "5", None), @r#"
         [prop-count]

@@ -310,9 +310,7 @@ fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{
-        compiled, cue, follow, lantern_quay, ms, name, placed, when,
-    };
+    use crate::measure::examples::{compiled, cue, follow, lantern_quay, ms, name, placed, when};
     use crate::routine::Moment;
 
     /// The worked example with other cues.

@@ -8,11 +8,11 @@
 pub mod act;
 #[cfg(test)]
 mod by_hand;
-#[cfg(test)]
-pub(crate) mod by_hand_routine;
 pub mod calls;
 pub mod counts;
 pub mod empty_hands;
+#[cfg(test)]
+pub(crate) mod examples;
 pub mod height;
 pub mod limits;
 pub mod moves;

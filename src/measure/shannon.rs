@@ -10,7 +10,7 @@ use crate::routine::Length;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
-use super::by_hand_routine::{balls, compiled, juggle, name, placed, routine, section};
+use super::examples::{balls, compiled, juggle, name, placed, routine, section};
 
 /// Flight, dwell and vacant time of the middle of a run of a uniform pattern, and its props.
 struct Uniform {
@@ -23,7 +23,7 @@ struct Uniform {
 fn timeline(pattern: &str, props: usize, dwell: Ratio<i64>) -> Timeline {
     let (entry, mut juggled) = juggle("uniform", pattern, Length::Beats(60));
     juggled.set = Some(name("set"));
-    juggled.tempo = Some(placed(super::by_hand_routine::per_minute(211)));
+    juggled.tempo = Some(placed(super::examples::per_minute(211)));
     let set = balls("set", &vec!["coral"; props]);
     let mut routine = routine(vec![section((entry, juggled))], vec![set]);
     routine.dwell = dwell;

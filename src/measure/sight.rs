@@ -122,7 +122,7 @@ fn colour(run: &Run, action: &Action) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, lantern_quay, name, placed};
+    use crate::measure::examples::{compiled, lantern_quay, name, placed};
 
     #[test]
     fn a_moment_is_seen_as_a_hand_and_a_colour() {

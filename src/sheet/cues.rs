@@ -258,7 +258,7 @@ fn seen(routine: &Routine, sight: &Sight) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{compiled, cue, lantern_quay, ms, name, placed, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, when};
 
     fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
         let mut quay = lantern_quay();

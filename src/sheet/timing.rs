@@ -257,7 +257,7 @@ fn clocks(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::by_hand_routine::{
+    use crate::measure::examples::{
         balls, compiled, juggle, name, per_minute, placed, routine, section,
     };
     use crate::routine::{Length, Tempo};
