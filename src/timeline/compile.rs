@@ -414,10 +414,9 @@ impl Compiler<'_> {
         in_hand: Option<&Own<'_>>,
     ) -> Result<Seconds, Unresolved> {
         let ahead = in_hand.map(Own::one_cycle_ahead);
-        let run = ahead.as_ref().map(|(label, settled)| OpenRun {
-            actions: &label.actions,
-            settled: *settled,
-        });
+        let run = ahead
+            .as_ref()
+            .map(|(label, settled)| OpenRun { actions: &label.actions, settled: *settled });
         // The section in hand is the last one pushed, and has not ended.
         let ended = self.timeline.sections.len().saturating_sub(1);
         let open = Some(Progress { ended, run, all: false });
