@@ -9,6 +9,7 @@ pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
+mod fault_text;
 mod limits_text;
 pub mod pattern_json;
 pub mod pattern_text;
