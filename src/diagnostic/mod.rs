@@ -3,7 +3,13 @@
 //! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
 //! pure functions of the diagnostic and the file's text.
 
+mod json;
+mod lines;
+mod render;
 pub mod words;
+
+pub use json::{EditEntry, Entry, HelpEntry, Report, json};
+pub use render::{counted, render};
 
 use std::ops::Range;
 
