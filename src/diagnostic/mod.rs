@@ -7,6 +7,8 @@ pub mod words;
 
 use std::ops::Range;
 
+use crate::notation::Fault;
+
 pub use crate::notation::Severity;
 
 /// Bytes of the routine file, end excluded.
@@ -99,6 +101,18 @@ impl Diagnostic {
         Diagnostic::new(Severity::Error, code, at, message)
     }
 
+    /// A fault of written throws; `place` turns characters of their text into bytes of the file.
+    #[must_use]
+    pub fn of_fault(fault: &Fault, place: impl Fn(Range<usize>) -> Place) -> Diagnostic {
+        let at = place(fault.at.clone());
+        let diagnostic =
+            Diagnostic::new(fault.severity, fault.code, at.clone(), fault.message.clone());
+        fault.helps.iter().fold(diagnostic, |diagnostic, (text, write)| match write {
+            Some(write) => diagnostic.help_edit(text, at.clone(), write),
+            None => diagnostic.help(text),
+        })
+    }
+
     /// A warning.
     #[must_use]
     pub fn warning(code: &'static str, at: Place, message: impl Into<String>) -> Diagnostic {
@@ -162,4 +176,11 @@ impl Diagnostic {
         self.helps.push(Help { text: text.into(), edits, effects: None });
         self
     }
+}
+
+/// Puts diagnostics in their one order: by place, then by code, then by message.
+pub fn sort(diagnostics: &mut [Diagnostic]) {
+    diagnostics.sort_by(|a, b| {
+        (&a.at, a.code, a.severity, &a.message).cmp(&(&b.at, b.code, b.severity, &b.message))
+    });
 }
