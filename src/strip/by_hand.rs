@@ -216,7 +216,12 @@ impl Builder {
     pub(super) fn compiled(self) -> Act {
         let compiled = compile(&self.0);
         assert_eq!(compiled.troubles, Vec::new());
-        let timeline = compiled.timeline;
+        self.compiled_with_troubles()
+    }
+
+    /// As a routine that has errors comes out of the compiler.
+    pub(super) fn compiled_with_troubles(self) -> Act {
+        let timeline = compile(&self.0).timeline;
         let calls = calls::calls(&self.0, &timeline).calls;
         Act { routine: self.0, timeline, calls }
     }

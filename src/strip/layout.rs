@@ -42,8 +42,9 @@ const ROW_S: [f64; 9] = [5.0, 6.0, 10.0, 12.0, 15.0, 20.0, 30.0, 60.0, 120.0];
 const ROW_S_BY_TEMPO: std::ops::Range<usize> = 0..5;
 /// Room for the tallest flight in the overview.
 const OVERVIEW_TALLEST: Mm = Mm(20.0);
-/// How much longer than the performance the overview may be, to hold all cues.
-const OVERVIEW_BEYOND: f64 = 1.3;
+/// How far beyond the performance's ends, in parts of its length, the overview may reach to hold
+/// all cues and limits: what lies further off would press the routine together.
+const OVERVIEW_BEYOND: f64 = 0.35;
 /// More rows than these make nobody wiser.
 const MOST_ROWS: f64 = 800.0;
 
@@ -237,15 +238,13 @@ impl Layout {
     /// Lays the whole routine out in one row, whose names stand below the flights.
     pub(super) fn overview(matter: &Matter<'_>) -> Layout {
         let (begins, ends) = matter.span;
-        let times = matter.reach.iter();
-        let (first, last) =
-            times.fold(matter.span, |(first, last), at| (first.min(*at), last.max(*at)));
-        // What lies far off would press the routine together.
-        let (from, to) = if last - first <= (ends - begins) * OVERVIEW_BEYOND {
-            (first, last)
-        } else {
-            (begins, ends)
-        };
+        let beyond = (ends - begins) * OVERVIEW_BEYOND;
+        let near = |at: &&f64| (begins - beyond..=ends + beyond).contains(*at);
+        let (from, to) = matter
+            .reach
+            .iter()
+            .filter(near)
+            .fold(matter.span, |(first, last), &at| (first.min(at), last.max(at)));
         let to = to.max(from + 1.0);
         let second = (RIGHT - LEFT) / (to - from);
         let highest = matter.highest();
@@ -276,7 +275,8 @@ impl Layout {
         let mine =
             matter.flags.iter().enumerate().filter(|(_, flag)| (from..=to).contains(&flag.go));
         let mine = mine.map(|(index, flag)| (index, layout.x(&row, flag.go), flag.width()));
-        let lanes = Lanes::assign(mine.collect());
+        let mut lanes = Lanes::assign(mine.collect());
+        lanes.left_out = matter.flags.len() - lanes.flags.len();
         let ruler = Mm(11.0) + if matter.music { Mm(9.2) } else { Mm(4.6) };
         let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
         let field = flags + Mm(0.8);

@@ -19,6 +19,8 @@ mod music;
 mod prop_mark;
 mod scene;
 mod section;
+#[cfg(test)]
+mod tests;
 mod text;
 mod thread;
 
@@ -123,19 +125,4 @@ fn description(scene: &Scene, routine: &Routine) -> String {
         scene::under_title(routine),
         sections.join("; ")
     )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn look() {
-        let act = by_hand::lantern().compiled();
-        std::fs::write("/tmp/w/look.svg", act.strip()).unwrap();
-        let kelp = by_hand::kelp().compiled();
-        std::fs::write("/tmp/w/kelp.svg", kelp.strip()).unwrap();
-        std::fs::write("/tmp/w/kelpo.svg", kelp.overview()).unwrap();
-        std::fs::write("/tmp/w/over.svg", act.overview()).unwrap();
-    }
 }

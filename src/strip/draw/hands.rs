@@ -40,6 +40,9 @@ pub(in super::super) fn threads(scene: &Scene, row: &Row) -> Group {
             slants[flight.colour].go(at(first), y(first)).line(at(last), y(last));
             continue;
         }
+        if layout.detail == Detail::Lines {
+            continue;
+        }
         for (time, level) in [(flight.leaves, leaves), (flight.lands, lands)] {
             if (row.from..=row.to).contains(&time) {
                 stem.go(layout.x(row, time), row.bands.hands).down(level);

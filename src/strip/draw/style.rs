@@ -25,7 +25,8 @@ const EDGE: f64 = 0.35;
 pub(in super::super) fn style(marks: &[PropMark]) -> Style {
     let (small, name, title) = (text::SMALL, text::NAME, text::TITLE);
     let mut css = format!(
-        "text{{font-family:Inter,'Helvetica Neue',Helvetica,Arial,'Liberation Sans',sans-serif;\
+        "@page{{size:297mm 210mm;margin:0}}\n\
+         text{{font-family:Inter,'Helvetica Neue',Helvetica,Arial,'Liberation Sans',sans-serif;\
          fill:{INK};font-size:{small}px}}\n\
          .b{{font-weight:700}}.q{{fill:{QUIET}}}.n{{font-size:{name}px;font-weight:700}}.N{{font-size:{name}px}}\
          .t{{font-size:{title}px;font-weight:700}}.m{{text-anchor:middle}}.r{{text-anchor:end}}\
