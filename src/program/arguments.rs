@@ -139,6 +139,9 @@ pub(crate) struct Cues {
 pub(crate) struct Strip {
     /// The routine file.
     pub(crate) file: PathBuf,
+    /// Draw the whole routine at a glance, in one row, instead.
+    #[arg(long)]
+    pub(crate) overview: bool,
     /// The SVG file to write.
     #[arg(short, long, value_name = "SVG")]
     pub(crate) output: PathBuf,

@@ -58,6 +58,12 @@ impl Output {
         let _ = stderr.write_all(drawn.as_bytes()).and_then(|()| stderr.flush());
     }
 
+    /// Writes text to people on standard error.
+    pub(crate) fn complaint(&self, text: &str) {
+        // There is nowhere left to say that standard error cannot be written to.
+        let _ = io::stderr().lock().write_all(text.as_bytes());
+    }
+
     /// Says on standard error why a command could not run.
     pub(crate) fn failure(&self, failure: &Failure) {
         let _ = writeln!(io::stderr().lock(), "throwbook: {failure}");
@@ -73,9 +79,8 @@ impl Output {
 }
 
 /// The columns of standard output, for tables.
-#[allow(dead_code, reason = "the tables of `time` and `cues` ask for it")]
-pub(crate) fn width_of_results() -> usize {
-    width(&io::stdout())
+pub(crate) fn width_of_results() -> u16 {
+    u16::try_from(width(&io::stdout())).unwrap_or(u16::MAX)
 }
 
 /// The columns of a stream: as COLUMNS says, else its terminal's, else 80.

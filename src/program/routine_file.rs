@@ -4,11 +4,14 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use throwbook::diagnostic::{Diagnostic, Place, Severity};
+use throwbook::Opened;
+use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::read::LARGEST_FILE;
+use throwbook::routine::Routine;
+use throwbook::timeline::Timeline;
 
+use super::Failure;
 use super::output::Output;
-use super::{Failure, Outcome};
 
 /// A routine file that was read.
 pub(crate) struct RoutineFile {
@@ -54,20 +57,34 @@ impl RoutineFile {
     pub(crate) fn diagnostics(&self) -> Vec<Diagnostic> {
         match &self.not_text {
             Some(fault) => vec![fault.clone()],
-            // The seam: `throwbook::open` adds the compiler and the checks.
-            None => throwbook::read::read(&self.text).diagnostics,
+            None => throwbook::open(&self.text).diagnostics,
         }
     }
 
-    /// Shows diagnostics, and says whether there are errors among them.
-    pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) -> Outcome {
-        output.diagnostics(diagnostics, &self.name, &self.text);
-        if diagnostics.iter().any(|one| one.severity == Severity::Error) {
-            Outcome::Faulty
-        } else {
-            Outcome::Fine
+    /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
+    /// that no sheet is made of it.
+    pub(crate) fn ready(&self, output: &Output) -> Option<Ready> {
+        if let Some(fault) = &self.not_text {
+            self.show(std::slice::from_ref(fault), output);
+            return None;
         }
+        let Opened { routine, timeline, diagnostics } = throwbook::open(&self.text);
+        self.show(&diagnostics, output);
+        Some(Ready { routine: routine?, timeline: timeline? })
     }
+
+    /// Shows diagnostics.
+    pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) {
+        output.diagnostics(diagnostics, &self.name, &self.text);
+    }
+}
+
+/// A routine without errors, ready for its sheets.
+pub(crate) struct Ready {
+    /// As its user wrote it.
+    pub(crate) routine: Routine,
+    /// Compiled.
+    pub(crate) timeline: Timeline,
 }
 
 /// The files themselves and, of folders, every `*.ron` file in them and below, in the order of
