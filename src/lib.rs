@@ -53,7 +53,7 @@ pub fn open(text: &str) -> Opened {
     if let (Some(routine), Some(compiled)) = (&routine, &compiled) {
         diagnostics.extend(check::check(routine, compiled));
     }
-    diagnostics.sort_by(|one, other| (&one.at, one.code).cmp(&(&other.at, other.code)));
+    diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
     Opened { routine, timeline, diagnostics }

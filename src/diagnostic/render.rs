@@ -220,7 +220,7 @@ fn printable(text: &str) -> String {
 /// A way out and its side effects, in words.
 fn said(help: &Help) -> String {
     match help.effects.as_ref().map(effects) {
-        Some(effects) => format!("{} ({effects})", help.text.trim_end()),
+        Some(effects) => format!("{} ({effects}).", help.text.trim_end_matches('.')),
         None => help.text.clone(),
     }
 }
