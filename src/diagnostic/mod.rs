@@ -9,7 +9,7 @@ mod render;
 pub mod words;
 
 pub use json::{EditEntry, Entry, HelpEntry, Report, json};
-pub use render::{counted, render};
+pub use render::{render, tally};
 
 use std::ops::Range;
 

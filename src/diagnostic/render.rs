@@ -44,14 +44,14 @@ pub fn render(
     if let Some(rest) = diagnostics.len().checked_sub(MOST_DRAWN).filter(|&rest| rest > 0) {
         drawn.push_str(&format!("… and {rest} more of them.\n\n"));
     }
-    drawn.push_str(&counted(diagnostics));
+    drawn.push_str(&tally(diagnostics));
     drawn.push('\n');
     drawn
 }
 
 /// How many there are, as in `2 errors, 1 warning`.
 #[must_use]
-pub fn counted(diagnostics: &[Diagnostic]) -> String {
+pub fn tally(diagnostics: &[Diagnostic]) -> String {
     let count = |severity| diagnostics.iter().filter(|one| one.severity == severity).count();
     let some = |count: usize, word: &str| match count {
         0 => None,
@@ -284,7 +284,7 @@ mod tests {
             (vec![error.clone(), error.clone(), warning.clone()], "2 errors, 1 warning"),
             (vec![warning.clone(), warning], "2 warnings"),
         ] {
-            assert_eq!(counted(&diagnostics), words);
+            assert_eq!(tally(&diagnostics), words);
         }
         assert_eq!(render(&[], "a", "", 80, false), "");
     }

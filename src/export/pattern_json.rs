@@ -10,7 +10,8 @@ use crate::notation::{Fault, Kind, Severity};
 use crate::patterns::orbit;
 use crate::sheet::pattern::{PatternSheet, compose};
 
-use super::timing_json::{Hands, hands, written};
+use super::json::written;
+use super::timing_json::{Hands, hands};
 
 #[derive(Serialize)]
 struct Document<'a> {

@@ -1,6 +1,7 @@
 //! `throwbook check`: everything that is wrong with routine files.
 
-use throwbook::diagnostic::{Report, Severity, counted, json};
+use throwbook::diagnostic::{Report, Severity, json, tally};
+use throwbook::export::json::written;
 
 use super::arguments::{Check, Format};
 use super::output::Output;
@@ -31,12 +32,12 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
             Format::Json => report.append(json(&diagnostics, &file.name, &file.text)),
             Format::Text => {
                 file.show(&diagnostics, output);
-                output.results(&format!("{}: {}\n", file.name, counted(&diagnostics)))?;
+                output.results(&format!("{}: {}\n", file.name, tally(&diagnostics)))?;
             }
         }
     }
     if arguments.format == Format::Json {
-        output.results(&super::output::json_text(&report)?)?;
+        output.results(&written(&report))?;
     }
     unread.map_or(Ok(outcome), Err)
 }

@@ -162,10 +162,3 @@ pub(crate) fn write_only_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         }
     }
 }
-
-/// A value as JSON, with a line end.
-pub(crate) fn json_text<T: serde::Serialize>(value: &T) -> Result<String, Failure> {
-    let text = serde_json::to_string(value);
-    text.map(|text| text + "\n")
-        .map_err(|error| Failure::new(format!("cannot write the report as JSON: {error}")))
-}
