@@ -237,3 +237,20 @@ fn found_throws_are_numbered_and_placed_as_they_are_written() {
         }
     }
 }
+
+#[test]
+fn many_props_at_once_are_joined_without_delay() {
+    let many = format!("[{}]", "zyxwvutsrqponmlk".chars().take(16).collect::<String>());
+    for (from, to) in [("[987654321]", "5[9876]"), (many.as_str(), many.as_str())] {
+        let (Ok((from, _)), Ok((to, _))) = (Pattern::read(from), Pattern::read(to)) else {
+            continue;
+        };
+        if from.props() == to.props() {
+            ways(&Origin::after(&from, Right), goal(&to, None), within(35, 9, 60), 20);
+        }
+        for right in [0, from.props() / 2, from.props()] {
+            let rest = Origin::AtRest { right, left: from.props() - right };
+            assert!(!ways(&rest, goal(&from, None), within(35, 9, 60), 20).is_empty());
+        }
+    }
+}
