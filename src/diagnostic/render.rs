@@ -17,6 +17,8 @@ const MOST_LINES: usize = 8;
 const LONGEST_LINE: usize = 2000;
 /// So many bytes of it are drawn before and after the place.
 const AROUND: usize = 500;
+/// Stands where a line is cut.
+const ELLIPSIS: &str = "...";
 /// After so many diagnostics the rest is counted, not drawn.
 const MOST_DRAWN: usize = 1000;
 
@@ -178,7 +180,14 @@ impl<'p> Page<'p> {
         if whole.end - whole.start > LONGEST_LINE {
             return None;
         }
-        let mut snippet = self.excerpt(&whole);
+        let inserted = edits.iter().map(|(_, insert)| insert.width()).sum();
+        let (source, from, before) = self.cut(&whole, inserted);
+        let line = self.lines.line_of(whole.start) + 1;
+        let mut snippet = Snippet::source(source).line_start(line);
+        if !self.is_cut(&whole) {
+            snippet = snippet.path(self.file_name);
+        }
+        let within = |at: &Place| at.start - from + before..at.end - from + before;
         let mut done = None;
         for (at, insert) in edits {
             // Edits that overlap are a slip of ours that must not stop the page.
@@ -186,9 +195,33 @@ impl<'p> Page<'p> {
                 continue;
             }
             done = Some(at.end);
-            snippet = snippet.patch(Patch::new(self.within(&at, &whole), insert));
+            snippet = snippet.patch(Patch::new(within(&at), insert));
         }
         Some(snippet)
+    }
+
+    /// What is drawn of the line that edits change: all of it, or what has room around them
+    /// between ellipses. With the byte of the file at which it begins, and the bytes before that.
+    fn cut(&self, whole: &Place, inserted: usize) -> (String, usize, usize) {
+        let drawn = self.drawn(whole);
+        let source = self.text.get(drawn.start..drawn.end).unwrap_or_default();
+        let room = self.width.saturating_sub(8);
+        let changed = self.text.get(whole.start..whole.end).unwrap_or_default();
+        let needed = source.width().saturating_sub(changed.width()) + changed.width().max(inserted);
+        if needed <= room || changed.contains('\n') {
+            return (source.to_owned(), drawn.start, 0);
+        }
+        let around = room.saturating_sub(changed.width().max(inserted)) / 2;
+        let around = around.saturating_sub(2 * ELLIPSIS.width()).max(8);
+        let left = self.text.get(drawn.start..whole.start).unwrap_or_default();
+        let right = self.text.get(whole.end..drawn.end).unwrap_or_default();
+        let start = left.char_indices().rev().take(around).last().map_or(left.len(), |(at, _)| at);
+        let end = right.char_indices().nth(around).map_or(right.len(), |(at, _)| at);
+        let before = if start > 0 { ELLIPSIS } else { "" };
+        let after = if end < right.len() { ELLIPSIS } else { "" };
+        let (from, to) = (drawn.start + start, whole.end + end);
+        let part = self.text.get(from..to).unwrap_or_default();
+        (format!("{before}{part}{after}"), from, before.len())
     }
 
     /// A sentence in lines that end before the right margin.
@@ -308,6 +341,18 @@ mod tests {
         let drawn = render(&[fault], "a.ron", &text, 80, false);
         assert!(drawn.contains("a.ron:1:50001"), "{drawn}");
         assert!(drawn.len() < 8000, "{} bytes", drawn.len());
+    }
+
+    #[test]
+    fn a_line_with_an_edit_is_cut_to_the_width() {
+        let text = format!("a: {}, wrong: 1, b: {}", "x".repeat(90), "y".repeat(90));
+        let start = text.find("wrong").unwrap();
+        let at = Place { start, end: start + 5 };
+        let fault = Diagnostic::error("e", at.clone(), "E.").help_edit("Write it.", at, "right");
+        let drawn = render(&[fault], "a.ron", &text, 60, false);
+        assert!(drawn.contains("+ ...xx"), "{drawn}");
+        assert!(drawn.contains("x, right: 1, b: yy"), "{drawn}");
+        assert!(drawn.lines().all(|line| line.width() <= 60), "{drawn}");
     }
 
     proptest! {

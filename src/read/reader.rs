@@ -13,6 +13,8 @@ pub(super) struct Reader {
     pub(super) diagnostics: Vec<Diagnostic>,
     /// The names that it gives and those that it speaks of.
     pub(super) names: Names,
+    /// Codes whose findings only follow from what could not be read, each from a byte on.
+    pub(super) consequences: Vec<(&'static str, usize)>,
     errors: usize,
 }
 
@@ -31,6 +33,11 @@ impl Reader {
     /// Keeps an error of one sentence.
     pub(super) fn error(&mut self, code: &'static str, at: Place, message: impl Into<String>) {
         self.report(Diagnostic::error(code, at, message));
+    }
+
+    /// From this byte on, findings of this code only follow from what could not be read.
+    pub(super) fn consequence(&mut self, code: &'static str, from: usize) {
+        self.consequences.push((code, from));
     }
 
     /// How many errors there are so far. A value whose reading added some is not to be used.

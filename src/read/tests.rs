@@ -102,7 +102,7 @@ fn every_slip_has_its_code_and_its_place() {
     slip("set: \"three\"", "set: \"tree\"", "unknown-set", "\"tree\"");
     slip("Start(\"tide\")", "Start(\"tied\")", "unknown-section", "\"tied\"");
     slip("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark", "\"dram\"");
-    slip("Follow(20,", "Follow(21,", "unknown-cue", "21");
+    slip("Follow(20,", "Follow(21,", "follow-of-nothing", "21");
     slip("\"walk on\"", "\"wake\"", "duplicate-name", "\"wake\"");
     slip(
         "{ \"drum\": \"0:07.5\" }",
@@ -255,6 +255,33 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
     // The faulty set "three" is no unknown set, and its neighbours are read.
     assert_eq!(routine.sets.len(), 1);
     assert_eq!((routine.limits.len(), routine.cues.len()), (0, 2));
+}
+
+#[test]
+fn one_slip_raises_one_fault_through_the_whole_pipeline() {
+    for (from, to, code) in [
+        (
+            "kind: Ball, length: 0.072, colours: [\"coral\"",
+            "kind: Bal, length: 0.072, colours: [\"coral\"",
+            "unknown-word",
+        ),
+        ("set: \"three\"", "set: \"tree\"", "unknown-set"),
+        ("at: LastCatch(\"ebb\")", "at: LastCatch(7)", "wrong-shape"),
+        ("{ \"drum\": \"0:07.5\" }", "{ \"drum\": \"7.5\" }", "bad-time"),
+        ("file: \"lantern.wav\",", "", "missing-field"),
+        ("tempo: PerMinute(200),", "tempo: PerMinut(200),", "unknown-word"),
+        ("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark"),
+        ("Start(\"stillness\")", "Start(\"stilness\")", "unknown-section"),
+        ("zero: TrackStart", "zero: TrackStrat", "unknown-word"),
+        ("lasts: Beats(26)", "lasts: Beats(twenty)", "wrong-shape"),
+        ("\"#0f8b8d\"", "\"#0f8b8\"", "unknown-colour"),
+        ("pattern: \"531\", lasts", "pattern: \"532\", lasts", "average-not-whole"),
+    ] {
+        let opened = crate::open(&with(from, to));
+        let codes: Vec<&str> = opened.diagnostics.iter().map(|fault| fault.code).collect();
+        assert_eq!(codes, [code], "{to}");
+        assert!(opened.timeline.is_none(), "{to}");
+    }
 }
 
 #[test]
