@@ -8,6 +8,8 @@
 
 mod colour;
 mod cue;
+#[cfg(test)]
+mod cut_by_ron;
 mod juggle;
 mod limit;
 mod moment;
@@ -22,6 +24,7 @@ mod score;
 mod staging;
 mod syntax;
 mod text;
+mod token;
 
 use num_rational::Ratio;
 use ron::extensions::Extensions;

@@ -349,6 +349,33 @@ enum Mangling {
     Write(usize, String),
 }
 
+/// What can stand in a file, some of it nearly everywhere.
+const TOKENS: [&str; 16] = [
+    " /* \" */ ",
+    " // '(\n",
+    "\r\n",
+    "'\"'",
+    "'\\''",
+    "'''",
+    "r#\"(\"\")\"#",
+    "\"\\\"\\\\\"",
+    "b\"]\\\"\"",
+    "7, ",
+    "(1, 2), ",
+    "{ 'a': [r\"\"] }, ",
+    "r#if: 1, ",
+    "A(b: C(3)), ",
+    "[], ",
+    "1_0.5e-3, ",
+];
+
+/// A token written before one of the example's tokens, where it may fit.
+fn token_written() -> impl Strategy<Value = Mangling> {
+    let starts: Vec<usize> = token::Tokens::new(LANTERN).map(|(_, at)| at.start).collect();
+    (prop::sample::select(starts), prop::sample::select(&TOKENS[..]))
+        .prop_map(|(at, token)| Mangling::Write(at, token.to_owned()))
+}
+
 fn mangling() -> impl Strategy<Value = Mangling> {
     let at = 0..LANTERN.len();
     prop_oneof![
@@ -357,6 +384,7 @@ fn mangling() -> impl Strategy<Value = Mangling> {
         (at.clone(), any::<u8>()).prop_map(|(at, bits)| Mangling::Flip(at, bits)),
         (at, "[\\\\\"()\\[\\]{},:#/*-9a-cé☂\u{feff}\r\n]{1,4}")
             .prop_map(|(at, text)| Mangling::Write(at, text)),
+        token_written(),
     ]
 }
 
@@ -386,10 +414,23 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
+    fn a_value_is_cut_apart_where_ron_cuts_it(
+        manglings in prop::collection::vec(token_written(), 0..3)
+    ) {
+        let text = mangled(manglings);
+        if let Ok(root) = Raw::root(&text) {
+            cut_by_ron::compare(root.value);
+        }
+    }
+
+    #[test]
     fn no_file_however_mangled_panics_and_every_place_lies_in_it(
         manglings in prop::collection::vec(mangling(), 1..4)
     ) {
         let text = mangled(manglings);
+        if let Ok(root) = Raw::root(&text) {
+            cut_by_ron::compare(root.value);
+        }
         let reading = read(&text);
         for fault in &reading.diagnostics {
             let notes = fault.notes.iter().filter_map(|note| note.at.as_ref());
