@@ -63,7 +63,7 @@ impl Clash<'_> {
         let name = &self.case.section(self.section).name.value;
         let (at, message) = match (misfits.first(), &juggle.transition.value) {
             (Some(misfit), Transition::Throws(written)) => {
-                let place = written.throws.steps.get(misfit.step).map(|step| place_of_step(step));
+                let place = written.throws.steps.get(misfit.step).map(place_of_step);
                 let at = place.map_or_else(|| written.at.clone(), |range| written.place_of(range));
                 (at, misfit_sentence(name, misfit))
             }

@@ -1,6 +1,6 @@
 //! What throwbook says of a routine: errors and warnings with their place, notes and ways out.
 //!
-//! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
+//! A [`Diagnostic`] is plain data. [`render()`] draws it for people, [`json()`] for programs; both are
 //! pure functions of the diagnostic and the file's text.
 
 mod json;

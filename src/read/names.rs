@@ -8,8 +8,7 @@ use std::collections::HashMap;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::routine::{CueNumber, Desk};
 
-use super::nearest::nearest;
-use super::reader::one_of;
+use super::nearest::{nearest, one_of};
 
 /// What has names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use crate::diagnostic::{Diagnostic, Place, Placed, Severity};
 
 use super::names::Names;
-use super::nearest::nearest;
+use super::nearest::{nearest, one_of};
 use super::raw::Raw;
 
 /// What has been found so far.
@@ -179,15 +179,5 @@ fn seen(raw: Raw<'_>) -> String {
             Some((word, _)) => format!("`{}`", word.value),
             None => "something else".to_owned(),
         },
-    }
-}
-
-/// `a`, `b` or `c`, each as code.
-pub(super) fn one_of(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-    match quoted.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
-        None => "nothing".to_owned(),
     }
 }

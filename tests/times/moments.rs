@@ -113,7 +113,7 @@ fn moments_that_hang_on_each_other_are_an_error() {
 
 #[test]
 fn a_pause_that_would_end_before_it_starts_is_an_error() {
-    let text = ACT.replacen("For(\"0:02\")),", "For(\"0:02\")),", 1).replace(
+    let text = ACT.replace(
         "Pause(name: \"off\", lasts: For(\"0:02\"))",
         "Pause(name: \"off\", lasts: Until(Start(\"b\")))",
     );

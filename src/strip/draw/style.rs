@@ -46,11 +46,11 @@ pub(in super::super) fn style(marks: &[PropMark]) -> Style {
         let dashes =
             if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
         let outline = if mark.is_light() { *edge } else { *fill };
-        write!(
+        writeln!(
             css,
             ".p{index}{{stroke:{fill}{dashes}}}.g{index}{{fill:none;stroke:{edge};stroke-width:.3}}\
              .o{index}{{fill:{fill};stroke:{outline};stroke-width:.2}}\
-             .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}\n",
+             .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}",
             Mm(FLIGHT + EDGE)
         )
         .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
@@ -97,7 +97,7 @@ pub(in super::super) fn bead_id(colour: usize) -> String {
 
 /// A colour's bead, its middle at the origin.
 fn bead(index: usize, mark: &PropMark) -> Group {
-    let radius = super::super::layout::BEAD;
+    let radius = super::super::paper::BEAD;
     let circle = svg::node::element::Circle::new()
         .set("r", radius)
         .set("class", format!("o{index}"))
