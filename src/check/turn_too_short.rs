@@ -11,12 +11,11 @@ pub(super) const CHECK: Check = Check {
     what: "A section with a `turn` has both hands empty for at least that long at once.",
     why: "A turn or a clap needs both hands free, from the last release to the next catch.",
     raises: example!(
-        r#"        Juggle(name: "turn", set: "three", pattern: "600", lasts: Cycles(1), turn: 1.0),
-        Juggle(name: "tide", pattern: "3", lasts: Beats(6), transition: Auto),
+        r#"        Juggle(name: "turn", set: "three", pattern: "55500", lasts: Cycles(2), turn: 1.0),
 "#
     ),
     mended: example!(
-        r#"        Juggle(name: "turn", set: "three", pattern: "777700000", lasts: Cycles(1)),
+        r#"        Juggle(name: "turn", set: "three", pattern: "7770000", lasts: Cycles(2), turn: 1.0),
 "#
     ),
     finds: Finds::Timed(find),

@@ -3,9 +3,17 @@
 //! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
 //! pure functions of the diagnostic and the file's text.
 
+mod json;
+mod lines;
+mod render;
 pub mod words;
 
+pub use json::{EditEntry, Entry, HelpEntry, Report, json};
+pub use render::{render, tally};
+
 use std::ops::Range;
+
+use crate::notation::Fault;
 
 pub use crate::notation::Severity;
 
@@ -92,11 +100,43 @@ pub struct Effects {
     pub moves_colours: bool,
 }
 
+impl Help {
+    /// A way out with its changes of the file, if there are any.
+    #[must_use]
+    pub fn new(text: impl Into<String>, edits: Vec<Edit>) -> Help {
+        Help { text: words::sentence(&text.into()), edits, effects: None }
+    }
+
+    /// A way out that is one replacement of text.
+    #[must_use]
+    pub fn edit(text: impl Into<String>, at: Place, insert: impl Into<String>) -> Help {
+        Help::new(text, vec![Edit { at, insert: insert.into() }])
+    }
+
+    /// With its side effects.
+    #[must_use]
+    pub fn with(self, effects: Effects) -> Help {
+        Help { effects: Some(effects), ..self }
+    }
+}
+
 impl Diagnostic {
     /// An error.
     #[must_use]
     pub fn error(code: &'static str, at: Place, message: impl Into<String>) -> Diagnostic {
         Diagnostic::new(Severity::Error, code, at, message)
+    }
+
+    /// A fault of written throws; `place` turns characters of their text into bytes of the file.
+    #[must_use]
+    pub fn of_fault(fault: &Fault, place: impl Fn(Range<usize>) -> Place) -> Diagnostic {
+        let at = place(fault.at.clone());
+        let diagnostic =
+            Diagnostic::new(fault.severity, fault.code, at.clone(), fault.message.clone());
+        fault.helps.iter().fold(diagnostic, |diagnostic, (text, write)| match write {
+            Some(write) => diagnostic.help_edit(text, at.clone(), write),
+            None => diagnostic.help(text),
+        })
     }
 
     /// A warning.
@@ -114,7 +154,7 @@ impl Diagnostic {
         Diagnostic {
             severity,
             code,
-            message: message.into(),
+            message: words::sentence(&message.into()),
             at,
             label: String::new(),
             notes: Vec::new(),
@@ -132,21 +172,21 @@ impl Diagnostic {
     /// Adds a fact.
     #[must_use]
     pub fn note(mut self, text: impl Into<String>) -> Diagnostic {
-        self.notes.push(Note { text: text.into(), at: None });
+        self.notes.push(Note { text: words::sentence(&text.into()), at: None });
         self
     }
 
     /// Adds a fact about another place.
     #[must_use]
     pub fn note_at(mut self, at: Place, text: impl Into<String>) -> Diagnostic {
-        self.notes.push(Note { text: text.into(), at: Some(at) });
+        self.notes.push(Note { text: words::sentence(&text.into()), at: Some(at) });
         self
     }
 
     /// Adds a way out that only the juggler can choose.
     #[must_use]
     pub fn help(mut self, text: impl Into<String>) -> Diagnostic {
-        self.helps.push(Help { text: text.into(), edits: Vec::new(), effects: None });
+        self.helps.push(Help::new(text, Vec::new()));
         self
     }
 
@@ -158,8 +198,14 @@ impl Diagnostic {
         at: Place,
         insert: impl Into<String>,
     ) -> Diagnostic {
-        let edits = vec![Edit { at, insert: insert.into() }];
-        self.helps.push(Help { text: text.into(), edits, effects: None });
+        self.helps.push(Help::edit(text, at, insert));
         self
     }
+}
+
+/// Puts diagnostics in their one order: by place, then by code, then by message.
+pub fn sort(diagnostics: &mut [Diagnostic]) {
+    diagnostics.sort_by(|a, b| {
+        (&a.at, a.code, a.severity, &a.message).cmp(&(&b.at, b.code, b.severity, &b.message))
+    });
 }

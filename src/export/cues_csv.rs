@@ -81,6 +81,7 @@ fn written(rows: &[Vec<String>]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::examples::{compiled, lantern_quay};
 
     /// Rows of a CSV text without headings.
     fn read_back(text: &str) -> Vec<Vec<String>> {
@@ -129,5 +130,35 @@ mod tests {
             let rows = vec![vec![guarded(&Text::new(text)), "b\"c,".to_owned()]];
             assert_eq!(read_back(&written(&rows)), rows, "{text:?}");
         }
+    }
+
+    #[test]
+    fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
+        let mut quay = lantern_quay();
+        quay.cues[3].does.value = "=sides, \"back\"".to_owned();
+        let text = csv(&quay, &compiled(&quay), None);
+        assert_eq!(text.matches("\r\n").count(), 5, "{text}");
+        let rows = read_back(&text);
+        assert_eq!(rows[0], HEADINGS);
+        let on_drop = "taken by eye when it is seen, whatever the time";
+        assert_eq!(
+            rows[3],
+            [
+                "0:31.1",
+                "31.1",
+                "0:26.1",
+                "LX",
+                "20",
+                "see",
+                "all balls in hands",
+                "blackout",
+                "0",
+                "DARK until LX 25 at 0:34.6",
+                on_drop,
+            ]
+        );
+        assert_eq!((rows[1][1].as_str(), rows[1][4].as_str()), ("-20", ""));
+        assert_eq!(rows[4][7], "'=sides, \"back\"");
+        assert_eq!(read_back(&csv(&quay, &compiled(&quay), Some(Desk::Fly))).len(), 1);
     }
 }

@@ -11,7 +11,7 @@ use crate::sheet::words::desk_word;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
-use super::timing_json::written;
+use super::json::written;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -73,5 +73,52 @@ fn cue(line: &CueLine) -> Cue<'_> {
             },
             after_s: follows.after.to_f64(),
         }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, lantern_quay};
+
+    #[test]
+    fn the_cues_of_the_worked_example_stand_in_order_of_go() {
+        let quay = lantern_quay();
+        let text = json(&quay, &compiled(&quay), None);
+        let document: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let expected = serde_json::json!({
+            "title": "Lantern Quay",
+            "zero": "track start",
+            "cues": [
+                {
+                    "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0,
+                    "trigger": "called", "when": "20.0 s before track start", "does": "to half",
+                    "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
+                    "follows": null,
+                },
+                {
+                    "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5,
+                    "trigger": "hear", "when": "first drum", "does": "sides up, front low",
+                    "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
+                    "follows": null,
+                },
+                {
+                    "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1,
+                    "trigger": "see", "when": "all balls in hands", "does": "blackout",
+                    "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
+                    "follows": null,
+                },
+                {
+                    "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null,
+                    "trigger": "follow", "when": "3.5 s after LX 20 is complete",
+                    "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
+                    "follows":
+                        {"desk": "light", "of": "20", "from": "complete", "after_s": 3.5},
+                },
+            ],
+        });
+        assert_eq!(document, expected);
+        let one = json(&quay, &compiled(&quay), Some(Desk::House));
+        assert!(one.contains("to half") && !one.contains("blackout"), "{one}");
     }
 }

@@ -80,3 +80,52 @@ fn add(pages: &mut Vec<Vec<String>>, room: usize, lines: &[String], headings: &[
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use unicode_width::UnicodeWidthStr;
+
+    use super::*;
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
+    use crate::routine::{Moment, Trigger};
+
+    /// The page of the worked example with so many called cues instead of its own.
+    fn with_cues(count: u32) -> String {
+        let mut quay = lantern_quay();
+        quay.cues = (1..=count)
+            .map(|number| {
+                let go = when(Moment::At(ms(i64::from(number) * 1000)), 0);
+                cue(Desk::Light, number, Some(go), Trigger::Called, "a word or two to wrap about")
+            })
+            .collect();
+        page(&quay, &compiled(&quay), None)
+    }
+
+    #[test]
+    fn the_worked_example_prints_on_one_side() {
+        let quay = lantern_quay();
+        let page = page(&quay, &compiled(&quay), None);
+        assert!(page.starts_with("Lantern Quay · cue sheet · issue 3 · page 1 of 1\n"), "{page}");
+        insta::assert_snapshot!(page);
+    }
+
+    #[test]
+    fn a_long_sheet_is_broken_into_pages_that_each_say_what_they_are() {
+        for count in [1, 20, 26, 27, 28, 29, 30, 60, 200] {
+            let text = with_cues(count);
+            let pages: Vec<&str> = text.split('\u{c}').collect();
+            for (index, page) in pages.iter().enumerate() {
+                assert!(page.lines().count() <= LINES, "{count} cues: {page}");
+                assert!(page.lines().all(|line| line.width() <= usize::from(WIDTH)), "{page}");
+                let place = format!("issue 3 · page {} of {}\n", index + 1, pages.len());
+                assert!(page.contains(&place), "{page}");
+                assert!(page.contains("0:00.0 is track start"), "{page}");
+            }
+            for number in 1..=count {
+                let label = format!(" LX {number} ");
+                assert_eq!(text.matches(&label).count(), 1, "{count} cues: {label}");
+            }
+            assert_eq!(text.matches("WHEN A PROP DROPS").count(), 1, "{count} cues");
+        }
+    }
+}

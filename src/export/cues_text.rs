@@ -7,7 +7,7 @@ use crate::sheet::{caution, words};
 use crate::time::clock;
 use crate::timeline::Timeline;
 
-use super::table::{GAP, NARROWEST, labelled, paragraph, row};
+use super::table::{GAP, NARROWEST_SHEET, labelled, paragraph, row};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
@@ -60,11 +60,13 @@ pub(super) struct Columns {
 impl Columns {
     /// Time, cue, when, what to do, count, note: the words share what the figures leave.
     pub(super) fn across(width: u16) -> Columns {
-        let width = width.max(NARROWEST + 20);
+        // 8 columns hold `-99:59.9` and `LX 100.5`.
         let (time, cue, count) = (8, 8, 5);
-        let words = width - time - cue - count - 5 * GAP;
-        let (when, does) = (words * 3 / 8, words * 3 / 8);
-        Columns { widths: [time, cue, when, does, count, words - when - does] }
+        let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
+        // A note is never narrower than its longest figure, `stand by -10:00.0`.
+        let note = (words / 4).max(16);
+        let does = (words - note) / 2;
+        Columns { widths: [time, cue, words - note - does, does, count, note] }
     }
 
     /// Columns and gaps together.
@@ -87,10 +89,8 @@ impl Columns {
 
     /// The lines of one cue.
     fn cue(&self, line: &CueLine) -> Vec<String> {
-        let mut notes = line.notes.clone();
-        if let Some(standby) = &line.standby {
-            notes.push(format!("stand by {}", clock(standby)));
-        }
+        let standby = line.standby.iter().map(|time| format!("stand by {}", clock(time)));
+        let notes: Vec<String> = standby.chain(line.notes.iter().cloned()).collect();
         let taken = line.taken.word().to_uppercase();
         row(
             &self.widths,
@@ -100,7 +100,7 @@ impl Columns {
                 format!("{taken} {}", line.when.plain()),
                 line.does.plain(),
                 line.count.as_ref().map(count).unwrap_or_default(),
-                notes.join("; "),
+                notes.join("\n"),
             ],
         )
     }
@@ -132,7 +132,32 @@ pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
             text += &labelled(width, label_width, caution.heading(), caution.text());
         }
         text += &paragraph(width, 0, caution::DEFERS);
+    } else {
+        text += &paragraph(width, 0, caution::VENUE_FIRST);
     }
     text += &paragraph(width, 0, words::PERFORMERS_SIDES);
     text.lines().map(str::to_owned).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use unicode_width::UnicodeWidthStr;
+
+    use super::*;
+    use crate::measure::examples::{compiled, lantern_quay};
+
+    #[test]
+    fn the_cue_sheet_of_the_worked_example_reads_well_at_80_columns() {
+        let quay = lantern_quay();
+        let text = text(&quay, &compiled(&quay), None, 80);
+        assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+        insta::assert_snapshot!(text);
+    }
+
+    #[test]
+    fn an_act_without_cues_says_so() {
+        let mut quay = lantern_quay();
+        quay.cues.clear();
+        assert!(text(&quay, &compiled(&quay), None, 80).ends_with("\nNo cues.\n"));
+    }
 }

@@ -7,12 +7,16 @@ use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
 
-/// The narrowest width that tables are laid out for.
+/// The narrowest width that anything is laid out for: below it lines run over rather than break
+/// words letter by letter.
 pub(super) const NARROWEST: u16 = 40;
+
+/// The same for sheets whose tables have many columns.
+pub(super) const NARROWEST_SHEET: u16 = 72;
 
 /// Only a rule under the headings: columns are told apart by their gaps.
 const RULE_UNDER_HEADINGS: TableStyle =
-    TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
+    TableStyle::new().header_separator(LineStyle::none().fill('─'));
 
 /// How a column is laid out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -104,9 +108,9 @@ mod tests {
     fn a_table_keeps_to_its_width_and_never_breaks_a_figure() {
         let columns = [(Column::Words, "what"), (Column::Figure, "throws"), (Column::Words, "why")];
         let rows = vec![vec![
-            "a section with a name that goes on for a while".to_owned(),
+            "a section with a name that goes on for a while and a while".to_owned(),
             "123456".to_owned(),
-            "and a reason that is no shorter than the name is".to_owned(),
+            "and a reason that is no shorter than the name of the section is".to_owned(),
         ]];
         let text = table(48, &columns, rows);
         assert!(text.contains("123456"), "{text}");

@@ -6,7 +6,6 @@
 use serde::Serialize;
 
 use crate::hand::Hand;
-use crate::measure::counts::Counts;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
@@ -14,6 +13,8 @@ use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, com
 use crate::sheet::words::plain;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
+
+use super::json::written;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -58,7 +59,7 @@ struct Highest<'a> {
 }
 
 #[derive(Serialize)]
-struct Hands {
+pub(super) struct Hands {
     right: HandFigures,
     left: HandFigures,
 }
@@ -152,7 +153,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             last_catch_s: double(sheet.act.last_catch.as_ref()),
             juggled_s: sheet.act.juggled.to_f64(),
         },
-        counts: hands(&sheet.counts),
+        counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
     }
 }
@@ -170,7 +171,7 @@ fn section(section: &SectionLine) -> Section<'_> {
         starts_s: section.starts.to_f64(),
         ends_s: section.ends.to_f64(),
         last_catch_s: juggled.and_then(|juggled| double(juggled.last_catch.as_ref())),
-        counts: juggled.map(|juggled| hands(&juggled.counts)),
+        counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
         highest: juggled
@@ -191,9 +192,9 @@ fn transition(juggled: &JuggledLine) -> Option<Transition<'_>> {
     })
 }
 
-fn hands(counts: &Counts) -> Hands {
+pub(super) fn hands(counts: &[HandCount; 2]) -> Hands {
     let figures = |hand: Hand| {
-        let count = &counts.hands[hand.index()];
+        let count = &counts[hand.index()];
         HandFigures {
             thrown: count.thrown,
             handed_across: count.handed_across,
@@ -230,9 +231,138 @@ fn double(time: Option<&Seconds>) -> Option<f64> {
     time.map(Seconds::to_f64)
 }
 
-/// A document in JSON with a line end after it.
-pub(super) fn written(document: &impl Serialize) -> String {
-    let text = serde_json::to_string_pretty(document)
-        .unwrap_or_else(|_| unreachable!("a document has text keys only and no writer to fail"));
-    text + "\n"
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json as value};
+
+    use super::*;
+    use crate::measure::examples::{compiled, lantern_quay, ms, placed};
+
+    fn quay() -> Value {
+        let quay = lantern_quay();
+        serde_json::from_str(&json(&quay, &compiled(&quay))).unwrap()
+    }
+
+    #[test]
+    fn the_worked_example_has_the_figures_that_were_worked_by_hand() {
+        let document = quay();
+        let starts: Vec<&Value> =
+            document["sections"].as_array().unwrap().iter().map(|one| &one["starts_s"]).collect();
+        // The last catch is 5 beats of 240 a minute less twice the dwell after beat 49's throw:
+        // 37.1 + 12.25 + 11/12.
+        let end: f64 = 37.1 + 12.25 + 11.0 / 12.0;
+        let expected: [f64; 9] =
+            [-6.0, 0.0, 7.5, 15.3, 22.5, 28.8, 31.1, 37.1, 50.266_666_666_666_666];
+        assert_eq!(starts, expected.map(|start| value!(start)).iter().collect::<Vec<_>>());
+        assert!((expected[8] - end).abs() < 1e-12);
+        assert_eq!(document["sections"][5]["last_catch_s"], value!(31.1));
+        assert_eq!(document["sections"][4]["last_catch_s"], value!(null));
+        assert_eq!(document["act"]["first_throw_s"], value!(7.5));
+        assert_eq!(document["act"]["last_catch_s"], value!(754.0 / 15.0));
+        // 23.6 + 13.1666…
+        assert_eq!(document["act"]["juggled_s"], value!(1103.0 / 30.0));
+        let limit = &document["limits"][0];
+        assert_eq!(limit["verdict"], value!("inside"));
+        assert_eq!(limit["by_s"], value!(146.0 / 15.0));
+    }
+
+    #[test]
+    fn a_juggled_section_has_the_fields_of_the_contract_in_their_order() {
+        let quay = lantern_quay();
+        let text = json(&quay, &compiled(&quay));
+        let wake = &text[text.find("\"wake\"").unwrap()..text.find("\"ebb\"").unwrap()];
+        let fields = [
+            "kind",
+            "pattern",
+            "props",
+            "lead",
+            "beats",
+            "transition",
+            "throws",
+            "beats",
+            "waits",
+            "starts_s",
+            "ends_s",
+            "last_catch_s",
+            "counts",
+            "right",
+            "thrown",
+            "handed_across",
+            "held",
+            "empty",
+            "releases",
+            "left",
+            "catches",
+            "empty_hands_s",
+            "highest",
+            "value",
+            "above_hand_m",
+        ];
+        let mut at = 0;
+        for field in fields {
+            let next = wake[at..].find(&format!("\"{field}\":"));
+            at += next.unwrap_or_else(|| panic!("{field} is missing or out of order: {wake}"));
+        }
+        let wake = &serde_json::from_str::<Value>(&text).unwrap()["sections"][4];
+        // The right hand's 4, then ten 51s led by the left.
+        assert_eq!(wake["transition"], value!({"throws": "4", "beats": 1, "waits": null}));
+        assert_eq!((&wake["lead"], &wake["beats"]), (&value!("left"), &value!(20)));
+        let right =
+            value!({"thrown": 1, "handed_across": 10, "held": 0, "empty": 0, "releases": 11});
+        let left =
+            value!({"thrown": 10, "handed_across": 0, "held": 0, "empty": 0, "releases": 10});
+        assert_eq!(wake["counts"], value!({"right": right, "left": left}));
+        assert_eq!(wake["catches"], value!(21));
+        assert_eq!(wake["highest"]["value"], value!("5"));
+        // A 5 at 200 a minute and dwell 2/3 flies 11/3 beats: 1.1 s; g/8 · 1.21.
+        let height = wake["highest"]["above_hand_m"].as_f64().unwrap();
+        assert!((height - 1.483_255_812_5).abs() < 1e-9, "{height}");
+    }
+
+    #[test]
+    fn a_pause_is_null_where_nothing_applies() {
+        let pause = &quay()["sections"][0];
+        assert_eq!(pause["kind"], value!("pause"));
+        for field in [
+            "pattern",
+            "props",
+            "lead",
+            "beats",
+            "transition",
+            "last_catch_s",
+            "counts",
+            "catches",
+            "empty_hands_s",
+            "highest",
+        ] {
+            assert!(pause.as_object().unwrap().contains_key(field), "{field}");
+            assert_eq!(pause[field], value!(null), "{field}");
+        }
+        assert_eq!((&pause["starts_s"], &pause["ends_s"]), (&value!(-6.0), &value!(0.0)));
+    }
+
+    #[test]
+    fn the_counts_of_the_sections_add_up_to_the_whole() {
+        let document = quay();
+        for hand in ["right", "left"] {
+            for field in ["thrown", "handed_across", "held", "empty", "releases"] {
+                let sections = document["sections"].as_array().unwrap().iter();
+                let sum: u64 = sections.filter_map(|one| one["counts"][hand][field].as_u64()).sum();
+                assert_eq!(document["counts"][hand][field], value!(sum), "{hand} {field}");
+            }
+            assert_eq!(document["counts"][hand].as_object().unwrap().len(), 5);
+        }
+    }
+
+    #[test]
+    fn a_limit_over_its_grace_costs_its_steps_from_the_limit() {
+        let mut quay = lantern_quay();
+        quay.limits[0].at_most = Some(placed(ms(40_000)));
+        let text = json(&quay, &compiled(&quay));
+        let limit = &serde_json::from_str::<Value>(&text).unwrap()["limits"][0];
+        // 10.26666… s over: two steps of 8 s or part of one.
+        assert_eq!(limit["verdict"], value!("over"));
+        assert_eq!(limit["penalty_points"], value!(2.0));
+        assert_eq!(limit["by_s"], value!(154.0 / 15.0));
+    }
 }

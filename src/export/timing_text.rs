@@ -2,21 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use crate::hand::Hand;
 use crate::measure::height::metres_and_feet;
-use crate::measure::limits::{Edge, Judgement, Verdict};
 use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
-use crate::routine::{OnTheLine, Penalty, Routine, StepsFrom};
+use crate::routine::Routine;
 use crate::sheet::timing::{
-    ClockLine, JuggledLine, LimitLine, SectionLine, TimingSheet, TransitionLine, compose,
+    ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
 };
 use crate::sheet::words::plain;
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
-use super::table::{Column, labelled, paragraph, table};
+use super::limits_text;
+use super::table::{Column, NARROWEST_SHEET, paragraph, table};
 
 /// Stands where a figure does not apply.
 const NONE: &str = "–";
@@ -24,12 +23,13 @@ const NONE: &str = "–";
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let width = width.max(NARROWEST_SHEET);
     let sheet = compose(routine, timeline);
     let mut parts = vec![
         head(&sheet, width),
         sections(&sheet, width),
         clocks(&sheet, width),
-        limits(&sheet, width),
+        limits_text::limits(&sheet.limits, width),
         hands(&sheet, width),
         values(&sheet, width),
         catches(&sheet, width),
@@ -42,6 +42,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
 /// The list of moves of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn moves_text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    let width = width.max(NARROWEST_SHEET);
     let title = plain(&routine.title.value);
     let heading = format!("{title} · list of moves · issue {}", routine.issue);
     let moves = moves::moves(routine, timeline);
@@ -50,22 +51,20 @@ pub fn moves_text(routine: &Routine, timeline: &Timeline, width: u16) -> String 
             plain(&one.name),
             plain(&one.pattern),
             one.props.to_string(),
-            one.declared.map_or_else(|| NONE.to_owned(), |declared| declared.to_string()),
+            word_kept(one),
             one.catches.to_string(),
             reached(one.catches, one.flash()),
             reached(one.catches, one.qualify()),
-            word_kept(one),
         ]
     });
     let columns = [
         (Column::Words, "move"),
         (Column::Words, "pattern"),
         (Column::Figure, "props"),
-        (Column::Figure, "declared"),
+        (Column::Words, "declared"),
         (Column::Figure, "catches"),
         (Column::Label, "flash"),
         (Column::Label, "qualify"),
-        (Column::Words, "declared"),
     ];
     let mut text = paragraph(width, 0, &heading);
     text.push('\n');
@@ -168,112 +167,6 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
     text
 }
 
-fn limits(sheet: &TimingSheet, width: u16) -> String {
-    if sheet.limits.is_empty() {
-        return String::new();
-    }
-    let mut text = "LIMITS · each counted on its own contest clock\n".to_owned();
-    for (index, line) in sheet.limits.iter().enumerate() {
-        if index > 0 {
-            text.push('\n');
-        }
-        text += &limit(line, width);
-    }
-    text
-}
-
-fn limit(line: &LimitLine, width: u16) -> String {
-    let LimitLine { rule, starts, stops, limit, judged } = line;
-    let edge = |edge: &Option<crate::diagnostic::Placed<Seconds>>, word: &str| {
-        edge.as_ref().map(|edge| format!("{word} {}", clock(&edge.value)))
-    };
-    let mut allowed: Vec<String> =
-        [edge(&limit.at_least, "at least"), edge(&limit.at_most, "at most")]
-            .into_iter()
-            .flatten()
-            .collect();
-    if limit.grace > Seconds::zero() {
-        allowed.push(format!("grace {}", seconds_text(&limit.grace)));
-    }
-    allowed.push(match limit.on_the_line {
-        OnTheLine::Inside => "on the line is inside".to_owned(),
-        OnTheLine::Outside => "on the line is outside".to_owned(),
-    });
-    let mut rows = vec![
-        ("verdict", verdict(&judged.judgement)),
-        ("counted", format!("{} on this contest's clock", clock(&judged.counted))),
-        ("allowed", allowed.join("; ")),
-        ("starts", format!("{starts} ({} on the show clock)", clock(&judged.starts))),
-        ("stops", format!("{stops} ({} on the show clock)", clock(&judged.stops))),
-    ];
-    if limit.margin > Seconds::zero() {
-        rows.push(("margin", margin(line)));
-    }
-    rows.push(("penalty", penalty(line)));
-    let mut text = paragraph(width, 0, rule);
-    for (label, words) in rows {
-        text += &labelled(width, 9, &format!("  {label}"), &words);
-    }
-    text
-}
-
-fn verdict(judgement: &Judgement) -> String {
-    let by = judgement.by.as_ref().map(seconds_text);
-    match (judgement.verdict, by) {
-        (Verdict::Inside, Some(by)) => format!("INSIDE by {by}"),
-        (Verdict::Inside, None) => "INSIDE".to_owned(),
-        (Verdict::Grace, by) => {
-            format!("GRACE: over by {}, within the grace", by.unwrap_or_default())
-        }
-        (Verdict::Over, by) => format!("OVER by {}", by.unwrap_or_default()),
-        (Verdict::Under, by) => format!("UNDER by {}", by.unwrap_or_default()),
-    }
-}
-
-fn margin(line: &LimitLine) -> String {
-    let margin = seconds_text(&line.limit.margin);
-    match (&line.judged.judgement.close, line.judged.judgement.verdict) {
-        (Some((edge, room)), _) => {
-            let edge = match edge {
-                Edge::AtLeast => "the shortest",
-                Edge::AtMost => "the longest",
-            };
-            format!("{margin}, NOT KEPT: {} from {edge} allowed", seconds_text(room))
-        }
-        (None, Verdict::Inside) => format!("{margin}, kept"),
-        (None, _) => format!("{margin}, not kept"),
-    }
-}
-
-fn penalty(line: &LimitLine) -> String {
-    let costs = match &line.limit.penalty {
-        None => return "none is written".to_owned(),
-        Some(Penalty::Flat(points)) => format!("{} flat", points_text(*points)),
-        Some(Penalty::Steps { every, or_part, from, points }) => format!(
-            "{} for every {}{}, from {}",
-            points_text(*points),
-            seconds_text(every),
-            if *or_part { " or part of it" } else { "" },
-            match from {
-                StepsFrom::Limit => "the limit",
-                StepsFrom::Grace => "the end of the grace",
-            }
-        ),
-        Some(Penalty::Graded(rows)) => {
-            let rows: Vec<String> = rows
-                .iter()
-                .map(|row| format!("{} past {}", points_text(row.points), seconds_text(&row.over)))
-                .collect();
-            rows.join(", ")
-        }
-    };
-    format!("{} ({costs})", points_text(line.judged.judgement.penalty_points))
-}
-
-fn points_text(points: f64) -> String {
-    if points == 1.0 { "1 point".to_owned() } else { format!("{points} points") }
-}
-
 /// Sections that are juggled, and what is juggled in them.
 fn juggled(sheet: &TimingSheet) -> impl Iterator<Item = (&SectionLine, &JuggledLine)> {
     sheet.sections.iter().filter_map(|section| Some((section, section.juggled.as_ref()?)))
@@ -304,16 +197,16 @@ fn hands(sheet: &TimingSheet, width: u16) -> String {
     rows.push(row("IN ALL", &sheet.counts.hands));
     let columns = [
         (Column::Words, "section"),
-        (Column::PairedFigure, "thrown\nL"),
-        (Column::Figure, "\nR"),
+        (Column::PairedFigure, "\nthrown\nL"),
+        (Column::Figure, "\n\nR"),
         (Column::PairedFigure, "handed\nacross\nL"),
         (Column::Figure, "\n\nR"),
-        (Column::PairedFigure, "held\nL"),
-        (Column::Figure, "\nR"),
-        (Column::PairedFigure, "empty\nL"),
-        (Column::Figure, "\nR"),
-        (Column::PairedFigure, "releases\nL"),
-        (Column::Figure, "\nR"),
+        (Column::PairedFigure, "\nheld\nL"),
+        (Column::Figure, "\n\nR"),
+        (Column::PairedFigure, "\nempty\nL"),
+        (Column::Figure, "\n\nR"),
+        (Column::PairedFigure, "\nreleases\nL"),
+        (Column::Figure, "\n\nR"),
     ];
     "HANDS · counts per hand, left (L) and right (R), transitions included\n".to_owned()
         + &table(width, &columns, rows)
@@ -322,7 +215,7 @@ fn hands(sheet: &TimingSheet, width: u16) -> String {
 fn values(sheet: &TimingSheet, width: u16) -> String {
     let split = |by_value: &BTreeMap<Throw, u32>| {
         let parts: Vec<String> =
-            by_value.iter().map(|(throw, times)| format!("{throw} ×{times}")).collect();
+            by_value.iter().map(|(throw, times)| format!("{throw}×{times}")).collect();
         if parts.is_empty() { NONE.to_owned() } else { parts.join("  ") }
     };
     let row = |name: &str, [left, right]: &[HandCount; 2]| {
@@ -372,16 +265,16 @@ fn catches(sheet: &TimingSheet, width: u16) -> String {
         (Column::Label, "flash"),
         (Column::Label, "qualify"),
         (Column::Words, "declared"),
-        (Column::Figure, "both hands empty"),
+        (Column::Figure, "both hands\nempty"),
     ];
     let mut text = "CATCHES\n".to_owned() + &table(width, &columns, rows);
     text += &paragraph(width, 0, FLASH_AND_QUALIFY);
     text
 }
 
-/// Whether so many catches are made, as in `at 3, yes`.
+/// Whether so many catches are made, as in `3, reached`.
 fn reached(catches: u32, at: u32) -> String {
-    format!("at {at}, {}", if catches >= at { "yes" } else { "no" })
+    format!("{at}, {}", if catches >= at { "reached" } else { "NOT REACHED" })
 }
 
 fn word_kept(listed: &Move) -> String {
@@ -405,7 +298,7 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
         if let (Some(clear), Some(needs)) = (sheet.clear_height_m, highest.needs_m) {
             row.push(metres_and_feet(needs));
             row.push(if needs > clear {
-                format!("TOO HIGH by {}", metres_and_feet(needs - clear))
+                format!("TOO HIGH by\n{}", metres_and_feet(needs - clear))
             } else {
                 metres_and_feet(clear - needs)
             });
@@ -425,7 +318,7 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
     ];
     if sheet.clear_height_m.is_some() {
         columns.push((Column::Label, "clear height\nneeded"));
-        columns.push((Column::Words, "room above it"));
+        columns.push((Column::Label, "room above it"));
     }
     let mut text = "HEIGHTS · estimates\n".to_owned() + &table(width, &columns, rows);
     let room = sheet.clear_height_m.map_or_else(
@@ -439,5 +332,70 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
 const HEIGHTS_ARE_ESTIMATES: &str = "Heights are estimates from the time in the air. Measure to \
                                      the lowest thing overhead; the venue's and local rules decide.";
 
-/// Both hands, for the compiler to check that the columns' order is the hands' own.
-const _: () = assert!(Hand::Left as usize == 0 && Hand::Right as usize == 1);
+#[cfg(test)]
+mod tests {
+    use unicode_width::UnicodeWidthStr;
+
+    use super::*;
+    use crate::measure::examples::{
+        compiled, juggle, lantern_quay, ms, name, pause, placed, section,
+    };
+    use crate::routine::Length;
+
+    #[test]
+    fn the_timing_sheet_of_the_worked_example_reads_well_at_80_columns() {
+        let quay = lantern_quay();
+        let text = text(&quay, &compiled(&quay), 80);
+        assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+        insta::assert_snapshot!(text);
+    }
+
+    #[test]
+    fn a_move_says_whether_it_is_flashed_qualified_and_as_declared() {
+        let (entry, mut juggled) = juggle("finale", "5", Length::Beats(7));
+        juggled.set = Some(name("five"));
+        juggled.declares = Some(placed(8));
+        let mut quay = lantern_quay();
+        quay.score.push(section((entry, juggled)));
+        insta::assert_snapshot!(moves_text(&quay, &compiled(&quay), 80));
+    }
+
+    #[test]
+    fn a_limit_that_is_not_kept_says_so_in_words() {
+        let mut quay = lantern_quay();
+        for (at_most, line) in [
+            (50_000, "GRACE: over by 0.3 s, within the grace"),
+            (40_000, "OVER by 10.3 s"),
+            (52_000, "3.0 s, NOT KEPT: 1.7 s from the longest allowed"),
+        ] {
+            quay.limits[0].at_most = Some(placed(ms(at_most)));
+            let text = text(&quay, &compiled(&quay), 80);
+            assert!(text.contains(line), "{text}");
+        }
+        quay.limits[0].at_least = Some(placed(ms(55_000)));
+        assert!(text(&quay, &compiled(&quay), 80).contains("UNDER by 4.7 s"));
+        quay.room.as_mut().unwrap().clear_height.value = 2.3;
+        assert!(text(&quay, &compiled(&quay), 80).contains("TOO HIGH by"));
+    }
+
+    #[test]
+    fn a_long_name_wraps_and_control_characters_are_gone() {
+        let mut quay = lantern_quay();
+        quay.title = name("Quay\u{1b}[2J");
+        quay.score.push(pause(&"encore ".repeat(20), Length::For(ms(1_000))));
+        let text = text(&quay, &compiled(&quay), 80);
+        assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+        assert!(!text.contains('\u{1b}'));
+    }
+
+    #[test]
+    fn an_act_without_throws_has_a_sheet_without_counts() {
+        let mut quay = lantern_quay();
+        quay.score = vec![pause("talk", Length::For(ms(90_000)))];
+        (quay.limits, quay.cues, quay.music) = (Vec::new(), Vec::new(), None);
+        quay.zero = placed(crate::routine::Moment::Start(name("talk")));
+        let text = text(&quay, &compiled(&quay), 80);
+        assert!(text.contains("The act lasts 1:30.0"), "{text}");
+        assert!(!text.contains("HANDS"), "{text}");
+    }
+}

@@ -5,6 +5,8 @@ use serde::Serialize;
 use crate::hand::Hand;
 use crate::sheet::transition::{Outcome, Refusal, Side, TransitionSheet, WayLine};
 
+use super::json::written;
+
 #[derive(Serialize)]
 struct Document<'a> {
     from: &'a str,
@@ -54,8 +56,7 @@ pub fn json(sheet: &TransitionSheet) -> String {
         },
     };
     let document = Document { from: &sheet.from, to: &sheet.to, outcome };
-    let text = serde_json::to_string(&document);
-    text.unwrap_or_else(|_| unreachable!("every key is a text and nothing else can fail")) + "\n"
+    written(&document)
 }
 
 impl<'a> ToldWay<'a> {

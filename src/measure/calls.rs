@@ -306,3 +306,165 @@ fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
         });
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, cue, follow, lantern_quay, ms, name, placed, when};
+    use crate::routine::Moment;
+
+    /// The worked example with other cues.
+    fn with_cues(cues: Vec<Cue>) -> (Routine, Calls) {
+        let mut quay = lantern_quay();
+        quay.cues = cues;
+        let calls = calls(&quay, &compiled(&quay));
+        (quay, calls)
+    }
+
+    fn at(desk: Desk, number: u32, thousandths: i64) -> Cue {
+        cue(desk, number, Some(when(Moment::At(ms(thousandths)), 0)), Trigger::Called, "on")
+    }
+
+    fn counted(cue: Cue, thousandths: i64) -> Cue {
+        Cue { count: Some(placed(ms(thousandths))), ..cue }
+    }
+
+    fn follows(desk: Desk, number: u32, by: Trigger) -> Cue {
+        cue(desk, number, None, by, "follow on")
+    }
+
+    #[test]
+    fn the_worked_example_is_called_as_it_was_worked_by_hand() {
+        let quay = lantern_quay();
+        let calls = calls(&quay, &compiled(&quay));
+        assert_eq!(calls.uncallable, []);
+        let gos: Vec<_> = calls.calls.iter().map(|call| call.go.clone()).collect();
+        assert_eq!(gos, [ms(-20_000), ms(7_500), ms(31_100), ms(34_600)]);
+        let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
+        assert_eq!(standbys, [Some(ms(-25_000)), Some(ms(2_500)), Some(ms(26_100)), None]);
+        let darks = darks(&quay, &calls.calls);
+        let dark = Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) };
+        assert_eq!(darks, [dark]);
+    }
+
+    #[test]
+    fn stand_by_is_5_s_before_go_and_30_for_fly_and_deck_unless_written() {
+        let written = Cue { standby: Some(placed(ms(2_000))), ..at(Desk::Fly, 3, 0) };
+        let (_, calls) = with_cues(vec![
+            at(Desk::Spot, 1, 0),
+            at(Desk::Fly, 1, 0),
+            at(Desk::Deck, 1, 0),
+            written,
+        ]);
+        let standbys: Vec<_> =
+            calls.calls.iter().map(|call| (call.cue, call.standby.clone().unwrap())).collect();
+        let expected = [(0, ms(-5_000)), (1, ms(-30_000)), (3, ms(-2_000)), (2, ms(-30_000))];
+        assert_eq!(standbys, expected);
+    }
+
+    #[test]
+    fn a_follow_goes_through_chains_and_from_desk_to_desk() {
+        let mut from_sound = follow(7, FollowFrom::Go, 500);
+        if let Trigger::Follow { desk, .. } = &mut from_sound {
+            *desk = Some(Desk::Sound);
+        }
+        let (_, calls) = with_cues(vec![
+            follows(Desk::Light, 2, follow(1, FollowFrom::Complete, 1_000)),
+            follows(Desk::Light, 1, from_sound),
+            counted(at(Desk::Sound, 7, 10_000), 9_000),
+        ]);
+        // Light 1 has no count, so the cue that waits for its completion has no GO.
+        assert_eq!(calls.uncallable, [Uncallable::NoCompletion { cue: 0, followed: 1 }]);
+        assert_eq!(calls.calls.iter().map(|call| call.cue).collect::<Vec<_>>(), [2, 1]);
+        assert_eq!(calls.calls[1].go, ms(10_500));
+        let (_, calls) = with_cues(vec![
+            follows(Desk::Light, 3, follow(2, FollowFrom::Complete, 250)),
+            counted(follows(Desk::Light, 2, follow(1, FollowFrom::Complete, 1_000)), 2_000),
+            counted(at(Desk::Light, 1, 10_000), 4_000),
+        ]);
+        let gos: Vec<_> = calls.calls.iter().map(|call| (call.cue, call.go.clone())).collect();
+        assert_eq!(gos, [(2, ms(10_000)), (1, ms(15_000)), (0, ms(17_250))]);
+        assert_eq!(calls.calls[2].follows, Some(1));
+    }
+
+    #[test]
+    fn what_cannot_be_called_says_why() {
+        let (_, calls) = with_cues(vec![
+            follows(Desk::Light, 1, follow(1, FollowFrom::Go, 0)),
+            follows(Desk::Light, 2, follow(3, FollowFrom::Go, 0)),
+            follows(Desk::Light, 4, follow(2, FollowFrom::Go, 0)),
+            follows(Desk::Light, 3, follow(2, FollowFrom::Go, 0)),
+            follows(Desk::Sound, 1, follow(4, FollowFrom::Go, 0)),
+            cue(Desk::House, 0, None, Trigger::Called, "out"),
+            cue(
+                Desk::House,
+                0,
+                Some(when(Moment::Start(name("nowhere")), 0)),
+                Trigger::Called,
+                "out",
+            ),
+        ]);
+        assert_eq!(calls.calls, []);
+        let why = Unresolved::UnknownSection("nowhere".to_owned());
+        assert_eq!(
+            calls.uncallable,
+            [
+                Uncallable::Circle { cues: vec![0] },
+                Uncallable::Circle { cues: vec![1, 3] },
+                Uncallable::FollowsUncallable { cue: 2, followed: 1 },
+                Uncallable::UnknownNumber {
+                    cue: 4,
+                    desk: Desk::Sound,
+                    number: CueNumber { tenths: 40 }
+                },
+                Uncallable::NoMoment { cue: 5 },
+                Uncallable::Unresolved { cue: 6, why },
+            ]
+        );
+    }
+
+    #[test]
+    fn calls_at_one_instant_stand_by_desk_then_number_then_place_in_the_file() {
+        let (_, calls) = with_cues(vec![
+            at(Desk::Deck, 1, 5_000),
+            at(Desk::Light, 10, 5_000),
+            at(Desk::Light, 9, 5_000),
+            at(Desk::House, 0, 5_000),
+            at(Desk::House, 0, 5_000),
+            at(Desk::Deck, 2, 4_000),
+        ]);
+        let order: Vec<_> = calls.calls.iter().map(|call| call.cue).collect();
+        assert_eq!(order, [5, 3, 4, 2, 1, 0]);
+    }
+
+    #[test]
+    fn the_dark_lasts_until_a_light_cue_that_is_not_dark() {
+        let dark = |number, thousandths| Cue { dark: true, ..at(Desk::Light, number, thousandths) };
+        let (quay, calls) = with_cues(vec![
+            dark(1, 1_000),
+            at(Desk::Sound, 1, 2_000),
+            dark(2, 3_000),
+            at(Desk::Light, 3, 4_000),
+            at(Desk::Light, 4, 5_000),
+            dark(5, 6_000),
+        ]);
+        assert_eq!(
+            darks(&quay, &calls.calls),
+            [
+                Dark { cues: vec![0, 2], from: ms(1_000), until: Some((3, ms(4_000))) },
+                Dark { cues: vec![5], from: ms(6_000), until: None },
+            ]
+        );
+    }
+
+    #[test]
+    fn a_chain_as_long_as_the_file_is_followed_to_its_end() {
+        let mut cues: Vec<Cue> = (1..5_000)
+            .map(|number| follows(Desk::Light, number, follow(number + 1, FollowFrom::Go, 1)))
+            .collect();
+        cues.push(at(Desk::Light, 5_000, 0));
+        let (_, calls) = with_cues(cues);
+        assert_eq!(calls.uncallable, []);
+        assert_eq!(calls.calls.last().map(|call| call.go.clone()), Some(ms(4_999)));
+    }
+}

@@ -4,8 +4,6 @@
 //! it. Hands are followed from the cold start's loading through every release and catch, in the
 //! exact order of beats; a catch at the very instant of a release leaves no time. Unit: seconds.
 
-use std::cmp::Ordering;
-
 use crate::time::{BeatPosition, Seconds};
 use crate::timeline::{Run, Timeline};
 
@@ -14,17 +12,37 @@ use crate::timeline::{Run, Timeline};
 #[must_use]
 pub fn longest(timeline: &Timeline) -> Vec<Seconds> {
     let mut longest = vec![Seconds::zero(); timeline.sections.len()];
+    let mut about = vec![0.0; longest.len()];
     for run in &timeline.runs {
-        for (section, time) in gaps(timeline, run) {
-            if let Some(best) = longest.get_mut(section) {
-                // Times that only a ramp's last digits part are no time at all.
-                if time.partial_cmp(best) == Some(Ordering::Greater) {
-                    *best = time;
-                }
+        for Gap { section, from, to } in gaps(timeline, run) {
+            // In floating point first, to find the longest among many.
+            let length = run.tempo.at_f64(float(to)) - run.tempo.at_f64(float(from));
+            if let Some(best) = about.get_mut(section)
+                && length > *best + SAME_LENGTH_S
+            {
+                *best = length;
+                longest[section] = &run.tempo.at(to) - &run.tempo.at(from);
             }
         }
     }
     longest
+}
+
+/// Times that differ by less are the same time: far below what a ramp is judged to, far above
+/// what floating point loses in a day.
+const SAME_LENGTH_S: f64 = 1e-7;
+
+/// A stretch with both hands empty, in the run's beats.
+struct Gap {
+    /// The section whose release opens it.
+    section: usize,
+    from: BeatPosition,
+    to: BeatPosition,
+}
+
+fn float(position: BeatPosition) -> f64 {
+    // Both are far below 2^53.
+    *position.numer() as f64 / *position.denom() as f64
 }
 
 /// What happens at a place in the run's beats. In this order where they meet: an instant with a
@@ -35,8 +53,8 @@ enum Happening {
     Release { section: usize },
 }
 
-/// Every stretch of a run with both hands empty: the section that opens it, and its length.
-fn gaps(timeline: &Timeline, run: &Run) -> Vec<(usize, Seconds)> {
+/// Every stretch of a run with both hands empty.
+fn gaps(timeline: &Timeline, run: &Run) -> Vec<Gap> {
     let mut happenings: Vec<(BeatPosition, Happening)> = Vec::new();
     for action in &run.actions {
         if let Some(caught) = action.caught(timeline.dwell) {
@@ -46,7 +64,14 @@ fn gaps(timeline: &Timeline, run: &Run) -> Vec<(usize, Seconds)> {
             happenings.push((caught, Happening::Catch));
         }
     }
-    happenings.sort_unstable();
+    // Whole parts of a beat compare faster than fractions. A catch lies on halves of a beat or on
+    // parts of the dwell ratio, so these divide both.
+    let denominator = i128::from(*timeline.dwell.denom());
+    let parts = if denominator % 2 == 0 { denominator } else { 2 * denominator };
+    let in_parts = |position: &BeatPosition| {
+        i128::from(*position.numer()) * (parts / i128::from(*position.denom()))
+    };
+    happenings.sort_by_cached_key(|(position, happening)| (in_parts(position), *happening));
     // Both hands are empty when no prop is in either: the hand that a prop is in does not matter.
     let mut in_hands = run.loading.hands.iter().map(Vec::len).sum::<usize>();
     let mut opened: Option<(BeatPosition, usize)> = None;
@@ -63,7 +88,7 @@ fn gaps(timeline: &Timeline, run: &Run) -> Vec<(usize, Seconds)> {
                 if let Some((from, section)) = opened.take()
                     && from < position
                 {
-                    gaps.push((section, &run.tempo.at(position) - &run.tempo.at(from)));
+                    gaps.push(Gap { section, from, to: position });
                 }
                 in_hands += 1;
             }

@@ -5,8 +5,8 @@
 
 use crate::patterns::hands::ActionKind;
 use crate::routine::Room;
-use crate::time::Seconds;
-use crate::timeline::{Action, Timeline};
+use crate::time::{BeatPosition, Seconds};
+use crate::timeline::{Action, Run, Timeline};
 
 use super::counts::actions_of;
 
@@ -50,19 +50,31 @@ pub fn clear_height_m(room: &Room, above_hand_m: f64, prop_length_m: f64) -> f64
 pub fn highest(timeline: &Timeline, section: usize) -> Option<Highest> {
     let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
     let run = timeline.runs.get(juggle.run)?;
-    let mut best: Option<Highest> = None;
+    let mut best: Option<(f64, Action)> = None;
     for action in actions_of(timeline, section)? {
         if action.kind != ActionKind::Thrown {
             continue;
         }
-        let catch = run.catch_of(action, timeline.dwell)?;
-        let flight = &catch - &run.time_of(action);
-        if best.as_ref().is_none_or(|best| flight > best.flight) {
-            let above_hand_m = above_hand_m(&flight);
-            best = Some(Highest { action: *action, flight, above_hand_m });
+        let about = about_s(run, action, action.caught(timeline.dwell)?);
+        if best.is_none_or(|(longest, _)| about > longest + SAME_FLIGHT_S) {
+            best = Some((about, *action));
         }
     }
-    best
+    let (_, action) = best?;
+    let flight = &run.catch_of(&action, timeline.dwell)? - &run.time_of(&action);
+    let above_hand_m = above_hand_m(&flight);
+    Some(Highest { action, flight, above_hand_m })
+}
+
+/// Flights that differ by less are the same flight, of which the first counts: far below what a
+/// ramp is judged to, far above what floating point loses in a day.
+const SAME_FLIGHT_S: f64 = 1e-7;
+
+/// How long a throw flies, in floating point: to find the longest among many.
+fn about_s(run: &Run, action: &Action, caught: BeatPosition) -> f64 {
+    // Both are far below 2^53.
+    let caught = *caught.numer() as f64 / *caught.denom() as f64;
+    run.tempo.at_f64(caught) - run.tempo.at_f64(f64::from(action.beat))
 }
 
 /// A height in metres with feet beside it, as in `1.23 m (4.0 ft)`.

@@ -11,7 +11,11 @@ mod by_hand;
 pub mod calls;
 pub mod counts;
 pub mod empty_hands;
+#[cfg(test)]
+pub(crate) mod examples;
 pub mod height;
 pub mod limits;
 pub mod moves;
+#[cfg(test)]
+mod shannon;
 pub mod sight;

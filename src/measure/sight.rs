@@ -118,3 +118,43 @@ fn last_catch(timeline: &Timeline, run: &Run) -> Option<Sight> {
 fn colour(run: &Run, action: &Action) -> Option<usize> {
     run.colours.get(action.prop?.0 as usize).copied()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, lantern_quay, name, placed};
+
+    #[test]
+    fn a_moment_is_seen_as_a_hand_and_a_colour() {
+        let quay = lantern_quay();
+        let timeline = compiled(&quay);
+        let colour = |name: &str| quay.colours.iter().position(|one| one.name.value == name);
+        let throw = |hand, name: &str| {
+            Some(Sight { act: HandAct::Throw, seen: vec![(hand, colour(name).unwrap())] })
+        };
+        let caught = |hand, name: &str| {
+            Some(Sight { act: HandAct::Catch, seen: vec![(hand, colour(name).unwrap())] })
+        };
+        for (moment, seen) in [
+            // Natural loading, right hand leading: right coral, left teal, right pearl.
+            (Moment::FirstThrow, throw(Hand::Right, "coral")),
+            (Moment::Start(name("tide")), throw(Hand::Right, "coral")),
+            (Moment::Throw(name("tide"), placed(2)), throw(Hand::Left, "teal")),
+            (Moment::Catch(name("tide"), placed(2)), caught(Hand::Right, "teal")),
+            // By hand: pearl's 5 opens beam in the right hand, teal's its second cycle, from the
+            // left.
+            (Moment::Cycle(name("beam"), placed(1)), throw(Hand::Right, "pearl")),
+            (Moment::Cycle(name("beam"), placed(2)), throw(Hand::Left, "teal")),
+            // Followed throw by throw through wake's 51s, ebb's last 3 is coral, from the left.
+            (Moment::LastCatch(Some(name("ebb"))), caught(Hand::Right, "coral")),
+            // Ebb's transition is a held 2: nothing is thrown where it starts.
+            (Moment::Start(name("ebb")), None),
+            (Moment::Start(name("bow")), None),
+            (Moment::TrackStart, None),
+            (Moment::Cycle(name("beam"), placed(0)), None),
+            (Moment::Throw(name("nowhere"), placed(1)), None),
+        ] {
+            assert_eq!(sight(&quay, &timeline, &moment), seen, "{moment:?}");
+        }
+    }
+}

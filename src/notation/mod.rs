@@ -6,6 +6,8 @@
 //! [`crate::patterns::Pattern`] is a question of the mathematics one floor up.
 
 mod fault;
+mod multiplex;
+mod pair;
 mod read;
 mod sequence;
 mod throw;

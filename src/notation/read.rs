@@ -12,10 +12,10 @@ use super::{Fault, Sequence, Severity, Step, Throw, WrittenThrow};
 pub const LONGEST_TEXT: usize = 200_000;
 
 /// After so many faults the rest of a text is not worth reporting on.
-const MOST_FAULTS: usize = 100;
+pub(super) const MOST_FAULTS: usize = 100;
 
-/// The most props that one hand may throw at once; more is a slip of the keyboard.
-const MOST_AT_ONCE: usize = 35;
+/// A question that comes up at every other throw need not be asked more often.
+const MOST_QUESTIONS: usize = 5;
 
 impl Sequence {
     /// Reads throws that may mix the two notations, as a written transition may. An empty text is
@@ -64,7 +64,7 @@ fn with_hands_exchanged(mut steps: Vec<Step>) -> Vec<Step> {
 
 /// Where a throw stands, which decides what an `x` means and which values are possible.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Within {
+pub(super) enum Within {
     /// Where the hands alternate.
     Alternating,
     /// In a synchronous pair.
@@ -72,13 +72,14 @@ enum Within {
 }
 
 /// Half-read text.
-struct Reader {
-    text: Vec<char>,
-    next: usize,
+pub(super) struct Reader {
+    pub(super) text: Vec<char>,
+    pub(super) next: usize,
     number: u32,
-    steps: Vec<Step>,
+    pub(super) steps: Vec<Step>,
     star: Option<usize>,
-    faults: Vec<Fault>,
+    pub(super) faults: Vec<Fault>,
+    questions: usize,
 }
 
 impl Reader {
@@ -90,10 +91,11 @@ impl Reader {
             steps: Vec::new(),
             star: None,
             faults: Vec::new(),
+            questions: 0,
         }
     }
 
-    fn say(&mut self, fault: Fault) {
+    pub(super) fn say(&mut self, fault: Fault) {
         if self.faults.len() < MOST_FAULTS {
             self.faults.push(fault);
         } else if self.faults.len() == MOST_FAULTS {
@@ -104,7 +106,7 @@ impl Reader {
     }
 
     /// The next character that is no space, without taking it.
-    fn peek(&mut self) -> Option<char> {
+    pub(super) fn peek(&mut self) -> Option<char> {
         while matches!(self.text.get(self.next), Some(' ' | '\t' | '\n' | '\r')) {
             self.next += 1;
         }
@@ -112,7 +114,7 @@ impl Reader {
     }
 
     /// The characters as written.
-    fn written(&self, range: Range<usize>) -> String {
+    pub(super) fn written(&self, range: Range<usize>) -> String {
         self.text.get(range).unwrap_or_default().iter().collect()
     }
 
@@ -184,7 +186,7 @@ impl Reader {
         );
     }
 
-    fn say_unopened_bracket(&mut self) {
+    pub(super) fn say_unopened_bracket(&mut self) {
         let here = self.next;
         self.next += 1;
         let message = "This square bracket closes a multiplex that was never opened.";
@@ -205,7 +207,7 @@ impl Reader {
     }
 
     /// Reads one throw, or says what stands in its place; takes at least one character.
-    fn read_throw(&mut self, within: Within) -> Option<WrittenThrow> {
+    pub(super) fn read_throw(&mut self, within: Within) -> Option<WrittenThrow> {
         let start = self.next;
         let character = self.text.get(start).copied()?;
         let value = match character {
@@ -248,7 +250,7 @@ impl Reader {
     }
 
     /// Where the throw that began at `start` ends: spaces that were looked past do not belong.
-    fn end_of_throw(&self, start: usize) -> usize {
+    pub(super) fn end_of_throw(&self, start: usize) -> usize {
         let mut end = self.next;
         while end > start + 1 && matches!(self.text.get(end - 1), Some(' ' | '\t' | '\n' | '\r')) {
             end -= 1;
@@ -258,7 +260,9 @@ impl Reader {
 
     fn ask_whether_a_pair_was_meant(&mut self, start: usize, character: char) {
         let Some(before) = start.checked_sub(1) else { return };
-        if character == 'x' && self.text[before].is_ascii_digit() {
+        if self.questions < MOST_QUESTIONS && character == 'x' && self.text[before].is_ascii_digit()
+        {
+            self.questions += 1;
             let message = "Outside a pair this x is the throw 33; was a crossing throw of a pair \
                            meant?";
             self.say(
@@ -328,227 +332,6 @@ impl Reader {
         );
         self.say(Fault::error("unexpected-character", at, message));
     }
-
-    /// Reads `[…]`, which stands next.
-    fn read_multiplex(&mut self, within: Within) -> Vec<WrittenThrow> {
-        let start = self.next;
-        self.next += 1;
-        let mut throws: Vec<WrittenThrow> = Vec::new();
-        let mut nested = 0_usize;
-        let mut spoiled = false;
-        loop {
-            match self.peek() {
-                Some(']') if nested > 0 => {
-                    nested -= 1;
-                    self.next += 1;
-                }
-                Some(']') => {
-                    self.next += 1;
-                    break;
-                }
-                Some('[') => {
-                    let here = self.next;
-                    let message = "A multiplex cannot stand inside another one; all the throws \
-                                   that a hand makes at once share one pair of square brackets.";
-                    self.say(Fault::error("nested-bracket", here..here + 1, message));
-                    nested += 1;
-                    self.next += 1;
-                }
-                None | Some('(' | ')' | ',') => {
-                    let message = "This square bracket opens a multiplex that is never closed.";
-                    self.say(
-                        Fault::error("unclosed-bracket", start..start + 1, message)
-                            .help("Write ] after the multiplex's last throw."),
-                    );
-                    spoiled = true;
-                    break;
-                }
-                Some(_) => {
-                    let faults = self.faults.len();
-                    throws.extend(self.read_throw(within));
-                    spoiled |= self.faults.len() > faults;
-                }
-            }
-        }
-        self.judge_multiplex(start..self.next, &throws, spoiled);
-        throws
-    }
-
-    fn judge_multiplex(&mut self, at: Range<usize>, throws: &[WrittenThrow], spoiled: bool) {
-        if throws.is_empty() && !spoiled {
-            let message = "This multiplex has no throws; an empty hand is written 0.";
-            self.say(
-                Fault::error("empty-multiplex", at.clone(), message).help_write("Write 0.", "0"),
-            );
-        }
-        if throws.len() > MOST_AT_ONCE {
-            let message = format!(
-                "A multiplex of {} throws is more than a hand can hold; {MOST_AT_ONCE} are read \
-                 at most.",
-                throws.len()
-            );
-            self.say(Fault::error("multiplex-too-large", at, message));
-        }
-        if throws.len() > 1 {
-            for empty in throws.iter().filter(|written| written.throw.value == 0) {
-                let message = "A 0 is an empty hand, so it cannot be one of several throws that \
-                               a hand makes at once.";
-                self.say(
-                    Fault::error("empty-hand-in-multiplex", empty.at.clone(), message)
-                        .help_write("Leave the 0 out.", ""),
-                );
-            }
-        }
-    }
-
-    /// Reads `(…)`, which stands next.
-    fn read_pair(&mut self) {
-        let start = self.next;
-        self.next += 1;
-        let mut hands: Vec<Vec<Vec<WrittenThrow>>> = vec![Vec::new()];
-        let mut commas = 0;
-        let mut nested = 0_usize;
-        let faults = self.faults.len();
-        let closed = loop {
-            let Some(character) = self.peek() else { break false };
-            let here = self.next;
-            let untouched = hands.len() == 1 && hands[0].is_empty();
-            match character {
-                ')' if nested > 0 => {
-                    nested -= 1;
-                    self.next += 1;
-                }
-                ')' => {
-                    self.next += 1;
-                    break true;
-                }
-                '(' if untouched && self.faults.len() < MOST_FAULTS => {
-                    let message = "A pair cannot stand inside another one.";
-                    self.say(
-                        Fault::error("nested-parenthesis", here..here + 1, message).help_write(
-                            "Leave this parenthesis and the one that closes it out.",
-                            "",
-                        ),
-                    );
-                    nested += 1;
-                    self.next += 1;
-                }
-                '(' => break false,
-                ',' => {
-                    commas += 1;
-                    self.next += 1;
-                    if commas == 2 {
-                        let message = "A pair has two hands: one comma, the left hand's throw \
-                                       before it and the right hand's after it.";
-                        self.say(
-                            Fault::error("third-hand-in-pair", here..here + 1, message)
-                                .help("Write what one hand throws at once in square brackets."),
-                        );
-                    }
-                    hands.push(Vec::new());
-                }
-                '[' => {
-                    let throws = self.read_multiplex(Within::Pair);
-                    if let Some(hand) = hands.last_mut() {
-                        hand.push(throws);
-                    }
-                }
-                ']' => self.say_unopened_bracket(),
-                _ => {
-                    let throw = self.read_throw(Within::Pair);
-                    if let (Some(throw), Some(hand)) = (throw, hands.last_mut()) {
-                        hand.push(vec![throw]);
-                    }
-                }
-            }
-        };
-        if !closed {
-            let message = "This parenthesis opens a pair that is never closed.";
-            self.say(
-                Fault::error("unclosed-parenthesis", start..start + 1, message)
-                    .help("Write ) after the right hand's throw."),
-            );
-        }
-        let spoiled = self.faults.len() > faults;
-        self.judge_pair(start..self.end_of_throw(start), &hands, closed, spoiled);
-        let mut hands = hands.into_iter().map(|hand| hand.concat());
-        let left = hands.next().unwrap_or_default();
-        let right = hands.next().unwrap_or_default();
-        self.steps.push(Step::Pair([left, right]));
-    }
-
-    /// Says what is missing from a pair, or stands too often in it. `spoiled`: something else is
-    /// wrong inside, which may be why a hand seems to be missing.
-    fn judge_pair(
-        &mut self,
-        at: Range<usize>,
-        hands: &[Vec<Vec<WrittenThrow>>],
-        closed: bool,
-        spoiled: bool,
-    ) {
-        let faulty_inside = spoiled && closed;
-        match hands {
-            [only] if only.len() == 2 => {
-                let between = only[0].last().map_or(at.start, |written| written.at.end);
-                let message = "A comma is missing between the left hand's throw and the right \
-                               hand's.";
-                let mut fault = Fault::error("missing-comma", at.clone(), message);
-                if !spoiled {
-                    let between = self.text[between..at.end]
-                        .iter()
-                        .position(|&character| character != ' ' && character != ']')
-                        .map_or(between, |further| between + further);
-                    let write = format!(
-                        "{},{}",
-                        self.written(at.start..between).trim_end(),
-                        self.written(between..at.end)
-                    );
-                    fault = fault.help_write(format!("Write {write}."), write);
-                }
-                self.say(fault);
-            }
-            [only] if !faulty_inside || !only.is_empty() => {
-                let message = "A pair says what both hands throw: the left hand's throw, a comma, \
-                               the right hand's throw.";
-                let mut fault = Fault::error("missing-hand", at.clone(), message);
-                if let ([_], false) = (only.as_slice(), spoiled) {
-                    let one = self.written(at.start + 1..at.end - 1);
-                    let write = format!("({},0)", one.trim());
-                    let text = format!("Write {write} if the right hand is empty.");
-                    fault = fault.help_write(text, write);
-                }
-                self.say(fault);
-            }
-            _ => {
-                for (hand, throws) in ["left", "right"].into_iter().zip(hands) {
-                    if throws.is_empty() && !spoiled {
-                        let message = format!(
-                            "This pair does not say what the {hand} hand throws; an empty hand is \
-                             written 0."
-                        );
-                        self.say(Fault::error("missing-hand", at.clone(), message));
-                    }
-                    if throws.len() > 1 {
-                        self.say_several(hand, throws);
-                    }
-                }
-            }
-        }
-    }
-
-    fn say_several(&mut self, hand: &str, throws: &[Vec<WrittenThrow>]) {
-        let all = throws.concat();
-        let (Some(first), Some(last)) = (all.first(), all.last()) else { return };
-        let written: String = all.iter().map(|written| written.throw.to_string()).collect();
-        let message = format!(
-            "The {hand} hand has several throws in this pair; throws that a hand makes at once \
-             stand in square brackets."
-        );
-        self.say(
-            Fault::error("missing-bracket", first.at.start..last.at.end, message)
-                .help_write(format!("Write [{written}]."), format!("[{written}]")),
-        );
-    }
 }
 
 /// The value that a digit or small letter writes.
@@ -560,4 +343,148 @@ fn value_of(character: char) -> Option<u8> {
 fn is_foreign(character: char) -> bool {
     !(character.is_ascii_alphanumeric()
         || matches!(character, '(' | ')' | '[' | ']' | ',' | '*' | ' ' | '\t' | '\n' | '\r'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Sequence {
+        Sequence::read(text).unwrap_or_else(|faults| panic!("{text}: {faults:?}")).0
+    }
+
+    /// Every fault: its code, its place, and what its helps would write.
+    fn faults(text: &str) -> Vec<(&'static str, Range<usize>, Vec<String>)> {
+        let found = match Sequence::read(text) {
+            Ok((_, warnings)) => warnings,
+            Err(faults) => faults,
+        };
+        let helps = |fault: &Fault| fault.helps.iter().filter_map(|help| help.1.clone()).collect();
+        found.iter().map(|fault| (fault.code, fault.at.clone(), helps(fault))).collect()
+    }
+
+    #[test]
+    fn throws_are_written_back_as_they_are_read() {
+        for (text, written) in [
+            ("", ""),
+            ("5 3 1", "531"),
+            ("0az", "0az"),
+            ("[54]24", "[54]24"),
+            ("[5]", "5"),
+            ("[ 5 4 ] 2", "[54]2"),
+            ("[0]3", "03"),
+            ("(4,2x)(2x,4)", "(4,2x)(2x,4)"),
+            (" ( 4 , 2 x ) * ", "(4,2x)*"),
+            ("([44],[2])", "([44],2)"),
+            ("([4x2],2)", "([4x2],2)"),
+            ("3\t4\r\n2", "342"),
+            ("34(4,4)3", "34(4,4)3"),
+            ("x3", "x3"),
+        ] {
+            assert_eq!(read(text).to_string(), written, "{text}");
+            assert_eq!(faults(text), [], "{text}");
+        }
+    }
+
+    #[test]
+    fn each_throw_keeps_its_place_in_the_text() {
+        let sequence = read(" 5[ 4 3](4, 2 x )");
+        let places: Vec<_> = sequence.throws().map(|throw| throw.at.clone()).collect();
+        assert_eq!(places, [1..2, 4..5, 6..7, 9..10, 12..15]);
+    }
+
+    #[test]
+    fn the_second_half_of_a_starred_pattern_goes_on_counting_as_written() {
+        let sequence = read("([46x],2)(8,0)*");
+        let numbers = |hand: &[WrittenThrow]| -> Vec<(String, u32, usize)> {
+            hand.iter()
+                .map(|throw| (throw.throw.to_string(), throw.number, throw.at.start))
+                .collect()
+        };
+        let Some(Step::Pair([left, right])) = sequence.steps.get(2) else {
+            panic!("{sequence:?}");
+        };
+        assert_eq!(sequence.steps.len(), 4);
+        assert_eq!(numbers(left), [("2".into(), 8, 7)]);
+        assert_eq!(numbers(right), [("4".into(), 6, 2), ("6x".into(), 7, 3)]);
+    }
+
+    #[test]
+    fn every_slip_is_named_at_its_place() {
+        type Expected<'a> = (&'a str, &'static str, Range<usize>, &'a [&'a str]);
+        let table: [Expected; 30] = [
+            ("5B", "capital-letter", 1..2, &["b"]),
+            ("(4X,2)", "capital-letter", 2..3, &["x"]),
+            ("3é;3", "unexpected-character", 1..3, &[]),
+            ("4x4", "x-outside-pair", 1..2, &[]),
+            ("[4x]", "x-outside-pair", 2..3, &[]),
+            ("[54", "unclosed-bracket", 0..1, &[]),
+            ("54]", "unopened-bracket", 2..3, &[]),
+            ("[]3", "empty-multiplex", 0..2, &["0"]),
+            ("[50]", "empty-hand-in-multiplex", 2..3, &[""]),
+            ("[[54]2]", "nested-bracket", 1..2, &[]),
+            ("(4,2", "unclosed-parenthesis", 0..1, &[]),
+            ("(4,2(4,2)", "unclosed-parenthesis", 0..1, &[]),
+            ("4,2", "stray-comma", 1..2, &[""]),
+            ("2)", "unopened-parenthesis", 1..2, &[]),
+            ("((4,2))", "nested-parenthesis", 1..2, &[""]),
+            ("(4 2)", "missing-comma", 0..5, &["(4,2)"]),
+            ("([44]2)", "missing-comma", 0..7, &["([44],2)"]),
+            ("(4x2)", "missing-comma", 0..5, &["(4x,2)"]),
+            ("(4)", "missing-hand", 0..3, &["(4,0)"]),
+            ("()", "missing-hand", 0..2, &[]),
+            ("(4,)", "missing-hand", 0..4, &[]),
+            ("(,4)", "missing-hand", 0..4, &[]),
+            ("(4,44)", "missing-bracket", 3..5, &["[44]"]),
+            ("(4,4,2)", "third-hand-in-pair", 4..5, &[]),
+            ("(3x,2)", "odd-value-in-pair", 1..3, &["2x", "4x"]),
+            ("(1x,z)", "odd-value-in-pair", 1..3, &["0", "2x"]),
+            ("(0x,2)", "empty-hand-crosses", 1..3, &["0"]),
+            ("(x,2)", "x-without-value", 1..2, &[]),
+            ("(4,2)*(4,2)", "star-not-last", 5..6, &[""]),
+            ("3*", "star-without-pairs", 1..2, &[""]),
+        ];
+        for (text, code, at, helps) in table {
+            let found = faults(text);
+            let helps = helps.iter().map(|&help| help.to_owned()).collect();
+            assert_eq!(found.first(), Some(&(code, at, helps)), "{text}");
+            assert!(found.len() == 1 || text == "(1x,z)", "{text}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn all_slips_of_a_text_are_reported() {
+        let codes: Vec<_> = faults("[50]3B(4,3)(4x").into_iter().map(|fault| fault.0).collect();
+        assert_eq!(
+            codes,
+            [
+                "empty-hand-in-multiplex",
+                "capital-letter",
+                "odd-value-in-pair",
+                "unclosed-parenthesis",
+                "missing-hand"
+            ]
+        );
+    }
+
+    #[test]
+    fn a_text_that_is_far_too_long_is_refused_at_once() {
+        let longest = "3".repeat(LONGEST_TEXT);
+        assert_eq!(read(&longest).steps.len(), LONGEST_TEXT);
+        for text in ["3".repeat(10_000_000), "é".repeat(LONGEST_TEXT + 1)] {
+            let started = std::time::Instant::now();
+            let codes: Vec<_> = faults(&text).into_iter().map(|fault| fault.0).collect();
+            assert_eq!(codes, ["pattern-too-long"]);
+            assert!(started.elapsed().as_millis() < 200, "{:?}", started.elapsed());
+        }
+    }
+
+    #[test]
+    fn many_faults_are_cut_short() {
+        assert_eq!(faults(&"4x".repeat(5_000)).len(), MOST_QUESTIONS);
+        for text in ["A", "(", "[", "(,", "]", "é1"] {
+            let count = faults(&text.repeat(5_000)).len();
+            assert!(count > 0 && count <= MOST_FAULTS + 1, "{text}: {count}");
+        }
+    }
 }

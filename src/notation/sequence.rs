@@ -51,7 +51,7 @@ impl Step {
     }
 
     /// The same, to be changed in place.
-    pub(super) fn throws_mut(&mut self) -> impl Iterator<Item = &mut WrittenThrow> {
+    pub(crate) fn throws_mut(&mut self) -> impl Iterator<Item = &mut WrittenThrow> {
         let (first, second) = match self {
             Step::Alternating(throws) => (throws.as_mut_slice(), [].as_mut_slice()),
             Step::Pair([left, right]) => (left.as_mut_slice(), right.as_mut_slice()),

@@ -1,11 +1,13 @@
 //! Why written throws cannot repeat for ever, in the trade's terms.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::hand::Hand;
 use crate::notation::{Fault, Kind, Sequence, Step};
 
 use super::landing::{Landings, Toss};
+use super::neighbours::nearest;
 
 /// The most landings that one report speaks of.
 const MOST_CLASHES: usize = 5;
@@ -39,44 +41,49 @@ fn place_of(step: &Step) -> Range<usize> {
     start..end
 }
 
-/// The characters that write all throws.
-fn whole(sequence: &Sequence) -> Range<usize> {
-    let start = sequence.throws().map(|written| written.at.start).min().unwrap_or(0);
-    let end = sequence.throws().map(|written| written.at.end).max().unwrap_or(start);
-    start..end
-}
-
 /// The average of the values is no whole number, or is out of all reach.
-pub(super) fn average(sequence: &Sequence, landings: &Landings) -> Fault {
+pub(super) fn average(sequence: &Sequence, landings: &Landings, whole: Range<usize>) -> Fault {
     let (sum, beats) = (landings.sum(), u64::from(landings.period()));
     if sum.is_multiple_of(beats) {
         let message = format!(
             "This pattern needs {} props, which is more than can be counted here.",
             sum / beats
         );
-        return Fault::error("too-many-props", whole(sequence), message);
+        return Fault::error("too-many-props", whole, message);
     }
     let below = sum / beats;
     let message = format!(
         "The values sum to {sum} over {}, an average of {}, which is no whole number of props; \
          {below} props need a sum of {}, {} props {}.",
         counted(beats, "beat"),
-        hundredths(sum, beats),
+        quotient(sum, beats),
         below * beats,
         below + 1,
         (below + 1) * beats,
     );
-    Fault::error("average-not-whole", whole(sequence), message)
+    let fault = Fault::error("average-not-whole", whole, message);
+    nearest(sequence, landings).into_iter().fold(fault, |fault, offer| {
+        let change = offer.instead.unwrap_or_else(|| format!("Write {}", offer.text));
+        let sentence = format!("{change} for {}.", counted(u64::from(offer.props), "prop"));
+        fault.help_write(sentence, offer.text)
+    })
 }
 
-/// A quotient to two decimals, cut rather than rounded so that it never looks whole.
-fn hundredths(sum: u64, beats: u64) -> String {
-    let hundredths = sum * 100 / beats;
-    let exact = hundredths * beats == sum * 100;
-    let decimals = format!("{:02}", hundredths % 100);
-    let decimals = if exact { decimals.trim_end_matches('0') } else { &decimals };
-    let about = if exact { "" } else { "about " };
-    format!("{about}{}.{decimals}", hundredths / 100)
+/// A quotient that is no whole number: with a decimal or two where that is exact, else with a
+/// fraction.
+fn quotient(sum: u64, beats: u64) -> String {
+    let (whole, rest) = (sum / beats, sum % beats);
+    if (rest * 100).is_multiple_of(beats) {
+        let decimals = format!("{:02}", rest * 100 / beats);
+        return format!("{whole}.{}", decimals.trim_end_matches('0'));
+    }
+    let shared = greatest_divisor(rest, beats);
+    format!("{whole} {}/{}", rest / shared, beats / shared)
+}
+
+/// The greatest number that divides both.
+fn greatest_divisor(a: u64, b: u64) -> u64 {
+    if b == 0 { a } else { greatest_divisor(b, a % b) }
 }
 
 /// `1 beat`, `2 beats`.
@@ -85,7 +92,7 @@ fn counted(count: u64, what: &str) -> String {
 }
 
 /// The landings that do not fit what the hands throw.
-pub(super) fn clashes(sequence: &Sequence, landings: &Landings) -> Vec<Fault> {
+pub(super) fn clashes(sequence: &Sequence, landings: &Landings, whole: Range<usize>) -> Vec<Fault> {
     let mut arrivals: Vec<Vec<Toss>> = vec![Vec::new(); landings.excess().len()];
     for &toss in landings.tosses().iter().filter(|toss| toss.throw.value > 0) {
         let slot = landings.slot(landings.lands_on(toss), landings.lands_in(toss));
@@ -101,6 +108,15 @@ pub(super) fn clashes(sequence: &Sequence, landings: &Landings) -> Vec<Fault> {
         }
     }
     clashes.sort_by_key(|&(beat, hand, _)| (beat, hand));
+    if sequence.starred {
+        // The other half clashes in the same way with the hands exchanged: once is enough.
+        let written = u32::try_from(landings.tosses().len() / 2).unwrap_or(u32::MAX);
+        let mut said = BTreeSet::new();
+        clashes.retain(|&(_, _, slot)| {
+            let places = arrivals[slot].iter().map(|toss| (toss.number - 1) % written);
+            places.min().is_some_and(|place| said.insert(place))
+        });
+    }
     let more = clashes.len().saturating_sub(MOST_CLASHES);
     let mut faults: Vec<Fault> = clashes
         .iter()
@@ -108,36 +124,49 @@ pub(super) fn clashes(sequence: &Sequence, landings: &Landings) -> Vec<Fault> {
         .map(|&(beat, hand, slot)| {
             let thrown =
                 i32::try_from(arrivals[slot].len()).unwrap_or(i32::MAX) - landings.excess()[slot];
-            clash(sequence, landings, &arrivals[slot], beat, hand, thrown)
+            let at = place_of_last(sequence, &arrivals[slot]).unwrap_or_else(|| whole.clone());
+            clash(landings, &arrivals[slot], beat, hand, thrown, at)
         })
         .collect();
     if let (Some(last), true) = (faults.last_mut(), more > 0) {
-        last.message += &format!(" {} more like this.", counted_clashes(more));
+        let there = if more == 1 { "There is" } else { "There are" };
+        last.message += &format!(" {there} {more} more like this.");
+    }
+    let offers = nearest(sequence, landings);
+    if let (Some(first), Some((last, others))) = (faults.first_mut(), offers.split_last()) {
+        let texts: Vec<&str> = others.iter().map(|offer| offer.text.as_str()).collect();
+        let sentence = match (&offers[0].instead, texts.as_slice()) {
+            (Some(change), _) => format!("{change}."),
+            (None, []) => format!("Write {} instead.", last.text),
+            (None, texts) => format!("Write {} or {} instead.", texts.join(", "), last.text),
+        };
+        first.helps.push((sentence, None));
     }
     faults
 }
 
-fn counted_clashes(more: usize) -> String {
-    if more == 1 { "There is 1".into() } else { format!("There are {more}") }
+/// The characters of the last throw that lands there.
+fn place_of_last(sequence: &Sequence, arrivals: &[Toss]) -> Option<Range<usize>> {
+    let last = arrivals.last()?.number;
+    sequence.throws().find(|written| written.number == last).map(|written| written.at.clone())
 }
 
 /// One beat of one hand on which more props land than are thrown.
 fn clash(
-    sequence: &Sequence,
     landings: &Landings,
     arrivals: &[Toss],
     beat: u32,
     hand: Hand,
     thrown: i32,
+    at: Range<usize>,
 ) -> Fault {
     let name = |toss: &Toss| {
-        let later = (beat - landings.lands_on(*toss)) / landings.period();
-        let pass = match later {
-            0 => String::new(),
-            1 => ", thrown again in the next cycle".into(),
-            later => format!(", thrown again {later} cycles later"),
-        };
-        format!("the {} of throw {}{pass}", toss.throw, toss.number)
+        let Toss { throw, number, .. } = toss;
+        match (beat - landings.lands_on(*toss)) / landings.period() {
+            0 => format!("the {throw} (throw {number})"),
+            1 => format!("the next cycle's {throw} (throw {number})"),
+            later => format!("the {throw} (throw {number}) of {later} cycles later"),
+        }
     };
     let mut names: Vec<String> = arrivals.iter().take(MOST_NAMED).map(name).collect();
     if arrivals.len() > MOST_NAMED {
@@ -145,8 +174,8 @@ fn clash(
     }
     let (verb, gathered) = match names.as_slice() {
         [one] => ("lands", one.clone()),
-        [first, second] => ("both land", join_two(first, second)),
-        [all @ .., last] => ("all land", join_two(&all.join(", "), last)),
+        [first, second] => ("both land", format!("{first} and {second}")),
+        [all @ .., last] => ("all land", format!("{} and {last}", all.join(", "))),
         [] => unreachable!("a slot with more landings than throws has a landing"),
     };
     let throws = match thrown {
@@ -157,15 +186,86 @@ fn clash(
     let mut sentence = gathered;
     sentence[..1].make_ascii_uppercase();
     let message = format!("{sentence} {verb} in the {hand} hand on beat {}, {throws}.", beat + 1);
-    let last = arrivals.last().map_or(0, |toss| toss.number);
-    let at = sequence
-        .throws()
-        .find(|written| written.number == last)
-        .map_or_else(|| whole(sequence), |written| written.at.clone());
     Fault::error("landing-clash", at, message)
 }
 
-fn join_two(first: &str, second: &str) -> String {
-    let comma = if first.contains(',') { "," } else { "" };
-    format!("{first}{comma} and {second}")
+#[cfg(test)]
+mod tests {
+    use crate::patterns::Pattern;
+
+    /// Code, place and message of every fault.
+    fn faults(text: &str) -> Vec<(&'static str, std::ops::Range<usize>, String)> {
+        let faults = Pattern::read(text).err().unwrap_or_default();
+        faults.into_iter().map(|fault| (fault.code, fault.at, fault.message)).collect()
+    }
+
+    /// What the first fault offers to write, and what it says beside that.
+    fn offered(text: &str) -> Vec<String> {
+        let faults = Pattern::read(text).err().unwrap_or_default();
+        let helps = faults.into_iter().next().map(|fault| fault.helps).unwrap_or_default();
+        helps.into_iter().map(|(sentence, write)| write.unwrap_or(sentence)).collect()
+    }
+
+    #[test]
+    fn a_clash_names_its_throws_its_beat_and_its_hand() {
+        for (text, at, message) in [
+            (
+                "543",
+                2..3,
+                "The 5 (throw 1), the 4 (throw 2) and the 3 (throw 3) all land in the left hand \
+                 on beat 6, where that hand throws only one prop.",
+            ),
+            (
+                "402",
+                2..3,
+                "The 4 (throw 1) and the 2 (throw 3) both land in the right hand on beat 5, \
+                 where that hand throws nothing.",
+            ),
+            (
+                "(4,2x)",
+                3..5,
+                "The 4 (throw 1) and the next cycle's 2x (throw 2) both land in the left hand on \
+                 beat 5, where that hand throws only one prop.",
+            ),
+            (
+                "([2x2],2x)*",
+                7..9,
+                "The 2 (throw 2) and the 2x (throw 3) both land in the left hand on beat 3, where \
+                 that hand throws only one prop.",
+            ),
+        ] {
+            assert_eq!(faults(text), [("landing-clash", at, message.to_owned())], "{text}");
+        }
+    }
+
+    #[test]
+    fn an_average_names_its_sum_and_beats() {
+        let message = "The values sum to 14 over 3 beats, an average of 4 2/3, which is no \
+                       whole number of props; 4 props need a sum of 12, 5 props 15.";
+        assert_eq!(faults("[54]23"), [("average-not-whole", 0..6, message.to_owned())]);
+        assert_eq!(offered("[54]23"), ["[64]23", "[54]24", "[34]23", "[54]21"]);
+        assert_eq!(offered("54"), ["44", "64", "53", "55"]);
+        assert_eq!(offered("(4, 2x)(2x,6)")[1], "(4,2x)(2x,4)");
+    }
+
+    #[test]
+    fn the_same_throws_in_another_order_are_the_first_to_be_offered() {
+        assert_eq!(offered("432"), ["Write 342, 423, 333 or 522 instead."]);
+    }
+
+    #[test]
+    fn many_clashes_are_counted_rather_than_listed() {
+        let text = "432".repeat(50);
+        let found = faults(&text);
+        assert_eq!(found.len(), super::MOST_CLASHES);
+        assert!(found[4].2.ends_with("There are 45 more like this."), "{}", found[4].2);
+    }
+
+    #[test]
+    fn a_pattern_is_one_notation_and_no_more_props_than_can_be_counted() {
+        assert_eq!(faults("3(4,4)")[0].0, "mixed-notation");
+        assert_eq!(faults("3(4,4)")[0].1, 2..5);
+        let crowd = format!("[{}]", "z".repeat(20));
+        assert_eq!(faults(&crowd)[0].0, "too-many-props");
+    }
 }

@@ -7,6 +7,7 @@
 mod faults;
 pub mod hands;
 mod landing;
+mod neighbours;
 pub mod orbit;
 mod pattern;
 pub mod routing;

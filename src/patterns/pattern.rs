@@ -1,5 +1,7 @@
 //! A pattern: a valid sequence in one notation that can repeat for ever.
 
+use std::ops::Range;
+
 use crate::hand::Hand;
 use crate::notation::{Fault, Kind, Sequence};
 
@@ -71,32 +73,33 @@ impl Pattern {
     /// # Errors
     /// Every fault of the text, warnings among them; `Ok` carries the warnings.
     pub fn read(text: &str) -> Result<(Pattern, Vec<Fault>), Vec<Fault>> {
-        let (sequence, mut faults) = Sequence::read(text)?;
-        match Pattern::from_sequence(sequence) {
-            Ok(pattern) => Ok((pattern, faults)),
-            Err(errors) => {
-                faults.extend(errors);
-                Err(faults)
+        let (sequence, mut found) = Sequence::read(text)?;
+        match Pattern::from_sequence(sequence, 0..text.chars().count()) {
+            Ok(pattern) => Ok((pattern, found)),
+            Err(faults) => {
+                found.extend(faults);
+                Err(found)
             }
         }
     }
 
-    /// Makes a pattern of throws, if they can repeat for ever.
+    /// Makes a pattern of throws, if they can repeat for ever. `whole` are the characters that
+    /// write them.
     ///
     /// # Errors
     /// What hinders them, with places in the text that the throws were read from.
-    pub fn from_sequence(sequence: Sequence) -> Result<Pattern, Vec<Fault>> {
+    pub fn from_sequence(sequence: Sequence, whole: Range<usize>) -> Result<Pattern, Vec<Fault>> {
         let Some(kind) = sequence.kind() else { return Err(vec![faults::no_kind(&sequence)]) };
         let landings = Landings::of(&sequence, kind);
-        if let Some(props) = landings.props() {
-            if landings.all_fit() {
-                let schedule = landings.schedule();
-                let period = landings.period();
-                return Ok(Pattern { sequence, kind, props, period, schedule });
-            }
-            return Err(faults::clashes(&sequence, &landings));
+        let Some(props) = landings.props() else {
+            return Err(vec![faults::average(&sequence, &landings, whole)]);
+        };
+        if !landings.all_fit() {
+            return Err(faults::clashes(&sequence, &landings, whole));
         }
-        Err(vec![faults::average(&sequence, &landings)])
+        let schedule = landings.schedule();
+        let period = landings.period();
+        Ok(Pattern { sequence, kind, props, period, schedule })
     }
 }
 

@@ -1,20 +1,206 @@
 //! From the text of a routine file to a [`Routine`], and everything that is wrong with the text.
+//!
+//! ron reads the text once; from there every value is taken apart one level at a time with its
+//! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
+//! finds them all. One file for each part of a routine: `staging`, `colour`, `score`, `juggle`,
+//! `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked last
+//! (`names`). Places are bytes of the text as it came, a byte-order mark included.
 
-use crate::diagnostic::Diagnostic;
-use crate::routine::Routine;
+mod colour;
+mod cue;
+#[cfg(test)]
+mod cut_by_ron;
+mod juggle;
+mod limit;
+mod moment;
+mod names;
+pub(crate) mod nearest;
+mod number;
+mod pattern;
+mod raw;
+mod reader;
+mod record;
+mod score;
+mod staging;
+mod syntax;
+mod text;
+mod token;
+
+use num_rational::Ratio;
+use ron::extensions::Extensions;
+
+use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::hand::Hand;
+use crate::routine::{Moment, Routine, Tempo};
+use crate::transition::Bounds;
+
+use number::{Between, whole};
+use raw::Raw;
+use reader::Reader;
+use record::Record;
+
+/// The largest file that is read, in bytes.
+pub const LARGEST_FILE: usize = 16 * 1024 * 1024;
+
+/// The dwell ratio where none is written: two thirds (Kalvan 1997).
+const DWELL: (i64, i64) = (2, 3);
 
 /// What was read.
 #[derive(Clone, Debug)]
 pub struct Reading {
     /// The routine, as far as it could be read; `None` when there is nothing to go on with.
     pub routine: Option<Routine>,
-    /// Errors and warnings of the file's text.
+    /// Errors and warnings of the file's text, in the order of their places.
     pub diagnostics: Vec<Diagnostic>,
+    /// What later stages would only find because something could not be read: a code, and the
+    /// byte after which it is a mere consequence.
+    consequences: Vec<(&'static str, usize)>,
+}
+
+impl Reading {
+    /// Whether a later finding only follows from what could not be read, and is not worth saying.
+    #[must_use]
+    pub fn explains(&self, found: &Diagnostic) -> bool {
+        let from = |&(code, from): &(&str, usize)| code == found.code && found.at.start >= from;
+        self.consequences.iter().any(from)
+    }
 }
 
 /// Reads a routine file.
 #[must_use]
 pub fn read(text: &str) -> Reading {
-    let _ = text;
-    todo!()
+    let mut reader = Reader::default();
+    let routine = file(&mut reader, text);
+    let unknown = reader.names.faults();
+    for fault in &unknown {
+        match fault.code {
+            "unknown-set" => reader.consequence("no-set", fault.at.start),
+            "unknown-section" | "unknown-mark" => reader.consequence("times-contradict", 0),
+            _ => {}
+        }
+    }
+    let Reader { mut diagnostics, consequences, .. } = reader;
+    diagnostics.extend(unknown);
+    crate::diagnostic::sort(&mut diagnostics);
+    Reading { routine, diagnostics, consequences }
 }
+
+fn file(reader: &mut Reader, text: &str) -> Option<Routine> {
+    if text.len() > LARGEST_FILE {
+        let message = format!(
+            "The file is larger than {} megabytes, which no routine needs; it was not read.",
+            LARGEST_FILE / (1024 * 1024)
+        );
+        reader.error("too-large", Place { start: 0, end: 0 }, message);
+        return None;
+    }
+    let mark = text.len() - text.trim_start_matches('\u{feff}').len();
+    let body = text.get(mark..).unwrap_or_default();
+    let root = match Raw::root(body) {
+        Ok(root) => root,
+        Err(error) => {
+            let mut fault = syntax::fault(&error, body);
+            fault.at = Place { start: fault.at.start + mark, end: fault.at.end + mark };
+            reader.report(fault);
+            return None;
+        }
+    };
+    if root.extensions.contains(Extensions::UNWRAP_VARIANT_NEWTYPES) {
+        let word = "unwrap_variant_newtypes";
+        let start = text.find(word).unwrap_or(0);
+        let at = Place { start, end: if start == 0 { 0 } else { start + word.len() } };
+        let message = format!(
+            "The extension `{word}` cannot be used here: it makes the brackets of a moment or a \
+             length ambiguous."
+        );
+        let fault = Diagnostic::error("extension", at, message).label("not in a routine file");
+        reader.report(fault.help("Leave the extension out."));
+        return None;
+    }
+    let value = Raw { text: root.value.text, start: root.value.start + mark };
+    routine(reader, value)
+}
+
+fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
+    let mut record = Record::open(reader, raw, "Routine")?;
+    let title = record.need(reader, "title", text::text);
+    let issue = record.may(reader, "issue", |reader, raw| {
+        whole(reader, raw, Between::from("the issue", 1.0, 1_000_000.0, ""))
+    });
+    let lead = record.may(reader, "lead", juggle::hand);
+    let tempo = record.may(reader, "tempo", |reader, raw| {
+        let tempo = juggle::tempo(reader, raw)?;
+        if let Tempo::Ramp { .. } = tempo.value {
+            let message = "A ramp spans a section, so it stands in a section; the routine begins \
+                           with a steady tempo.";
+            reader.error("ramp-without-section", raw.place(), message);
+            return None;
+        }
+        Some(tempo)
+    });
+    let dwell = record.may(reader, "dwell", number::ratio);
+    let room = record.may(reader, "room", staging::room);
+    let transitions = record.may(reader, "transitions", bounds);
+    let colours = record.may(reader, "colours", colour::colours);
+    let sets = record.may(reader, "sets", staging::sets);
+    let music = record.may(reader, "music", staging::music);
+    let zero = record.may(reader, "zero", moment::moment);
+    let score = record.need(reader, "score", score::score);
+    let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
+    let cues = record.may(reader, "cues", |reader, raw| Some(reader.list(raw, cue::cue)));
+    record.refuse(reader, "tracks");
+    let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
+    if lost("tempo", tempo.is_none()) {
+        reader.consequence("no-tempo", 0);
+    }
+    if lost("zero", zero.is_none()) || lost("music", music.is_none()) {
+        reader.consequence("times-contradict", 0);
+        reader.consequence("moment-never-comes", 0);
+    }
+    let head = record.head();
+    let has_music = record.place_of("music").is_some();
+    record.close(reader);
+    let placed = |value| Placed { value, at: head.clone() };
+    let first = if has_music { Moment::TrackStart } else { Moment::FirstThrow };
+    Some(Routine {
+        title: title.unwrap_or_else(|| Placed { value: String::new(), at: head.clone() }),
+        issue: issue.map_or(1, |issue| issue.value),
+        lead: lead.unwrap_or(Hand::Right),
+        tempo,
+        dwell: dwell.unwrap_or(Ratio::new(DWELL.0, DWELL.1)),
+        room,
+        transitions: transitions.unwrap_or_default(),
+        colours: colours.unwrap_or_default(),
+        sets: sets.unwrap_or_default(),
+        music,
+        zero: zero.unwrap_or_else(|| placed(first)),
+        score: score?,
+        limits: limits.unwrap_or_default(),
+        cues: cues.unwrap_or_default(),
+    })
+}
+
+/// Bounds of the transitions that are looked for.
+fn bounds<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Bounds> {
+    let usual = Bounds::default();
+    let mut record = Record::open(reader, raw, "Within")?;
+    let mut bound = |record: &mut Record<'a>, name, what, most| {
+        record.may(reader, name, |reader, raw| {
+            whole(reader, raw, Between::from(what, 1.0, most, "")).map(|bound| bound.value)
+        })
+    };
+    let highest = bound(&mut record, "highest", "the highest throw of a transition", 35.0);
+    let at_once = bound(&mut record, "at_once", "the props that one hand throws at once", 12.0);
+    let beats = bound(&mut record, "beats", "the number of beats of a transition", 40.0);
+    record.close(reader);
+    let small =
+        |bound: Option<u32>, usual| bound.and_then(|b| u8::try_from(b).ok()).unwrap_or(usual);
+    Some(Bounds {
+        highest: small(highest, usual.highest),
+        at_once: small(at_once, usual.at_once),
+        beats: beats.unwrap_or(usual.beats),
+    })
+}
+
+#[cfg(test)]
+mod tests;

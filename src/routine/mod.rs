@@ -14,7 +14,7 @@ pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
     Juggle, Length, Loading, Part, Pause, Section, Shown, Tempo, Transition, Twos, WrittenPattern,
-    WrittenThrows,
+    WrittenThrows, place_of,
 };
 pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
 

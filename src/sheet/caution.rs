@@ -60,6 +60,9 @@ impl Caution {
 pub const DEFERS: &str = "These are pointers, not a clearance: local codes, the venue's rules and \
                           licensed practice decide.";
 
+/// What stands there where no caution is called for.
+pub const VENUE_FIRST: &str = "The venue's and local rules come before anything on this sheet.";
+
 /// The cautions that a routine calls for, in a fixed order.
 #[must_use]
 pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {

@@ -159,10 +159,10 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
                 FollowFrom::Go => format!("{label} GO"),
                 FollowFrom::Complete => format!("{label} is complete"),
             };
-            let when = if follow.after == Seconds::zero() {
-                format!("with {origin}")
-            } else {
-                words::shifted(&origin, &follow.after)
+            let when = match (follow.after == Seconds::zero(), follow.from) {
+                (true, FollowFrom::Go) => format!("with {origin}"),
+                (true, FollowFrom::Complete) => format!("when {origin}"),
+                (false, _) => words::shifted(&origin, &follow.after),
             };
             (Taken::Follow, Text::new(when), format!("goes with {label}"))
         }
@@ -253,4 +253,111 @@ fn seen(routine: &Routine, sight: &Sight) -> String {
         _ => "right hand",
     };
     format!("{hands}, {}", words::listed(&colours))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, when};
+
+    fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
+        let mut quay = lantern_quay();
+        quay.cues = cues;
+        compose(&quay, &compiled(&quay), None).lines
+    }
+
+    #[test]
+    fn a_trigger_that_is_seen_and_not_written_is_named_from_the_score() {
+        for (moment, shift, words) in [
+            (Moment::LastCatch(Some(name("ebb"))), 0, "last catch of ebb, right hand, coral"),
+            (Moment::Start(name("tide")), 0, "start of tide: first throw, right hand, coral"),
+            (Moment::FirstThrow, 500, "0.5 s after first throw, right hand, coral"),
+            (
+                Moment::Catch(name("tide"), placed(2)),
+                0,
+                "catch of throw 2 of tide, right hand, teal",
+            ),
+            (Moment::End(name("bow")), 0, "end of bow"),
+            (Moment::Start(name("pick up two")), 0, "start of pick up two"),
+        ] {
+            let seen = Some(when(moment, shift));
+            let lines = lines(vec![cue(Desk::Light, 1, seen, Trigger::See(None), "fade")]);
+            assert_eq!(lines[0].when.plain(), words);
+        }
+    }
+
+    #[test]
+    fn every_cue_says_what_a_drop_does_to_it() {
+        let quay = lantern_quay();
+        let sheet = compose(&quay, &compiled(&quay), None);
+        let drops: Vec<_> = sheet.lines.iter().map(|line| line.on_drop.as_str()).collect();
+        assert_eq!(
+            drops,
+            [
+                "waits for the call, ignores the time",
+                "taken by ear when it is heard, whatever the time",
+                "taken by eye when it is seen, whatever the time",
+                "goes with LX 20",
+            ]
+        );
+        assert!(sheet.lines.iter().all(|line| !line.when.plain().is_empty()));
+    }
+
+    #[test]
+    fn a_desks_own_sheet_keeps_the_numbers_and_the_ends_of_darks() {
+        let quay = lantern_quay();
+        let sheet = compose(&quay, &compiled(&quay), Some(Desk::Light));
+        let labels: Vec<_> = sheet.lines.iter().map(|line| line.label.as_str()).collect();
+        assert_eq!(labels, ["LX 15", "LX 20", "LX 25"]);
+        assert_eq!(sheet.lines[1].notes, ["DARK until LX 25 at 0:34.6"]);
+        assert_eq!(sheet.cautions, [Caution::Dark]);
+    }
+
+    #[test]
+    fn a_follow_says_from_which_end_of_what_it_is_counted() {
+        let go = when(Moment::At(ms(1_000)), 0);
+        let with = |from, after| Trigger::Follow {
+            desk: Some(Desk::Sound),
+            number: placed(crate::routine::CueNumber { tenths: 161 }),
+            from,
+            after: ms(after),
+        };
+        let mut sound = cue(Desk::Sound, 16, Some(go), Trigger::Called, "rain");
+        sound.number = Some(placed(crate::routine::CueNumber { tenths: 161 }));
+        sound.count = Some(placed(ms(2_000)));
+        let lines = lines(vec![
+            sound,
+            cue(Desk::Light, 1, None, with(FollowFrom::Go, 0), "a"),
+            cue(Desk::Light, 2, None, with(FollowFrom::Complete, 0), "b"),
+            cue(Desk::Light, 3, None, with(FollowFrom::Complete, 1_500), "c"),
+        ]);
+        // Light 1 goes with Sound 16.1: one instant, and Light stands before Sound.
+        let words: Vec<_> = lines.iter().map(|line| line.when.plain()).collect();
+        assert_eq!(
+            words,
+            [
+                "with SND 16.1 GO",
+                "0:01.0 on the show clock",
+                "when SND 16.1 is complete",
+                "1.5 s after SND 16.1 is complete",
+            ]
+        );
+        assert_eq!(lines[3].go, ms(4_500));
+        assert_eq!(lines[3].on_drop, "goes with SND 16.1");
+    }
+
+    #[test]
+    fn flags_that_an_operator_must_know_stand_in_the_notes() {
+        let go = || Some(when(Moment::At(ms(1_000)), 0));
+        let mut spot = cue(Desk::Spot, 1, go(), Trigger::Called, "head and hands");
+        spot.spot = Some(SpotMove::Up);
+        let mut strobe = cue(Desk::Light, 1, go(), Trigger::Called, "flicker");
+        strobe.flashes = Some(placed(2.5));
+        let mut dark = cue(Desk::Light, 2, go(), Trigger::Called, "blackout");
+        (dark.dark, dark.spot_stays) = (true, true);
+        let lines = lines(vec![spot, strobe, dark]);
+        let notes: Vec<String> = lines.iter().map(|line| line.notes.join("; ")).collect();
+        let dark = "DARK to the end; followspot stays up";
+        assert_eq!(notes, ["STROBE 2.5 a second", dark, "spot up"]);
+    }
 }

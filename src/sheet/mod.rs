@@ -1,11 +1,12 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
-//! [`timing`] is the timing sheet, [`cues`] the cue sheet; [`words`] puts moments into words and
+//! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`pattern`] one pattern explained; [`words`] puts moments into words and
 //! makes users' text safe to print, [`caution`] points at what others decide. The exporters
 //! translate a sheet and compute nothing. Times are exact seconds on the show clock.
 
 pub mod caution;
 pub mod cues;
+pub mod pattern;
 pub mod timing;
 pub mod transition;
 pub mod words;

@@ -253,3 +253,47 @@ fn clocks(
     }
     lines
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{
+        balls, compiled, juggle, name, per_minute, placed, routine, section,
+    };
+    use crate::routine::{Length, Tempo};
+
+    #[test]
+    fn a_hand_that_waits_is_a_transition_and_counts_no_empty_hand() {
+        let (tide, mut tide_juggle) = juggle("tide", "3", Length::Beats(6));
+        tide_juggle.set = Some(name("three"));
+        let showers = juggle("showers", "(4,2x)(2x,4)", Length::Beats(8));
+        let set = balls("three", &["coral", "teal", "pearl"]);
+        let quay = routine(vec![section((tide, tide_juggle)), section(showers)], vec![set]);
+        let sheet = compose(&quay, &compiled(&quay));
+        let showers = sheet.sections[1].juggled.as_ref().unwrap();
+        assert_eq!(showers.lead, None);
+        let waits = TransitionLine { throws: String::new(), beats: 1, waits: Some(Hand::Right) };
+        assert_eq!(showers.transition, Some(waits));
+        assert_eq!(sheet.counts.hands.iter().map(|hand| hand.empty).sum::<u32>(), 0);
+        assert_eq!(showers.counts.hands.each_ref().map(|hand| hand.handed_across), [2, 2]);
+    }
+
+    #[test]
+    fn the_highest_throw_of_a_ramp_is_its_slowest() {
+        for (from, to, number) in [(180, 220, 1), (220, 180, 40)] {
+            let (tide, mut tide_juggle) = juggle("tide", "3", Length::Beats(40));
+            tide_juggle.set = Some(name("three"));
+            let tempo = |tempo| match per_minute(tempo) {
+                Tempo::PerMinute(tempo) => tempo,
+                Tempo::Ramp { .. } => unreachable!("`per_minute` is steady"),
+            };
+            tide_juggle.tempo =
+                Some(placed(Tempo::Ramp { from: Some(tempo(from)), to: tempo(to) }));
+            let set = balls("three", &["coral", "teal", "pearl"]);
+            let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
+            let highest = height::highest(&compiled(&quay), 0).unwrap();
+            let thrown = highest.action.number.map(|number| number.get());
+            assert_eq!(thrown, Some(number), "{from} to {to}");
+        }
+    }
+}

@@ -100,7 +100,7 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
-            Length::Until(moment) => match self.moment(moment) {
+            Length::Until(moment) => match self.moment(moment, None) {
                 Ok(end) => &end - &self.cold_lead_in(index + 1),
                 Err(why) => {
                     self.trouble(Trouble::UntilUnknown { section: index, why });
@@ -155,9 +155,12 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let pattern = &juggle.pattern.pattern;
         let unit = if pattern.kind() == Kind::Sync { 2 } else { 1 };
+        let mut piece = Piece { first_beat, beats: course.beats, starts, pace: pace.clone() };
+        // Where the section ends may hang on its own first beats: their time is known already.
+        self.open_run().tempo.pieces.push(piece.clone());
         let beats = self.lasting(&Own { index, juggle, course, pace: &pace, label: &label, unit });
         label.juggle(pattern.sequence(), course.lead, beats, belongs);
-        let piece = Piece { first_beat, beats: course.beats + beats, starts, pace };
+        piece.beats += beats;
         self.tempo = Some(piece.pace.last_tempo().clone());
         let ends_run = !self.joins_on(index);
         let own_first_beat = first_beat + course.beats;
@@ -183,6 +186,7 @@ impl Compiler<'_> {
         let ends = piece.ends();
         let run = self.open_run();
         run.beats = own_first_beat + beats;
+        run.tempo.pieces.pop();
         run.tempo.pieces.push(piece);
         self.end_section(ends);
         if ends_run {
@@ -402,12 +406,17 @@ impl Compiler<'_> {
         Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
     }
 
-    /// When a moment comes, on the routine clock, as far as the routine is laid out.
-    pub(super) fn moment(&self, moment: &Moment) -> Result<Seconds, Unresolved> {
-        let run = self.label.as_ref().map(|label| OpenRun {
-            actions: &label.actions,
-            settled: self.timeline.runs.last().map_or(0, |run| run.beats),
-        });
+    /// When a moment comes, on the routine clock, as far as the routine is laid out and one cycle
+    /// into the section in hand, if it is juggled.
+    pub(super) fn moment(
+        &self,
+        moment: &Moment,
+        in_hand: Option<&Own<'_>>,
+    ) -> Result<Seconds, Unresolved> {
+        let ahead = in_hand.map(Own::one_cycle_ahead);
+        let run = ahead
+            .as_ref()
+            .map(|(label, settled)| OpenRun { actions: &label.actions, settled: *settled });
         // The section in hand is the last one pushed, and has not ended.
         let ended = self.timeline.sections.len().saturating_sub(1);
         let open = Some(Progress { ended, run, all: false });

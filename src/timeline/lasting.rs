@@ -25,6 +25,23 @@ pub(super) struct Own<'a> {
     pub(super) unit: u32,
 }
 
+impl Own<'_> {
+    /// The run one cycle into the section, and the beats whose time does not hang on its length:
+    /// all of them, or under a ramp those before it.
+    pub(super) fn one_cycle_ahead(&self) -> (Label, u32) {
+        let pattern = &self.juggle.pattern.pattern;
+        let mut ahead = self.label.clone();
+        let starts = ahead.beat.saturating_sub(self.course.beats);
+        let belongs = Belongs::to(self.index, self.juggle);
+        ahead.juggle(pattern.sequence(), self.course.lead, pattern.period(), belongs);
+        let settled = match self.pace {
+            Pace::Steady(_) => ahead.beat,
+            Pace::Ramp { .. } => starts,
+        };
+        (ahead, settled)
+    }
+}
+
 impl Compiler<'_> {
     /// The own beats of the section in hand; at least one.
     pub(super) fn lasting(&mut self, own: &Own<'_>) -> u32 {
@@ -65,7 +82,7 @@ impl Compiler<'_> {
     fn beats_until(&mut self, own: &Own<'_>, moment: &Moment) -> u32 {
         let starts =
             self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone());
-        let end = match self.moment(moment) {
+        let end = match self.moment(moment, Some(own)) {
             Ok(end) => end,
             Err(why) => return self.until_unknown(own, why),
         };

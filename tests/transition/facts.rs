@@ -240,6 +240,19 @@ fn found_throws_are_numbered_and_placed_as_they_are_written() {
 
 #[test]
 fn many_props_at_once_are_joined_without_delay() {
+    for text in ["[98765]", "z", "[hi]"] {
+        let from = pattern(text);
+        let direct = ways(&Origin::after(&from, Right), goal(&from, None), within(35, 9, 60), 20);
+        assert_eq!(direct.first().map(|way| way.beats), Some(0), "{text}");
+        for right in [0, from.props() / 2, from.props()] {
+            let rest = Origin::AtRest { right, left: from.props() - right };
+            assert!(!ways(&rest, goal(&from, None), within(35, 9, 60), 20).is_empty());
+        }
+    }
+}
+
+#[test]
+fn hands_that_throw_nine_props_at_once_are_joined_both_ways() {
     let (from, to) = (pattern("[987654321]"), pattern("[555555555]"));
     assert_eq!((from.props(), to.props()), (45, 45));
     let wide = within(35, 9, 60);

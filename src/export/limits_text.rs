@@ -1,0 +1,116 @@
+//! The limits of the timing sheet for a terminal: each verdict with its start and stop named.
+
+use crate::diagnostic::Placed;
+use crate::measure::limits::{Edge, Judgement, Verdict};
+use crate::routine::{OnTheLine, Penalty, StepsFrom};
+use crate::sheet::timing::LimitLine;
+use crate::time::{Seconds, clock, seconds_text};
+
+use super::table::{labelled, paragraph};
+
+/// The limits' block of the timing sheet; empty where there are none.
+pub(super) fn limits(lines: &[LimitLine], width: u16) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    let mut text = "LIMITS · each counted on its own contest clock\n".to_owned();
+    for (index, line) in lines.iter().enumerate() {
+        if index > 0 {
+            text.push('\n');
+        }
+        text += &limit(line, width);
+    }
+    text
+}
+
+fn limit(line: &LimitLine, width: u16) -> String {
+    let LimitLine { rule, starts, stops, limit, judged } = line;
+    let edge = |edge: &Option<Placed<Seconds>>, word: &str| {
+        edge.as_ref().map(|edge| format!("{word} {}", clock(&edge.value)))
+    };
+    let mut allowed: Vec<String> =
+        [edge(&limit.at_least, "at least"), edge(&limit.at_most, "at most")]
+            .into_iter()
+            .flatten()
+            .collect();
+    if limit.grace > Seconds::zero() {
+        allowed.push(format!("grace {}", seconds_text(&limit.grace)));
+    }
+    allowed.push(match limit.on_the_line {
+        OnTheLine::Inside => "on the line is inside".to_owned(),
+        OnTheLine::Outside => "on the line is outside".to_owned(),
+    });
+    let mut rows = vec![
+        ("verdict", verdict(&judged.judgement)),
+        ("counted", format!("{} on this contest's clock", clock(&judged.counted))),
+        ("allowed", allowed.join("; ")),
+        ("starts", format!("{starts} ({} on the show clock)", clock(&judged.starts))),
+        ("stops", format!("{stops} ({} on the show clock)", clock(&judged.stops))),
+    ];
+    if limit.margin > Seconds::zero() {
+        rows.push(("margin", margin(line)));
+    }
+    rows.push(("penalty", penalty(line)));
+    let mut text = paragraph(width, 0, rule);
+    for (label, words) in rows {
+        text += &labelled(width, 9, &format!("  {label}"), &words);
+    }
+    text
+}
+
+fn verdict(judgement: &Judgement) -> String {
+    let by = judgement.by.as_ref().map(seconds_text);
+    match (judgement.verdict, by) {
+        (Verdict::Inside, Some(by)) => format!("INSIDE by {by}"),
+        (Verdict::Inside, None) => "INSIDE".to_owned(),
+        (Verdict::Grace, by) => {
+            format!("GRACE: over by {}, within the grace", by.unwrap_or_default())
+        }
+        (Verdict::Over, by) => format!("OVER by {}", by.unwrap_or_default()),
+        (Verdict::Under, by) => format!("UNDER by {}", by.unwrap_or_default()),
+    }
+}
+
+fn margin(line: &LimitLine) -> String {
+    let margin = seconds_text(&line.limit.margin);
+    match (&line.judged.judgement.close, line.judged.judgement.verdict) {
+        (Some((edge, room)), _) => {
+            let edge = match edge {
+                Edge::AtLeast => "the shortest",
+                Edge::AtMost => "the longest",
+            };
+            format!("{margin}, NOT KEPT: {} from {edge} allowed", seconds_text(room))
+        }
+        (None, Verdict::Inside) => format!("{margin}, kept"),
+        (None, _) => format!("{margin}, not kept"),
+    }
+}
+
+fn penalty(line: &LimitLine) -> String {
+    let costs = match &line.limit.penalty {
+        None => return "none is written".to_owned(),
+        Some(Penalty::Flat(points)) => format!("{} flat", points_text(*points)),
+        Some(Penalty::Steps { every, or_part, from, points }) => format!(
+            "{} for every {}{}, from {}",
+            points_text(*points),
+            seconds_text(every),
+            if *or_part { " or part of it" } else { "" },
+            match from {
+                StepsFrom::Limit => "the limit",
+                StepsFrom::Grace => "the end of the grace",
+            }
+        ),
+        Some(Penalty::Graded(rows)) => {
+            let rows: Vec<String> = rows
+                .iter()
+                .map(|row| format!("{} past {}", points_text(row.points), seconds_text(&row.over)))
+                .collect();
+            rows.join(", ")
+        }
+    };
+    format!("{} ({costs})", points_text(line.judged.judgement.penalty_points))
+}
+
+fn points_text(points: f64) -> String {
+    if points == 1.0 { "1 point".to_owned() } else { format!("{points} points") }
+}

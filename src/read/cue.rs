@@ -1,0 +1,210 @@
+//! Cues: the desk, the number, how it is taken and what it does.
+
+use crate::diagnostic::{Diagnostic, Placed};
+use crate::routine::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger, When};
+use crate::time::Seconds;
+
+use super::limit::truth;
+use super::moment::{moment, shift};
+use super::number::{Between, LONGEST_S, cue_number, number, seconds};
+use super::raw::Raw;
+use super::reader::{Form, Reader};
+use super::record::Record;
+use super::text::text;
+
+const DESKS: [(&str, Desk); 6] = [
+    ("House", Desk::House),
+    ("Light", Desk::Light),
+    ("Sound", Desk::Sound),
+    ("Spot", Desk::Spot),
+    ("Fly", Desk::Fly),
+    ("Deck", Desk::Deck),
+];
+const ENDS: [(&str, FollowFrom); 2] = [("Go", FollowFrom::Go), ("Complete", FollowFrom::Complete)];
+const SPOT_MOVES: [(&str, SpotMove); 2] = [("Up", SpotMove::Up), ("Out", SpotMove::Out)];
+
+/// One cue.
+pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
+    let before = reader.errors();
+    let mut record = Record::open(reader, raw, "Cue")?;
+    let desk = record.need(reader, "desk", |reader, raw| {
+        reader.choice(raw, "desk", &DESKS).map(|desk| raw.placed(desk))
+    });
+    let numbered = record.may(reader, "number", cue_number);
+    if let (Some(desk), Some(numbered)) = (&desk, &numbered) {
+        reader.names.give_cue(desk.value, numbered.value);
+    }
+    let by = record.need(reader, "by", |reader, raw| {
+        trigger(reader, raw, desk.as_ref().map(|desk| desk.value))
+    });
+    let when = when(reader, &mut record, by.as_ref());
+    let does = record.need(reader, "does", text);
+    let written_count = record.may(reader, "count", |reader, raw| {
+        seconds(reader, raw, Between::from("a count", 0.0, LONGEST_S, " seconds"))
+    });
+    let standby = record.may(reader, "standby", |reader, raw| {
+        seconds(reader, raw, Between::from("a stand-by", 0.0, LONGEST_S, " seconds"))
+    });
+    let dark = record.may(reader, "dark", truth).unwrap_or(false);
+    let flashes = record.may(reader, "flashes", |reader, raw| {
+        number(reader, raw, Between::above("a rate of flashes", 0.0, 1000.0, " a second"))
+    });
+    let spot = record.may(reader, "spot", |reader, raw| {
+        reader.choice(raw, "move of the followspot", &SPOT_MOVES)
+    });
+    let spot_stays = record.may(reader, "spot_stays", truth).unwrap_or(false);
+    if let Some(desk) = &desk {
+        fits_desk(reader, &record, desk.value, dark);
+    }
+    let count = match (&desk, written_count) {
+        (_, Some(count)) => Some(count),
+        (Some(desk), None) if desk.value == Desk::Light && dark => {
+            Some(Placed { value: Seconds::zero(), at: record.head() })
+        }
+        (Some(desk), None) if desk.value == Desk::Light && record.place_of("count").is_none() => {
+            let message = "A Light cue has a `count`, the seconds that its fade takes, \
+                           unless it is `dark`.";
+            let fault = Diagnostic::error("missing-field", record.head(), message);
+            reader.report(fault.label("`count` is missing"));
+            None
+        }
+        _ => None,
+    };
+    record.close(reader);
+    if reader.errors() > before {
+        return None;
+    }
+    Some(Cue {
+        at: raw.place(),
+        desk: desk?,
+        number: numbered,
+        when,
+        by: by?,
+        does: does?,
+        count,
+        standby,
+        dark,
+        flashes,
+        spot,
+        spot_stays,
+    })
+}
+
+/// When a cue goes: a follow goes with the cue that it follows, every other at a moment.
+fn when<'a>(
+    reader: &mut Reader,
+    record: &mut Record<'a>,
+    by: Option<&Placed<Trigger>>,
+) -> Option<When> {
+    let moment = record.may(reader, "at", moment);
+    let shift = record.may(reader, "shift", shift);
+    match by.map(|by| &by.value) {
+        Some(Trigger::Follow { .. }) => {
+            for field in ["at", "shift"] {
+                if let Some(at) = record.place_of(field) {
+                    let message = format!(
+                        "A follow goes with the cue that it follows, so `{field}` has no meaning \
+                         here."
+                    );
+                    let fault = Diagnostic::error("misplaced-field", at, message);
+                    reader.report(fault.label("leave it out"));
+                }
+            }
+            None
+        }
+        Some(_) if record.place_of("at").is_none() => {
+            record.missing(reader, "at");
+            None
+        }
+        _ => {
+            let shift = shift.unwrap_or_else(Seconds::zero);
+            moment.map(|moment| When { moment, shift })
+        }
+    }
+}
+
+/// Reports fields that mean nothing on this cue.
+fn fits_desk<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, dark: bool) {
+    let mut misplaced = |field: &str, message: &str| {
+        if let Some(at) = record.place_of(field) {
+            let fault = Diagnostic::error("misplaced-field", at, message);
+            reader.report(fault.label("means nothing here"));
+        }
+    };
+    if desk != Desk::Light {
+        misplaced("dark", "Only a Light cue is `dark`.");
+    }
+    if desk != Desk::Spot {
+        misplaced("spot", "Only a Spot cue says what the `spot` does.");
+    }
+    if !dark {
+        misplaced("spot_stays", "Only a `dark` cue says that the followspot stays up.");
+    }
+}
+
+fn trigger<'a>(reader: &mut Reader, raw: Raw<'a>, desk: Option<Desk>) -> Option<Placed<Trigger>> {
+    const WHAT: &str = "way to take a cue";
+    const FORMS: [Form; 4] = [
+        ("See", "See(\"what is seen\")"),
+        ("Hear", "Hear(\"what is heard\")"),
+        ("Called", "Called"),
+        ("Follow", "Follow(20, Complete, 3.5)"),
+    ];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    let trigger = match word.value {
+        "See" if rest.is_blank() => Trigger::See(None),
+        "See" => {
+            let seen = reader.argument(&word, rest, FORMS[0].1)?;
+            Trigger::See(Some(text(reader, seen)?.value))
+        }
+        "Hear" => {
+            let heard = reader.argument(&word, rest, FORMS[1].1)?;
+            Trigger::Hear(text(reader, heard)?.value)
+        }
+        "Called" => reader.alone(&word, rest).then_some(Trigger::Called)?,
+        "Follow" => follow(reader, &word, rest, desk, FORMS[3].1)?,
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            return None;
+        }
+    };
+    Some(raw.placed(trigger))
+}
+
+/// A follow: the other cue, from which of its ends, and seconds after that.
+fn follow<'a>(
+    reader: &mut Reader,
+    word: &Placed<&str>,
+    rest: Raw<'a>,
+    own: Option<Desk>,
+    example: &str,
+) -> Option<Trigger> {
+    let arguments = reader.arguments(word, rest, 3..=3, example)?;
+    let &[other, from, after] = &arguments[..] else { return None };
+    let other = followed(reader, other);
+    if let Some((desk, number)) = &other
+        && let Some(desk) = desk.or(own)
+    {
+        reader.names.follow(desk, number.clone());
+    }
+    let from = reader.choice(from, "end of the other cue", &ENDS);
+    let bounds = Between::from("the time after it", 0.0, LONGEST_S, " seconds");
+    let after = seconds(reader, after, bounds);
+    let (desk, number) = other?;
+    Some(Trigger::Follow { desk, number, from: from?, after: after?.value })
+}
+
+/// The cue that is followed: `20` of the same desk or `Sound(20)` of another.
+fn followed<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Option<Desk>, Placed<CueNumber>)> {
+    if raw.word().is_none() {
+        return cue_number(reader, raw).map(|number| (None, number));
+    }
+    let forms = DESKS.map(|(word, _)| (word, word));
+    let (word, rest) = reader.word(raw, "desk", &forms)?;
+    let Some(&(_, desk)) = DESKS.iter().find(|(known, _)| *known == word.value) else {
+        reader.unknown_word("desk", &word, &forms);
+        return None;
+    };
+    let number = reader.argument(&word, rest, "Sound(20)")?;
+    Some((Some(desk), cue_number(reader, number)?))
+}

@@ -1,0 +1,242 @@
+//! What a `Juggle` says: pattern, tempo, transition, loading, and what must be seen.
+
+use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::hand::Hand;
+use crate::notation::Kind as Notation;
+use crate::patterns::Pattern;
+use crate::routine::{Juggle, Length, Loading, Shown, Tempo, Transition, Twos};
+
+use super::colour::colour_name;
+use super::names::Kind;
+use super::number::{Between, LONGEST_S, exact, seconds, whole};
+use super::pattern::{pattern, throws};
+use super::raw::Raw;
+use super::reader::{Form, Reader};
+use super::record::Record;
+use super::score::{Lasting, length};
+use super::text::text;
+
+const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
+const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];
+
+/// What a `Juggle` says beside its name.
+pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Juggle> {
+    let set = record.may(reader, "set", |reader, raw| {
+        let set = text(reader, raw)?;
+        reader.names.refer(Kind::Set, &set);
+        Some(set)
+    });
+    let pattern = record.need(reader, "pattern", pattern);
+    let lasts = record.need(reader, "lasts", |reader, raw| length(reader, raw, Lasting::Juggle));
+    let transition = record.may(reader, "transition", transition);
+    let lead =
+        record.may(reader, "lead", |reader, raw| hand(reader, raw).map(|hand| raw.placed(hand)));
+    let tempo = record.may(reader, "tempo", tempo);
+    let twos = record.may(reader, "twos", |reader, raw| reader.choice(raw, "kind of 2", &TWOS));
+    let loading = record.may(reader, "loading", loading);
+    let known = pattern.as_ref().map(|written| &written.pattern);
+    let shows = record.may(reader, "shows", |reader, raw| Some(shows(reader, raw, known)));
+    let declares = record.may(reader, "declares", declares);
+    let turn = record.may(reader, "turn", |reader, raw| {
+        seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
+    });
+    let place = record.may(reader, "place", text);
+    record.refuse(reader, "give");
+    if let (Some(pattern), Some(lasts)) = (known, &lasts) {
+        odd_beats_of_pairs(reader, pattern, lasts);
+    }
+    if let (Some(pattern), Some(_), Some(at)) = (known, &lead, record.place_of("lead")) {
+        lead_of_pairs(reader, pattern, at);
+    }
+    let pattern = pattern?;
+    // Where it would be written: nothing, behind the pattern.
+    let end = pattern.at.end;
+    let direct = || Placed { value: Transition::Direct, at: Place { start: end, end } };
+    Some(Juggle {
+        pattern,
+        lasts: lasts?,
+        set,
+        tempo,
+        transition: transition.unwrap_or_else(direct),
+        lead,
+        twos: twos.unwrap_or_default(),
+        loading,
+        shows: shows.unwrap_or_default(),
+        declares,
+        turn,
+        place: place.map(|place| place.value),
+    })
+}
+
+/// A hand.
+pub(super) fn hand<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Hand> {
+    reader.choice(raw, "hand", &HANDS)
+}
+
+/// A tempo.
+pub(super) fn tempo<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Tempo>> {
+    const WHAT: &str = "tempo";
+    const FORMS: [Form; 2] =
+        [("PerMinute", "PerMinute(200)"), ("Ramp", "Ramp(from: 180, to: 220)")];
+    const BOUNDS: Between = Between::above("a tempo", 0.0, 10_000.0, " throws a minute");
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    let tempo = match word.value {
+        "PerMinute" => {
+            let tempo = reader.argument(&word, rest, FORMS[0].1)?;
+            Tempo::PerMinute(exact(reader, tempo, BOUNDS)?.value)
+        }
+        "Ramp" => {
+            let before = reader.errors();
+            let mut record = Record::after(reader, "Ramp", word.at, rest)?;
+            let from = record.may(reader, "from", |reader, raw| exact(reader, raw, BOUNDS));
+            let to = record.need(reader, "to", |reader, raw| exact(reader, raw, BOUNDS));
+            record.close(reader);
+            if reader.errors() > before {
+                return None;
+            }
+            Tempo::Ramp { from: from.map(|from| from.value), to: to?.value }
+        }
+        "PerMusicBeat" => {
+            reader.not_supported(raw.place(), "`PerMusicBeat(…)` as a tempo");
+            return None;
+        }
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            return None;
+        }
+    };
+    Some(raw.placed(tempo))
+}
+
+fn transition<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Transition>> {
+    const WHAT: &str = "transition";
+    const FORMS: [Form; 3] = [("Direct", "Direct"), ("Auto", "Auto"), ("Throws", "Throws(\"4\")")];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    let transition = match word.value {
+        "Direct" => reader.alone(&word, rest).then_some(Transition::Direct)?,
+        "Auto" => reader.alone(&word, rest).then_some(Transition::Auto)?,
+        "Throws" => {
+            let written = reader.argument(&word, rest, FORMS[2].1)?;
+            Transition::Throws(throws(reader, written)?)
+        }
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            return None;
+        }
+    };
+    Some(raw.placed(transition))
+}
+
+fn loading<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Loading>> {
+    const WHAT: &str = "loading";
+    const FORMS: [Form; 1] = [("Hands", "Hands(right: [\"…\"], left: [\"…\"])")];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    match word.value {
+        "Hands" => {
+            let mut record = Record::after(reader, "Hands", word.at, rest)?;
+            let mut in_hand = |record: &mut Record<'a>, hand| {
+                record.may(reader, hand, |reader, raw| Some(reader.list(raw, colour_name)))
+            };
+            let right = in_hand(&mut record, "right").unwrap_or_default();
+            let left = in_hand(&mut record, "left").unwrap_or_default();
+            record.close(reader);
+            Some(raw.placed(Loading { right, left }))
+        }
+        "Found" => {
+            reader.not_supported(raw.place(), "`Found` as a loading");
+            None
+        }
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            None
+        }
+    }
+}
+
+fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {
+    const WHAT: &str = "declaration";
+    const FORMS: [Form; 1] = [("Catches", "Catches(50)")];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    if word.value != "Catches" {
+        reader.unknown_word(WHAT, &word, &FORMS);
+        return None;
+    }
+    let catches = reader.argument(&word, rest, FORMS[0].1)?;
+    whole(reader, catches, Between::from("the number of catches", 1.0, 10_000_000.0, ""))
+}
+
+/// Which throws of the cycle must be seen in which colours.
+fn shows<'a>(reader: &mut Reader, raw: Raw<'a>, pattern: Option<&Pattern>) -> Vec<Shown> {
+    let mut shows: Vec<Shown> = Vec::new();
+    for (key, value) in reader.entries(raw) {
+        let bounds = Between::from("the number of a throw", 1.0, 1_000_000.0, "");
+        let throw = whole(reader, key, bounds);
+        let colours = reader.list(value, colour_name);
+        if value.items().is_some_and(|items| items.is_empty()) {
+            reader.error("empty-list", value.place(), "At least one colour must be shown.");
+        }
+        let Some(throw) = throw else { continue };
+        if let Some(pattern) = pattern {
+            throw_that_shows(reader, pattern, &throw);
+        }
+        if let Some(first) = shows.iter().find(|shown| shown.throw.value == throw.value) {
+            let message = format!("Throw {} is written twice in this `shows`.", throw.value);
+            let fault = Diagnostic::error("duplicate-key", throw.at.clone(), message)
+                .label("the second time")
+                .note_at(first.throw.at.clone(), "It is written here already.");
+            reader.report(fault);
+        }
+        shows.push(Shown { throw, colours });
+    }
+    shows
+}
+
+/// Reports a throw of `shows` that the pattern does not have, or that no prop makes.
+fn throw_that_shows(reader: &mut Reader, pattern: &Pattern, throw: &Placed<u32>) {
+    let mut throws = pattern.sequence().throws();
+    match throws.find(|written| written.number == throw.value) {
+        Some(written) if written.throw.value == 0 => {
+            let message =
+                format!("Throw {} of the pattern is a 0: the hand is empty.", throw.value);
+            reader.error("shows-empty-hand", throw.at.clone(), message);
+        }
+        Some(_) => {}
+        None => {
+            let last = pattern.sequence().throws().map(|written| written.number).max();
+            let message = format!(
+                "The pattern has no throw {}: its cycle has throws 1 to {}.",
+                throw.value,
+                last.unwrap_or(0)
+            );
+            reader.error("unknown-throw", throw.at.clone(), message);
+        }
+    }
+}
+
+/// Reports an odd number of beats of a pattern of pairs, each of which fills two.
+fn odd_beats_of_pairs(reader: &mut Reader, pattern: &Pattern, lasts: &Placed<Length>) {
+    let Length::Beats(beats) = lasts.value else { return };
+    if pattern.kind() != Notation::Sync || beats % 2 == 0 {
+        return;
+    }
+    let message = format!("A pair fills two beats, so pairs cannot last {beats} beats.");
+    let mut fault =
+        Diagnostic::error("odd-beats-of-pairs", lasts.at.clone(), message).label("an odd number");
+    for even in [beats - 1, beats + 1].into_iter().filter(|&even| even > 0) {
+        let insert = format!("Beats({even})");
+        fault = fault.help_edit(format!("Write `{insert}`."), lasts.at.clone(), insert);
+    }
+    reader.report(fault);
+}
+
+/// Reports a lead that is demanded of pairs, in which both hands throw at once.
+fn lead_of_pairs(reader: &mut Reader, pattern: &Pattern, at: crate::diagnostic::Place) {
+    if pattern.kind() != Notation::Sync {
+        return;
+    }
+    let message = "Pairs have no lead hand: both hands throw at once.";
+    let fault = Diagnostic::error("lead-of-pairs", at, message)
+        .label("means nothing here")
+        .help("Leave `lead` out.");
+    reader.report(fault);
+}

@@ -1,0 +1,174 @@
+//! Names that the file gives and names that it speaks of: what is given twice, what is nowhere.
+//!
+//! Names are noted while values are read, so that a slip elsewhere in an entry hides neither its
+//! own name nor the names in it. One function for each code.
+
+use std::collections::HashMap;
+
+use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::routine::{CueNumber, Desk};
+
+use super::nearest::nearest;
+use super::reader::one_of;
+
+/// What has names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// An entry of the score.
+    Section,
+    /// A prop set.
+    Set,
+    /// A colour of the routine.
+    Colour,
+    /// A mark of the music.
+    Mark,
+}
+
+impl Kind {
+    const ALL: [Kind; 4] = [Kind::Section, Kind::Set, Kind::Colour, Kind::Mark];
+
+    fn word(self) -> &'static str {
+        match self {
+            Kind::Section => "section",
+            Kind::Set => "set",
+            Kind::Colour => "colour",
+            Kind::Mark => "mark",
+        }
+    }
+}
+
+/// The names of a file.
+#[derive(Default)]
+pub(super) struct Names {
+    given: [Vec<Placed<String>>; 4],
+    referred: [Vec<Placed<String>>; 4],
+    cues: Vec<(Desk, CueNumber)>,
+    followed: Vec<(Desk, Placed<CueNumber>)>,
+}
+
+impl Names {
+    /// Something has this name.
+    pub(super) fn give(&mut self, kind: Kind, name: &Placed<String>) {
+        self.given[kind as usize].push(name.clone());
+    }
+
+    /// Something speaks of this name.
+    pub(super) fn refer(&mut self, kind: Kind, name: &Placed<String>) {
+        self.referred[kind as usize].push(name.clone());
+    }
+
+    /// A cue has this number.
+    pub(super) fn give_cue(&mut self, desk: Desk, number: CueNumber) {
+        self.cues.push((desk, number));
+    }
+
+    /// A cue follows this one.
+    pub(super) fn follow(&mut self, desk: Desk, number: Placed<CueNumber>) {
+        self.followed.push((desk, number));
+    }
+
+    /// Everything that is wrong with the names.
+    pub(super) fn faults(&self) -> Vec<Diagnostic> {
+        let mut faults = Vec::new();
+        unknown_section(self, &mut faults);
+        unknown_set(self, &mut faults);
+        unknown_colour(self, &mut faults);
+        unknown_mark(self, &mut faults);
+        follow_of_nothing(self, &mut faults);
+        duplicate_name(self, &mut faults);
+        faults
+    }
+
+    /// Reports the names of a kind that are spoken of and nowhere given.
+    fn unknown(&self, kind: Kind, code: &'static str, faults: &mut Vec<Diagnostic>) {
+        let given = &self.given[kind as usize];
+        let lookup: HashMap<&str, &Place> =
+            given.iter().map(|name| (name.value.as_str(), &name.at)).collect();
+        let word = kind.word();
+        for name in &self.referred[kind as usize] {
+            if lookup.contains_key(name.value.as_str()) {
+                continue;
+            }
+            let message = format!("There is no {word} \"{}\".", name.value);
+            let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
+            let names = given.iter().map(|name| name.value.as_str());
+            if let Some(near) = nearest(&name.value, names.clone()) {
+                let written = quoted(near);
+                fault = fault.help_edit(format!("Write {written}."), name.at.clone(), written);
+            } else if given.is_empty() {
+                fault = fault.help(format!("The routine has no {word}s."));
+            } else if given.len() <= 12 {
+                let names: Vec<&str> = names.collect();
+                fault = fault.help(format!("Its {word}s are {}.", one_of(&names)));
+            }
+            faults.push(fault);
+        }
+    }
+}
+
+/// A moment names a section that is not in the score.
+fn unknown_section(names: &Names, faults: &mut Vec<Diagnostic>) {
+    names.unknown(Kind::Section, "unknown-section", faults);
+}
+
+/// A section names a set that the routine does not have.
+fn unknown_set(names: &Names, faults: &mut Vec<Diagnostic>) {
+    names.unknown(Kind::Set, "unknown-set", faults);
+}
+
+/// A set, a loading or `shows` names a colour that the routine does not have.
+fn unknown_colour(names: &Names, faults: &mut Vec<Diagnostic>) {
+    names.unknown(Kind::Colour, "unknown-colour", faults);
+}
+
+/// A moment names a mark that the music does not have.
+fn unknown_mark(names: &Names, faults: &mut Vec<Diagnostic>) {
+    names.unknown(Kind::Mark, "unknown-mark", faults);
+}
+
+/// A cue follows one that is not there.
+fn follow_of_nothing(names: &Names, faults: &mut Vec<Diagnostic>) {
+    for (desk, number) in &names.followed {
+        if names.cues.contains(&(*desk, number.value)) {
+            continue;
+        }
+        let message = format!("the {desk:?} desk has no cue {} to follow", number.value);
+        let at = number.at.clone();
+        let fault =
+            Diagnostic::error("follow-of-nothing", at.clone(), message).label("no such cue");
+        let there = names.cues.iter().filter(|(of, _)| of == desk).map(|(_, one)| *one);
+        faults.push(match there.min_by_key(|one| one.tenths.abs_diff(number.value.tenths)) {
+            Some(near) => fault.help_edit(
+                format!("follow {near}, the nearest that there is"),
+                at,
+                near.to_string(),
+            ),
+            None => fault.help("give the cue that it follows a number"),
+        });
+    }
+}
+
+/// Two sections, sets, colours or marks have the same name.
+fn duplicate_name(names: &Names, faults: &mut Vec<Diagnostic>) {
+    for kind in Kind::ALL {
+        let mut first: HashMap<&str, &Place> = HashMap::new();
+        for name in &names.given[kind as usize] {
+            let Some(&there) = first.get(name.value.as_str()) else {
+                first.insert(&name.value, &name.at);
+                continue;
+            };
+            let word = kind.word();
+            let message = format!("Two {word}s are called \"{}\".", name.value);
+            let fault = Diagnostic::error("duplicate-name", name.at.clone(), message)
+                .label("the second one")
+                .note_at(there.clone(), "The first one is here.")
+                .help("Give one of them another name.");
+            faults.push(fault);
+        }
+    }
+}
+
+/// A text as it is written in the file.
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+}

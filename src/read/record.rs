@@ -1,0 +1,147 @@
+//! Values with named fields, such as `Room(clear_height: 4.5)`.
+//!
+//! A field is known because something asked for it: what nothing asked for when the record is
+//! closed is reported, with the nearest of the names that were.
+
+use crate::diagnostic::{Diagnostic, Place, Placed};
+
+use super::nearest::nearest;
+use super::raw::Raw;
+use super::reader::{Reader, one_of};
+
+/// Named fields that are being read.
+pub(super) struct Record<'a> {
+    /// What it is called, as in `Room`.
+    name: &'static str,
+    /// Its word, or its opening bracket.
+    head: Place,
+    fields: Vec<(Placed<&'a str>, Raw<'a>)>,
+    asked: Vec<&'static str>,
+}
+
+impl<'a> Record<'a> {
+    /// Opens a record that is written with this name, or without any.
+    pub(super) fn open(
+        reader: &mut Reader,
+        raw: Raw<'a>,
+        name: &'static str,
+    ) -> Option<Record<'a>> {
+        if let Some((word, rest)) = raw.word() {
+            if word.value != name {
+                reader.unknown_word(&format!("`{name}`"), &word, &[(name, name)]);
+            }
+            return Record::after(reader, name, word.at, rest);
+        }
+        if raw.text.starts_with('(') {
+            return Record::after(reader, name, raw.head(), raw);
+        }
+        reader.shape(raw, &format!("`{name}(…)`"))
+    }
+
+    /// Opens what follows a record's word.
+    pub(super) fn after(
+        reader: &mut Reader,
+        name: &'static str,
+        head: Place,
+        rest: Raw<'a>,
+    ) -> Option<Record<'a>> {
+        let fields = if rest.is_blank() { None } else { rest.fields() };
+        let Some(fields) = fields else {
+            let at = Place { start: head.start, end: rest.place().end.max(head.end) };
+            let message = format!("`{name}` has named fields: `{name}(field: value, …)`.");
+            reader.report(Diagnostic::error("wrong-shape", at, message).label("no named fields"));
+            return None;
+        };
+        Some(Record { name, head, fields, asked: Vec::new() })
+    }
+
+    /// Its word, or its opening bracket.
+    pub(super) fn head(&self) -> Place {
+        self.head.clone()
+    }
+
+    /// The value of a field, where it is written.
+    pub(super) fn take(&mut self, name: &'static str) -> Option<Raw<'a>> {
+        self.asked.push(name);
+        self.fields.iter().find(|(field, _)| field.value == name).map(|&(_, value)| value)
+    }
+
+    /// Where the name of a field stands, if it is written.
+    pub(super) fn place_of(&self, name: &str) -> Option<Place> {
+        self.fields.iter().find(|(field, _)| field.value == name).map(|(field, _)| field.at.clone())
+    }
+
+    /// A field that may be left out.
+    pub(super) fn may<T>(
+        &mut self,
+        reader: &mut Reader,
+        name: &'static str,
+        read: impl FnOnce(&mut Reader, Raw<'a>) -> Option<T>,
+    ) -> Option<T> {
+        self.take(name).and_then(|raw| read(reader, raw))
+    }
+
+    /// A field that must be there.
+    pub(super) fn need<T>(
+        &mut self,
+        reader: &mut Reader,
+        name: &'static str,
+        read: impl FnOnce(&mut Reader, Raw<'a>) -> Option<T>,
+    ) -> Option<T> {
+        match self.take(name) {
+            Some(raw) => read(reader, raw),
+            None => {
+                self.missing(reader, name);
+                None
+            }
+        }
+    }
+
+    /// Reports that a field is missing.
+    pub(super) fn missing(&self, reader: &mut Reader, name: &'static str) {
+        let message = format!("`{}` has no `{name}`, which is required.", self.name);
+        let label = format!("`{name}` is missing");
+        reader.report(Diagnostic::error("missing-field", self.head(), message).label(label));
+    }
+
+    /// A field that this version does not read.
+    pub(super) fn refuse(&mut self, reader: &mut Reader, name: &'static str) {
+        if let Some((field, _)) = self.fields.iter().find(|(field, _)| field.value == name) {
+            reader.not_supported(field.at.clone(), &format!("`{name}`"));
+        }
+        self.fields.retain(|(field, _)| field.value != name);
+    }
+
+    /// Reports the fields that nothing asked for and those that are written twice.
+    pub(super) fn close(self, reader: &mut Reader) {
+        let Record { name, fields, asked, .. } = self;
+        for (index, (field, _)) in fields.iter().enumerate() {
+            let at = field.at.clone();
+            if asked.contains(&field.value) {
+                let before = fields.iter().take(index);
+                if let Some((first, _)) = before.clone().find(|(one, _)| one.value == field.value) {
+                    let message = format!("`{}` is written twice in this `{name}`.", field.value);
+                    let diagnostic = Diagnostic::error("duplicate-field", at, message)
+                        .label("the second time")
+                        .note_at(first.at.clone(), "It is written here already.");
+                    reader.report(diagnostic);
+                }
+                continue;
+            }
+            let free = || {
+                let written = |known: &str| fields.iter().any(|(field, _)| field.value == known);
+                asked.iter().copied().filter(move |known| !written(known))
+            };
+            let message = format!("`{name}` has no field `{}`.", field.value);
+            let mut diagnostic =
+                Diagnostic::error("unknown-field", at.clone(), message).label("not known");
+            if let Some(near) = nearest(field.value, free()) {
+                diagnostic = diagnostic.help_edit(format!("Write `{near}`."), at, near);
+            } else {
+                let text = format!("The fields of `{name}` are {}.", one_of(&asked));
+                diagnostic = diagnostic.help(text.replace(" or ", " and "));
+            }
+            reader.report(diagnostic);
+        }
+    }
+}

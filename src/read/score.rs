@@ -1,0 +1,148 @@
+//! Sections: what each entry of the score is, and how long it lasts.
+
+use crate::diagnostic::{Place, Placed};
+use crate::routine::{Length, Part, Pause, Section};
+
+use super::juggle::juggle;
+use super::moment::moment;
+use super::names::Kind;
+use super::number::{Between, LONGEST_S, length_of_time, seconds, whole};
+use super::raw::Raw;
+use super::reader::{Form, Reader};
+use super::record::Record;
+use super::text::text;
+
+/// The most beats or cycles that a section can be given.
+const MOST_BEATS: f64 = 1_000_000.0;
+
+/// One entry of the score. An entry with faults is kept by its name.
+pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
+    let before = reader.errors();
+    let (name, part) = entry(reader, raw)
+        .unwrap_or_else(|| (Placed { value: String::new(), at: raw.head() }, None));
+    let part = part.filter(|_| reader.errors() == before).unwrap_or(Part::Unread);
+    if part == Part::Unread {
+        // The set and the tempo that it may have brought are not known to those after it.
+        reader.consequence("no-set", raw.start);
+        reader.consequence("no-tempo", raw.start);
+    }
+    Section { name, at: raw.place(), part }
+}
+
+fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Option<Part>)> {
+    const FORMS: [Form; 2] = [
+        ("Juggle", "Juggle(name: \"…\", pattern: \"…\", lasts: …)"),
+        ("Pause", "Pause(name: \"…\", lasts: …)"),
+    ];
+    let (word, rest) = reader.word(raw, "section", &FORMS)?;
+    let name = match word.value {
+        "Juggle" => "Juggle",
+        "Pause" => "Pause",
+        _ => {
+            reader.unknown_word("section", &word, &FORMS);
+            return None;
+        }
+    };
+    let mut record = Record::after(reader, name, word.at, rest)?;
+    let name = record.need(reader, "name", text);
+    if let Some(name) = &name {
+        reader.names.give(Kind::Section, name);
+    }
+    let part = match word.value {
+        "Juggle" => juggle(reader, &mut record).map(|juggle| Part::Juggle(Box::new(juggle))),
+        _ => pause(reader, &mut record).map(Part::Pause),
+    };
+    let name = name.unwrap_or_else(|| Placed { value: String::new(), at: record.head() });
+    record.close(reader);
+    Some((name, part))
+}
+
+fn pause<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Pause> {
+    let lasts = record.need(reader, "lasts", |reader, raw| length(reader, raw, Lasting::Pause));
+    let pick_up = record.may(reader, "pick_up", |reader, raw| {
+        let bounds = Between::from("a pick-up", 0.0, LONGEST_S, " seconds");
+        Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
+    });
+    let place = record.may(reader, "place", text);
+    Some(Pause {
+        lasts: lasts?,
+        pick_up: pick_up.unwrap_or_default(),
+        place: place.map(|place| place.value),
+    })
+}
+
+/// What it is that lasts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Lasting {
+    /// A pattern, which has beats.
+    Juggle,
+    /// A pause, which has none.
+    Pause,
+}
+
+/// How long a section lasts.
+pub(super) fn length<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    lasting: Lasting,
+) -> Option<Placed<Length>> {
+    const FORMS: [Form; 4] = [
+        ("For", "For(\"0:06\")"),
+        ("Until", "Until(Mark(\"drum\"))"),
+        ("Beats", "Beats(26)"),
+        ("Cycles", "Cycles(8)"),
+    ];
+    const OF_A_PAUSE: usize = 2;
+    let forms = match lasting {
+        Lasting::Juggle => &FORMS[..],
+        Lasting::Pause => &FORMS[..OF_A_PAUSE],
+    };
+    let (word, rest) = reader.word(raw, "length", forms)?;
+    let example =
+        FORMS.iter().find(|(known, _)| *known == word.value).map_or("", |&(_, example)| example);
+    let length = match word.value {
+        "Beats" | "Cycles" if lasting == Lasting::Pause => {
+            let message = "A Pause has no beats: it lasts `For` a time or `Until` a moment.";
+            reader.error("beats-of-pause", raw.place(), message);
+            return None;
+        }
+        "Beats" => {
+            let beats = reader.argument(&word, rest, example)?;
+            let bounds = Between::from("the number of beats", 1.0, MOST_BEATS, "");
+            Length::Beats(whole(reader, beats, bounds)?.value)
+        }
+        "Cycles" => {
+            let cycles = reader.argument(&word, rest, example)?;
+            let bounds = Between::from("the number of cycles", 1.0, MOST_BEATS, "");
+            Length::Cycles(whole(reader, cycles, bounds)?.value)
+        }
+        "For" => {
+            let time = reader.argument(&word, rest, example)?;
+            Length::For(length_of_time(reader, time)?.value)
+        }
+        "Until" => {
+            let until = reader.argument(&word, rest, example)?;
+            Length::Until(moment(reader, until)?.value)
+        }
+        "Bars" | "Between" => {
+            let what = format!("`{}(…)` as a length", word.value);
+            reader.not_supported(raw.place(), &what);
+            return None;
+        }
+        _ => {
+            reader.unknown_word("length", &word, forms);
+            return None;
+        }
+    };
+    Some(raw.placed(length))
+}
+
+/// The score: its sections in order, the faulty ones by name.
+pub(super) fn score<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Vec<Section>> {
+    let sections = reader.list(raw, |reader, raw| Some(section(reader, raw)));
+    if raw.items().is_some_and(|items| items.is_empty()) {
+        let at: Place = raw.place();
+        reader.error("empty-list", at, "The score has no section.");
+    }
+    Some(sections)
+}

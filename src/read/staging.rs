@@ -1,0 +1,241 @@
+//! The room, the prop sets and the music.
+
+use num_bigint::BigInt;
+use num_rational::BigRational;
+
+use crate::diagnostic::{Diagnostic, Placed};
+use crate::routine::{Bars, PropKind, PropSet, Room, Track};
+use crate::time::Seconds;
+
+use super::colour::colour_name;
+use super::moment::moment;
+use super::names::Kind;
+use super::number::{Between, LONGEST_S, exact, length_of_time, number, seconds, whole};
+use super::raw::Raw;
+use super::reader::{Form, Reader};
+use super::record::Record;
+use super::text::text;
+
+/// The most props of a set.
+const MOST_PROPS: usize = 35;
+
+/// What is overhead.
+pub(super) fn room<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Room> {
+    let mut record = Record::open(reader, raw, "Room")?;
+    let clear_height = record.need(reader, "clear_height", |reader, raw| {
+        number(reader, raw, Between::above("the clear height", 0.0, 1000.0, " m"))
+    });
+    let hands_at = record.need(reader, "hands_at", |reader, raw| {
+        number(reader, raw, Between::from("the height of the hands", 0.0, 100.0, " m"))
+    });
+    record.close(reader);
+    Some(Room { clear_height: clear_height?, hands_at: hands_at?.value })
+}
+
+/// The prop sets, in the file's order.
+pub(super) fn sets<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Vec<PropSet>> {
+    let mut sets = Vec::new();
+    for (key, value) in reader.entries(raw) {
+        let name = text(reader, key);
+        if let Some(name) = &name {
+            reader.names.give(Kind::Set, name);
+        }
+        let set = set(reader, name, value);
+        if set.is_none() {
+            reader.consequence("no-set", 0);
+        }
+        sets.extend(set);
+    }
+    Some(sets)
+}
+
+fn set<'a>(reader: &mut Reader, name: Option<Placed<String>>, raw: Raw<'a>) -> Option<PropSet> {
+    let before = reader.errors();
+    let mut record = Record::open(reader, raw, "Set")?;
+    let kind = record.need(reader, "kind", prop_kind);
+    let length = record.need(reader, "length", |reader, raw| {
+        number(reader, raw, Between::above("the length of a prop", 0.0, 5.0, " m"))
+    });
+    let colours = record.need(reader, "colours", |reader, raw| {
+        let colours = reader.list(raw, colour_name);
+        match raw.items().map(|items| items.len()) {
+            Some(0) => reader.error("empty-list", raw.place(), "A set has at least one prop."),
+            Some(props) if props > MOST_PROPS => {
+                let message = format!("A set has at most {MOST_PROPS} props; this has {props}.");
+                reader.error("out-of-range", raw.place(), message);
+            }
+            _ => {}
+        }
+        Some(colours)
+    });
+    let burn = record.may(reader, "burn", |reader, raw| {
+        let bounds = Between::above("a tested burn", 0.0, LONGEST_S, " seconds");
+        Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
+    });
+    record.close(reader);
+    if reader.errors() > before {
+        return None;
+    }
+    Some(PropSet {
+        name: name?,
+        at: raw.place(),
+        kind: kind?,
+        length: length?.value,
+        colours: colours?,
+        burn: burn.unwrap_or_default(),
+    })
+}
+
+fn prop_kind<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<PropKind> {
+    const WHAT: &str = "kind of prop";
+    const FORMS: [Form; 6] = [
+        ("Ball", "Ball"),
+        ("Club", "Club"),
+        ("Ring", "Ring"),
+        ("Torch", "Torch"),
+        ("Knife", "Knife"),
+        ("Other", "Other(\"scarf\")"),
+    ];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    let kind = match word.value {
+        "Ball" => PropKind::Ball,
+        "Club" => PropKind::Club,
+        "Ring" => PropKind::Ring,
+        "Torch" => PropKind::Torch,
+        "Knife" => PropKind::Knife,
+        "Other" => {
+            let name = reader.argument(&word, rest, FORMS[5].1)?;
+            return Some(PropKind::Other(text(reader, name)?.value));
+        }
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            return None;
+        }
+    };
+    reader.alone(&word, rest).then_some(kind)
+}
+
+/// The music.
+pub(super) fn music<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Track> {
+    let mut record = Record::open(reader, raw, "Track")?;
+    let file = record.need(reader, "file", text);
+    let length = record.need(reader, "length", |reader, raw| {
+        let length = length_of_time(reader, raw)?;
+        if length.value == Seconds::zero() {
+            reader.error("out-of-range", raw.place(), "A track is longer than 0:00.");
+            return None;
+        }
+        Some(length)
+    });
+    let starts = record.need(reader, "starts", moment);
+    let within = length.as_ref().map(|length| length.value.clone());
+    let bars = record.may(reader, "bars", |reader, raw| {
+        let bars = reader.list(raw, |reader, raw| stretch(reader, raw, within.as_ref()));
+        in_order(reader, &bars);
+        Some(bars.into_iter().map(|(bars, _)| bars).collect())
+    });
+    let marks = record.may(reader, "marks", |reader, raw| {
+        let mut marks = Vec::new();
+        for (key, value) in reader.entries(raw) {
+            let name = text(reader, key);
+            if let Some(name) = &name {
+                reader.names.give(Kind::Mark, name);
+            }
+            let time = in_track(reader, value, within.as_ref());
+            if time.is_none() {
+                reader.consequence("times-contradict", 0);
+            }
+            marks.extend(name.zip(time));
+        }
+        Some(marks)
+    });
+    record.close(reader);
+    Some(Track {
+        file: file?,
+        length: length?,
+        starts: starts?,
+        bars: bars.unwrap_or_default(),
+        marks: marks.unwrap_or_default(),
+    })
+}
+
+/// A time on the track's clock, within the track.
+fn in_track<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    length: Option<&Seconds>,
+) -> Option<Placed<Seconds>> {
+    let time = length_of_time(reader, raw)?;
+    if length.is_some_and(|length| &time.value > length) {
+        reader.error("out-of-range", raw.place(), "This is after the end of the track.");
+        return None;
+    }
+    Some(time)
+}
+
+/// A stretch of bars, with the value that wrote it.
+fn stretch<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    length: Option<&Seconds>,
+) -> Option<(Bars, Raw<'a>)> {
+    let mut record = Record::open(reader, raw, "Bars")?;
+    let from = record.need(reader, "from", |reader, raw| in_track(reader, raw, length));
+    let bpm = record.need(reader, "bpm", |reader, raw| {
+        exact(reader, raw, Between::above("a tempo", 0.0, 10_000.0, " music beats a minute"))
+    });
+    let music_beats = record.need(reader, "music_beats", |reader, raw| {
+        whole(reader, raw, Between::from("the number of music beats of a bar", 1.0, 100.0, ""))
+    });
+    let first = record.need(reader, "number", bar_number);
+    record.close(reader);
+    let (music_beats, number) = (music_beats?.value, first?);
+    Some((Bars { from: from?, bpm: bpm?.value, music_beats, number }, raw))
+}
+
+/// The number of a bar; a bar before the first may be 0 or below.
+fn bar_number<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<i32> {
+    match raw.plain::<i64>() {
+        Some(number @ -100_000..=100_000) => i32::try_from(number).ok(),
+        Some(_) => {
+            let message = "The number of a bar lies between -100000 and 100000.";
+            reader.error("out-of-range", raw.place(), message);
+            None
+        }
+        None => reader.shape(raw, "a whole number"),
+    }
+}
+
+/// Reports stretches of bars that do not follow each other, in time and in number. A bar that is
+/// a quarter of a music beat longer or shorter than its tempo says is the players' freedom.
+fn in_order<'a>(reader: &mut Reader, bars: &[(Bars, Raw<'a>)]) {
+    for pair in bars.windows(2) {
+        let [(first, first_raw), (second, raw)] = pair else { continue };
+        let apart = &second.from.value - &first.from.value;
+        if apart <= Seconds::zero() {
+            let message = "This stretch of bars does not start after the one before it.";
+            let fault = Diagnostic::error("bars-overlap", second.from.at.clone(), message)
+                .label("not later")
+                .note_at(first.from.at.clone(), "The one before it starts here.");
+            reader.report(fault);
+            continue;
+        }
+        let Seconds::Exact(apart) = apart else { continue };
+        let integer = |whole: i64| BigRational::from_integer(BigInt::from(whole));
+        let begun = apart * &first.bpm / integer(60) - BigRational::new(1.into(), 4.into());
+        let begun = (begun / integer(i64::from(first.music_beats))).ceil();
+        let free = integer(i64::from(first.number)) + begun;
+        if integer(i64::from(second.number)) < free {
+            let message = format!(
+                "This stretch begins with bar {}, but the one before it has reached bar {} \
+                 by then.",
+                second.number,
+                (free - integer(1)).to_integer()
+            );
+            let fault = Diagnostic::error("bars-overlap", raw.place(), message)
+                .label("bars that are counted already")
+                .note_at(first_raw.place(), "The one before it is this.");
+            reader.report(fault);
+        }
+    }
+}

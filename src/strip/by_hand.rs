@@ -1,0 +1,289 @@
+//! Routines made by hand and compiled, so that drawings are tested without the reader of files.
+
+use num_bigint::BigInt;
+use num_rational::{BigRational, Ratio};
+
+use crate::diagnostic::{Place, Placed};
+use crate::hand::Hand;
+use crate::measure::calls::{self, Call};
+use crate::notation::Sequence;
+use crate::patterns::Pattern;
+use crate::routine::{
+    Bars, Cue, CueNumber, Desk, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause,
+    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, Twos, When,
+    WrittenPattern, WrittenThrows,
+};
+use crate::time::Seconds;
+use crate::timeline::{Timeline, compile};
+use crate::transition::Bounds;
+
+pub(super) fn placed<T>(value: T) -> Placed<T> {
+    Placed { value, at: Place::default() }
+}
+
+fn name(text: &str) -> Placed<String> {
+    placed(text.to_owned())
+}
+
+fn tenths(tenths: i64) -> Seconds {
+    Seconds::fraction(tenths, 10)
+}
+
+/// A routine, its timeline and its calls.
+pub(super) struct Act {
+    pub(super) routine: Routine,
+    pub(super) timeline: Timeline,
+    pub(super) calls: Vec<Call>,
+}
+
+impl Act {
+    pub(super) fn strip(&self) -> String {
+        super::strip(&self.routine, &self.timeline, &self.calls)
+    }
+
+    pub(super) fn overview(&self) -> String {
+        super::overview(&self.routine, &self.timeline, &self.calls)
+    }
+}
+
+/// Builds a routine entry by entry.
+pub(super) struct Builder(pub(super) Routine);
+
+/// A routine without sections: colours as name and `0xrrggbb`, sets as indices of colours.
+pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -> Builder {
+    let colours: Vec<NamedColour> = colours
+        .iter()
+        .map(|&(colour, rgb)| {
+            let [_, red, green, blue] = rgb.to_be_bytes();
+            NamedColour { name: name(colour), rgb: Rgb { red, green, blue } }
+        })
+        .collect();
+    let sets = sets.iter().enumerate().map(|(index, set)| PropSet {
+        name: name(&index.to_string()),
+        at: Place::default(),
+        kind: PropKind::Ball,
+        length: 0.072,
+        colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
+        burn: Vec::new(),
+    });
+    Builder(Routine {
+        title: name(title),
+        issue: 3,
+        lead: Hand::Right,
+        tempo: Some(placed(Tempo::PerMinute(whole(200)))),
+        room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
+        dwell: Ratio::new(2, 3),
+        transitions: Bounds::default(),
+        sets: sets.collect(),
+        colours,
+        music: None,
+        zero: placed(Moment::FirstThrow),
+        score: Vec::new(),
+        limits: Vec::new(),
+        cues: Vec::new(),
+    })
+}
+
+fn whole(number: i64) -> BigRational {
+    BigRational::from_integer(BigInt::from(number))
+}
+
+impl Builder {
+    pub(super) fn music(mut self, starts: &str, length_tenths: i64) -> Builder {
+        self.0.zero = placed(Moment::TrackStart);
+        self.0.music = Some(Track {
+            file: name("lantern.wav"),
+            length: placed(tenths(length_tenths)),
+            starts: placed(Moment::Start(name(starts))),
+            bars: vec![Bars {
+                from: placed(Seconds::fraction(85, 100)),
+                bpm: whole(120),
+                music_beats: 4,
+                number: 1,
+            }],
+            marks: vec![(name("drum"), placed(tenths(75)))],
+        });
+        self
+    }
+
+    pub(super) fn pause(self, called: &str, length_tenths: i64) -> Builder {
+        let lasts = placed(Length::For(tenths(length_tenths)));
+        self.entry(called, Part::Pause(Pause { lasts, pick_up: Vec::new(), place: None }))
+    }
+
+    pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {
+        let (read, _) = Pattern::read(pattern).unwrap();
+        self.entry(
+            called,
+            Part::Juggle(Box::new(Juggle {
+                pattern: WrittenPattern {
+                    pattern: read,
+                    text: pattern.to_owned(),
+                    at: Place::default(),
+                    characters: Vec::new(),
+                },
+                lasts: placed(Length::Cycles(cycles)),
+                set: None,
+                tempo: None,
+                transition: placed(Transition::Direct),
+                lead: None,
+                twos: Twos::Held,
+                loading: None,
+                shows: Vec::new(),
+                declares: None,
+                turn: None,
+                place: None,
+            })),
+        )
+    }
+
+    fn entry(mut self, called: &str, part: Part) -> Builder {
+        self.0.score.push(Section { name: name(called), at: Place::default(), part });
+        self
+    }
+
+    /// Changes the last entry, which must be a `Juggle`.
+    fn last(mut self, change: impl FnOnce(&mut Juggle)) -> Builder {
+        match self.0.score.last_mut().map(|section| &mut section.part) {
+            Some(Part::Juggle(juggle)) => change(juggle),
+            _ => panic!("the last entry is no Juggle"),
+        }
+        self
+    }
+
+    pub(super) fn with_set(self, set: usize) -> Builder {
+        self.last(|juggle| juggle.set = Some(name(&set.to_string())))
+    }
+
+    pub(super) fn at(self, per_minute: i64) -> Builder {
+        self.last(|juggle| juggle.tempo = Some(placed(Tempo::PerMinute(whole(per_minute)))))
+    }
+
+    pub(super) fn ramp(self, from: i64, to: i64) -> Builder {
+        let tempo = Tempo::Ramp { from: Some(whole(from)), to: whole(to) };
+        self.last(|juggle| juggle.tempo = Some(placed(tempo)))
+    }
+
+    /// `""` for the shortest transition.
+    pub(super) fn by(self, throws: &str) -> Builder {
+        let transition = match throws {
+            "" => Transition::Auto,
+            _ => Transition::Throws(WrittenThrows {
+                throws: Sequence::read(throws).unwrap().0,
+                at: Place::default(),
+                characters: Vec::new(),
+            }),
+        };
+        self.last(|juggle| juggle.transition = placed(transition))
+    }
+
+    /// A cue at a time in tenths; one that does `blackout` is dark, number 0 is none.
+    pub(super) fn cue(mut self, at: i64, desk: Desk, number: u32, does: &str) -> Builder {
+        self.0.cues.push(Cue {
+            at: Place::default(),
+            desk: placed(desk),
+            number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
+            when: Some(When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() }),
+            by: placed(Trigger::Called),
+            does: name(does),
+            count: Some(placed(Seconds::zero())),
+            standby: None,
+            dark: does == "blackout",
+            flashes: None,
+            spot: None,
+            spot_stays: false,
+        });
+        self
+    }
+
+    pub(super) fn limit(mut self, rule: &str, most_tenths: i64) -> Builder {
+        let when = |moment| When { moment: placed(moment), shift: Seconds::zero() };
+        self.0.limits.push(Limit {
+            at: Place::default(),
+            rule: rule.to_owned(),
+            starts: when(Moment::FirstThrow),
+            stops: when(Moment::LastCatch(None)),
+            at_least: None,
+            at_most: Some(placed(tenths(most_tenths))),
+            margin: Seconds::zero(),
+            grace: Seconds::zero(),
+            on_the_line: OnTheLine::Inside,
+            penalty: None,
+        });
+        self
+    }
+
+    pub(super) fn compiled(self) -> Act {
+        let compiled = compile(&self.0);
+        assert_eq!(compiled.troubles, Vec::new());
+        self.compiled_with_troubles()
+    }
+
+    /// As a routine that has errors comes out of the compiler.
+    pub(super) fn compiled_with_troubles(self) -> Act {
+        let timeline = compile(&self.0).timeline;
+        let calls = calls::calls(&self.0, &timeline).calls;
+        Act { routine: self.0, timeline, calls }
+    }
+}
+
+pub(super) const COLOURS: [(&str, u32); 3] =
+    [("coral", 0xec6a5c), ("teal", 0x0f8b8d), ("pearl", 0xf4f1e6)];
+
+/// An act of three, then five props, with a pause between, music and cues.
+pub(super) fn lantern() -> Builder {
+    routine("Lantern Quay", &COLOURS, &[&[0, 1, 2], &[2, 2, 1, 1, 0]])
+        .music("stillness", 650)
+        .pause("walk on", 60)
+        .pause("stillness", 75)
+        .juggle("tide", "3", 26)
+        .with_set(0)
+        .juggle("beam", "531", 8)
+        .juggle("wake", "51", 10)
+        .by("4")
+        .juggle("ebb", "3", 6)
+        .by("2")
+        .pause("pick up two", 60)
+        .juggle("fleet", "5", 50)
+        .with_set(1)
+        .at(240)
+        .pause("bow", 50)
+        .cue(-200, Desk::House, 0, "to half")
+        .cue(75, Desk::Light, 15, "sides up, front low")
+        .cue(81, Desk::Sound, 3, "waves in")
+        .cue(311, Desk::Light, 20, "blackout")
+        .cue(346, Desk::Light, 25, "sides and back")
+        .limit("tin cup, short class", 600)
+}
+
+/// An act of pairs, a multiplex, a ramp and many cues at once.
+pub(super) fn kelp() -> Builder {
+    let colours = [
+        ("amber", 0xf6d55c),
+        ("navy", 0x20639b),
+        ("rose", 0xd1495b),
+        ("foam", 0xeef1ef),
+        ("weed", 0x3c7a57),
+    ];
+    routine("Kelp & <Tide>", &colours, &[&[0, 1, 2, 3], &[0, 1, 2, 3, 4]])
+        .juggle("pairs", "(4,4)", 8)
+        .with_set(0)
+        .juggle("a box of four with a long name", "(4,4)(4x,4x)", 4)
+        .juggle("fountain", "4", 24)
+        .by("")
+        .juggle("in pairs again", "(4,4)", 4)
+        .pause("breath", 30)
+        .juggle("nets", "[54]24", 8)
+        .with_set(1)
+        .juggle("lift", "5", 30)
+        .by("")
+        .ramp(200, 260)
+        .juggle("high", "97531", 5)
+        .pause("bow", 40)
+        .cue(20, Desk::Light, 5, "a wash that is described at some length")
+        .cue(20, Desk::Sound, 5, "drone")
+        .cue(24, Desk::Spot, 1, "up")
+        .cue(25, Desk::Fly, 101, "cloth in")
+        .cue(27, Desk::Deck, 0, "lamp off")
+        .cue(115, Desk::Light, 10, "warm")
+}

@@ -1,0 +1,143 @@
+//! The two hands as rails: a bar for each prop at rest, the values of the throws, what is
+//! handed across.
+
+use svg::node::element::{Group, Title};
+
+use crate::hand::Hand;
+
+use super::super::layout::{BAR, BEAD, Detail, LEFT, Row};
+use super::super::millimetres::{Mm, PathData};
+use super::super::scene::Scene;
+use super::super::text::{self, SMALL};
+use super::super::thread::Gathered;
+use super::{flights, path, words};
+
+/// From the line of an event to what is written beside it.
+const BESIDE: Mm = Mm(0.6);
+
+/// What joins the flights to the rails and the rails to each other; drawn behind the bars.
+pub(in super::super) fn threads(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let mut stems: Vec<PathData> = vec![PathData::default(); scene.marks.len()];
+    let mut slants: Vec<PathData> = vec![PathData::default(); scene.marks.len()];
+    for flight in row.flights.iter().map(|&flight| &scene.threads.flights[flight]) {
+        let Some(stem) = stems.get_mut(flight.colour) else { continue };
+        let level = |hand: Hand, rest: Option<usize>| {
+            let track =
+                rest.and_then(|rest| scene.threads.rests.get(rest)).map_or(0, |rest| rest.track);
+            layout.on_rail(row, hand, track)
+        };
+        let (leaves, lands) = (level(flight.from, flight.before), level(flight.to, flight.after));
+        if flight.handed {
+            let lasts = flight.lands - flight.leaves;
+            if lasts <= 0.0 {
+                continue;
+            }
+            let part = |time: f64| ((time - flight.leaves) / lasts).clamp(0.0, 1.0);
+            let (first, last) = (part(row.from), part(row.to));
+            let at = |part: f64| layout.x(row, flight.leaves + lasts * part);
+            let y = |part: f64| leaves + (lands - leaves) * part;
+            slants[flight.colour].go(at(first), y(first)).line(at(last), y(last));
+            continue;
+        }
+        if layout.detail == Detail::Lines {
+            continue;
+        }
+        for (time, level) in [(flight.leaves, leaves), (flight.lands, lands)] {
+            if (row.from..=row.to).contains(&time) {
+                stem.go(layout.x(row, time), row.bands.hands).down(level);
+            }
+        }
+    }
+    let mut group = Group::new();
+    for (colour, data) in stems.into_iter().enumerate().filter(|(_, data)| !data.is_empty()) {
+        group = group.add(path(data, &format!("g{colour}")));
+    }
+    for (colour, data) in slants.into_iter().enumerate().filter(|(_, data)| !data.is_empty()) {
+        group = group
+            .add(path(data.clone(), &format!("e{colour}")))
+            .add(path(data, &format!("f p{colour}")));
+    }
+    group
+}
+
+/// The rails and the props that rest on them.
+pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let (left, right) = (layout.x(row, row.shown.0), layout.x(row, row.shown.1));
+    let mut group = Group::new();
+    for hand in [Hand::Right, Hand::Left] {
+        let y = row.bands.rails[hand.index()];
+        let mut rail = PathData::default();
+        rail.go(left, y).across(right);
+        let mut bars: Vec<PathData> = vec![PathData::default(); scene.marks.len()];
+        for rest in row.rests.iter().map(|&rest| &scene.threads.rests[rest]) {
+            if rest.hand != hand || rest.until <= rest.from {
+                continue;
+            }
+            if let Some(data) = bars.get_mut(rest.colour) {
+                let middle = layout.on_rail(row, hand, rest.track);
+                let height = BAR.min(layout.pitch * 0.85);
+                data.rectangle(
+                    layout.x_inside(row, rest.from),
+                    middle - height / 2.0,
+                    layout.x_inside(row, rest.until),
+                    middle + height / 2.0,
+                );
+            }
+        }
+        let mut lane = super::titled(format!("{hand} hand")).add(path(rail, "k"));
+        for (colour, data) in bars.into_iter().enumerate().filter(|(_, data)| !data.is_empty()) {
+            let name = scene.marks[colour].name.as_str();
+            lane = lane.add(path(data, &format!("o{colour}")).add(Title::new(name)));
+        }
+        let letter = match hand {
+            Hand::Left => "L",
+            Hand::Right => "R",
+        };
+        group = group.add(lane).add(words(letter, layout.labels(row), y - Mm(0.1), "n r"));
+    }
+    group
+}
+
+/// The value of every throw at its release, where there is room.
+pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
+    let mut group = Group::new();
+    if scene.layout.detail == Detail::Lines {
+        return group;
+    }
+    let mut free_from = [LEFT; 2];
+    let releases = &scene.threads.releases;
+    let first = releases.partition_point(|release| release.at < row.from);
+    for release in releases[first..].iter().take_while(|release| release.at < row.to) {
+        let x = scene.layout.x(row, release.at) + BESIDE;
+        let free = &mut free_from[release.hand.index()];
+        if x < *free {
+            continue;
+        }
+        *free = x + text::width(&release.written, SMALL, true) + Mm(0.5);
+        let class = if release.quiet { "q h" } else { "b h" };
+        let y = row.bands.values[release.hand.index()];
+        group = group.add(words(release.written.as_str(), x, y, class));
+    }
+    group
+}
+
+/// The letters of the props that lie gathered, first to leave first.
+pub(in super::super) fn gathered(scene: &Scene, row: &Row) -> Group {
+    let mut group = Group::new();
+    for Gathered { from, until, hand, colours } in &scene.threads.gathered {
+        let (from, until) = (from.max(row.shown.0), until.min(row.shown.1));
+        let step = BEAD * 2.1;
+        let mut x = scene.layout.x(row, from) + BEAD + Mm(0.8);
+        if from >= until || x + step * (colours.len() as f64) > scene.layout.x(row, until) {
+            continue;
+        }
+        let y = row.bands.values[hand.index()] - Mm(1.0);
+        for &colour in colours {
+            group = group.add(flights::bead(colour, x, y));
+            x += step;
+        }
+    }
+    group
+}

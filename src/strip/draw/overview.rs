@@ -1,0 +1,211 @@
+//! The overview: the whole routine in one row, for a look at its shape.
+//!
+//! From the top: the clock, the cues, a skyline of the highest prop at each time, the sections as
+//! blocks, the props of each run, and every limit as a measure from its start to its stop.
+
+use svg::node::element::{Group, Title};
+
+use crate::measure::limits;
+use crate::routine::Routine;
+use crate::time;
+use crate::timeline::Timeline;
+
+use super::super::layout::{BEAD, LEFT, MARGIN, PAGE, RIGHT, Row};
+use super::super::millimetres::{Mm, PathData};
+use super::super::scene::Scene;
+use super::super::text::{self, NAME, SMALL};
+use super::{flights, path, titled, words};
+
+/// Height of a section's block.
+pub(in super::super) const BLOCK: Mm = Mm(9.2);
+/// Height of the props' row.
+const PROPS: Mm = Mm(5.0);
+/// Height of a limit's row.
+const LIMIT: Mm = Mm(7.6);
+/// The most limits that are drawn.
+const MOST_LIMITS: usize = 12;
+/// Width of a column of the skyline.
+const COLUMN: Mm = Mm(0.35);
+
+/// How high the whole drawing is.
+pub(in super::super) fn height(routine: &Routine, row: &Row) -> Mm {
+    let limits = routine.limits.len();
+    let rows = limits.min(MOST_LIMITS) as f64;
+    let more = if limits > MOST_LIMITS { LIMIT } else { Mm(0.0) };
+    row.bands.bottom + PROPS + LIMIT * rows + more + Mm(4.0)
+}
+
+/// Title, issue and clock, and what the letters on the props mean.
+pub(in super::super) fn head(scene: &Scene, title: &str, under_title: &str) -> Group {
+    let y = Mm(7.0);
+    let room = PAGE.0 - MARGIN * 2.0;
+    let title = text::shorten(title, NAME, true, room * 0.5).unwrap_or_default();
+    let mut x = MARGIN + text::width(&title, NAME, true) + Mm(3.0);
+    let under = text::shorten(under_title, SMALL, false, MARGIN + room - x).unwrap_or_default();
+    let mut head = Group::new().add(words(title, MARGIN, y, "n"));
+    let width = text::width(&under, SMALL, false);
+    head = head.add(words(under, x, y, "q"));
+    x += width + Mm(6.0);
+    for &colour in &scene.seen {
+        let name = scene.marks[colour].name.as_str();
+        let after = x + BEAD * 2.0 + Mm(1.0) + text::width(name, SMALL, false) + Mm(4.0);
+        if after > PAGE.0 - MARGIN {
+            break;
+        }
+        head = head.add(flights::bead(colour, x + BEAD, y - Mm(1.0))).add(words(
+            name,
+            x + BEAD * 2.0 + Mm(1.0),
+            y,
+            "",
+        ));
+        x = after;
+    }
+    head
+}
+
+/// The highest prop at each time.
+pub(in super::super) fn skyline(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let columns = ((RIGHT - LEFT) / COLUMN).ceil() as usize;
+    let mut highest = vec![0.0_f64; columns + 1];
+    for flight in scene.threads.flights.iter().filter(|flight| !flight.handed) {
+        let lasts = flight.lands - flight.leaves;
+        let column = |time: f64| (layout.x(row, time) - LEFT) / COLUMN;
+        let (first, last) = (column(flight.leaves), column(flight.lands));
+        let middle = ((first + last) / 2.0).round();
+        for place in (first.ceil().max(0.0) as usize)..=(last.floor().max(0.0) as usize) {
+            let Some(column) = highest.get_mut(place) else { break };
+            let part = (place as f64 - first) / (last - first);
+            *column = column.max(4.0 * flight.height_m * part * (1.0 - part));
+        }
+        if lasts > 0.0
+            && middle >= 0.0
+            && let Some(column) = highest.get_mut(middle as usize)
+        {
+            *column = column.max(flight.height_m);
+        }
+    }
+    let mut data = PathData::default();
+    data.go(LEFT, row.bands.hands);
+    for (place, height) in highest.iter().enumerate() {
+        let x = (LEFT + COLUMN * (place as f64)).min(RIGHT);
+        data.line(x, layout.y(row, *height));
+    }
+    data.line(RIGHT, row.bands.hands).close();
+    titled("The highest prop at each time").add(path(data, "l"))
+}
+
+/// The sections as blocks, with name and pattern.
+pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let top = row.bands.names;
+    let mut group = Group::new();
+    for section in &scene.sections {
+        let (left, right) = (layout.x_inside(row, section.from), layout.x_inside(row, section.to));
+        let mut shape = PathData::default();
+        shape.rectangle(left, top, right, top + BLOCK);
+        let is_pause = section.pattern.is_none();
+        let mut block = Group::new()
+            .add(Title::new(section.title.as_str()))
+            .add(path(shape, if is_pause { "a z" } else { "a" }));
+        let room = right - left - Mm(1.4);
+        let (x, name_y) = (left + Mm(0.9), top + Mm(3.8));
+        let name_class = if is_pause { "q" } else { "b" };
+        if let Some(name) = text::shorten(&section.name, SMALL, !is_pause, room) {
+            block = block.add(words(name, x, name_y, name_class));
+        }
+        let below = section.pattern.as_deref().unwrap_or("pause");
+        if let Some(below) = text::shorten(below, SMALL, false, room) {
+            let class = if is_pause { "q" } else { "" };
+            block = block.add(words(below, x, name_y + Mm(3.9), class));
+        }
+        if let Some((until, _)) = &section.transition {
+            let mut mark = PathData::default();
+            mark.go(left, top).across(layout.x_inside(row, *until)).down(top + Mm(0.7));
+            mark.across(left).close();
+            block = block.add(path(mark, "i"));
+        }
+        group = group.add(block);
+    }
+    group
+}
+
+/// The props of each run, where it begins.
+pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> Group {
+    let y = row.bands.bottom + PROPS / 2.0;
+    let mut group = Group::new();
+    let mut free_from = LEFT;
+    for run in &timeline.runs {
+        let x = scene.layout.x_inside(row, run.tempo.at_f64(0.0)).max(LEFT) + BEAD;
+        let step = BEAD * 2.1;
+        let end = x + step * (run.colours.len() as f64);
+        if x < free_from || end > RIGHT + Mm(6.0) {
+            continue;
+        }
+        for (place, &colour) in run.colours.iter().enumerate() {
+            group = group.add(flights::bead(colour, x + step * (place as f64), y));
+        }
+        free_from = end + Mm(1.0);
+    }
+    if free_from > LEFT {
+        group = group.add(words("props", LEFT - Mm(1.5), y + Mm(1.0), "q r"));
+    }
+    group
+}
+
+/// Every limit, from its start to its stop, and the most that it allows.
+pub(in super::super) fn measures(
+    scene: &Scene,
+    row: &Row,
+    routine: &Routine,
+    timeline: &Timeline,
+) -> Group {
+    let layout = &scene.layout;
+    let mut group = Group::new();
+    let first = row.bands.bottom + PROPS;
+    for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
+        let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
+        let rule = text::clean(&limit.rule);
+        let Ok(judged) = limits::judged(routine, timeline, limit) else {
+            let label = format!("{rule}: its start or stop never comes");
+            let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
+            group = group.add(words(label, LEFT, y, ""));
+            continue;
+        };
+        let (starts, stops) = (judged.starts.to_f64(), judged.stops.to_f64());
+        let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
+        let mut line = PathData::default();
+        line.go(left, y - Mm(1.4)).down(y + Mm(1.4)).go(left, y).across(right);
+        line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
+        let by = judged.judgement.by.as_ref();
+        let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
+        let counted = time::clock(&judged.counted);
+        let mut label = format!("{rule}: {counted}, {}{by}", judged.judgement.verdict.word());
+        if let Some(most) = &limit.at_most {
+            label = format!("{label} (at most {})", time::clock(&most.value));
+            let allowed = starts + most.value.to_f64();
+            if allowed > stops && allowed <= row.to {
+                let x = layout.x(row, allowed);
+                let mut rest = PathData::default();
+                rest.go(right, y).across(x);
+                let mut end = PathData::default();
+                end.go(x, y - Mm(0.9)).down(y + Mm(0.9));
+                group = group.add(path(rest, "c")).add(path(end, "k"));
+            }
+        }
+        let x = left.min(RIGHT - Mm(60.0));
+        let written = text::shorten(&label, SMALL, false, RIGHT - x).unwrap_or_default();
+        group = group.add(titled(label.as_str()).add(path(line, "K")).add(words(
+            written,
+            x + Mm(1.2),
+            y - Mm(1.3),
+            "h",
+        )));
+    }
+    if routine.limits.len() > MOST_LIMITS {
+        let more = format!("and {} more limits", routine.limits.len() - MOST_LIMITS);
+        let y = first + LIMIT * (MOST_LIMITS as f64 + 1.0) - Mm(1.2);
+        group = group.add(words(more, LEFT, y, "q"));
+    }
+    group
+}

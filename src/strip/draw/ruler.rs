@@ -1,0 +1,155 @@
+//! The clock ruler of a row, the bars of the music above it, and the fine lines below it.
+
+use svg::node::element::Group;
+
+use crate::time::{self, Seconds};
+
+use super::super::layout::{RIGHT, Row};
+use super::super::millimetres::{Mm, PathData};
+use super::super::music::Bar;
+use super::super::scene::Scene;
+use super::super::text::{self, SMALL};
+use super::{path, titled, words};
+
+/// Labels stand at least so far apart.
+const LABELS: Mm = Mm(13.0);
+/// Ticks stand at least so far apart.
+const TICKS: Mm = Mm(1.9);
+/// Steps between labels in seconds, and into how many ticks each is divided at most.
+const STEPS: [(f64, [f64; 3]); 11] = [
+    (1.0, [10.0, 5.0, 2.0]),
+    (2.0, [10.0, 4.0, 2.0]),
+    (5.0, [10.0, 5.0, 1.0]),
+    (10.0, [10.0, 5.0, 2.0]),
+    (15.0, [15.0, 3.0, 1.0]),
+    (30.0, [10.0, 6.0, 2.0]),
+    (60.0, [12.0, 6.0, 2.0]),
+    (300.0, [10.0, 5.0, 1.0]),
+    (600.0, [10.0, 5.0, 2.0]),
+    (1800.0, [6.0, 3.0, 1.0]),
+    (3600.0, [12.0, 6.0, 2.0]),
+];
+
+/// The time from one label to the next, and from one tick to the next.
+pub(in super::super) fn steps(second: Mm) -> (f64, f64) {
+    let fitting = STEPS.iter().find(|(step, _)| second * *step >= LABELS);
+    let Some(&(step, divisions)) = fitting else {
+        // Days in a row: doubled until the labels stand apart.
+        let mut step = 7200.0;
+        while second * step < LABELS && step < 1e15 {
+            step *= 2.0;
+        }
+        return (step, step);
+    };
+    let division = divisions.iter().find(|&&parts| second * (step / parts) >= TICKS);
+    (step, step / division.unwrap_or(&1.0))
+}
+
+/// Whole multiples of a step within a stretch of time, both ends included.
+pub(in super::super) fn multiples(step: f64, from: f64, to: f64) -> impl Iterator<Item = f64> {
+    let first = (from / step - 1e-9).ceil();
+    let last = (to / step + 1e-9).floor();
+    // A row holds a few hundred at most.
+    (0..=4000)
+        .map(move |index| first + f64::from(index))
+        .take_while(move |&at| at <= last)
+        .map(move |at| at * step)
+}
+
+/// Whole seconds as the clock shows them, tenths left out.
+pub(in super::super) fn label(seconds: f64) -> String {
+    let clock = time::clock(&Seconds::fraction(seconds.round() as i64, 1));
+    clock.strip_suffix(".0").map(str::to_owned).unwrap_or(clock)
+}
+
+/// The fine lines that carry the clock down through a row.
+pub(in super::super) fn fine_lines(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let (step, _) = steps(layout.second);
+    let mut lines = PathData::default();
+    for at in multiples(step, row.shown.0, row.shown.1) {
+        let x = layout.x(row, at);
+        lines.go(x, row.bands.ruler).down(row.bands.bottom);
+    }
+    Group::new().add(path(lines, "y"))
+}
+
+/// The ruler.
+pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
+    let layout = &scene.layout;
+    let y = row.bands.ruler;
+    let (step, tick) = steps(layout.second);
+    let mut ticks = PathData::default();
+    ticks.go(layout.x(row, row.shown.0), y).across(layout.x(row, row.shown.1));
+    for at in multiples(tick, row.shown.0, row.shown.1) {
+        let is_labelled = (at / step - (at / step).round()).abs() < 1e-6;
+        let is_half = (at / step * 2.0 - (at / step * 2.0).round()).abs() < 1e-6;
+        let height = if is_labelled {
+            1.7
+        } else if is_half {
+            1.2
+        } else {
+            0.7
+        };
+        ticks.go(layout.x(row, at), y).down(y - Mm(height));
+    }
+    let mut group = Group::new().add(path(ticks, "k"));
+    for (place, at) in multiples(step, row.shown.0, row.shown.1).enumerate() {
+        let class = if place == 0 { "m b" } else { "m" };
+        group = group.add(words(label(at), layout.x(row, at), y - Mm(2.3), class));
+    }
+    for dark in &scene.darks {
+        let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
+        if from < to {
+            let mut bar = PathData::default();
+            let (left, right) = (layout.x(row, from), layout.x(row, to));
+            bar.rectangle(left, y, right, y + Mm(1.0));
+            group = group.add(path(bar, "i"));
+        }
+    }
+    group
+}
+
+/// The bars of the music.
+pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
+    let music = scene.music.as_ref()?;
+    let layout = &scene.layout;
+    let y = row.bands.ruler - Mm(5.6);
+    let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
+    if from >= to {
+        return None;
+    }
+    let mut lines = PathData::default();
+    lines.go(layout.x(row, from), y).across(layout.x(row, to));
+    let mut group = Group::new();
+    let mut taken: Vec<(Mm, Mm)> = Vec::new();
+    for (name, at) in music.marks.iter().filter(|(_, at)| (from..to).contains(at)) {
+        let x = layout.x(row, *at);
+        let mut mark = PathData::default();
+        mark.go(x, y).line(x - Mm(0.9), y - Mm(1.9)).line(x + Mm(0.9), y - Mm(1.9)).close();
+        let room = (RIGHT - x).min(Mm(40.0));
+        let written = text::shorten(name, SMALL, false, room).unwrap_or_default();
+        let ends = x + Mm(2.0) + text::width(&written, SMALL, false);
+        let is_free = taken.iter().all(|&(left, right)| ends < left || right < x - Mm(1.0));
+        let mut sign = titled(format!("mark of the music: {name}")).add(path(mark, "i"));
+        if is_free {
+            sign = sign.add(words(written, x + Mm(1.4), y - Mm(1.0), ""));
+            taken.push((x - Mm(1.0), ends));
+        }
+        group = group.add(sign);
+    }
+    for Bar { at, number, is_downbeat } in music.beats_within(from, to, layout.second) {
+        let x = layout.x(row, at);
+        lines.go(x, y).down(y - Mm(if is_downbeat { 1.7 } else { 0.7 }));
+        let number = number.to_string();
+        let ends = x + Mm(0.6) + text::width(&number, SMALL, false) + Mm(1.0);
+        let is_free = taken.iter().rev().all(|&(left, right)| ends < left || right < x);
+        if is_downbeat && is_free {
+            group = group.add(words(number, x + Mm(0.6), y - Mm(1.0), "q"));
+            taken.push((x, ends.max(x + Mm(6.0))));
+        }
+    }
+    let label = if music.has_bars() { "bar" } else { "music" };
+    group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
+    Some(group)
+}

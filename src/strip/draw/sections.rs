@@ -1,0 +1,109 @@
+//! The sections of a row: tints of pauses, hatches of transitions, edges, names.
+
+use svg::node::element::{Group, Title};
+
+use super::super::layout::Row;
+use super::super::millimetres::{Mm, PathData};
+use super::super::scene::Scene;
+use super::super::section::Section;
+use super::super::text::{self, NAME, SMALL};
+use super::{path, words};
+
+/// Width of the sign of a transition beside its throws.
+const SWATCH: Mm = Mm(3.2);
+
+/// What lies behind everything: pauses, transitions and the dark.
+pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
+    let mut group = Group::new();
+    let bands = &row.bands;
+    let mut shade = |from: f64, to: f64, top: Mm, bottom: Mm, class: &str, title: &str| {
+        let (from, to) = (from.max(row.shown.0), to.min(row.shown.1));
+        if from < to {
+            let mut shape = PathData::default();
+            let (left, right) = (scene.layout.x(row, from), scene.layout.x(row, to));
+            shape.rectangle(left, top, right, bottom);
+            let shape = path(shape, class).add(Title::new(title));
+            group = std::mem::take(&mut group).add(shape);
+        }
+    };
+    for section in within(scene, row) {
+        if section.pattern.is_none() {
+            shade(section.from, section.to, bands.field, bands.bottom, "z", &section.title);
+        }
+        if let Some((until, label)) = &section.transition {
+            let title = format!("transition {label}");
+            shade(section.from, *until, bands.field, bands.bottom, "x", &title);
+        }
+    }
+    for &(from, to) in &scene.darks {
+        shade(from, to, bands.field, bands.bottom, "d", "the stage is dark");
+    }
+    group
+}
+
+/// Edges and names.
+pub(in super::super) fn names(scene: &Scene, row: &Row) -> Group {
+    let mut group = Group::new();
+    let mut edges = PathData::default();
+    for section in within(scene, row) {
+        if section.from >= row.from {
+            let x = scene.layout.x(row, section.from);
+            edges.go(x, row.bands.names - Mm(3.2)).down(row.bands.bottom);
+        }
+        group = group.add(heading(scene, row, section));
+    }
+    if edges.is_empty() { group } else { Group::new().add(path(edges, "Y")).add(group) }
+}
+
+/// The sections that a row shows.
+fn within<'a>(scene: &'a Scene, row: &'a Row) -> impl Iterator<Item = &'a Section> {
+    scene.sections.iter().filter(|section| section.from < row.to && section.to > row.from)
+}
+
+/// Name, pattern and what else fits between a section's two edges.
+fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
+    let layout = &scene.layout;
+    let y = row.bands.names;
+    let mut x = layout.x_inside(row, section.from) + Mm(1.0);
+    let end = layout.x_inside(row, section.to) - Mm(1.0);
+    let goes_on = section.from < row.from;
+    let mut group = super::titled(section.title.as_str());
+    let name = if goes_on { format!("… {}", section.name) } else { section.name.clone() };
+    let Some(short) = text::shorten(&name, NAME, true, end - x) else { return group };
+    let is_whole = short == name;
+    x += text::width(&short, NAME, true) + Mm(1.8);
+    group = group.add(words(short, layout.x_inside(row, section.from) + Mm(1.0), y, "n h"));
+    if !is_whole {
+        return group;
+    }
+    let pattern = section.pattern.as_deref().unwrap_or_default();
+    let transition = section.transition.as_ref().filter(|_| !goes_on);
+    let transition = transition.map_or("", |(_, label)| label.as_str());
+    let parts = [
+        (pattern, NAME, "h", true),
+        (transition, SMALL, "h", false),
+        (section.detail.as_str(), SMALL, "q h", false),
+    ];
+    for (part, size, class, may_be_cut) in parts.into_iter().filter(|(part, ..)| !part.is_empty()) {
+        let is_transition = part == transition && size == SMALL;
+        let swatch = if is_transition { SWATCH + Mm(1.0) } else { Mm(0.0) };
+        let room = end - x - swatch;
+        let Some(written) = text::shorten(part, size, false, room) else { break };
+        let is_whole = written == part;
+        if !is_whole && !may_be_cut {
+            break;
+        }
+        if is_transition {
+            let mut shape = PathData::default();
+            shape.rectangle(x, y - Mm(2.3), x + SWATCH, y + Mm(0.3));
+            group = group.add(path(shape.clone(), "x")).add(path(shape, "Y"));
+        }
+        let width = text::width(&written, size, false);
+        group = group.add(words(written, x + swatch, y, if size == NAME { "h N" } else { class }));
+        x += swatch + width + Mm(2.2);
+        if !is_whole {
+            break;
+        }
+    }
+    group
+}

@@ -1,0 +1,487 @@
+//! Where everything lies on the sheets: the scales, the rows and their bands, the pages.
+//!
+//! Time runs along a row and wraps into rows that begin at whole multiples of their length, so
+//! that the clock is found where the eye expects it. One scale of time and one of height hold for
+//! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
+//! in seconds on the show clock, heights in metres.
+
+use super::flag::{Flag, Lanes};
+use super::millimetres::Mm;
+use super::thread::Threads;
+
+/// A4 on its side.
+pub(super) const PAGE: (Mm, Mm) = (Mm(297.0), Mm(210.0));
+/// White at the left and right of a sheet.
+pub(super) const MARGIN: Mm = Mm(10.0);
+/// Where time begins in a row.
+pub(super) const LEFT: Mm = Mm(24.0);
+/// Where time ends in a row.
+pub(super) const RIGHT: Mm = Mm(287.0);
+/// Height of a lane of cue flags.
+pub(super) const LANE: Mm = Mm(4.8);
+/// Thickness of a prop on a rail.
+pub(super) const BAR: Mm = Mm(1.25);
+/// Radius of a bead.
+pub(super) const BEAD: Mm = Mm(1.75);
+
+/// White at the head and the foot of a sheet.
+pub(super) const EDGE: Mm = Mm(8.0);
+/// Between two rows, at least and, to fill a page, at most.
+const BETWEEN_ROWS: (Mm, Mm) = (Mm(5.0), Mm(12.0));
+/// Room for the tallest flight: the greatest that wastes no sheet.
+const TALLEST: [Mm; 5] = [Mm(26.0), Mm(24.0), Mm(22.0), Mm(20.0), Mm(18.0)];
+/// No metre is drawn longer, or small throws would look like tall ones.
+const LONGEST_METRE: Mm = Mm(36.0);
+/// The clear height is drawn where it is no further above the highest flight than this.
+const CEILING_WITHIN: f64 = 1.3;
+/// A beat is at least this long where that is possible.
+const BEAT: Mm = Mm(4.3);
+/// Lengths of a row in seconds that wrap well at whole minutes.
+const ROW_S: [f64; 9] = [5.0, 6.0, 10.0, 12.0, 15.0, 20.0, 30.0, 60.0, 120.0];
+/// The lengths that a juggler's tempo can choose.
+const ROW_S_BY_TEMPO: std::ops::Range<usize> = 0..5;
+/// Room for the tallest flight in the overview.
+const OVERVIEW_TALLEST: Mm = Mm(20.0);
+/// How far beyond the performance's ends, in parts of its length, the overview may reach to hold
+/// all cues and limits: what lies further off would press the routine together.
+const OVERVIEW_BEYOND: f64 = 0.35;
+/// More rows than these make nobody wiser.
+const MOST_ROWS: f64 = 800.0;
+
+/// How much is written into a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Detail {
+    /// Lines only: no values and no beads.
+    Lines,
+    /// All but the words for each throw.
+    Marks,
+    /// Everything.
+    Words,
+}
+
+impl Detail {
+    /// What so many flights allow.
+    fn of(flights: usize) -> Detail {
+        match flights {
+            0..=4_000 => Detail::Words,
+            4_001..=20_000 => Detail::Marks,
+            _ => Detail::Lines,
+        }
+    }
+}
+
+/// The heights of a row's parts on paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Bands {
+    /// Its upper edge.
+    pub(super) top: Mm,
+    /// The line of the clock ruler.
+    pub(super) ruler: Mm,
+    /// The lower edge of the lowest lane of flags.
+    pub(super) flags: Mm,
+    /// The line that the sections' names stand on.
+    pub(super) names: Mm,
+    /// The upper edge of the flights' field.
+    pub(super) field: Mm,
+    /// The height of the hands: its lower edge.
+    pub(super) hands: Mm,
+    /// The line that the values of each hand's throws stand on, left then right.
+    pub(super) values: [Mm; 2],
+    /// The rails, left then right: props stack above them.
+    pub(super) rails: [Mm; 2],
+    /// Its lower edge.
+    pub(super) bottom: Mm,
+}
+
+/// A row of the drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Row {
+    /// The times at its two ends.
+    pub(super) from: f64,
+    /// See `from`.
+    pub(super) to: f64,
+    /// The part of it that is drawn: the first and the last row may be short.
+    pub(super) shown: (f64, f64),
+    /// Where its parts lie.
+    pub(super) bands: Bands,
+    /// The sheet it stands on, from 0.
+    pub(super) page: usize,
+    /// Its flights, by index.
+    pub(super) flights: Vec<usize>,
+    /// Its rests, by index.
+    pub(super) rests: Vec<usize>,
+    /// Its cue flags.
+    pub(super) flags: Lanes,
+    /// Whether the clear height is drawn in it.
+    pub(super) shows_ceiling: bool,
+}
+
+/// The whole drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Layout {
+    /// Seconds in a row.
+    pub(super) row_s: f64,
+    /// A second on paper.
+    pub(super) second: Mm,
+    /// A metre on paper.
+    pub(super) metre: Mm,
+    /// From one prop on a rail to the next above it.
+    pub(super) pitch: Mm,
+    /// The clear height above the hands in metres, where it is drawn.
+    pub(super) ceiling: Option<f64>,
+    /// How much is written.
+    pub(super) detail: Detail,
+    /// In order of time.
+    pub(super) rows: Vec<Row>,
+    /// How many sheets.
+    pub(super) pages: usize,
+}
+
+/// What the layout is made from.
+pub(super) struct Matter<'a> {
+    /// When the performance begins and ends.
+    pub(super) span: (f64, f64),
+    /// Throws a minute where they are fastest.
+    pub(super) fastest: f64,
+    /// The clear height above the hands, in metres.
+    pub(super) ceiling: Option<f64>,
+    /// What is drawn.
+    pub(super) threads: &'a Threads,
+    /// The cues, in order of GO.
+    pub(super) flags: &'a [Flag],
+    /// Times beyond the performance that an overview should hold if it can.
+    pub(super) reach: Vec<f64>,
+    /// Whether there is music to draw.
+    pub(super) music: bool,
+    /// Heights of the first sheet's head and of the others'.
+    pub(super) heads: (Mm, Mm),
+}
+
+impl Matter<'_> {
+    fn detail(&self) -> Detail {
+        Detail::of(self.threads.flights.len())
+    }
+
+    fn row_s(&self) -> f64 {
+        row_s(self.fastest, self.span.1 - self.span.0, self.detail())
+    }
+
+    fn highest(&self) -> f64 {
+        let flown = self.threads.flights.iter().filter(|flight| !flight.handed);
+        flown.map(|flight| flight.height_m).fold(0.0, f64::max)
+    }
+
+    /// The clear height, where it is near enough to the flights to be drawn.
+    fn near_ceiling(&self) -> Option<f64> {
+        let highest = self.highest();
+        self.ceiling.filter(|&ceiling| ceiling > 0.0 && ceiling <= highest * CEILING_WITHIN)
+    }
+
+    /// Whether the clear height is drawn as a line.
+    pub(super) fn shows_ceiling(&self) -> bool {
+        self.near_ceiling().is_some()
+    }
+
+    /// What a drawing of so many throws leaves out, said to its reader.
+    pub(super) fn detail_note(&self) -> Option<&'static str> {
+        (self.detail() == Detail::Lines)
+            .then_some("So many throws are drawn as lines only, without letters and values.")
+    }
+
+    /// Where the first row begins and the last one ends.
+    pub(super) fn ends_of_rows(&self) -> (f64, f64) {
+        let row_s = self.row_s();
+        let (first, count) = self.rows(row_s);
+        (first * row_s, (first + count as f64) * row_s)
+    }
+
+    /// Which multiple of its length the first row begins at, and how many rows there are.
+    fn rows(&self, row_s: f64) -> (f64, usize) {
+        let first = (self.span.0 / row_s).floor();
+        (first, ((self.span.1 / row_s).ceil() - first).clamp(1.0, MOST_ROWS) as usize)
+    }
+}
+
+impl Layout {
+    /// Lays everything out.
+    pub(super) fn new(matter: &Matter<'_>) -> Layout {
+        let detail = matter.detail();
+        let row_s = matter.row_s();
+        let highest = matter.highest();
+        let ceiling = matter.near_ceiling();
+        let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
+        let tracks = matter.threads.tracks.max(1);
+        let pitch = Mm(1.7).min(Mm(8.5) / tracks as f64);
+        let mut layout = Layout {
+            row_s,
+            second: (RIGHT - LEFT) / row_s,
+            metre: LONGEST_METRE,
+            pitch,
+            ceiling,
+            detail,
+            rows: Vec::new(),
+            pages: 1,
+        };
+        layout.make_rows(matter);
+        let tried = TALLEST.map(|room| {
+            let metre = if tallest > 0.0 { room / tallest } else { LONGEST_METRE };
+            let metre = metre.min(LONGEST_METRE);
+            (metre, layout.set_bands(matter, metre))
+        });
+        let fewest = tried.iter().map(|&(_, pages)| pages).min();
+        if let Some(&(metre, _)) = tried.iter().find(|&&(_, pages)| Some(pages) == fewest) {
+            layout.pages = layout.set_bands(matter, metre);
+        }
+        layout
+    }
+
+    /// Lays the whole routine out in one row, whose names stand below the flights.
+    pub(super) fn overview(matter: &Matter<'_>) -> Layout {
+        let (begins, ends) = matter.span;
+        let beyond = (ends - begins) * OVERVIEW_BEYOND;
+        let near = |at: &&f64| (begins - beyond..=ends + beyond).contains(*at);
+        let (from, to) = matter
+            .reach
+            .iter()
+            .filter(near)
+            .fold(matter.span, |(first, last), &at| (first.min(at), last.max(at)));
+        let to = to.max(from + 1.0);
+        let second = (RIGHT - LEFT) / (to - from);
+        let highest = matter.highest();
+        let ceiling = matter.near_ceiling();
+        let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
+        let metre = if tallest > 0.0 { OVERVIEW_TALLEST / tallest } else { LONGEST_METRE };
+        let mut layout = Layout {
+            row_s: to - from,
+            second,
+            metre,
+            pitch: BAR,
+            ceiling,
+            detail: Detail::Lines,
+            rows: Vec::new(),
+            pages: 1,
+        };
+        let row = Row {
+            from,
+            to,
+            shown: (from, to),
+            bands: Bands::default(),
+            page: 0,
+            flights: (0..matter.threads.flights.len()).collect(),
+            rests: Vec::new(),
+            flags: Lanes::default(),
+            shows_ceiling: ceiling.is_some(),
+        };
+        let mine =
+            matter.flags.iter().enumerate().filter(|(_, flag)| (from..=to).contains(&flag.go));
+        let mine = mine.map(|(index, flag)| (index, layout.x(&row, flag.go), flag.width()));
+        let mut lanes = Lanes::assign(mine.collect());
+        lanes.left_out = matter.flags.len() - lanes.flags.len();
+        let ruler = Mm(11.0) + if matter.music { Mm(9.2) } else { Mm(4.6) };
+        let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
+        let field = flags + Mm(0.8);
+        let hands = field + Mm(1.0) + if tallest > 0.0 { OVERVIEW_TALLEST } else { Mm(2.0) };
+        let bottom = hands + super::draw::overview::BLOCK;
+        let bands = Bands {
+            top: Mm(0.0),
+            ruler,
+            flags,
+            names: hands,
+            field,
+            hands,
+            values: [bottom; 2],
+            rails: [hands - Mm(0.6); 2],
+            bottom,
+        };
+        layout.rows.push(Row { bands, flags: lanes, ..row });
+        layout
+    }
+
+    /// Where a time lies in a row.
+    pub(super) fn x(&self, row: &Row, time: f64) -> Mm {
+        LEFT + self.second * (time - row.from)
+    }
+
+    /// Where the labels of a row end: left of its first time that is drawn.
+    pub(super) fn labels(&self, row: &Row) -> Mm {
+        self.x(row, row.shown.0) - Mm(1.5)
+    }
+
+    /// As [`Layout::x`], kept between the row's two ends.
+    pub(super) fn x_inside(&self, row: &Row, time: f64) -> Mm {
+        self.x(row, time.clamp(row.from, row.to))
+    }
+
+    /// Where a height above the hands lies in a row.
+    pub(super) fn y(&self, row: &Row, height_m: f64) -> Mm {
+        row.bands.hands - self.metre * height_m
+    }
+
+    /// The middle of a prop on a rail.
+    pub(super) fn on_rail(&self, row: &Row, hand: crate::hand::Hand, track: usize) -> Mm {
+        row.bands.rails[hand.index()] - BAR / 2.0 - self.pitch * (track as f64) - Mm(0.15)
+    }
+
+    /// Which rows a stretch of time touches.
+    fn rows_of(&self, from: f64, until: f64) -> std::ops::Range<usize> {
+        let first = self.rows.partition_point(|row| row.to <= from);
+        let after = self.rows.partition_point(|row| row.from < until);
+        first..after.max(first)
+    }
+
+    fn make_rows(&mut self, matter: &Matter<'_>) {
+        let (begins, ends) = matter.span;
+        let (first, count) = matter.rows(self.row_s);
+        for index in 0..count {
+            let from = (first + index as f64) * self.row_s;
+            self.rows.push(Row {
+                from,
+                to: from + self.row_s,
+                shown: (from.max(begins), (from + self.row_s).min(ends)),
+                bands: Bands::default(),
+                page: 0,
+                flights: Vec::new(),
+                rests: Vec::new(),
+                flags: Lanes::default(),
+                shows_ceiling: false,
+            });
+        }
+        for (index, flight) in matter.threads.flights.iter().enumerate() {
+            for row in self.rows_of(flight.leaves, flight.lands) {
+                self.rows[row].flights.push(index);
+            }
+        }
+        for (index, rest) in matter.threads.rests.iter().enumerate() {
+            for row in self.rows_of(rest.from, rest.until) {
+                self.rows[row].rests.push(index);
+            }
+        }
+        for index in 0..self.rows.len() {
+            let row = &self.rows[index];
+            let is_last = index + 1 == self.rows.len();
+            let mine = matter.flags.iter().enumerate().filter(|(_, flag)| {
+                flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to)
+            });
+            let mine = mine.map(|(index, flag)| (index, self.x(row, flag.go), flag.width()));
+            let lanes = Lanes::assign(mine.collect());
+            let times = lanes.flags.iter().map(|flown| matter.flags[flown.flag].go);
+            let shown = times.fold(row.shown, |(first, last), go| (first.min(go), last.max(go)));
+            let row = &mut self.rows[index];
+            (row.shown, row.flags) = (shown, lanes);
+        }
+    }
+
+    /// Gives every row its bands and its sheet at some scale of height; gives how many sheets.
+    fn set_bands(&mut self, matter: &Matter<'_>, metre: Mm) -> usize {
+        self.metre = metre;
+        let lane_height = self.pitch * (matter.threads.tracks.max(1) as f64 - 1.0) + BAR;
+        let ceiling = self.ceiling.unwrap_or(0.0);
+        for row in &mut self.rows {
+            let flights = row.flights.iter().map(|&flight| &matter.threads.flights[flight]);
+            let highest = flights
+                .filter(|flight| !flight.handed)
+                .fold(0.0, |highest: f64, flight| highest.max(flight.height_m));
+            row.shows_ceiling = ceiling > 0.0 && ceiling <= highest * CEILING_WITHIN;
+            let tallest = if row.shows_ceiling { highest.max(ceiling) } else { highest };
+            let field = if highest > 0.0 { metre * tallest + BEAD + Mm(1.4) } else { Mm(2.0) };
+            let ruler = if matter.music { Mm(9.2) } else { Mm(4.6) };
+            let flags = ruler + Mm(1.4) + LANE * (row.flags.count as f64);
+            let names = flags + Mm(3.8);
+            let field_top = names + Mm(1.6);
+            let hands = field_top + field;
+            let right_values = hands + Mm(3.4);
+            let right_rail = right_values + Mm(1.2) + lane_height;
+            let left_rail = right_rail + Mm(2.0) + lane_height;
+            let left_values = left_rail + Mm(3.4);
+            row.bands = Bands {
+                top: Mm(0.0),
+                ruler,
+                flags,
+                names,
+                field: field_top,
+                hands,
+                values: [left_values, right_values],
+                rails: [left_rail, right_rail],
+                bottom: left_values + Mm(0.8),
+            };
+        }
+        self.put_on_pages(matter.heads)
+    }
+
+    /// Fills sheet after sheet; no row straddles two. Gives how many sheets.
+    fn put_on_pages(&mut self, heads: (Mm, Mm)) -> usize {
+        let mut first = 0;
+        let mut page = 0;
+        while first < self.rows.len() {
+            let head = EDGE + if page == 0 { heads.0 } else { heads.1 };
+            let room = PAGE.1 - head - EDGE;
+            let mut used = self.rows[first].bands.bottom;
+            let mut after = first + 1;
+            while let Some(row) = self.rows.get(after) {
+                let with_it = used + BETWEEN_ROWS.0 + row.bands.bottom;
+                if with_it > room {
+                    break;
+                }
+                used = with_it;
+                after += 1;
+            }
+            let is_last = after == self.rows.len();
+            let gaps = (after - first).saturating_sub(1).max(1) as f64;
+            let spread = if is_last { Mm(2.0) } else { BETWEEN_ROWS.1 - BETWEEN_ROWS.0 };
+            let more = ((room - used) / gaps).max(Mm(0.0)).min(spread);
+            let mut top = PAGE.1 * page as f64 + head;
+            for row in &mut self.rows[first..after] {
+                row.bands.lower_by(top);
+                row.page = page;
+                top = row.bands.bottom + BETWEEN_ROWS.0 + more;
+            }
+            first = after;
+            page += 1;
+        }
+        page.max(1)
+    }
+}
+
+impl Bands {
+    fn lower_by(&mut self, by: Mm) {
+        let Bands { top, ruler, flags, names, field, hands, values, rails, bottom } = self;
+        let [left_values, right_values] = values;
+        let [left_rail, right_rail] = rails;
+        for place in [
+            top,
+            ruler,
+            flags,
+            names,
+            field,
+            hands,
+            left_values,
+            right_values,
+            left_rail,
+            right_rail,
+            bottom,
+        ] {
+            *place += by;
+        }
+    }
+}
+
+/// How many seconds a row holds: few enough for the fastest beat, enough for the routine.
+fn row_s(fastest: f64, length_s: f64, detail: Detail) -> f64 {
+    let longest = (RIGHT - LEFT) / BEAT * 60.0 / fastest.max(1.0);
+    let by_tempo = &ROW_S[ROW_S_BY_TEMPO];
+    let fitting = by_tempo.iter().rev().find(|&&seconds| seconds <= longest);
+    let mut chosen = *fitting.unwrap_or(&ROW_S[0]);
+    if detail == Detail::Lines {
+        chosen = chosen.max(60.0);
+    }
+    let enough = |seconds: f64| length_s / seconds <= MOST_ROWS / 2.0;
+    let known = ROW_S.iter().copied().find(|&seconds| seconds >= chosen && enough(seconds));
+    known.unwrap_or_else(|| {
+        // Hours on end: minutes enough, doubled until they do.
+        let mut seconds = 300.0;
+        while !enough(seconds) && seconds < 1e12 {
+            seconds *= 2.0;
+        }
+        seconds
+    })
+}

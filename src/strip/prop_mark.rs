@@ -1,0 +1,152 @@
+//! How the colour of a prop is told on paper: its hue, a letter, a line of its own, an edge.
+//!
+//! All hue in a drawing belongs to the props; everything else is ink and grey. No hue stands
+//! alone: the letter is written on the bead at the top of each flight, and the line of the flight
+//! is unbroken or broken in its own way, so that a print in grey tells the same. Light hues get a
+//! dark edge.
+
+use palette::Srgb;
+use palette::color_difference::Wcag21RelativeContrast;
+
+use crate::routine::{NamedColour, Rgb};
+
+use super::text;
+
+/// The colour of everything that is no prop.
+pub(super) const INK: Rgb = Rgb { red: 0x1b, green: 0x21, blue: 0x2c };
+const PAPER: Rgb = Rgb { red: 0xff, green: 0xff, blue: 0xff };
+
+/// Below this contrast with the paper a line gets an edge [published: WCAG 2.2 SC 1.4.11].
+const SEEN_AGAINST_PAPER: f32 = 3.0;
+
+/// Lengths in millimetres of a flight's line and its gaps, by the order in which colours come.
+const DASHES: [&str; 6] = ["", "2.6 .7", "1 .6", "4 .6 .8 .6", "1.8 .5 .5 .5", ".5 .5"];
+
+/// How one colour is drawn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct PropMark {
+    /// Its name, as it may stand in a drawing.
+    pub(super) name: String,
+    /// The letter on its beads, no other colour's.
+    pub(super) letter: String,
+    /// Its hue.
+    pub(super) fill: Rgb,
+    /// A hue of its kind that is seen against the paper.
+    pub(super) edge: Rgb,
+    /// The hue of a letter written on it.
+    pub(super) letter_on_it: Rgb,
+    /// Its flights' line and gaps; empty for an unbroken line.
+    pub(super) dash: &'static str,
+}
+
+impl PropMark {
+    /// Whether it needs an edge to be seen.
+    pub(super) fn is_light(&self) -> bool {
+        self.fill != self.edge
+    }
+}
+
+/// The marks of the routine's colours, in the routine's order; `used` says which are in play, and
+/// those choose their letters first.
+pub(super) fn marks(colours: &[NamedColour], used: &[bool]) -> Vec<PropMark> {
+    let mut letters: Vec<Option<String>> = vec![None; colours.len()];
+    let is_used = |index: usize| used.get(index).copied().unwrap_or(false);
+    for wanted in [true, false] {
+        for index in (0..colours.len()).filter(|&index| is_used(index) == wanted) {
+            let letter = free_letter(&colours[index].name.value, &letters);
+            letters[index] = Some(letter);
+        }
+    }
+    let mut order = 0;
+    colours
+        .iter()
+        .zip(letters)
+        .enumerate()
+        .map(|(index, (colour, letter))| {
+            let dash = DASHES[order % DASHES.len()];
+            order += usize::from(is_used(index));
+            PropMark {
+                name: text::clean(&colour.name.value),
+                letter: letter.unwrap_or_default(),
+                fill: colour.rgb,
+                edge: edge_of(colour.rgb),
+                letter_on_it: if contrast(colour.rgb, PAPER) >= 4.0 { PAPER } else { INK },
+                dash,
+            }
+        })
+        .collect()
+}
+
+/// The first letter of the name that no colour has yet, else a free capital, else a number.
+fn free_letter(name: &str, taken: &[Option<String>]) -> String {
+    let of_name = name.chars().filter(|character| character.is_alphanumeric());
+    of_name
+        .flat_map(char::to_uppercase)
+        .chain('A'..='Z')
+        .map(String::from)
+        .chain((1..).map(|number: usize| number.to_string()))
+        .find(|letter| !taken.iter().flatten().any(|other| other == letter))
+        .unwrap_or_else(|| unreachable!("numbers never run out"))
+}
+
+/// The colour itself where it is seen against the paper, else mixed with ink until it is.
+fn edge_of(colour: Rgb) -> Rgb {
+    (0..=20)
+        .map(|twentieths| mixed(colour, INK, twentieths))
+        .find(|&mixed| contrast(mixed, PAPER) >= SEEN_AGAINST_PAPER)
+        .unwrap_or(INK)
+}
+
+fn mixed(colour: Rgb, other: Rgb, twentieths: u32) -> Rgb {
+    let channel = |a: u8, b: u8| {
+        let sum = u32::from(a) * (20 - twentieths) + u32::from(b) * twentieths;
+        u8::try_from(sum / 20)
+            .unwrap_or_else(|_| unreachable!("a mean of two bytes is no greater than the larger"))
+    };
+    Rgb {
+        red: channel(colour.red, other.red),
+        green: channel(colour.green, other.green),
+        blue: channel(colour.blue, other.blue),
+    }
+}
+
+fn contrast(a: Rgb, b: Rgb) -> f32 {
+    let linear = |rgb: Rgb| Srgb::new(rgb.red, rgb.green, rgb.blue).into_format::<f32>();
+    linear(a).relative_contrast(linear(b))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::{Place, Placed};
+
+    fn colour(name: &str, rgb: (u8, u8, u8)) -> NamedColour {
+        let name = Placed { value: name.to_owned(), at: Place::default() };
+        NamedColour { name, rgb: Rgb { red: rgb.0, green: rgb.1, blue: rgb.2 } }
+    }
+
+    #[test]
+    fn no_two_colours_share_a_letter() {
+        let names = ["pearl", "pink", "plum", "pip", "p", "", "珊瑚"];
+        let colours: Vec<_> = names.iter().map(|name| colour(name, (9, 9, 9))).collect();
+        let marks = marks(&colours, &[true; 7]);
+        let letters: Vec<_> = marks.iter().map(|mark| mark.letter.as_str()).collect();
+        assert_eq!(letters, ["P", "I", "L", "A", "B", "C", "珊"]);
+    }
+
+    #[test]
+    fn a_colour_in_play_has_its_first_letter_before_one_that_is_not() {
+        let colours = [colour("plum", (9, 9, 9)), colour("pearl", (9, 9, 9))];
+        let marks = marks(&colours, &[false, true]);
+        assert_eq!((marks[0].letter.as_str(), marks[1].letter.as_str()), ("L", "P"));
+    }
+
+    #[test]
+    fn a_light_colour_gets_an_edge_that_is_seen_against_the_paper() {
+        let marks =
+            marks(&[colour("pearl", (0xf4, 0xf1, 0xe6)), colour("teal", (15, 139, 141))], &[]);
+        assert!(marks[0].is_light());
+        assert!(contrast(marks[0].edge, PAPER) >= SEEN_AGAINST_PAPER);
+        assert!(!marks[1].is_light());
+    }
+}

@@ -1,0 +1,212 @@
+//! Everything that is drawn, gathered from routine and timeline, and where it lies.
+
+use num_traits::ToPrimitive;
+
+use crate::measure::calls::{self, Call};
+use crate::measure::height;
+use crate::routine::Routine;
+use crate::sheet::words;
+use crate::time::Pace;
+use crate::timeline::Timeline;
+
+use super::draw::flights;
+use super::draw::head::Head;
+use super::flag::{self, Flag};
+use super::layout::{Layout, Matter};
+use super::music::{self, Music};
+use super::prop_mark::{self, PropMark};
+use super::section::{self, Section};
+use super::text;
+use super::thread::{self, Threads};
+
+/// The matter of a drawing, laid out.
+pub(super) struct Scene {
+    /// The head of each sheet.
+    pub(super) head: Head,
+    /// The sections.
+    pub(super) sections: Vec<Section>,
+    /// What every prop goes through.
+    pub(super) threads: Threads,
+    /// How the routine's colours are drawn.
+    pub(super) marks: Vec<PropMark>,
+    /// The colours in play, by index.
+    pub(super) seen: Vec<usize>,
+    /// The cues, in order of GO.
+    pub(super) flags: Vec<Flag>,
+    /// Stretches in which the stage is dark.
+    pub(super) darks: Vec<(f64, f64)>,
+    /// The music.
+    pub(super) music: Option<Music>,
+    /// What is written at the line of the clear height.
+    pub(super) ceiling_label: String,
+    /// Where everything lies.
+    pub(super) layout: Layout,
+}
+
+impl Scene {
+    /// Gathers what is drawn and lays it out.
+    pub(super) fn new(
+        routine: &Routine,
+        timeline: &Timeline,
+        calls: &[Call],
+        lay_out: fn(&Matter<'_>) -> Layout,
+    ) -> Scene {
+        let span = span(timeline);
+        let threads = thread::threads(timeline, span.0, span.1);
+        let used = used(routine, timeline);
+        let marks = prop_mark::marks(&routine.colours, &used);
+        let flags = flag::flags(routine, calls);
+        let darks = darks(routine, calls, span.1);
+        let music = music::music(routine, timeline);
+        let sections = section::sections(routine, timeline);
+        let ceiling = ceiling(routine, timeline);
+        let seen = Seen {
+            colours: (0..marks.len()).filter(|&colour| used.get(colour) == Some(&true)).collect(),
+            transitions: sections.iter().any(|section| section.transition.is_some()),
+            handed: threads.flights.iter().any(|flight| flight.handed),
+            cues: !flags.is_empty(),
+            dark: !darks.is_empty(),
+        };
+        let mut head = Head::new(&title(routine), &under_title(routine), &marks, &seen);
+        let mut matter = Matter {
+            span,
+            fastest: fastest(timeline),
+            ceiling: ceiling.map(|(_, above_hands)| above_hands),
+            threads: &threads,
+            flags: &flags,
+            reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
+            music: music.is_some(),
+            heads: head.heights(),
+        };
+        let (first, last) = matter.ends_of_rows();
+        head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
+        head.note(outside(
+            "Cues before the first row",
+            flags.iter().filter(|flag| flag.go < first),
+        ));
+        head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
+        matter.heads = head.heights();
+        let layout = lay_out(&matter);
+        let ceiling_label = ceiling.map(|(floor, _)| flights::ceiling_label(floor));
+        let ceiling_label = ceiling_label.unwrap_or_default();
+        let seen = seen.colours;
+        Scene { head, sections, threads, marks, seen, flags, darks, music, ceiling_label, layout }
+    }
+}
+
+/// What of the legend is needed.
+pub(super) struct Seen {
+    /// Colours in play.
+    pub(super) colours: Vec<usize>,
+    /// Transitions or waits.
+    pub(super) transitions: bool,
+    /// Props handed across.
+    pub(super) handed: bool,
+    /// Cues.
+    pub(super) cues: bool,
+    /// A dark stage.
+    pub(super) dark: bool,
+}
+
+/// The title as it may stand in a drawing.
+pub(super) fn title(routine: &Routine) -> String {
+    text::clean(&routine.title.value)
+}
+
+/// Issue and clock, in words.
+pub(super) fn under_title(routine: &Routine) -> String {
+    let zero = text::clean(&words::moment(&routine.zero.value));
+    format!("issue {} · clock: show; zero = {zero}", routine.issue)
+}
+
+/// When the first section starts and the last one ends.
+pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
+    let starts = timeline.sections.first().map_or(0.0, |section| section.starts.to_f64());
+    let ends = timeline.sections.iter().map(|section| section.ends.to_f64());
+    (starts, ends.fold(starts, f64::max))
+}
+
+/// Which of the routine's colours are in play.
+pub(super) fn used(routine: &Routine, timeline: &Timeline) -> Vec<bool> {
+    let mut used = vec![false; routine.colours.len()];
+    for &colour in timeline.runs.iter().flat_map(|run| &run.colours) {
+        if let Some(used) = used.get_mut(colour) {
+            *used = true;
+        }
+    }
+    used
+}
+
+/// Throws a minute where they are fastest.
+fn fastest(timeline: &Timeline) -> f64 {
+    let pieces = timeline.runs.iter().flat_map(|run| &run.tempo.pieces);
+    let tempos = pieces.flat_map(|piece| match &piece.pace {
+        Pace::Steady(tempo) => [tempo.to_f64(), None],
+        Pace::Ramp { from, to } => [from.to_f64(), to.to_f64()],
+    });
+    tempos.flatten().filter(|tempo| tempo.is_finite()).fold(1.0, f64::max)
+}
+
+/// The clear height from the floor, and above the hands for the middle of the longest prop.
+pub(super) fn ceiling(routine: &Routine, timeline: &Timeline) -> Option<(f64, f64)> {
+    let room = routine.room.as_ref()?;
+    let sets = timeline.runs.iter().filter_map(|run| routine.sets.get(run.set));
+    let longest = sets.map(|set| set.length).fold(0.0, f64::max);
+    let floor = room.clear_height.value;
+    Some((floor, floor - height::clear_height_m(room, 0.0, longest)))
+}
+
+/// Stretches in which the stage is dark, to the end where no cue ends them.
+pub(super) fn darks(routine: &Routine, calls: &[Call], ends: f64) -> Vec<(f64, f64)> {
+    let darks = calls::darks(routine, calls).into_iter().map(|dark| {
+        let until = dark.until.map_or(ends, |(_, go)| go.to_f64());
+        (dark.from.to_f64(), until)
+    });
+    darks.filter(|(from, until)| from < until).collect()
+}
+
+/// Where the limits end at the latest.
+fn allowed(routine: &Routine, timeline: &Timeline) -> impl Iterator<Item = f64> {
+    routine.limits.iter().filter_map(|limit| {
+        let starts = timeline.when(routine, &limit.starts).ok()?;
+        Some((&starts + &limit.at_most.as_ref()?.value).to_f64())
+    })
+}
+
+/// What must be known of heights and of what was left out.
+fn notes(
+    threads: &Threads,
+    ceiling: Option<(f64, f64)>,
+    is_drawn: bool,
+    detail: Option<&str>,
+) -> Option<String> {
+    let flown = threads.flights.iter().filter(|flight| !flight.handed);
+    let highest = flown.map(|flight| flight.height_m).fold(0.0, f64::max);
+    let mut notes = Vec::new();
+    if highest > 0.0 {
+        notes.push(format!(
+            "Heights are estimates, to scale; the highest flight rises {highest:.2} m above the hand"
+        ));
+    }
+    if let Some((floor, above_hands)) = ceiling.filter(|_| !is_drawn && highest > 0.0) {
+        notes.push(format!(
+            "the clear height of {floor} m lies {:.1} m above that, off this scale",
+            above_hands - highest
+        ));
+    }
+    let mut text = notes.join("; ");
+    if !text.is_empty() {
+        text.push('.');
+    }
+    if let Some(detail) = detail {
+        text.push(' ');
+        text.push_str(detail);
+    }
+    (!text.is_empty()).then_some(text)
+}
+
+/// Cues that fall outside of the rows, in one line.
+fn outside<'a>(what: &str, flags: impl Iterator<Item = &'a Flag>) -> Option<String> {
+    let cues: Vec<&str> = flags.map(|flag| flag.title.as_str()).collect();
+    (!cues.is_empty()).then(|| format!("{what}: {}.", cues.join("; ")))
+}

@@ -1,0 +1,113 @@
+//! What is written of each section: name, pattern, tempo, the transition before it.
+
+use num_traits::ToPrimitive;
+
+use crate::hand::Hand;
+use crate::routine::{Part, Routine};
+use crate::time::{self, Pace, Seconds};
+use crate::timeline::{JuggleSpan, SectionSpan, TakenTransition, Timeline};
+
+use super::text;
+
+/// A section as it is drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Section {
+    /// Its edges on the show clock.
+    pub(super) from: f64,
+    /// See `from`.
+    pub(super) to: f64,
+    /// Its name.
+    pub(super) name: String,
+    /// Its pattern; `None` for a pause.
+    pub(super) pattern: Option<String>,
+    /// What else there is to say, if there is room: the tempo, or a pause's length.
+    pub(super) detail: String,
+    /// Where its transition ends, and what it consists of.
+    pub(super) transition: Option<(f64, String)>,
+    /// All of it, for its title.
+    pub(super) title: String,
+}
+
+/// The sections of a routine, in the order of the score.
+pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
+    let entries = routine.score.iter().zip(&timeline.sections);
+    entries
+        .map(|(entry, span)| {
+            let name = text::clean(&entry.name.value);
+            let pattern = match &entry.part {
+                Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
+                Part::Pause(_) | Part::Unread => None,
+            };
+            let detail = match &span.juggle {
+                Some(juggle) => tempo(timeline, juggle),
+                None => format!("pause {}", time::seconds_text(&(&span.ends - &span.starts))),
+            };
+            let transition = span.juggle.as_ref().and_then(|juggle| {
+                let taken = juggle.transition.as_ref()?;
+                let run = timeline.runs.get(juggle.run)?;
+                Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
+            });
+            Section {
+                from: span.starts.to_f64(),
+                to: span.ends.to_f64(),
+                title: title(&name, pattern.as_deref(), &detail, transition.as_ref(), span),
+                name,
+                pattern,
+                detail,
+                transition,
+            }
+        })
+        .collect()
+}
+
+fn title(
+    name: &str,
+    pattern: Option<&str>,
+    detail: &str,
+    transition: Option<&(f64, String)>,
+    span: &SectionSpan,
+) -> String {
+    let pattern = pattern.map(|pattern| format!(" {pattern},")).unwrap_or_default();
+    let transition =
+        transition.map(|(_, label)| format!(", transition {label}")).unwrap_or_default();
+    let clock = |time: &Seconds| time::clock(time);
+    format!(
+        "{name}:{pattern} {detail}{transition}, {} to {}",
+        clock(&span.starts),
+        clock(&span.ends)
+    )
+}
+
+/// `4`, `R waits`, or both.
+fn transition(taken: &TakenTransition) -> String {
+    let throws = taken.throws.to_string();
+    let waits = taken.waits.map(|hand| match hand {
+        Hand::Left => "L waits",
+        Hand::Right => "R waits",
+    });
+    let parts = [Some(throws.as_str()).filter(|throws| !throws.is_empty()), waits];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// The tempo of a section's own beats: `200/min`, of a ramp `180–220/min`.
+fn tempo(timeline: &Timeline, juggle: &JuggleSpan) -> String {
+    let Some(run) = timeline.runs.get(juggle.run) else { return String::new() };
+    let first = i64::from(juggle.own_first_beat);
+    match run.tempo.piece_at(first.into()).map(|piece| &piece.pace) {
+        None => String::new(),
+        Some(Pace::Steady(tempo)) => format!("{}/min", per_minute(tempo.to_f64())),
+        Some(Pace::Ramp { from, to }) => {
+            format!("{}–{}/min", per_minute(from.to_f64()), per_minute(to.to_f64()))
+        }
+    }
+}
+
+/// Throws a minute with at most one decimal.
+fn per_minute(tempo: Option<f64>) -> String {
+    let tenths = (tempo.unwrap_or(0.0) * 10.0).round();
+    if tenths % 10.0 == 0.0 {
+        format!("{:.0}", tenths / 10.0)
+    } else {
+        format!("{:.1}", tenths / 10.0)
+    }
+}

@@ -1,0 +1,339 @@
+//! The drawings as wholes: what a reader of the SVG finds in them.
+
+use std::collections::BTreeMap;
+
+use roxmltree::{Document, Node, ParsingOptions};
+
+use crate::hand::Hand;
+use crate::patterns::hands::ActionKind;
+use crate::routine::{Desk, Moment};
+
+use super::by_hand::{Act, COLOURS, kelp, lantern, placed, routine};
+use super::layout::{Detail, LEFT, Layout, PAGE, RIGHT};
+use super::scene::Scene;
+use super::thread;
+
+fn scene(act: &Act) -> Scene {
+    Scene::new(&act.routine, &act.timeline, &act.calls, Layout::new)
+}
+
+fn read(svg: &str) -> Document<'_> {
+    let options = ParsingOptions { nodes_limit: u32::MAX, ..ParsingOptions::default() };
+    Document::parse_with_options(svg, options).unwrap()
+}
+
+fn texts<'a>(document: &'a Document<'_>) -> Vec<&'a str> {
+    let nodes = document.descendants().filter(|node| node.has_tag_name("text"));
+    nodes.filter_map(|node| node.text()).map(str::trim).collect()
+}
+
+fn titles<'a>(document: &'a Document<'_>) -> Vec<&'a str> {
+    let nodes = document.descendants().filter(|node| node.has_tag_name("title"));
+    nodes.filter_map(|node| node.text()).map(str::trim).collect()
+}
+
+fn class<'a>(node: &Node<'a, '_>) -> &'a str {
+    node.attribute("class").unwrap_or_default()
+}
+
+/// The numbers of a path with one arc: begin, control, end.
+fn arc(node: &Node<'_, '_>) -> Option<[f64; 6]> {
+    let data = node.attribute("d")?;
+    let numbers = data.replace(['M', 'Q'], " ");
+    let numbers: Option<Vec<f64>> =
+        numbers.split_whitespace().map(|part| part.parse().ok()).collect();
+    numbers?.try_into().ok()
+}
+
+#[test]
+fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
+    for act in [lantern().compiled(), kelp().compiled()] {
+        let scene = scene(&act);
+        let layout = &scene.layout;
+        let mut expected: Vec<[i64; 4]> = Vec::new();
+        let hundredths = |mm: f64| (mm * 100.0).round() as i64;
+        for run in &act.timeline.runs {
+            for action in run.actions.iter().filter(|action| action.kind == ActionKind::Thrown) {
+                let leaves = run.time_of(action).to_f64();
+                let lands = run.catch_of(action, act.timeline.dwell).unwrap().to_f64();
+                let mut rows = 0;
+                for row in layout.rows.iter().filter(|row| leaves < row.to && lands > row.from) {
+                    let x = |time: f64| {
+                        let part = (time.clamp(row.from, row.to) - row.from) / layout.row_s;
+                        LEFT.0 + part * (RIGHT.0 - LEFT.0)
+                    };
+                    let height = |time: f64| {
+                        let (up, down) = (time - leaves, lands - time);
+                        row.bands.hands.0 - layout.metre.0 * 9.806_65 / 2.0 * up * down
+                    };
+                    let (from, to) = (leaves.max(row.from), lands.min(row.to));
+                    expected.push([x(from), height(from), x(to), height(to)].map(hundredths));
+                    rows += 1;
+                }
+                assert!(rows > 0);
+            }
+        }
+        let svg = act.strip();
+        let document = read(&svg);
+        let arcs = document.descendants().filter(|node| class(node).starts_with("f p"));
+        let legend_ends = layout.rows[0].bands.top.0;
+        let mut drawn: Vec<[i64; 4]> = arcs
+            .filter_map(|node| arc(&node))
+            .filter(|arc| arc[1] > legend_ends)
+            .map(|[x, y, _, _, to_x, to_y]| [x, y, to_x, to_y].map(hundredths))
+            .collect();
+        drawn.sort_unstable();
+        expected.sort_unstable();
+        assert_eq!(drawn.len(), expected.len());
+        for (drawn, expected) in drawn.iter().zip(&expected) {
+            for (drawn, expected) in drawn.iter().zip(expected) {
+                assert!((drawn - expected).abs() <= 1, "{drawn} is drawn for {expected}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_flight_reaches_its_height_on_the_scale_of_height() {
+    let act = routine("one", &COLOURS, &[&[0, 1, 2]]).juggle("a", "3", 8).with_set(0).compiled();
+    let scene = scene(&act);
+    let svg = act.strip();
+    let document = read(&svg);
+    let first = document.descendants().find_map(|node| {
+        let is_flight = class(&node).starts_with("f p") && node.attribute("d")?.contains('Q');
+        is_flight.then(|| arc(&node)).flatten()
+    });
+    // The top of a parabola lies half way to where its tangents meet. 0.5 s in the air: 0.3065 m.
+    let [_, base, _, control, ..] = first.unwrap();
+    let metres = (base - control) / 2.0 / scene.layout.metre.0;
+    assert!((metres - 0.3065).abs() < 0.001, "{metres} m");
+}
+
+#[test]
+fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
+    for act in [lantern().compiled(), kelp().compiled()] {
+        let (begins, ends) = super::scene::span(&act.timeline);
+        let threads = thread::threads(&act.timeline, begins, ends);
+        for run in &act.timeline.runs {
+            let (from, to) = (run.tempo.at_f64(0.0), run.gather.ends.to_f64());
+            for step in 0..200 {
+                let time = from + (to - from) * (f64::from(step) + 0.37) / 200.0;
+                let mut colours: Vec<usize> = Vec::new();
+                let rests = threads.rests.iter();
+                let resting = rests.filter(|rest| rest.from <= time && time < rest.until);
+                colours.extend(resting.map(|rest| rest.colour));
+                let flights = threads.flights.iter();
+                let flying = flights.filter(|flight| flight.leaves <= time && time < flight.lands);
+                colours.extend(flying.map(|flight| flight.colour));
+                colours.sort_unstable();
+                let mut expected = run.colours.clone();
+                expected.sort_unstable();
+                assert_eq!(colours, expected, "at {time}");
+            }
+        }
+        for hand in Hand::BOTH {
+            let mut by_track: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
+            for rest in threads.rests.iter().filter(|rest| rest.hand == hand) {
+                by_track.entry(rest.track).or_default().push((rest.from, rest.until));
+            }
+            for rests in by_track.values_mut() {
+                rests.sort_by(|a, b| a.0.total_cmp(&b.0));
+                assert!(rests.windows(2).all(|pair| pair[0].1 <= pair[1].0 + 1e-6));
+            }
+        }
+    }
+}
+
+#[test]
+fn a_thread_goes_on_where_it_lands() {
+    let act = lantern().compiled();
+    let (begins, ends) = super::scene::span(&act.timeline);
+    let threads = thread::threads(&act.timeline, begins, ends);
+    assert!(!threads.flights.is_empty());
+    for flight in &threads.flights {
+        let before = &threads.rests[flight.before.unwrap()];
+        let after = &threads.rests[flight.after.unwrap()];
+        assert_eq!((before.hand, before.until), (flight.from, flight.leaves));
+        assert_eq!((after.hand, after.from), (flight.to, flight.lands));
+        assert_eq!((before.colour, after.colour), (flight.colour, flight.colour));
+    }
+}
+
+#[test]
+fn no_row_straddles_two_sheets_and_none_overlaps_the_next() {
+    for act in [lantern().compiled(), kelp().compiled()] {
+        let layout = scene(&act).layout;
+        for row in &layout.rows {
+            let page = (PAGE.1.0 * row.page as f64, PAGE.1.0 * (row.page as f64 + 1.0));
+            assert!(row.bands.top.0 >= page.0 && row.bands.bottom.0 <= page.1);
+            let highest = row.flights.len();
+            assert!(highest == 0 || row.bands.field < row.bands.hands);
+        }
+        for pair in layout.rows.windows(2) {
+            assert!(pair[0].bands.bottom < pair[1].bands.top || pair[0].page < pair[1].page);
+            assert_eq!(pair[0].to, pair[1].from);
+        }
+        let svg = act.strip();
+        let height = format!("height=\"{}mm\"", PAGE.1.0 * layout.pages as f64);
+        assert!(svg.contains(&height), "{height}");
+    }
+}
+
+#[test]
+fn no_flight_reaches_the_names_of_the_sections() {
+    let act = kelp().compiled();
+    let scene = scene(&act);
+    for row in &scene.layout.rows {
+        for &flight in &row.flights {
+            let top = scene.layout.y(row, scene.threads.flights[flight].height_m);
+            assert!(scene.threads.flights[flight].handed || top > row.bands.names);
+        }
+    }
+}
+
+#[test]
+fn every_sheet_says_title_issue_clock_and_its_place_among_the_sheets() {
+    let svg = lantern().compiled().strip();
+    let document = read(&svg);
+    let texts = texts(&document);
+    let pages = texts.iter().filter(|text| text.starts_with("page ")).count();
+    assert!(pages > 1);
+    for page in 1..=pages {
+        assert!(texts.contains(&format!("page {page} of {pages}").as_str()));
+    }
+    let clock = "issue 3 · clock: show; zero = track start";
+    assert_eq!(texts.iter().filter(|&&text| text == clock).count(), pages);
+    assert_eq!(texts.iter().filter(|&&text| text == "Lantern Quay").count(), pages);
+}
+
+#[test]
+fn names_patterns_cues_and_transitions_are_written_out() {
+    let svg = lantern().compiled().strip();
+    let document = read(&svg);
+    let texts = texts(&document);
+    for wanted in
+        ["tide", "beam", "531", "wake", "51", "LX 15", "SND 3", "drum", "coral", "200/min"]
+    {
+        assert!(texts.contains(&wanted), "{wanted}");
+    }
+    assert!(texts.iter().any(|text| text.contains("HOUSE GO -0:20.0: to half")));
+    let titles = titles(&document);
+    assert!(titles.contains(&"wake: 51, 200/min, transition 4, 0:22.5 to 0:28.8"), "{titles:?}");
+    assert!(titles.contains(&"LX 20 GO 0:31.1: blackout"));
+    assert!(titles.contains(&"the stage is dark"));
+    assert!(titles.contains(&"5 coral, left to right, 1.48 m"));
+}
+
+#[test]
+fn values_of_multiplexes_and_pairs_are_written_as_in_the_notation() {
+    let svg = kelp().compiled().strip();
+    let document = read(&svg);
+    let texts = texts(&document);
+    for wanted in ["[54]", "4x", "9", "2", "R waits"] {
+        assert!(texts.contains(&wanted), "{wanted}");
+    }
+}
+
+#[test]
+fn hostile_names_come_out_as_they_went_in_less_control_characters() {
+    let hostile = "a<b&\"c'\u{0}\u{1b}\u{ffff}]]>";
+    let clean = "a<b&\"c']]>";
+    let colours = [(hostile, 0xec6a5c), ("teal", 0x0f8b8d), ("pearl", 0xf4f1e6)];
+    let act = routine(hostile, &colours, &[&[0, 1, 2]])
+        .juggle(hostile, "3", 30)
+        .with_set(0)
+        .pause(hostile, 80)
+        .cue(90, Desk::Light, 1, hostile)
+        .limit(hostile, 600)
+        .compiled();
+    for svg in [act.strip(), act.overview()] {
+        let document = read(&svg);
+        let texts = texts(&document);
+        assert!(texts.iter().filter(|&&text| text == clean).count() >= 3, "{texts:?}");
+        assert!(document.descendants().all(|node| {
+            !node.text().unwrap_or_default().contains(|c: char| c.is_control() && c != '\n')
+        }));
+    }
+}
+
+#[test]
+fn a_name_too_long_for_its_place_is_whole_in_its_title() {
+    let long = "an exceedingly long name for so short a section ".repeat(6);
+    let act = routine("t", &COLOURS, &[&[0, 1, 2]]).juggle(&long, "3", 6).with_set(0).compiled();
+    for svg in [act.strip(), act.overview()] {
+        let document = read(&svg);
+        assert!(titles(&document).iter().any(|title| title.starts_with(long.trim())));
+        assert!(texts(&document).iter().all(|text| text.trim() != long.trim()));
+    }
+}
+
+#[test]
+fn equal_routines_are_drawn_in_equal_bytes() {
+    let (once, again) = (kelp().compiled(), kelp().compiled());
+    assert_eq!(once.strip(), again.strip());
+    assert_eq!(once.overview(), again.overview());
+}
+
+#[test]
+fn a_routine_without_sections_is_one_empty_sheet() {
+    let act = routine("nothing", &[], &[]).compiled_with_troubles();
+    let svg = act.strip();
+    assert!(texts(&read(&svg)).contains(&"page 1 of 1"));
+    read(&act.overview());
+}
+
+#[test]
+fn hours_of_pause_take_longer_rows_instead_of_more_sheets_than_anyone_reads() {
+    for hours in [10, 10_000, 100_000_000] {
+        let act = routine("long", &[], &[]).pause("sleep", hours * 36_000);
+        let act = act.compiled_with_troubles();
+        let layout = scene(&act).layout;
+        assert!(layout.rows.len() <= 801, "{} rows", layout.rows.len());
+        assert!(layout.rows.last().unwrap().to >= hours as f64 * 3600.0);
+        read(&act.overview());
+    }
+}
+
+#[test]
+fn a_few_thousand_throws_keep_their_words_and_tens_of_thousands_are_lines() {
+    let act = routine("long", &COLOURS, &[&[0, 1, 2]]).juggle("on", "3", 25_000).with_set(0);
+    let act = act.compiled();
+    assert_eq!(scene(&act).layout.detail, Detail::Lines);
+    let svg = act.strip();
+    let document = read(&svg);
+    assert!(svg.len() < 130 * 25_000, "{} bytes", svg.len());
+    assert!(texts(&document).iter().any(|text| text.contains("drawn as lines only")));
+    assert_eq!(scene(&lantern().compiled()).layout.detail, Detail::Words);
+}
+
+#[test]
+fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
+    let svg = lantern().compiled().overview();
+    let document = read(&svg);
+    let texts = texts(&document);
+    for wanted in ["walk on", "tide", "beam", "wake", "ebb", "fleet", "bow", "HOUSE", "LX 20"] {
+        assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
+    }
+    let verdict = "tin cup, short class: 0:42.8, inside by 17.2 s (at most 1:00.0)";
+    assert!(texts.contains(&verdict), "{texts:?}");
+}
+
+#[test]
+fn a_limit_whose_stop_never_comes_is_said_so() {
+    let mut builder = lantern().limit("rule", 600);
+    builder.0.limits.remove(0);
+    builder.0.limits[0].stops.moment = placed(Moment::Mark(placed("none such".to_owned())));
+    let svg = builder.compiled().overview();
+    let document = read(&svg);
+    assert!(texts(&document).contains(&"rule: its start or stop never comes"));
+}
+
+#[test]
+fn the_clear_height_is_a_line_where_a_flight_comes_near_it_and_a_note_where_none_does() {
+    let near = kelp().compiled().strip();
+    assert!(texts(&read(&near)).contains(&"clear height 4.5 m"));
+    let far = lantern().compiled().strip();
+    let document = read(&far);
+    assert!(!texts(&document).contains(&"clear height 4.5 m"));
+    assert!(texts(&document).iter().any(|text| text.contains("clear height of 4.5 m lies 2.0 m")));
+}

@@ -1,0 +1,303 @@
+//! What each prop goes through, as a thread: in a hand, through the air or across, in a hand.
+//!
+//! Taken from the timeline, in floating-point seconds on the show clock: for drawing only.
+
+use num_traits::ToPrimitive;
+
+use crate::hand::Hand;
+use crate::measure::height;
+use crate::notation::Throw;
+use crate::patterns::hands::ActionKind;
+use crate::time::Seconds;
+use crate::timeline::{HandLoading, Run, Timeline};
+
+/// A prop between two hands.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Flight {
+    /// When it leaves.
+    pub(super) leaves: f64,
+    /// When it is caught.
+    pub(super) lands: f64,
+    /// The hand that it leaves.
+    pub(super) from: Hand,
+    /// The hand that catches it.
+    pub(super) to: Hand,
+    /// The throw.
+    pub(super) throw: Throw,
+    /// Handed across, not thrown.
+    pub(super) handed: bool,
+    /// Index of its colour in the routine.
+    pub(super) colour: usize,
+    /// Index of its section in the score.
+    pub(super) section: usize,
+    /// Height above the hand in metres; an estimate.
+    pub(super) height_m: f64,
+    /// Its place among the flights that leave and land together with it, and how many they are.
+    pub(super) strand: (u8, u8),
+    /// The rest that it ends.
+    pub(super) before: Option<usize>,
+    /// The rest that it begins.
+    pub(super) after: Option<usize>,
+}
+
+/// A prop in a hand: held, about to be thrown, or gathered.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Rest {
+    /// The hand.
+    pub(super) hand: Hand,
+    /// From.
+    pub(super) from: f64,
+    /// Until.
+    pub(super) until: f64,
+    /// Index of its colour in the routine.
+    pub(super) colour: usize,
+    /// Its place in the hand, from 0; no two rests of a hand share one at one time.
+    pub(super) track: usize,
+}
+
+/// What one hand does on one beat, to be written at its release.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Release {
+    /// When.
+    pub(super) at: f64,
+    /// The hand.
+    pub(super) hand: Hand,
+    /// The throw as written, a multiplex in brackets.
+    pub(super) written: String,
+    /// Nothing leaves the hand: a held 2 or a 0.
+    pub(super) quiet: bool,
+}
+
+/// All threads of a routine.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Threads {
+    /// By run, then by beat.
+    pub(super) flights: Vec<Flight>,
+    /// In no order of use.
+    pub(super) rests: Vec<Rest>,
+    /// By run, then by beat.
+    pub(super) releases: Vec<Release>,
+    /// Where the props lie still in the hands before, between and after the runs.
+    pub(super) gathered: Vec<Gathered>,
+    /// How many tracks the fuller hand needs.
+    pub(super) tracks: usize,
+}
+
+/// Props that lie still in a hand, from a gather or a loading on.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Gathered {
+    /// From.
+    pub(super) from: f64,
+    /// Until.
+    pub(super) until: f64,
+    /// The hand.
+    pub(super) hand: Hand,
+    /// Colours, the first to leave first.
+    pub(super) colours: Vec<usize>,
+}
+
+/// A prop in a hand whose rest has not ended.
+#[derive(Clone, Copy)]
+struct Open {
+    hand: Hand,
+    colour: usize,
+    since: f64,
+    flight: Option<usize>,
+}
+
+/// How much of a pause between two different loadings shows neither, and at most how long.
+const CHANGE_PART: f64 = 0.2;
+const CHANGE_S: f64 = 0.5;
+
+/// Follows every prop of a timeline, at rest from `begins` to `ends`.
+pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
+    let mut threads = Threads::default();
+    let mut at_rest: [Vec<Open>; 2] = [Vec::new(), Vec::new()];
+    let mut since = begins;
+    let dwell = timeline.dwell.to_f64().unwrap_or(0.0);
+    for run in &timeline.runs {
+        let starts = run.tempo.at_f64(0.0);
+        let loaded = in_hands(run, &run.loading);
+        let first = threads.flights.is_empty() && at_rest.iter().all(Vec::is_empty);
+        if first {
+            at_rest = opened(&loaded, since);
+            threads.note_gathered(since, starts, &loaded);
+        } else if !Hand::BOTH.iter().all(|hand| {
+            let index = hand.index();
+            at_rest[index].iter().map(|open| open.colour).eq(loaded[index].iter().copied())
+        }) {
+            let middle = (since + starts) / 2.0;
+            let half_gap = ((starts - since) * CHANGE_PART / 2.0).clamp(0.0, CHANGE_S);
+            threads.close(&at_rest, middle - half_gap);
+            at_rest = opened(&loaded, middle + half_gap);
+            threads.end_gathered(middle - half_gap);
+            threads.note_gathered(middle + half_gap, starts, &loaded);
+        }
+        threads.end_gathered(starts);
+        at_rest = threads.follow(run, &at_rest, dwell);
+        since = run.gather.ends.to_f64();
+        let gathered = at_rest.each_ref().map(|hand| hand.iter().map(|open| open.colour).collect());
+        threads.note_gathered(since, ends.max(since), &gathered);
+    }
+    threads.close(&at_rest, ends.max(since));
+    for hand in Hand::BOTH {
+        threads.tracks = threads.tracks.max(put_on_tracks(&mut threads.rests, hand));
+    }
+    threads
+}
+
+impl Threads {
+    /// Follows one run from its loading; gives what its gather leaves at rest.
+    fn follow(&mut self, run: &Run, at_rest: &[Vec<Open>; 2], dwell: f64) -> [Vec<Open>; 2] {
+        let mut open: Vec<Option<Open>> = vec![None; run.colours.len()];
+        for hand in Hand::BOTH {
+            for (prop, &rest) in run.loading.in_hand(hand).iter().zip(&at_rest[hand.index()]) {
+                if let Some(place) = open.get_mut(usize::from(prop.0)) {
+                    *place = Some(rest);
+                }
+            }
+        }
+        let mut beat_starts = self.flights.len();
+        let mut beat = None;
+        for action in &run.actions {
+            let at = run.tempo.at_f64(f64::from(action.beat));
+            if beat != Some(action.beat) {
+                self.count_strands(beat_starts);
+                (beat, beat_starts) = (Some(action.beat), self.flights.len());
+            }
+            self.note_release(at, action.hand, action.throw, !action.is_release());
+            if !action.is_release() {
+                continue;
+            }
+            let Some(place) = action.prop.and_then(|prop| open.get_mut(usize::from(prop.0))) else {
+                continue;
+            };
+            let Some(rest) = place.take() else { continue };
+            let before = self.end_rest(&rest, at);
+            let position = match action.throw.value {
+                1 => f64::from(action.beat) + 0.5,
+                value => f64::from(action.beat) + f64::from(value) - 2.0 * dwell,
+            };
+            let lands = run.tempo.at_f64(position);
+            *place = Some(Open {
+                hand: action.to,
+                colour: rest.colour,
+                since: lands,
+                flight: Some(self.flights.len()),
+            });
+            self.flights.push(Flight {
+                leaves: at,
+                lands,
+                from: action.hand,
+                to: action.to,
+                throw: action.throw,
+                handed: action.kind == ActionKind::HandedAcross,
+                colour: rest.colour,
+                section: action.section as usize,
+                height_m: height::above_hand_m(&Seconds::Near(lands - at)),
+                strand: (0, 1),
+                before: Some(before),
+                after: None,
+            });
+        }
+        self.count_strands(beat_starts);
+        Hand::BOTH.map(|hand| {
+            let props = run.gather.hands.in_hand(hand).iter();
+            props.filter_map(|prop| open.get(usize::from(prop.0)).copied().flatten()).collect()
+        })
+    }
+
+    /// Ends a rest; gives its index.
+    fn end_rest(&mut self, open: &Open, until: f64) -> usize {
+        let index = self.rests.len();
+        if let Some(flight) = open.flight {
+            self.flights[flight].after = Some(index);
+        }
+        let (hand, colour) = (open.hand, open.colour);
+        self.rests.push(Rest { hand, from: open.since, until, colour, track: 0 });
+        index
+    }
+
+    fn close(&mut self, at_rest: &[Vec<Open>; 2], until: f64) {
+        for open in at_rest.iter().flatten() {
+            self.end_rest(open, until.max(open.since));
+        }
+    }
+
+    /// Adds a throw to what its hand does at that time.
+    fn note_release(&mut self, at: f64, hand: Hand, throw: Throw, quiet: bool) {
+        let same = self.releases.last_mut().filter(|last| last.at == at && last.hand == hand);
+        match same {
+            Some(last) => {
+                let values = last.written.trim_start_matches('[').trim_end_matches(']');
+                last.written = format!("[{values}{throw}]");
+                last.quiet &= quiet;
+            }
+            None => self.releases.push(Release { at, hand, written: throw.to_string(), quiet }),
+        }
+    }
+
+    fn note_gathered(&mut self, from: f64, until: f64, hands: &[Vec<usize>; 2]) {
+        for hand in Hand::BOTH.into_iter().filter(|hand| !hands[hand.index()].is_empty()) {
+            let colours = hands[hand.index()].clone();
+            self.gathered.push(Gathered { from, until, hand, colours });
+        }
+    }
+
+    /// What still lies gathered then lies so no longer.
+    fn end_gathered(&mut self, at: f64) {
+        for gathered in self.gathered.iter_mut().rev().take(4) {
+            gathered.until = gathered.until.min(at);
+        }
+    }
+
+    /// Numbers the flights of one beat that fly on one and the same arc.
+    fn count_strands(&mut self, first: usize) {
+        let beat = &mut self.flights[first..];
+        for index in 0..beat.len() {
+            let same =
+                |other: &Flight| !other.handed && other.throw.value == beat[index].throw.value;
+            let place = beat[..index].iter().filter(|other| same(other)).count();
+            let all = beat.iter().filter(|other| same(other)).count();
+            let narrow = |count: usize| u8::try_from(count).unwrap_or(u8::MAX);
+            if !beat[index].handed {
+                beat[index].strand = (narrow(place), narrow(all));
+            }
+        }
+    }
+}
+
+fn in_hands(run: &Run, hands: &HandLoading) -> [Vec<usize>; 2] {
+    Hand::BOTH.map(|hand| {
+        let props = hands.in_hand(hand).iter();
+        props.filter_map(|prop| run.colours.get(usize::from(prop.0)).copied()).collect()
+    })
+}
+
+fn opened(loaded: &[Vec<usize>; 2], since: f64) -> [Vec<Open>; 2] {
+    Hand::BOTH.map(|hand| {
+        let open = |&colour: &usize| Open { hand, colour, since, flight: None };
+        loaded[hand.index()].iter().map(open).collect()
+    })
+}
+
+/// Gives each rest of a hand the lowest track that is free, of two that begin together the longer
+/// one first; gives how many tracks are needed.
+fn put_on_tracks(rests: &mut [Rest], hand: Hand) -> usize {
+    let mut order: Vec<usize> = (0..rests.len()).filter(|&rest| rests[rest].hand == hand).collect();
+    order.sort_by(|&a, &b| {
+        let (a, b) = (&rests[a], &rests[b]);
+        a.from.total_cmp(&b.from).then(b.until.total_cmp(&a.until))
+    });
+    let mut free_from: Vec<f64> = Vec::new();
+    for index in order {
+        let rest = &mut rests[index];
+        let track = free_from.iter().position(|&free| free <= rest.from + 1e-9);
+        rest.track = track.unwrap_or(free_from.len());
+        match free_from.get_mut(rest.track) {
+            Some(free) => *free = rest.until,
+            None => free_from.push(rest.until),
+        }
+    }
+    free_from.len()
+}
