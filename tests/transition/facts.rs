@@ -250,3 +250,20 @@ fn many_props_at_once_are_joined_without_delay() {
         }
     }
 }
+
+#[test]
+fn hands_that_throw_nine_props_at_once_are_joined_both_ways() {
+    let (from, to) = (pattern("[987654321]"), pattern("[555555555]"));
+    assert_eq!((from.props(), to.props()), (45, 45));
+    let wide = within(35, 9, 60);
+    for (from, to) in [(&from, &to), (&to, &from)] {
+        let origin = Origin::after(from, Right);
+        let found = ways(&origin, goal(to, None), wide, 20);
+        assert_eq!(found.len(), 20);
+        found.iter().for_each(|way| make(&origin, to, way));
+        for right in [0, 22, 45] {
+            let rest = Origin::AtRest { right, left: 45 - right };
+            assert!(!ways(&rest, goal(to, None), wide, 20).is_empty(), "{right} in the right hand");
+        }
+    }
+}
