@@ -154,7 +154,8 @@ mod tests {
         assert!(!valid);
         let faults = json!([{
             "code": "unclosed-bracket",
-            "message": "This square bracket opens a multiplex that is never closed.",
+            "message": "This square bracket opens a multiplex that is never closed. Write ] after the \
+                            multiplex's last throw.",
             "at": [2, 3],
         }]);
         assert_eq!(document, json!({"pattern": "4x[5", "valid": false, "faults": faults}));
