@@ -141,12 +141,11 @@ impl Compiler<'_> {
             Some(label) => label,
             None => self.start_run(index, juggle, &join),
         };
-        let broken = self.report(index, &join, &label);
         let (first_beat, first_action) = (label.beat, label.actions.len());
         let belongs = Belongs::to(index, juggle);
         let course = &join.course;
         label.follow(course, &join.throws, belongs);
-        if broken {
+        if self.report(index, &join, &label) {
             label.reseat(&course.needed, &self.open_run().loading);
         }
         let starts = self.clock.clone();

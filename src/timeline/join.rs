@@ -79,7 +79,12 @@ impl Junction<'_> {
             .min_by_key(|way| way.beats);
         match best {
             Some(way) => {
-                let choices: Vec<Hand> = way.begins.into_iter().collect();
+                // After pairs the hand that does not wait goes on alone.
+                let alone = match self.origin {
+                    Origin::Pairs { .. } => way.waits.map(Hand::other),
+                    Origin::Alternating { .. } | Origin::AtRest { .. } => way.begins,
+                };
+                let choices: Vec<Hand> = alone.into_iter().collect();
                 let course = lay(&self.origin, &way.throws, pattern, &choices);
                 debug_assert!(course.fits(), "the search finds valid transitions only");
                 Join { throws: way.throws, course, trouble: None }

@@ -29,8 +29,8 @@ pub enum Trouble {
         beats: u32,
         /// The hand of the section's own first throw; `None` for pairs.
         lead: Option<Hand>,
-        /// The throws before the join that land after it, each with its [`Action::due`] in beats
-        /// from the join.
+        /// The throws before the section's own first one that land from there on, each with its
+        /// [`Action::due`] in beats from there.
         in_flight: Vec<Action>,
     },
     /// No transition lies within the routine's bounds.

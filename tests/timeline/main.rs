@@ -1,0 +1,41 @@
+//! The compiled timeline, seen from outside the library.
+#![allow(missing_docs)]
+
+mod cold_starts;
+mod junctions;
+mod properties;
+mod simulation;
+mod worked_example;
+#[path = "../written/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod written;
+
+use throwbook::routine::Routine;
+use throwbook::timeline::{JuggleSpan, Timeline};
+use written::Written;
+
+/// A routine without errors, and its timeline.
+fn compiled(written: &Written) -> (Routine, Timeline) {
+    let opened = written.open();
+    let said: Vec<_> = opened.diagnostics.iter().map(|one| (one.code, &one.message)).collect();
+    let timeline = opened.timeline.unwrap_or_else(|| panic!("{said:?}\n{}", written.text()));
+    (opened.routine.unwrap(), timeline)
+}
+
+/// A juggled section of a timeline.
+fn juggle(timeline: &Timeline, section: usize) -> &JuggleSpan {
+    timeline.sections[section].juggle.as_ref().unwrap()
+}
+
+/// The throws of a section's transition, the hand that waits, and the hand that leads afterwards:
+/// `-` for none.
+fn joined(timeline: &Timeline, section: usize) -> (String, &'static str, &'static str) {
+    let span = juggle(timeline, section);
+    let word = |hand: Option<throwbook::hand::Hand>| hand.map_or("-", throwbook::hand::Hand::word);
+    let taken = span.transition.as_ref();
+    (
+        taken.map_or_else(|| "-".to_owned(), |taken| taken.throws.to_string()),
+        word(taken.and_then(|taken| taken.waits)),
+        word(span.lead),
+    )
+}
