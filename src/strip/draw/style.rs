@@ -46,11 +46,11 @@ pub(in super::super) fn style(marks: &[PropMark]) -> Style {
         let dashes =
             if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
         let outline = if mark.is_light() { *edge } else { *fill };
-        write!(
+        writeln!(
             css,
             ".p{index}{{stroke:{fill}{dashes}}}.g{index}{{fill:none;stroke:{edge};stroke-width:.3}}\
              .o{index}{{fill:{fill};stroke:{outline};stroke-width:.2}}\
-             .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}\n",
+             .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}",
             Mm(FLIGHT + EDGE)
         )
         .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
