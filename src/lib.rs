@@ -48,12 +48,16 @@ pub struct Opened {
 /// Reads, compiles and checks the text of a routine file.
 #[must_use]
 pub fn open(text: &str) -> Opened {
-    let read::Reading { routine, mut diagnostics } = read::read(text);
-    let compiled = routine.as_ref().map(timeline::compile);
-    if let (Some(routine), Some(compiled)) = (&routine, &compiled) {
-        diagnostics.extend(check::check(routine, compiled));
+    let reading = read::read(text);
+    let compiled = reading.routine.as_ref().map(timeline::compile);
+    let mut found = Vec::new();
+    if let (Some(routine), Some(compiled)) = (&reading.routine, &compiled) {
+        found = check::check(routine, compiled);
+        found.retain(|diagnostic| !reading.explains(diagnostic));
     }
-    diagnostics.sort_by(|one, other| (&one.at, one.code).cmp(&(&other.at, other.code)));
+    let read::Reading { routine, mut diagnostics, .. } = reading;
+    diagnostics.append(&mut found);
+    diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
     Opened { routine, timeline, diagnostics }

@@ -1,3 +1,7 @@
 //! Starts the program.
 
-fn main() {}
+mod program;
+
+fn main() -> std::process::ExitCode {
+    program::run()
+}

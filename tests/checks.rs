@@ -1,4 +1,5 @@
 //! Every check raises what its example shows, at a place in the file, and is silent once mended.
+#![allow(missing_docs)]
 
 use throwbook::check::CHECKS;
 use throwbook::open;
@@ -35,6 +36,26 @@ fn every_check_says_what_it_is_for_in_sentences_and_has_a_code_of_its_own() {
         for sentence in [check.what, check.why] {
             assert!(sentence.ends_with('.'), "{}: {sentence}", check.code);
             assert!(!sentence.contains("  "), "{}: {sentence}", check.code);
+        }
+    }
+}
+
+#[test]
+fn the_changes_that_a_message_offers_mend_its_fault() {
+    for check in CHECKS {
+        let raised = open(check.raises).diagnostics;
+        let count = |diagnostics: &[throwbook::diagnostic::Diagnostic]| {
+            diagnostics.iter().filter(|diagnostic| diagnostic.code == check.code).count()
+        };
+        for diagnostic in raised.iter().filter(|diagnostic| diagnostic.code == check.code) {
+            for help in diagnostic.helps.iter().filter(|help| !help.edits.is_empty()) {
+                let mut text = check.raises.to_owned();
+                for edit in help.edits.iter().rev() {
+                    text.replace_range(edit.at.start..edit.at.end, &edit.insert);
+                }
+                let left = count(&open(&text).diagnostics);
+                assert!(left < count(&raised), "{}: `{}` gives\n{text}", check.code, help.text);
+            }
         }
     }
 }

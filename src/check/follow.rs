@@ -3,7 +3,7 @@
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::all_of;
 use crate::measure::calls::Uncallable;
-use crate::routine::{Cue, Desk, Trigger};
+use crate::routine::{Cue, Desk};
 
 use super::{Case, Check, Finds};
 
@@ -40,28 +40,6 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
     let cue = |index: usize| case.routine.cues.get(index);
     match uncallable {
-        Uncallable::UnknownNumber { cue: index, desk, number } => {
-            let at = followed_place(cue(*index)?);
-            let mut known: Vec<_> = case
-                .routine
-                .cues
-                .iter()
-                .filter(|other| other.desk.value == *desk)
-                .filter_map(|other| other.number.as_ref())
-                .map(|number| number.value)
-                .collect();
-            known.sort_by_key(|known| known.tenths.abs_diff(number.tenths));
-            let message = format!("the {desk:?} desk has no cue {number} to follow");
-            let diagnostic = Diagnostic::error(CHECK.code, at, message).label("no such cue");
-            Some(match known.first() {
-                Some(nearest) => diagnostic.help_edit(
-                    format!("follow {nearest}, the nearest that there is"),
-                    followed_place(cue(*index)?),
-                    nearest.to_string(),
-                ),
-                None => diagnostic.help("give the cue that it follows a number"),
-            })
-        }
         Uncallable::NoCompletion { cue: index, followed } => {
             let followed = cue(*followed)?;
             let message = format!(
@@ -107,15 +85,11 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
             .label("goes when?")
             .help("write its moment with `at`"),
         ),
-        // Reported where the moment, or the cue that is followed, is at fault.
-        Uncallable::Unresolved { .. } | Uncallable::FollowsUncallable { .. } => None,
-    }
-}
-
-fn followed_place(cue: &Cue) -> crate::diagnostic::Place {
-    match &cue.by.value {
-        Trigger::Follow { number, .. } => number.at.clone(),
-        Trigger::See(_) | Trigger::Hear(_) | Trigger::Called => cue.by.at.clone(),
+        // Reported where the moment, or the cue that is followed, is at fault; a number that no
+        // cue has, already while the file is read.
+        Uncallable::Unresolved { .. }
+        | Uncallable::FollowsUncallable { .. }
+        | Uncallable::UnknownNumber { .. } => None,
     }
 }
 

@@ -1,6 +1,6 @@
 //! A cold start that finds other numbers in the hands than it needs.
 
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::diagnostic::{Diagnostic, Effects, Help};
 use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::timeline::Trouble;
@@ -55,32 +55,14 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             {
                 let other = lead.other();
                 let word = if other == Hand::Left { "Left" } else { "Right" };
-                diagnostic.helps.push(match &juggle.lead {
-                    Some(written) => Help {
-                        text: format!("let the {other} hand lead: the numbers fit then"),
-                        edits: vec![Edit { at: written.at.clone(), insert: word.to_owned() }],
-                        effects: Some(Effects {
-                            adds_s: 0.0,
-                            flips_lead: true,
-                            moves_colours: false,
-                        }),
-                    },
-                    None => {
-                        let end = juggle.pattern.at.end;
-                        Help {
-                            text: format!("let the {other} hand lead: the numbers fit then"),
-                            edits: vec![Edit {
-                                at: (end..end).into(),
-                                insert: format!(", lead: {word}"),
-                            }],
-                            effects: Some(Effects {
-                                adds_s: 0.0,
-                                flips_lead: true,
-                                moves_colours: false,
-                            }),
-                        }
-                    }
-                });
+                let end = juggle.pattern.at.end;
+                let (at, insert) = juggle.lead.as_ref().map_or_else(
+                    || ((end..end).into(), format!(", lead: {word}")),
+                    |written| (written.at.clone(), word.to_owned()),
+                );
+                let text = format!("let the {other} hand lead: the numbers fit then");
+                let effects = Effects { adds_s: 0.0, flips_lead: true, moves_colours: false };
+                diagnostic.helps.push(Help::edit(text, at, insert).with(effects));
             }
             diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
             Some(diagnostic.help(format!(
@@ -103,9 +85,6 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
     let way = ways(&Origin::AtRest { right, left }, goal, case.routine.transitions, 1);
     let way = way.into_iter().next().filter(|way| way.beats > 0)?;
     let (at, before) = transition_place(juggle);
-    Some(Help {
-        text: format!("begin with `{}` from what the hands hold", way.throws),
-        edits: vec![Edit { at, insert: format!("{before}Throws(\"{}\")", way.throws) }],
-        effects: None,
-    })
+    let text = format!("begin with `{}` from what the hands hold", way.throws);
+    Some(Help::edit(text, at, format!("{before}Throws(\"{}\")", way.throws)))
 }

@@ -1,7 +1,7 @@
 //! A junction at which the schedule that is left is not the one that the next section needs.
 
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::diagnostic::{Diagnostic, Effects, Help};
 use crate::hand::Hand;
 use crate::notation::{Step, WrittenThrow};
 use crate::patterns::{Pattern, Schedule};
@@ -9,7 +9,7 @@ use crate::routine::{Juggle, Transition};
 use crate::timeline::{Action, Misfit, Trouble};
 use crate::transition::{self, Goal, Origin, Way};
 
-use super::{Case, Check, Finds, flips_lead, transition_place};
+use super::{Case, Check, Finds, transition_place};
 
 /// How many ways across are offered.
 const MOST_WAYS: usize = 3;
@@ -63,7 +63,7 @@ impl Clash<'_> {
         let name = &self.case.section(self.section).name.value;
         let (at, message) = match (misfits.first(), &juggle.transition.value) {
             (Some(misfit), Transition::Throws(written)) => {
-                let place = written.throws.steps.get(misfit.step).map(|step| place_of_step(step));
+                let place = written.throws.steps.get(misfit.step).map(place_of_step);
                 let at = place.map_or_else(|| written.at.clone(), |range| written.place_of(range));
                 (at, misfit_sentence(name, misfit))
             }
@@ -157,15 +157,11 @@ impl Clash<'_> {
             (format!("put `{throws}` between{wait}"), format!("Throws(\"{throws}\")"))
         };
         let (at, before) = transition_place(juggle);
-        Help {
-            text,
-            edits: vec![Edit { at, insert: format!("{before}{write}") }],
-            effects: Some(Effects {
-                adds_s: self.case.beat_s(self.section) * f64::from(way.beats),
-                flips_lead: flips_lead(origin, way),
-                moves_colours: self.case.moves_colours(self.section, way),
-            }),
-        }
+        Help::edit(text, at, format!("{before}{write}")).with(self.case.effects(
+            self.section,
+            origin,
+            way,
+        ))
     }
 
     /// The pattern written from another of its throws, where that joins as it is.
@@ -173,12 +169,12 @@ impl Clash<'_> {
         let goal = self.goal(juggle);
         transition::entries(origin, goal, 1)
             .into_iter()
-            .map(|text| Help {
-                text: format!(
+            .map(|text| {
+                let what = format!(
                     "write the pattern from another of its throws: `{text}` joins as it is"
-                ),
-                edits: vec![Edit { at: juggle.pattern.at.clone(), insert: format!("\"{text}\"") }],
-                effects: Some(Effects { adds_s: 0.0, flips_lead: false, moves_colours: false }),
+                );
+                let effects = Effects { adds_s: 0.0, flips_lead: false, moves_colours: false };
+                Help::edit(what, juggle.pattern.at.clone(), format!("\"{text}\"")).with(effects)
             })
             .collect()
     }

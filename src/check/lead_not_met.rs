@@ -1,11 +1,11 @@
 //! A lead that the joins before it do not bring about.
 
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::timeline::Trouble;
 use crate::transition::{Goal, ways};
 
-use super::{Case, Check, Finds, flips_lead, transition_place};
+use super::{Case, Check, Finds, transition_place};
 
 pub(super) const CHECK: Check = Check {
     code: "lead-not-met",
@@ -46,18 +46,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             let (at, before) = transition_place(juggle);
             for way in ways(origin, goal, case.routine.transitions, 1) {
                 let throws = way.throws.to_string();
-                diagnostic.helps.push(Help {
-                    text: format!("put `{throws}` between, which brings the hand round"),
-                    edits: vec![Edit {
-                        at: at.clone(),
-                        insert: format!("{before}Throws(\"{throws}\")"),
-                    }],
-                    effects: Some(Effects {
-                        adds_s: case.beat_s(*section) * f64::from(way.beats),
-                        flips_lead: flips_lead(origin, &way),
-                        moves_colours: case.moves_colours(*section, &way),
-                    }),
-                });
+                let help = Help::edit(
+                    format!("put `{throws}` between, which brings the hand round"),
+                    at.clone(),
+                    format!("{before}Throws(\"{throws}\")"),
+                );
+                diagnostic.helps.push(help.with(case.effects(*section, origin, &way)));
             }
             let word = if *got == Hand::Left { "Left" } else { "Right" };
             diagnostic =

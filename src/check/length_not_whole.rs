@@ -1,6 +1,6 @@
 //! A length in time that is no whole number of beats.
 
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::diagnostic::{Diagnostic, Effects, Help, Placed};
 use crate::routine::Length;
 use crate::time::Seconds;
 use crate::timeline::Trouble;
@@ -47,11 +47,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .collect()
 }
 
-fn choice(beats: u32, off: &Seconds, lasts: &crate::diagnostic::Placed<Length>) -> Help {
+fn choice(beats: u32, off: &Seconds, lasts: &Placed<Length>) -> Help {
     let how = if off.is_negative() { "shorter" } else { "longer" };
-    Help {
-        text: format!("{beats} beats are {:.3} s {how}", off.abs().to_f64()),
-        edits: vec![Edit { at: lasts.at.clone(), insert: format!("Beats({beats})") }],
-        effects: Some(Effects { adds_s: off.to_f64(), flips_lead: false, moves_colours: false }),
-    }
+    let text = format!("{beats} beats are {:.3} s {how}", off.abs().to_f64());
+    Help::edit(text, lasts.at.clone(), format!("Beats({beats})")).with(Effects {
+        adds_s: off.to_f64(),
+        flips_lead: false,
+        moves_colours: false,
+    })
 }

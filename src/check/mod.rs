@@ -55,7 +55,7 @@ mod too_high;
 mod too_long;
 mod turn_too_short;
 
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
@@ -207,6 +207,15 @@ impl<'a> Case<'a> {
             Some(tempo.at_f64(beat + 1.0) - tempo.at_f64(beat))
         });
         beat.unwrap_or(0.0)
+    }
+
+    /// What a way into a section does beside joining it.
+    fn effects(&self, section: usize, origin: &Origin, way: &Way) -> Effects {
+        Effects {
+            adds_s: self.beat_s(section) * f64::from(way.beats),
+            flips_lead: flips_lead(origin, way),
+            moves_colours: self.moves_colours(section, way),
+        }
     }
 
     /// Whether a way into a section changes the order in which the props leave.

@@ -1,9 +1,15 @@
 //! What throwbook says of a routine: errors and warnings with their place, notes and ways out.
 //!
-//! A [`Diagnostic`] is plain data. [`render`] draws it for people, [`json`] for programs; both are
+//! A [`Diagnostic`] is plain data. [`render()`] draws it for people, [`json()`] for programs; both are
 //! pure functions of the diagnostic and the file's text.
 
+mod json;
+mod lines;
+mod render;
 pub mod words;
+
+pub use json::{EditEntry, Entry, HelpEntry, Report, json};
+pub use render::{render, tally};
 
 use std::ops::Range;
 
@@ -94,6 +100,26 @@ pub struct Effects {
     pub moves_colours: bool,
 }
 
+impl Help {
+    /// A way out with its changes of the file, if there are any.
+    #[must_use]
+    pub fn new(text: impl Into<String>, edits: Vec<Edit>) -> Help {
+        Help { text: words::sentence(&text.into()), edits, effects: None }
+    }
+
+    /// A way out that is one replacement of text.
+    #[must_use]
+    pub fn edit(text: impl Into<String>, at: Place, insert: impl Into<String>) -> Help {
+        Help::new(text, vec![Edit { at, insert: insert.into() }])
+    }
+
+    /// With its side effects.
+    #[must_use]
+    pub fn with(self, effects: Effects) -> Help {
+        Help { effects: Some(effects), ..self }
+    }
+}
+
 impl Diagnostic {
     /// An error.
     #[must_use]
@@ -128,7 +154,7 @@ impl Diagnostic {
         Diagnostic {
             severity,
             code,
-            message: message.into(),
+            message: words::sentence(&message.into()),
             at,
             label: String::new(),
             notes: Vec::new(),
@@ -146,21 +172,21 @@ impl Diagnostic {
     /// Adds a fact.
     #[must_use]
     pub fn note(mut self, text: impl Into<String>) -> Diagnostic {
-        self.notes.push(Note { text: text.into(), at: None });
+        self.notes.push(Note { text: words::sentence(&text.into()), at: None });
         self
     }
 
     /// Adds a fact about another place.
     #[must_use]
     pub fn note_at(mut self, at: Place, text: impl Into<String>) -> Diagnostic {
-        self.notes.push(Note { text: text.into(), at: Some(at) });
+        self.notes.push(Note { text: words::sentence(&text.into()), at: Some(at) });
         self
     }
 
     /// Adds a way out that only the juggler can choose.
     #[must_use]
     pub fn help(mut self, text: impl Into<String>) -> Diagnostic {
-        self.helps.push(Help { text: text.into(), edits: Vec::new(), effects: None });
+        self.helps.push(Help::new(text, Vec::new()));
         self
     }
 
@@ -172,8 +198,7 @@ impl Diagnostic {
         at: Place,
         insert: impl Into<String>,
     ) -> Diagnostic {
-        let edits = vec![Edit { at, insert: insert.into() }];
-        self.helps.push(Help { text: text.into(), edits, effects: None });
+        self.helps.push(Help::edit(text, at, insert));
         self
     }
 }

@@ -1,5 +1,17 @@
 //! Small words that keep messages grammatical where they are written.
 
+/// Text as a sentence: a capital in front, a full stop at the end.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut characters = text.chars();
+    let Some(first) = characters.next() else { return String::new() };
+    let mut sentence: String = first.to_uppercase().chain(characters).collect();
+    if !sentence.ends_with(['.', '?', '!']) {
+        sentence.push('.');
+    }
+    sentence
+}
+
 /// A number and its noun: `1 throw`, `3 throws`.
 #[must_use]
 pub fn counted(number: impl TryInto<u64> + std::fmt::Display + Copy, noun: &str) -> String {
@@ -43,6 +55,9 @@ mod tests {
 
     #[test]
     fn nouns_and_lists_read_as_sentences() {
+        assert_eq!(sentence("this 3 lands"), "This 3 lands.");
+        assert_eq!(sentence("`51` joins?"), "`51` joins?");
+        assert_eq!(sentence(""), "");
         assert_eq!(counted(1, "throw"), "1 throw");
         assert_eq!(counted(0, "beat"), "0 beats");
         let words: Vec<String> = ["a", "b", "c"].map(str::to_owned).into();

@@ -11,7 +11,7 @@ use crate::sheet::words::desk_word;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
-use super::timing_json::written;
+use super::json::written;
 
 #[derive(Serialize)]
 struct Document<'a> {

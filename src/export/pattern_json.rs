@@ -10,7 +10,8 @@ use crate::notation::{Fault, Kind, Severity};
 use crate::patterns::orbit;
 use crate::sheet::pattern::{PatternSheet, compose};
 
-use super::timing_json::{Hands, hands, written};
+use super::json::written;
+use super::timing_json::{Hands, hands};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -43,22 +44,22 @@ struct Orbit {
 struct Refusal<'a> {
     pattern: &'a str,
     valid: bool,
-    faults: Vec<WrittenFault<'a>>,
+    faults: Vec<WrittenFault>,
 }
 
 /// A fault of a written pattern, as documents carry it.
 #[derive(Serialize)]
-pub(super) struct WrittenFault<'a> {
+pub(super) struct WrittenFault {
     code: &'static str,
-    message: &'a str,
+    message: String,
     at: [usize; 2],
 }
 
-impl<'a> WrittenFault<'a> {
+impl WrittenFault {
     /// Translates one.
-    pub(super) fn of(fault: &'a Fault) -> WrittenFault<'a> {
+    pub(super) fn of(fault: &Fault) -> WrittenFault {
         let at = [fault.at.start, fault.at.end];
-        WrittenFault { code: fault.code, message: &fault.message, at }
+        WrittenFault { code: fault.code, message: fault.in_full(), at }
     }
 }
 

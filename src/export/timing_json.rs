@@ -14,6 +14,8 @@ use crate::sheet::words::plain;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
+use super::json::written;
+
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
@@ -227,13 +229,6 @@ fn limit(line: &LimitLine) -> Limit<'_> {
 
 fn double(time: Option<&Seconds>) -> Option<f64> {
     time.map(Seconds::to_f64)
-}
-
-/// A document in JSON with a line end after it.
-pub(super) fn written(document: &impl Serialize) -> String {
-    let text = serde_json::to_string_pretty(document)
-        .unwrap_or_else(|_| unreachable!("a document has text keys only and no writer to fail"));
-    text + "\n"
 }
 
 #[cfg(test)]

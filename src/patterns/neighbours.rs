@@ -39,10 +39,23 @@ struct Neighbour {
     changes: Vec<(usize, Throw)>,
 }
 
-/// The texts of the nearest valid patterns, each with its props, the nearest first: those for the
-/// same props before others, one changed throw before two, few steps before many, the same throws in another order before
+/// A valid pattern near one that is not.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Offer {
+    /// Its text.
+    pub(super) text: String,
+    /// How many props it needs.
+    pub(super) props: u32,
+    /// What to do where the text is too long to be repeated, as in `Make throw 991 a 3`.
+    pub(super) instead: Option<String>,
+}
+
+/// Longer texts are not repeated in a sentence.
+const LONGEST_IN_A_SENTENCE: usize = 40;
+
+/// The nearest valid patterns, the nearest first: those for the same props before others, one changed throw before two, few steps before many, the same throws in another order before
 /// other throws.
-pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<(String, u32)> {
+pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<Offer> {
     let written = written_throws(sequence);
     if written.len() > LONGEST_FOR_ONE_CHANGE {
         return Vec::new();
@@ -71,8 +84,19 @@ pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<(String, 
         found.extend(two_changes(landings, &written, mendable));
     }
     found.sort();
-    let texts = found.iter().map(|neighbour| changed(sequence, neighbour));
-    texts.filter_map(read_again).take(MOST_OFFERED).collect()
+    let offers = found.iter().filter_map(|neighbour| {
+        let (text, props) = read_again(changed(sequence, neighbour))?;
+        let instead = (text.len() > LONGEST_IN_A_SENTENCE).then(|| in_words(neighbour));
+        Some(Offer { text, props, instead })
+    });
+    offers.take(MOST_OFFERED).collect()
+}
+
+/// The changes as a sentence part.
+fn in_words(neighbour: &Neighbour) -> String {
+    let change = |(place, throw): &(usize, Throw)| format!("throw {} a {throw}", place + 1);
+    let changes: Vec<String> = neighbour.changes.iter().map(change).collect();
+    format!("Make {}", changes.join(" and "))
 }
 
 /// The text with its props, if the reader takes it without a word and it needs any props at all.

@@ -1,6 +1,6 @@
 //! What a `Juggle` says: pattern, tempo, transition, loading, and what must be seen.
 
-use crate::diagnostic::{Diagnostic, Placed};
+use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
@@ -48,9 +48,12 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     if let (Some(pattern), Some(_), Some(at)) = (known, &lead, record.place_of("lead")) {
         lead_of_pairs(reader, pattern, at);
     }
-    let direct = || Placed { value: Transition::Direct, at: record.head() };
+    let pattern = pattern?;
+    // Where it would be written: nothing, behind the pattern.
+    let end = pattern.at.end;
+    let direct = || Placed { value: Transition::Direct, at: Place { start: end, end } };
     Some(Juggle {
-        pattern: pattern?,
+        pattern,
         lasts: lasts?,
         set,
         tempo,

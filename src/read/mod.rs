@@ -8,6 +8,8 @@
 
 mod colour;
 mod cue;
+#[cfg(test)]
+mod cut_by_ron;
 mod juggle;
 mod limit;
 mod moment;
@@ -22,6 +24,7 @@ mod score;
 mod staging;
 mod syntax;
 mod text;
+mod token;
 
 use num_rational::Ratio;
 use ron::extensions::Extensions;
@@ -49,6 +52,18 @@ pub struct Reading {
     pub routine: Option<Routine>,
     /// Errors and warnings of the file's text, in the order of their places.
     pub diagnostics: Vec<Diagnostic>,
+    /// What later stages would only find because something could not be read: a code, and the
+    /// byte after which it is a mere consequence.
+    consequences: Vec<(&'static str, usize)>,
+}
+
+impl Reading {
+    /// Whether a later finding only follows from what could not be read, and is not worth saying.
+    #[must_use]
+    pub fn explains(&self, found: &Diagnostic) -> bool {
+        let from = |&(code, from): &(&str, usize)| code == found.code && found.at.start >= from;
+        self.consequences.iter().any(from)
+    }
 }
 
 /// Reads a routine file.
@@ -56,10 +71,18 @@ pub struct Reading {
 pub fn read(text: &str) -> Reading {
     let mut reader = Reader::default();
     let routine = file(&mut reader, text);
-    let mut diagnostics = reader.diagnostics;
-    diagnostics.extend(reader.names.faults());
+    let unknown = reader.names.faults();
+    for fault in &unknown {
+        match fault.code {
+            "unknown-set" => reader.consequence("no-set", fault.at.start),
+            "unknown-section" | "unknown-mark" => reader.consequence("times-contradict", 0),
+            _ => {}
+        }
+    }
+    let Reader { mut diagnostics, consequences, .. } = reader;
+    diagnostics.extend(unknown);
     crate::diagnostic::sort(&mut diagnostics);
-    Reading { routine, diagnostics }
+    Reading { routine, diagnostics, consequences }
 }
 
 fn file(reader: &mut Reader, text: &str) -> Option<Routine> {
@@ -126,6 +149,14 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
     let cues = record.may(reader, "cues", |reader, raw| Some(reader.list(raw, cue::cue)));
     record.refuse(reader, "tracks");
+    let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
+    if lost("tempo", tempo.is_none()) {
+        reader.consequence("no-tempo", 0);
+    }
+    if lost("zero", zero.is_none()) || lost("music", music.is_none()) {
+        reader.consequence("times-contradict", 0);
+        reader.consequence("moment-never-comes", 0);
+    }
     let head = record.head();
     let has_music = record.place_of("music").is_some();
     record.close(reader);

@@ -8,8 +8,7 @@ use std::collections::HashMap;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::routine::{CueNumber, Desk};
 
-use super::nearest::nearest;
-use super::reader::one_of;
+use super::nearest::{nearest, one_of};
 
 /// What has names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,7 +73,7 @@ impl Names {
         unknown_set(self, &mut faults);
         unknown_colour(self, &mut faults);
         unknown_mark(self, &mut faults);
-        unknown_cue(self, &mut faults);
+        follow_of_nothing(self, &mut faults);
         duplicate_name(self, &mut faults);
         faults
     }
@@ -127,25 +126,24 @@ fn unknown_mark(names: &Names, faults: &mut Vec<Diagnostic>) {
 }
 
 /// A cue follows one that is not there.
-fn unknown_cue(names: &Names, faults: &mut Vec<Diagnostic>) {
+fn follow_of_nothing(names: &Names, faults: &mut Vec<Diagnostic>) {
     for (desk, number) in &names.followed {
         if names.cues.contains(&(*desk, number.value)) {
             continue;
         }
-        let message = format!("There is no {desk:?} cue {} to follow.", number.value);
-        let mut fault =
-            Diagnostic::error("unknown-cue", number.at.clone(), message).label("not there");
-        let there: Vec<String> = names
-            .cues
-            .iter()
-            .filter(|(of, _)| of == desk)
-            .map(|(_, one)| one.to_string())
-            .collect();
-        if !there.is_empty() && there.len() <= 12 {
-            let there: Vec<&str> = there.iter().map(String::as_str).collect();
-            fault = fault.help(format!("The numbers of {desk:?} cues are {}.", one_of(&there)));
-        }
-        faults.push(fault);
+        let message = format!("the {desk:?} desk has no cue {} to follow", number.value);
+        let at = number.at.clone();
+        let fault =
+            Diagnostic::error("follow-of-nothing", at.clone(), message).label("no such cue");
+        let there = names.cues.iter().filter(|(of, _)| of == desk).map(|(_, one)| *one);
+        faults.push(match there.min_by_key(|one| one.tenths.abs_diff(number.value.tenths)) {
+            Some(near) => fault.help_edit(
+                format!("follow {near}, the nearest that there is"),
+                at,
+                near.to_string(),
+            ),
+            None => fault.help("give the cue that it follows a number"),
+        });
     }
 }
 

@@ -22,6 +22,16 @@ pub(crate) fn nearest<'n>(word: &str, names: impl IntoIterator<Item = &'n str>) 
     best.map(|(_, name)| name)
 }
 
+/// `a`, `b` or `c`, each as code.
+pub(super) fn one_of(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => "nothing".to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

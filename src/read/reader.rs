@@ -3,7 +3,7 @@
 use crate::diagnostic::{Diagnostic, Place, Placed, Severity};
 
 use super::names::Names;
-use super::nearest::nearest;
+use super::nearest::{nearest, one_of};
 use super::raw::Raw;
 
 /// What has been found so far.
@@ -13,6 +13,8 @@ pub(super) struct Reader {
     pub(super) diagnostics: Vec<Diagnostic>,
     /// The names that it gives and those that it speaks of.
     pub(super) names: Names,
+    /// Codes whose findings only follow from what could not be read, each from a byte on.
+    pub(super) consequences: Vec<(&'static str, usize)>,
     errors: usize,
 }
 
@@ -31,6 +33,11 @@ impl Reader {
     /// Keeps an error of one sentence.
     pub(super) fn error(&mut self, code: &'static str, at: Place, message: impl Into<String>) {
         self.report(Diagnostic::error(code, at, message));
+    }
+
+    /// From this byte on, findings of this code only follow from what could not be read.
+    pub(super) fn consequence(&mut self, code: &'static str, from: usize) {
+        self.consequences.push((code, from));
     }
 
     /// How many errors there are so far. A value whose reading added some is not to be used.
@@ -172,15 +179,5 @@ fn seen(raw: Raw<'_>) -> String {
             Some((word, _)) => format!("`{}`", word.value),
             None => "something else".to_owned(),
         },
-    }
-}
-
-/// `a`, `b` or `c`, each as code.
-pub(super) fn one_of(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-    match quoted.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
-        None => "nothing".to_owned(),
     }
 }

@@ -5,9 +5,9 @@
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 
-use super::nearest::nearest;
+use super::nearest::{nearest, one_of};
 use super::raw::Raw;
-use super::reader::{Reader, one_of};
+use super::reader::Reader;
 
 /// Named fields that are being read.
 pub(super) struct Record<'a> {

@@ -21,6 +21,11 @@ pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
     let (name, part) = entry(reader, raw)
         .unwrap_or_else(|| (Placed { value: String::new(), at: raw.head() }, None));
     let part = part.filter(|_| reader.errors() == before).unwrap_or(Part::Unread);
+    if part == Part::Unread {
+        // The set and the tempo that it may have brought are not known to those after it.
+        reader.consequence("no-set", raw.start);
+        reader.consequence("no-tempo", raw.start);
+    }
     Section { name, at: raw.place(), part }
 }
 

@@ -40,7 +40,11 @@ pub(super) fn sets<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Vec<PropSet>
         if let Some(name) = &name {
             reader.names.give(Kind::Set, name);
         }
-        sets.extend(set(reader, name, value));
+        let set = set(reader, name, value);
+        if set.is_none() {
+            reader.consequence("no-set", 0);
+        }
+        sets.extend(set);
     }
     Some(sets)
 }
@@ -138,6 +142,9 @@ pub(super) fn music<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Track> {
                 reader.names.give(Kind::Mark, name);
             }
             let time = in_track(reader, value, within.as_ref());
+            if time.is_none() {
+                reader.consequence("times-contradict", 0);
+            }
             marks.extend(name.zip(time));
         }
         Some(marks)

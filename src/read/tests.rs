@@ -102,7 +102,7 @@ fn every_slip_has_its_code_and_its_place() {
     slip("set: \"three\"", "set: \"tree\"", "unknown-set", "\"tree\"");
     slip("Start(\"tide\")", "Start(\"tied\")", "unknown-section", "\"tied\"");
     slip("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark", "\"dram\"");
-    slip("Follow(20,", "Follow(21,", "unknown-cue", "21");
+    slip("Follow(20,", "Follow(21,", "follow-of-nothing", "21");
     slip("\"walk on\"", "\"wake\"", "duplicate-name", "\"wake\"");
     slip(
         "{ \"drum\": \"0:07.5\" }",
@@ -258,6 +258,33 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
 }
 
 #[test]
+fn one_slip_raises_one_fault_through_the_whole_pipeline() {
+    for (from, to, code) in [
+        (
+            "kind: Ball, length: 0.072, colours: [\"coral\"",
+            "kind: Bal, length: 0.072, colours: [\"coral\"",
+            "unknown-word",
+        ),
+        ("set: \"three\"", "set: \"tree\"", "unknown-set"),
+        ("at: LastCatch(\"ebb\")", "at: LastCatch(7)", "wrong-shape"),
+        ("{ \"drum\": \"0:07.5\" }", "{ \"drum\": \"7.5\" }", "bad-time"),
+        ("file: \"lantern.wav\",", "", "missing-field"),
+        ("tempo: PerMinute(200),", "tempo: PerMinut(200),", "unknown-word"),
+        ("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark"),
+        ("Start(\"stillness\")", "Start(\"stilness\")", "unknown-section"),
+        ("zero: TrackStart", "zero: TrackStrat", "unknown-word"),
+        ("lasts: Beats(26)", "lasts: Beats(twenty)", "wrong-shape"),
+        ("\"#0f8b8d\"", "\"#0f8b8\"", "unknown-colour"),
+        ("pattern: \"531\", lasts", "pattern: \"532\", lasts", "average-not-whole"),
+    ] {
+        let opened = crate::open(&with(from, to));
+        let codes: Vec<&str> = opened.diagnostics.iter().map(|fault| fault.code).collect();
+        assert_eq!(codes, [code], "{to}");
+        assert!(opened.timeline.is_none(), "{to}");
+    }
+}
+
+#[test]
 fn line_ends_marks_extensions_and_comments_change_nothing() {
     let plain = read(LANTERN).routine.unwrap();
     for text in [
@@ -322,6 +349,33 @@ enum Mangling {
     Write(usize, String),
 }
 
+/// What can stand in a file, some of it nearly everywhere.
+const TOKENS: [&str; 16] = [
+    " /* \" */ ",
+    " // '(\n",
+    "\r\n",
+    "'\"'",
+    "'\\''",
+    "'''",
+    "r#\"(\"\")\"#",
+    "\"\\\"\\\\\"",
+    "b\"]\\\"\"",
+    "7, ",
+    "(1, 2), ",
+    "{ 'a': [r\"\"] }, ",
+    "r#if: 1, ",
+    "A(b: C(3)), ",
+    "[], ",
+    "1_0.5e-3, ",
+];
+
+/// A token written before one of the example's tokens, where it may fit.
+fn token_written() -> impl Strategy<Value = Mangling> {
+    let starts: Vec<usize> = token::Tokens::new(LANTERN).map(|(_, at)| at.start).collect();
+    (prop::sample::select(starts), prop::sample::select(&TOKENS[..]))
+        .prop_map(|(at, token)| Mangling::Write(at, token.to_owned()))
+}
+
 fn mangling() -> impl Strategy<Value = Mangling> {
     let at = 0..LANTERN.len();
     prop_oneof![
@@ -330,6 +384,7 @@ fn mangling() -> impl Strategy<Value = Mangling> {
         (at.clone(), any::<u8>()).prop_map(|(at, bits)| Mangling::Flip(at, bits)),
         (at, "[\\\\\"()\\[\\]{},:#/*-9a-cé☂\u{feff}\r\n]{1,4}")
             .prop_map(|(at, text)| Mangling::Write(at, text)),
+        token_written(),
     ]
 }
 
@@ -359,10 +414,23 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
+    fn a_value_is_cut_apart_where_ron_cuts_it(
+        manglings in prop::collection::vec(token_written(), 0..3)
+    ) {
+        let text = mangled(manglings);
+        if let Ok(root) = Raw::root(&text) {
+            cut_by_ron::compare(root.value);
+        }
+    }
+
+    #[test]
     fn no_file_however_mangled_panics_and_every_place_lies_in_it(
         manglings in prop::collection::vec(mangling(), 1..4)
     ) {
         let text = mangled(manglings);
+        if let Ok(root) = Raw::root(&text) {
+            cut_by_ron::compare(root.value);
+        }
         let reading = read(&text);
         for fault in &reading.diagnostics {
             let notes = fault.notes.iter().filter_map(|note| note.at.as_ref());

@@ -46,7 +46,8 @@ pub struct Juggle {
     pub set: Option<Placed<String>>,
     /// Another tempo from here on.
     pub tempo: Option<Placed<Tempo>>,
-    /// How it is joined to the section before it, or started cold.
+    /// How it is joined to the section before it, or started cold; an empty place behind the
+    /// pattern where it is not written.
     pub transition: Placed<Transition>,
     /// The hand that its own first throw must have.
     pub lead: Option<Placed<Hand>>,

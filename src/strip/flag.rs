@@ -8,8 +8,8 @@ use crate::routine::Routine;
 use crate::sheet::words::cue_label;
 use crate::time;
 
-use super::layout::RIGHT;
 use super::millimetres::Mm;
+use super::paper::RIGHT;
 use super::text;
 
 /// More lanes than these push the flights out of sight.

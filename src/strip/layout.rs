@@ -7,25 +7,9 @@
 
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
+use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
 use super::thread::Threads;
 
-/// A4 on its side.
-pub(super) const PAGE: (Mm, Mm) = (Mm(297.0), Mm(210.0));
-/// White at the left and right of a sheet.
-pub(super) const MARGIN: Mm = Mm(10.0);
-/// Where time begins in a row.
-pub(super) const LEFT: Mm = Mm(24.0);
-/// Where time ends in a row.
-pub(super) const RIGHT: Mm = Mm(287.0);
-/// Height of a lane of cue flags.
-pub(super) const LANE: Mm = Mm(4.8);
-/// Thickness of a prop on a rail.
-pub(super) const BAR: Mm = Mm(1.25);
-/// Radius of a bead.
-pub(super) const BEAD: Mm = Mm(1.75);
-
-/// White at the head and the foot of a sheet.
-pub(super) const EDGE: Mm = Mm(8.0);
 /// Between two rows, at least and, to fill a page, at most.
 const BETWEEN_ROWS: (Mm, Mm) = (Mm(5.0), Mm(12.0));
 /// Room for the tallest flight: the greatest that wastes no sheet.
@@ -281,7 +265,7 @@ impl Layout {
         let flags = ruler + Mm(1.4) + LANE * (lanes.count as f64);
         let field = flags + Mm(0.8);
         let hands = field + Mm(1.0) + if tallest > 0.0 { OVERVIEW_TALLEST } else { Mm(2.0) };
-        let bottom = hands + super::draw::overview::BLOCK;
+        let bottom = hands + BLOCK;
         let bands = Bands {
             top: Mm(0.0),
             ruler,

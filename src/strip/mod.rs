@@ -6,16 +6,18 @@
 //! two hands as rails on which props rest as bars. A prop is one unbroken thread through all of
 //! it: along a rail, up through the air, down onto a rail.
 //!
-//! [`strip`] and [`overview`] are pure: [`scene`] gathers what is drawn, [`layout`] says where it
-//! lies, [`draw`] draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
+//! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
+//! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
 
 #[cfg(test)]
 mod by_hand;
 mod draw;
 mod flag;
+mod head;
 mod layout;
 mod millimetres;
 mod music;
+mod paper;
 mod prop_mark;
 mod scene;
 mod section;
@@ -32,8 +34,9 @@ use crate::routine::Routine;
 use crate::timeline::Timeline;
 
 use draw::{flags, flights, hands, overview, ruler, sections, style};
-use layout::{Layout, PAGE, Row};
+use layout::{Layout, Row};
 use millimetres::Mm;
+use paper::PAGE;
 use scene::Scene;
 
 /// The timing strip of a routine as SVG: A4 sheets on their side, one below the other; no row
@@ -45,7 +48,7 @@ pub fn strip(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
     let height = PAGE.1 * layout.pages as f64;
     let mut document = document(&scene, routine, "Timing strip", height);
     for page in 0..layout.pages {
-        document = document.add(scene.head.draw(page, layout.pages));
+        document = document.add(draw::head::draw(&scene.head, page, layout.pages));
         for row in layout.rows.iter().filter(|row| row.page == page) {
             document = document.add(draw_row(&scene, row));
         }

@@ -9,11 +9,11 @@ use crate::sheet::words;
 use crate::time::Pace;
 use crate::timeline::Timeline;
 
-use super::draw::flights;
-use super::draw::head::Head;
 use super::flag::{self, Flag};
+use super::head::Head;
 use super::layout::{Layout, Matter};
 use super::music::{self, Music};
+use super::paper::{LEFT, MARGIN, RIGHT};
 use super::prop_mark::{self, PropMark};
 use super::section::{self, Section};
 use super::text;
@@ -87,7 +87,7 @@ impl Scene {
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
         let layout = lay_out(&matter);
-        let ceiling_label = ceiling.map(|(floor, _)| flights::ceiling_label(floor));
+        let ceiling_label = ceiling.map(|(floor, _)| ceiling_label(floor));
         let ceiling_label = ceiling_label.unwrap_or_default();
         let seen = seen.colours;
         Scene { head, sections, threads, marks, seen, flags, darks, music, ceiling_label, layout }
@@ -209,4 +209,11 @@ fn notes(
 fn outside<'a>(what: &str, flags: impl Iterator<Item = &'a Flag>) -> Option<String> {
     let cues: Vec<&str> = flags.map(|flag| flag.title.as_str()).collect();
     (!cues.is_empty()).then(|| format!("{what}: {}.", cues.join("; ")))
+}
+
+/// The label of the clear height, shortened to what fits.
+fn ceiling_label(clear_height_m: f64) -> String {
+    let label = format!("clear height {clear_height_m} m");
+    let room = RIGHT - LEFT - MARGIN;
+    text::shorten(&label, text::SMALL, true, room).unwrap_or_default()
 }

@@ -9,7 +9,8 @@ use crate::patterns::hands::ActionKind;
 use crate::routine::{Desk, Moment};
 
 use super::by_hand::{Act, COLOURS, kelp, lantern, placed, routine};
-use super::layout::{Detail, LEFT, Layout, PAGE, RIGHT};
+use super::layout::{Detail, Layout};
+use super::paper::{LEFT, PAGE, RIGHT};
 use super::scene::Scene;
 use super::thread;
 

@@ -167,7 +167,7 @@ impl PartialOrd for Seconds {
     }
 }
 
-/// Plain seconds with no clock; see [`super::clock`] for how times are printed.
+/// Plain seconds with no clock; see [`super::clock()`] for how times are printed.
 impl fmt::Display for Seconds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} s", self.to_f64())

@@ -16,6 +16,7 @@ use crate::transition::Origin;
 use super::join::{Join, Junction};
 use super::label::{Belongs, Label};
 use super::lasting::Own;
+use super::length::pace_of;
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Gather, HandLoading, Run};
@@ -57,12 +58,9 @@ pub fn compile(routine: &Routine) -> Compiled {
         label: None,
         laid_out: 0,
     };
-    match &routine.tempo {
-        Some(tempo) => match &tempo.value {
-            Tempo::PerMinute(tempo) => compiler.tempo = Some(tempo.clone()),
-            Tempo::Ramp { .. } => compiler.times_known = false,
-        },
-        None => {}
+    // The reader takes a steady tempo only for the whole routine.
+    if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
+        compiler.tempo = Some(tempo.clone());
     }
     for (index, section) in routine.score.iter().enumerate() {
         match &section.part {
@@ -172,7 +170,7 @@ impl Compiler<'_> {
             beats,
             cycles: (beats / pattern.period(), beats % pattern.period()),
             lead: course.lead,
-            transition: taken.then(|| TakenTransition {
+            transition: taken.then_some(TakenTransition {
                 throws: join.throws,
                 beats: course.beats,
                 waits: course.waits,
@@ -467,18 +465,5 @@ impl Compiler<'_> {
         };
         self.timeline.shift(&zero);
         Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
-    }
-}
-
-/// The pace of a section where `before` is the tempo in force; `None` where it says none and none
-/// is in force.
-pub(super) fn pace_of(juggle: &Juggle, before: Option<&BigRational>) -> Option<Pace> {
-    match juggle.tempo.as_ref().map(|tempo| &tempo.value) {
-        Some(Tempo::PerMinute(tempo)) => Some(Pace::Steady(tempo.clone())),
-        Some(Tempo::Ramp { from, to }) => {
-            let from = from.as_ref().or(before)?.clone();
-            Some(Pace::Ramp { from, to: to.clone() })
-        }
-        None => before.cloned().map(Pace::Steady),
     }
 }

@@ -3,10 +3,10 @@
 use crate::routine::{Juggle, Length, Moment, Part, Transition};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
-use super::compile::{Compiler, pace_of};
+use super::compile::Compiler;
 use super::course::Course;
 use super::label::{Belongs, Label};
-use super::length::{MOST_BEATS, Nearest, lasting, own_beats};
+use super::length::{Beats, MOST_BEATS, Nearest, lasting, own_beats, pace_of};
 use super::{Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
@@ -65,10 +65,11 @@ impl Compiler<'_> {
         beats
     }
 
-    fn whole_or_reported(&mut self, own: &Own<'_>, whole: Result<u32, Nearest>) -> u32 {
+    fn whole_or_reported(&mut self, own: &Own<'_>, whole: Beats) -> u32 {
         match whole {
             Ok(beats) => beats,
-            Err(Nearest { below, above }) => {
+            Err(nearest) => {
+                let Nearest { below, above } = *nearest;
                 let assumed = below.as_ref().map_or(own.unit, |(beats, _)| *beats);
                 self.trouble(Trouble::NotWhole { section: own.index, below, above });
                 self.times_known = false;
@@ -112,8 +113,8 @@ impl Compiler<'_> {
         own: &Own<'_>,
         next: &Juggle,
         duration: &Seconds,
-        alone: Result<u32, Nearest>,
-    ) -> Option<Result<u32, Nearest>> {
+        alone: Beats,
+    ) -> Option<Beats> {
         let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
         let longest = match &next.transition.value {
             Transition::Direct => 1,
@@ -153,7 +154,7 @@ impl Compiler<'_> {
             Some(above) => above,
             None => (most + own.unit, error(most + own.unit)?),
         };
-        Some(Err(Nearest { below, above }))
+        Some(Err(Box::new(Nearest { below, above })))
     }
 
     fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {

@@ -4,6 +4,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
+use crate::routine::{Juggle, Tempo};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
 /// No section lasts longer: far past any performance, far below what would exhaust memory.
@@ -18,14 +19,12 @@ pub(super) struct Nearest {
     pub(super) above: (u32, Seconds),
 }
 
+/// As many beats as were asked for, or the nearest two numbers of them.
+pub(super) type Beats = Result<u32, Box<Nearest>>;
+
 /// The beats that fill `duration` exactly: `lead_in` beats of transition, then own beats, a
 /// multiple of `unit` (2 for pairs).
-pub(super) fn own_beats(
-    pace: &Pace,
-    duration: &Seconds,
-    lead_in: u32,
-    unit: u32,
-) -> Result<u32, Nearest> {
+pub(super) fn own_beats(pace: &Pace, duration: &Seconds, lead_in: u32, unit: u32) -> Beats {
     let units = ((beats_in(pace, duration) - f64::from(lead_in)) / f64::from(unit))
         .clamp(0.0, f64::from(MOST_BEATS / unit));
     let error = |own: u32| &lasting(pace, lead_in + own) - duration;
@@ -38,7 +37,21 @@ pub(super) fn own_beats(
         below -= unit;
     }
     let above = below + unit;
-    Err(Nearest { below: (below > 0).then(|| (below, error(below))), above: (above, error(above)) })
+    let below = (below > 0).then(|| (below, error(below)));
+    Err(Box::new(Nearest { below, above: (above, error(above)) }))
+}
+
+/// The pace of a section where `before` is the tempo in force; `None` where it says none and none
+/// is in force.
+pub(super) fn pace_of(juggle: &Juggle, before: Option<&BigRational>) -> Option<Pace> {
+    match juggle.tempo.as_ref().map(|tempo| &tempo.value) {
+        Some(Tempo::PerMinute(tempo)) => Some(Pace::Steady(tempo.clone())),
+        Some(Tempo::Ramp { from, to }) => {
+            let from = from.as_ref().or(before)?.clone();
+            Some(Pace::Ramp { from, to: to.clone() })
+        }
+        None => before.cloned().map(Pace::Steady),
+    }
 }
 
 /// How long the first `beats` of a section take whose pace spans exactly those beats.

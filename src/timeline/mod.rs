@@ -1,6 +1,6 @@
 //! The timeline: every prop, throw, catch, rest and hold of the routine, with hand and time.
 //!
-//! [`compile`] makes it from a [`crate::routine::Routine`]. Beats count from 0 in each run; times
+//! [`compile()`] makes it from a [`crate::routine::Routine`]. Beats count from 0 in each run; times
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
 mod compile;

@@ -22,7 +22,7 @@
 //! taking from each the latest slots. With props at rest they are found by trying, latest first,
 //! under the bound that the neediest condition gives.
 
-use super::shape::Shape;
+use super::shape::{Shape, Slot};
 
 /// A shape with some of its throws made.
 #[derive(Clone, Debug)]
@@ -42,6 +42,7 @@ pub(super) struct Partial<'s> {
     /// Whether that could be more, were the slot a multiplex.
     may_grow: Vec<bool>,
     excess: Vec<i64>,
+    limit: u8,
 }
 
 impl<'s> Partial<'s> {
@@ -56,6 +57,7 @@ impl<'s> Partial<'s> {
             room: vec![0; shape.slots.len()],
             may_grow: vec![false; shape.slots.len()],
             excess: vec![0; shape.cells.len() + 1],
+            limit: highest,
         }
     }
 
@@ -63,6 +65,19 @@ impl<'s> Partial<'s> {
     /// been thrown already, with at most `multiplexes` multiplex throws more. A slot of which two
     /// props have been thrown is one already and is not counted again.
     pub(super) fn completes(&mut self, from: usize, thrown: u32, multiplexes: u32) -> bool {
+        self.completes_below(from, thrown, multiplexes, self.highest)
+    }
+
+    /// [`Partial::completes`] where what is still due at slot `from` may be thrown as high as
+    /// `limit` only.
+    pub(super) fn completes_below(
+        &mut self,
+        from: usize,
+        thrown: u32,
+        multiplexes: u32,
+        limit: u8,
+    ) -> bool {
+        self.limit = limit;
         let Some(budget) = self.make_room(from, thrown).and_then(|n| multiplexes.checked_sub(n))
         else {
             return false;
@@ -104,6 +119,13 @@ impl<'s> Partial<'s> {
         }
     }
 
+    /// How far the slot in hand reaches under its limit, and what is due at the other hand of its
+    /// pair, which the limit does not concern.
+    fn limited(&self, slot: &Slot) -> (usize, i64) {
+        let pair: u32 = self.due[..slot.after].iter().sum();
+        (slot.ends[usize::from(self.limit)], i64::from(pair - self.due[slot.cell]))
+    }
+
     fn room_in(&self, cells: std::ops::Range<usize>) -> i64 {
         let cells = cells.start.min(self.room.len())..cells.end.min(self.room.len());
         self.room[cells].iter().copied().map(i64::from).sum()
@@ -112,9 +134,14 @@ impl<'s> Partial<'s> {
     /// Without props at rest: from each slot's stretch in order, the latest slots.
     fn completes_in_order(&mut self, from: usize, mut budget: u32) -> bool {
         let shape = self.shape;
-        for slot in &shape.slots[from..] {
+        let slots = &shape.slots[from..];
+        let limited = slots.first().map(|slot| (slot, self.limited(slot)));
+        let ends = slots.iter().map(|slot| {
             let end = slot.ends[usize::from(self.highest)];
-            let mut lacking = self.excess[end] - self.room_in(slot.after..end);
+            (slot, (end, 0))
+        });
+        for (slot, (end, aside)) in limited.into_iter().chain(ends) {
+            let mut lacking = self.excess[end] - aside - self.room_in(slot.after..end);
             let mut cell = end.min(self.room.len());
             while lacking > 0 {
                 if cell <= slot.after || budget == 0 {
@@ -157,6 +184,10 @@ impl<'s> Partial<'s> {
         self.sum_excess();
         let shape = self.shape;
         let mut most = 0;
+        if let Some(slot) = shape.slots.get(from) {
+            let (end, aside) = self.limited(slot);
+            most = most.max(self.excess[end] - aside - self.room_in(slot.after..end));
+        }
         // Room for each hand's props at rest in the cells from an end on, left hand first.
         let mut ahead = [0, 0];
         let mut cell = shape.cells.len();
@@ -166,15 +197,16 @@ impl<'s> Partial<'s> {
                 cell -= 1;
                 ahead[shape.cells[cell].hand.index()] += self.room_at(cell);
             }
-            let early: i64 = (0..2).map(|h| (i64::from(self.rest[h]) - ahead[h]).max(0)).sum();
+            let hands = self.rest.into_iter().zip(ahead);
+            let early: i64 = hands.map(|(rest, ahead)| (i64::from(rest) - ahead).max(0)).sum();
             most = most.max(self.excess[end] + early - self.room_in(slot.after..end));
         }
         while cell > 0 {
             cell -= 1;
             ahead[shape.cells[cell].hand.index()] += self.room_at(cell);
         }
-        for hand in 0..2 {
-            most = most.max(i64::from(self.rest[hand]) - ahead[hand]);
+        for (rest, ahead) in self.rest.into_iter().zip(ahead) {
+            most = most.max(i64::from(rest) - ahead);
         }
         match (most, i64::from(self.at_once) - 1) {
             (0, _) => Some(0),

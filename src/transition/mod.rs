@@ -4,9 +4,9 @@
 //! then the lowest throws in order (straight before crossing, left before right, a multiplex's
 //! highest first). The search works on implicit schedules: no graph is ever built in full.
 //!
-//! [`ways`] tries one *shape* after another ([`shape`]: which hands act on which beats, and which
+//! [`ways`] tries one *shape* after another (`shape.rs`: which hands act on which beats, and which
 //! hand waits), shortest first, asks by counting whether its throws can be made at all
-//! ([`completion`]), and goes through those that can ([`search`]).
+//! (`completion.rs`), and goes through those that can (`search.rs`).
 
 mod colours;
 mod completion;

@@ -244,7 +244,7 @@ impl<'s> Walk<'s> {
             *source -= 1;
             self.partial.due[cell] += 1;
             self.throws[slot].push(throw);
-            if self.partial.completes(slot, thrown, left) {
+            if self.partial.completes_below(slot, thrown, left, throw.value) {
                 self.throw(slot, multiplexes);
             }
             self.throws[slot].pop();

@@ -6,7 +6,7 @@
 //! allows is [`super::completion`]'s and [`super::search`]'s affair.
 
 use crate::hand::Hand;
-use crate::notation::{Kind, Throw};
+use crate::notation::{HIGHEST_VALUE, Kind, Throw};
 use crate::patterns::Schedule;
 
 use super::{Entry, Origin};
@@ -265,15 +265,19 @@ impl Slot {
                 Kind::Async => value >= 1 && value.is_multiple_of(2) == (target.hand == hand),
                 Kind::Sync => value >= 2 && value.is_multiple_of(2),
             };
-            if fits && value <= crate::notation::HIGHEST_VALUE {
+            if fits && value <= HIGHEST_VALUE {
                 reach.push((throw, index));
             }
         }
         reach.sort();
-        let ends = (0..=crate::notation::HIGHEST_VALUE).map(|highest| {
-            let within = reach.iter().filter(|(throw, _)| throw.value <= highest);
-            within.map(|&(_, cell)| cell + 1).max().unwrap_or(after)
-        });
-        Slot { hand, kind, cell, after, ends: ends.collect(), reach }
+        let mut ends = vec![after; usize::from(HIGHEST_VALUE) + 1];
+        for &(throw, cell) in &reach {
+            let end = &mut ends[usize::from(throw.value)];
+            *end = (*end).max(cell + 1);
+        }
+        for value in 1..ends.len() {
+            ends[value] = ends[value].max(ends[value - 1]);
+        }
+        Slot { hand, kind, cell, after, ends, reach }
     }
 }

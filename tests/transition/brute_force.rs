@@ -87,6 +87,9 @@ fn throws_of(count: usize, kind: Kind, highest: u8) -> Vec<Vec<Throw>> {
     lists.into_iter().map(|(list, _)| list).collect()
 }
 
+/// Throws, the beats they take, the hand that waits, what comes of it.
+type Move = (Vec<Vec<Throw>>, u32, Option<Hand>, State);
+
 impl State {
     fn at_goal(&self, wanted: &Wanted) -> bool {
         let due = match (self.next, wanted.kind) {
@@ -163,8 +166,8 @@ impl State {
         state
     }
 
-    /// Every move: its throws, the beats it takes, the hand that waits, what comes of it.
-    fn moves(&self, wanted: &Wanted) -> Vec<(Vec<Vec<Throw>>, u32, Option<Hand>, State)> {
+    /// Every move.
+    fn moves(&self, wanted: &Wanted) -> Vec<Move> {
         let mut moves = Vec::new();
         match self.next {
             Some(next) => {

@@ -237,3 +237,33 @@ fn found_throws_are_numbered_and_placed_as_they_are_written() {
         }
     }
 }
+
+#[test]
+fn many_props_at_once_are_joined_without_delay() {
+    for text in ["[98765]", "z", "[hi]"] {
+        let from = pattern(text);
+        let direct = ways(&Origin::after(&from, Right), goal(&from, None), within(35, 9, 60), 20);
+        assert_eq!(direct.first().map(|way| way.beats), Some(0), "{text}");
+        for right in [0, from.props() / 2, from.props()] {
+            let rest = Origin::AtRest { right, left: from.props() - right };
+            assert!(!ways(&rest, goal(&from, None), within(35, 9, 60), 20).is_empty());
+        }
+    }
+}
+
+#[test]
+fn hands_that_throw_nine_props_at_once_are_joined_both_ways() {
+    let (from, to) = (pattern("[987654321]"), pattern("[555555555]"));
+    assert_eq!((from.props(), to.props()), (45, 45));
+    let wide = within(35, 9, 60);
+    for (from, to) in [(&from, &to), (&to, &from)] {
+        let origin = Origin::after(from, Right);
+        let found = ways(&origin, goal(to, None), wide, 20);
+        assert_eq!(found.len(), 20);
+        found.iter().for_each(|way| make(&origin, to, way));
+        for right in [0, 22, 45] {
+            let rest = Origin::AtRest { right, left: 45 - right };
+            assert!(!ways(&rest, goal(to, None), wide, 20).is_empty(), "{right} in the right hand");
+        }
+    }
+}

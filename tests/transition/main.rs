@@ -2,6 +2,7 @@
 
 mod brute_force;
 mod facts;
+mod hardest;
 
 use brute_force::{BruteWay, State, Wanted, brute_ways};
 use proptest::prelude::*;

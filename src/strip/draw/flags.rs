@@ -3,8 +3,9 @@
 use svg::node::element::Group;
 
 use super::super::flag::{Flag, Flown, TIP};
-use super::super::layout::{LANE, MARGIN, Row};
+use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
+use super::super::paper::{LANE, MARGIN};
 use super::super::scene::Scene;
 use super::super::text;
 use super::{path, titled, words};

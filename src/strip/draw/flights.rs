@@ -5,10 +5,10 @@
 
 use svg::node::element::{Group, Path, Title, Use};
 
-use super::super::layout::{BEAD, Detail, LEFT, MARGIN, RIGHT, Row};
+use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
+use super::super::paper::{BEAD, LEFT, RIGHT};
 use super::super::scene::Scene;
-use super::super::text;
 use super::super::thread::Flight;
 use super::{path, style, titled, words};
 
@@ -240,11 +240,4 @@ pub(in super::super) fn beads(scene: &Scene, row: &Row) -> Group {
 /// The bead of a colour.
 pub(in super::super) fn bead(colour: usize, x: Mm, y: Mm) -> Use {
     Use::new().set("href", format!("#{}", style::bead_id(colour))).set("x", x).set("y", y)
-}
-
-/// The label of the clear height, shortened to what fits.
-pub(in super::super) fn ceiling_label(clear_height_m: f64) -> String {
-    let label = format!("clear height {clear_height_m} m");
-    let room = RIGHT - LEFT - MARGIN;
-    text::shorten(&label, text::SMALL, true, room).unwrap_or_default()
 }

@@ -5,8 +5,9 @@ use svg::node::element::{Group, Title};
 
 use crate::hand::Hand;
 
-use super::super::layout::{BAR, BEAD, Detail, LEFT, Row};
+use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
+use super::super::paper::{BAR, BEAD, LEFT};
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
 use super::super::thread::Gathered;

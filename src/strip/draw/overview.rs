@@ -10,14 +10,13 @@ use crate::routine::Routine;
 use crate::time;
 use crate::timeline::Timeline;
 
-use super::super::layout::{BEAD, LEFT, MARGIN, PAGE, RIGHT, Row};
+use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
+use super::super::paper::{BEAD, BLOCK, LEFT, MARGIN, PAGE, RIGHT};
 use super::super::scene::Scene;
 use super::super::text::{self, NAME, SMALL};
 use super::{flights, path, titled, words};
 
-/// Height of a section's block.
-pub(in super::super) const BLOCK: Mm = Mm(9.2);
 /// Height of the props' row.
 const PROPS: Mm = Mm(5.0);
 /// Height of a limit's row.

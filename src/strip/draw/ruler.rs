@@ -4,9 +4,10 @@ use svg::node::element::Group;
 
 use crate::time::{self, Seconds};
 
-use super::super::layout::{RIGHT, Row};
+use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
 use super::super::music::Bar;
+use super::super::paper::RIGHT;
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
 use super::{path, titled, words};

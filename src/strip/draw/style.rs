@@ -97,7 +97,7 @@ pub(in super::super) fn bead_id(colour: usize) -> String {
 
 /// A colour's bead, its middle at the origin.
 fn bead(index: usize, mark: &PropMark) -> Group {
-    let radius = super::super::layout::BEAD;
+    let radius = super::super::paper::BEAD;
     let circle = svg::node::element::Circle::new()
         .set("r", radius)
         .set("class", format!("o{index}"))

@@ -1,0 +1,282 @@
+//! How the commands are called. The help texts are the user's first manual.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use throwbook::hand::Hand;
+use throwbook::routine::Desk;
+
+/// From a routine file to a checked timing sheet, a cue sheet and a timing strip.
+#[derive(Debug, Parser)]
+#[command(
+    name = "throwbook",
+    version,
+    propagate_version = true,
+    disable_help_subcommand = true,
+    after_help = "Exit status: 0 fine, 1 the routine has errors, 2 the command could not run.\n\
+                  Begin with: throwbook new act.ron && throwbook check act.ron"
+)]
+pub(crate) struct Arguments {
+    /// When to write in colour.
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, value_name = "WHEN")]
+    pub(crate) color: Color,
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// When to write in colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Color {
+    /// On a terminal, unless NO_COLOR is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Write a commented routine file to start from.
+    New(New),
+    /// Show everything that is wrong with routine files.
+    Check(Check),
+    /// Print the timing sheet: sections, clocks, limits and throw counts.
+    Time(Time),
+    /// Print the cue sheet: every cue with its time and its trigger.
+    Cues(Cues),
+    /// Draw the timing strip: every throw over time, with cues and sections.
+    Strip(Strip),
+    /// Write all documents of a routine into a folder.
+    Build(Build),
+    /// Explain one pattern: props, schedule, orbits and what each hand does.
+    Pattern(Pattern),
+    /// Find the shortest ways from one pattern to another.
+    Transition(Transition),
+    /// Print the completions for a shell.
+    Completions(Completions),
+    /// Print the manual page.
+    Man(Man),
+}
+
+/// How a report is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// Tables for people.
+    #[default]
+    Text,
+    /// For programs; its field names are documented and kept.
+    Json,
+}
+
+/// How the cue sheet is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CueFormat {
+    /// A table for people.
+    #[default]
+    Text,
+    /// For programs; its field names are documented and kept.
+    Json,
+    /// For spreadsheets.
+    Csv,
+    /// A plain text page that prints on one side.
+    Page,
+}
+
+/// Arguments of `new`.
+#[derive(Args, Debug)]
+pub(crate) struct New {
+    /// The file to write; one that is there is never overwritten.
+    pub(crate) file: PathBuf,
+}
+
+/// Arguments of `check`.
+#[derive(Args, Debug)]
+pub(crate) struct Check {
+    /// Routine files, or folders, of which every *.ron file is checked.
+    #[arg(required = true, value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    /// Let warnings count as errors: the exit status is 1 for them too.
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `time`.
+#[derive(Args, Debug)]
+pub(crate) struct Time {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Print the list of moves that an entry form asks for instead: each with its declared
+    /// catches, and those of a flash and of a qualify.
+    #[arg(long)]
+    pub(crate) moves: bool,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `cues`.
+#[derive(Args, Debug)]
+pub(crate) struct Cues {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Print the cues of one desk only.
+    #[arg(long, value_enum)]
+    pub(crate) desk: Option<DeskName>,
+    /// How the sheet is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: CueFormat,
+}
+
+/// Arguments of `strip`.
+#[derive(Args, Debug)]
+pub(crate) struct Strip {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Draw the whole routine at a glance, in one row, instead.
+    #[arg(long)]
+    pub(crate) overview: bool,
+    /// The SVG file to write.
+    #[arg(short, long, value_name = "SVG")]
+    pub(crate) output: PathBuf,
+}
+
+/// Arguments of `build`.
+#[derive(Args, Debug)]
+pub(crate) struct Build {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The folder to write into; made if it is not there.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: PathBuf,
+}
+
+/// Arguments of `pattern`.
+#[derive(Args, Debug)]
+pub(crate) struct Pattern {
+    /// The pattern, such as 531, '[54]24' or '(4,2x)*'.
+    pub(crate) pattern: String,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `transition`.
+#[derive(Args, Debug)]
+pub(crate) struct Transition {
+    /// The pattern that is left, begun with the right hand and run for whole cycles.
+    #[arg(value_name = "FROM")]
+    pub(crate) from: String,
+    /// The pattern that is entered at its first throw.
+    #[arg(value_name = "TO")]
+    pub(crate) to: String,
+    /// The highest throw that may be used; never below what the patterns use.
+    #[arg(long, value_name = "VALUE", value_parser = clap::value_parser!(u8).range(1..=35))]
+    pub(crate) highest: Option<u8>,
+    /// How many props one hand may throw at once; never below what the patterns use.
+    #[arg(long, value_name = "PROPS", value_parser = clap::value_parser!(u8).range(1..=12))]
+    pub(crate) at_once: Option<u8>,
+    /// How many beats the transition may take.
+    #[arg(long, value_name = "BEATS", value_parser = clap::value_parser!(u32).range(1..=40))]
+    pub(crate) beats: Option<u32>,
+    /// The hand that must make the first throw of TO.
+    #[arg(long, value_enum, value_name = "HAND")]
+    pub(crate) lead: Option<HandName>,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `completions`.
+#[derive(Args, Debug)]
+pub(crate) struct Completions {
+    /// The shell.
+    pub(crate) shell: clap_complete::Shell,
+}
+
+/// Arguments of `man`.
+#[derive(Args, Debug)]
+pub(crate) struct Man {
+    /// Write a page for the program and one for each command into this folder instead.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) dir: Option<PathBuf>,
+}
+
+/// A desk, as it is named on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DeskName {
+    /// The house lights.
+    House,
+    /// Lighting.
+    Light,
+    /// Sound.
+    Sound,
+    /// Followspot.
+    Spot,
+    /// Flown pieces.
+    Fly,
+    /// The deck crew.
+    Deck,
+}
+
+impl From<DeskName> for Desk {
+    fn from(name: DeskName) -> Desk {
+        match name {
+            DeskName::House => Desk::House,
+            DeskName::Light => Desk::Light,
+            DeskName::Sound => Desk::Sound,
+            DeskName::Spot => Desk::Spot,
+            DeskName::Fly => Desk::Fly,
+            DeskName::Deck => Desk::Deck,
+        }
+    }
+}
+
+/// A hand, as it is named on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum HandName {
+    /// The right hand.
+    Right,
+    /// The left hand.
+    Left,
+}
+
+impl From<HandName> for Hand {
+    fn from(name: HandName) -> Hand {
+        match name {
+            HandName::Right => Hand::Right,
+            HandName::Left => Hand::Left,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_arguments_fit_together() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn no_line_of_a_help_text_is_longer_than_80_columns() {
+        let mut command = Arguments::command().term_width(80);
+        command.build();
+        let commands: Vec<_> = command.get_subcommands().cloned().collect();
+        for mut command in commands.into_iter().chain([command]) {
+            let help = command.render_long_help().to_string();
+            for line in help.lines() {
+                assert!(line.chars().count() <= 80, "{}: {line}", command.get_name());
+            }
+        }
+    }
+}

@@ -1,0 +1,43 @@
+//! `throwbook check`: everything that is wrong with routine files.
+
+use throwbook::diagnostic::{Report, Severity, json, tally};
+use throwbook::export::json::written;
+
+use super::arguments::{Check, Format};
+use super::output::Output;
+use super::routine_file::{RoutineFile, found};
+use super::{Failure, Outcome};
+
+/// Checks every file; one that cannot be read does not keep the others from being checked.
+pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Failure> {
+    let mut outcome = Outcome::Fine;
+    let mut report = Report::default();
+    let mut unread = None;
+    for path in found(&arguments.files)? {
+        let file = match RoutineFile::read(&path) {
+            Ok(file) => file,
+            Err(failure) => {
+                if let Some(before) = unread.replace(failure) {
+                    output.failure(&before);
+                }
+                continue;
+            }
+        };
+        let diagnostics = file.diagnostics();
+        let counts = |severity| diagnostics.iter().any(|one| one.severity == severity);
+        if counts(Severity::Error) || (arguments.strict && counts(Severity::Warning)) {
+            outcome = Outcome::Faulty;
+        }
+        match arguments.format {
+            Format::Json => report.append(json(&diagnostics, &file.name, &file.text)),
+            Format::Text => {
+                file.show(&diagnostics, output);
+                output.results(&format!("{}: {}\n", file.name, tally(&diagnostics)))?;
+            }
+        }
+    }
+    if arguments.format == Format::Json {
+        output.results(&written(&report))?;
+    }
+    unread.map_or(Ok(outcome), Err)
+}

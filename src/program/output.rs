@@ -1,0 +1,164 @@
+//! Standard output and error, colour, width, and files that are written whole or not at all.
+
+use std::fs;
+use std::io::{self, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+use anstream::{AutoStream, ColorChoice};
+use throwbook::diagnostic::{Diagnostic, render};
+
+use super::Failure;
+use super::arguments::Color;
+
+/// The width where nothing says another.
+const WIDTH: usize = 80;
+
+/// Where a command writes.
+pub(crate) struct Output {
+    color: Color,
+    /// The pipe that reads the results was closed: nobody wants more of them.
+    closed: bool,
+}
+
+impl Output {
+    /// The program's streams.
+    pub(crate) fn new(color: Color) -> Output {
+        Output { color, closed: false }
+    }
+
+    /// Writes results. A closed pipe ends them quietly.
+    pub(crate) fn results(&mut self, text: &str) -> Result<(), Failure> {
+        self.bytes(text.as_bytes())
+    }
+
+    /// Writes results as they are, without looking for colour in them.
+    pub(crate) fn bytes(&mut self, bytes: &[u8]) -> Result<(), Failure> {
+        if self.closed {
+            return Ok(());
+        }
+        let mut stdout = io::stdout().lock();
+        match stdout.write_all(bytes).and_then(|()| stdout.flush()) {
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {
+                self.closed = true;
+                Ok(())
+            }
+            written => {
+                written.map_err(|error| Failure::new(format!("cannot write the results: {error}")))
+            }
+        }
+    }
+
+    /// Draws diagnostics of a file on standard error.
+    pub(crate) fn diagnostics(&self, diagnostics: &[Diagnostic], file_name: &str, text: &str) {
+        let choice = self.choice(&io::stderr());
+        let colour = choice != ColorChoice::Never;
+        let drawn = render(diagnostics, file_name, text, width(&io::stderr()), colour);
+        let mut stderr = AutoStream::new(io::stderr().lock(), choice);
+        // There is nowhere left to say that standard error cannot be written to.
+        let _ = stderr.write_all(drawn.as_bytes()).and_then(|()| stderr.flush());
+    }
+
+    /// Writes text to people on standard error.
+    pub(crate) fn complaint(&self, text: &str) {
+        // There is nowhere left to say that standard error cannot be written to.
+        let _ = io::stderr().lock().write_all(text.as_bytes());
+    }
+
+    /// Says on standard error why a command could not run.
+    pub(crate) fn failure(&self, failure: &Failure) {
+        let _ = writeln!(io::stderr().lock(), "throwbook: {failure}");
+    }
+
+    fn choice<S: anstream::stream::RawStream>(&self, stream: &S) -> ColorChoice {
+        match self.color {
+            Color::Auto => AutoStream::choice(stream),
+            Color::Always => ColorChoice::Always,
+            Color::Never => ColorChoice::Never,
+        }
+    }
+}
+
+/// The columns of standard output, for tables.
+pub(crate) fn width_of_results() -> u16 {
+    u16::try_from(width(&io::stdout())).unwrap_or(u16::MAX)
+}
+
+/// The columns of a stream: as COLUMNS says, else its terminal's, else 80.
+fn width<S: IsTerminal + terminal_size_of::Stream>(stream: &S) -> usize {
+    let stated = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
+    let stated = stated.filter(|&columns: &usize| columns > 0);
+    stated.or_else(|| stream.columns()).unwrap_or(WIDTH)
+}
+
+/// The size of the terminal behind a stream.
+mod terminal_size_of {
+    use std::io::{IsTerminal, Stderr, Stdout};
+
+    /// A stream that may be a terminal.
+    pub(crate) trait Stream: IsTerminal {
+        /// Its columns, if it is one.
+        fn columns(&self) -> Option<usize>;
+    }
+
+    impl Stream for Stdout {
+        fn columns(&self) -> Option<usize> {
+            terminal_size::terminal_size_of(self).map(|(width, _)| usize::from(width.0))
+        }
+    }
+
+    impl Stream for Stderr {
+        fn columns(&self) -> Option<usize> {
+            terminal_size::terminal_size_of(self).map(|(width, _)| usize::from(width.0))
+        }
+    }
+}
+
+/// Writes a whole file, or leaves what was there: into a neighbour first, which is then renamed.
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |error: &io::Error| Failure::with_file("write", path, error);
+    // A link is followed; what is no plain file (a pipe, a device) takes the bytes itself.
+    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    if let Ok(there) = fs::metadata(&target)
+        && !there.is_file()
+    {
+        return fs::write(&target, bytes).map_err(|error| failed(&error));
+    }
+    let neighbour = neighbour(&target).ok_or_else(|| {
+        Failure::new(format!("cannot write {}: it has no file name", path.display()))
+    })?;
+    let written = write_new(&neighbour, bytes).and_then(|()| fs::rename(&neighbour, &target));
+    written.map_err(|error| {
+        // What is left of the neighbour is of no use; if it cannot go, the first error says why.
+        let _ = fs::remove_file(&neighbour);
+        failed(&error)
+    })
+}
+
+/// A name beside a file that no other run of the program uses.
+fn neighbour(path: &Path) -> Option<PathBuf> {
+    let mut name = std::ffi::OsString::from(".");
+    name.push(path.file_name()?);
+    name.push(format!(".{}", std::process::id()));
+    Some(path.with_file_name(name))
+}
+
+/// Writes a file that is not there yet.
+fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = fs::OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
+}
+
+/// Writes a file that must not be there yet; a half-written one is taken away again.
+pub(crate) fn write_only_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    match write_new(path, bytes) {
+        Ok(()) => Ok(()),
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+            Err(Failure::new(format!("{} is there already and is left as it is", path.display())))
+        }
+        Err(error) => {
+            let _ = fs::remove_file(path);
+            Err(Failure::with_file("write", path, &error))
+        }
+    }
+}

@@ -1,0 +1,26 @@
+//! `throwbook strip`: the timing strip.
+
+use throwbook::measure::calls::calls;
+use throwbook::strip;
+
+use super::arguments::Strip;
+use super::output::{Output, write_whole};
+use super::routine_file::{Ready, RoutineFile};
+use super::{Failure, Outcome};
+
+/// Writes the drawing: the whole strip, or the overview in one row.
+pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Failure> {
+    let file = RoutineFile::read(&arguments.file)?;
+    let Some(Ready { routine, timeline }) = file.ready(output) else {
+        return Ok(Outcome::Faulty);
+    };
+    let calls = calls(&routine, &timeline).calls;
+    let drawing = if arguments.overview {
+        strip::overview(&routine, &timeline, &calls)
+    } else {
+        strip::strip(&routine, &timeline, &calls)
+    };
+    write_whole(&arguments.output, drawing.as_bytes())?;
+    output.results(&format!("wrote {}\n", arguments.output.display()))?;
+    Ok(Outcome::Fine)
+}

@@ -1,0 +1,134 @@
+//! What the head of each sheet says: title, issue, clock; on the first one the legend as well.
+
+use super::millimetres::Mm;
+use super::paper::{MARGIN, PAGE};
+use super::prop_mark::PropMark;
+use super::scene::Seen;
+use super::text::{self, SMALL};
+
+/// From one line of the legend to the next.
+pub(super) const LINE: Mm = Mm(5.2);
+/// From the upper edge to the first line of the legend.
+pub(super) const LEGEND: Mm = Mm(16.6);
+/// The most lines that notes may take, each.
+const NOTE_LINES: usize = 3;
+/// Between a sign of the legend and its words, and between two entries.
+pub(super) const BESIDE: (Mm, Mm) = (Mm(1.4), Mm(5.5));
+
+/// A sign that the legend explains.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sign {
+    /// A colour, and whether it is light.
+    Colour(usize, bool),
+    Flight,
+    Handed,
+    Rest,
+    Value,
+    Quiet,
+    Transition,
+    Pause,
+    Cue,
+    Dark,
+}
+
+/// The heads of all sheets.
+#[derive(Clone, Debug)]
+pub(super) struct Head {
+    pub(super) title: String,
+    pub(super) under_title: String,
+    /// Lines of entries: where each begins, its sign, its words.
+    pub(super) legend: Vec<Vec<(Mm, Sign, String)>>,
+    pub(super) notes: Vec<String>,
+}
+
+impl Head {
+    /// A head with the legend entries that the drawing needs.
+    pub(super) fn new(title: &str, under_title: &str, marks: &[PropMark], seen: &Seen) -> Head {
+        let mut entries: Vec<(Sign, String)> = seen
+            .colours
+            .iter()
+            .map(|&colour| {
+                let mark = &marks[colour];
+                (Sign::Colour(colour, mark.is_light()), mark.name.clone())
+            })
+            .collect();
+        let mut add = |needed: bool, sign: Sign, words: &str| {
+            if needed {
+                entries.push((sign, words.to_owned()));
+            }
+        };
+        add(true, Sign::Flight, "flight, to scale");
+        add(true, Sign::Rest, "prop in the hand");
+        add(seen.handed, Sign::Handed, "handed across");
+        add(true, Sign::Value, "throw value at its release");
+        add(true, Sign::Quiet, "held, or hand empty");
+        add(true, Sign::Pause, "pause");
+        add(seen.transitions, Sign::Transition, "transition or wait");
+        add(seen.cues, Sign::Cue, "cue, staff at its GO");
+        add(seen.dark, Sign::Dark, "stage dark");
+        let mut head = Head {
+            title: title.to_owned(),
+            under_title: under_title.to_owned(),
+            legend: Vec::new(),
+            notes: Vec::new(),
+        };
+        let mut x = MARGIN;
+        let mut line = Vec::new();
+        for (sign, words) in entries {
+            let room = PAGE.0 - MARGIN * 2.0 - sign.width() - BESIDE.0;
+            let words = text::shorten(&words, SMALL, false, room).unwrap_or_default();
+            let width = sign.width() + BESIDE.0 + text::width(&words, SMALL, false);
+            if x + width > PAGE.0 - MARGIN && !line.is_empty() {
+                head.legend.push(std::mem::take(&mut line));
+                x = MARGIN;
+            }
+            line.push((x, sign, words));
+            x += width + BESIDE.1;
+        }
+        head.legend.push(line);
+        head
+    }
+
+    /// Adds a note below the legend, broken into lines.
+    pub(super) fn note(&mut self, note: Option<String>) {
+        let Some(note) = note else { return };
+        let room = PAGE.0 - MARGIN * 2.0;
+        let mut lines = vec![String::new()];
+        for word in note.split(' ').filter(|word| !word.is_empty()) {
+            let count = lines.len();
+            let Some(line) = lines.last_mut() else { continue };
+            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            if text::width(&longer, SMALL, false) <= room || line.is_empty() {
+                *line = longer;
+            } else if count == NOTE_LINES {
+                *line = text::shorten(&longer, SMALL, false, room).unwrap_or_default();
+                break;
+            } else {
+                lines.push(word.to_owned());
+            }
+        }
+        for line in lines {
+            self.notes.extend(text::shorten(&line, SMALL, false, room));
+        }
+    }
+
+    /// Height of the first sheet's head and of the others'.
+    pub(super) fn heights(&self) -> (Mm, Mm) {
+        let lines = self.legend.len() + self.notes.len();
+        (LEGEND + LINE * (lines as f64 - 1.0) + Mm(4.5), Mm(10.0))
+    }
+}
+
+impl Sign {
+    /// Its width.
+    pub(super) fn width(self) -> Mm {
+        match self {
+            Sign::Colour(..) => Mm(8.0),
+            Sign::Flight | Sign::Rest | Sign::Pause | Sign::Transition => Mm(6.0),
+            Sign::Cue => Mm(6.5),
+            Sign::Dark => Mm(6.0),
+            Sign::Handed => Mm(4.0),
+            Sign::Value | Sign::Quiet => Mm(2.0),
+        }
+    }
+}

@@ -1,0 +1,282 @@
+//! The program as its user meets it: exit status, what goes to which stream, and files.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+const LANTERN: &str = include_str!("routines/lantern.ron");
+
+/// A folder of its own for one test, gone when the test is over.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(test: &str) -> Folder {
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(test);
+        let _ = fs::remove_dir_all(&path);
+        fs::create_dir_all(&path).unwrap();
+        Folder(path)
+    }
+
+    fn write(&self, name: &str, text: impl AsRef<[u8]>) -> &Folder {
+        let path = self.0.join(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, text).unwrap();
+        self
+    }
+
+    fn names(&self) -> Vec<String> {
+        let entries = fs::read_dir(&self.0).unwrap();
+        let mut names: Vec<String> =
+            entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+
+    fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_throwbook"));
+        command.current_dir(&self.0).args(arguments);
+        for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS"] {
+            command.env_remove(variable);
+        }
+        command
+    }
+
+    /// Exit status, standard output and standard error.
+    fn run(&self, arguments: &[&str]) -> (i32, String, String) {
+        let Output { status, stdout, stderr } = self.command(arguments).output().unwrap();
+        let text = |bytes| String::from_utf8(bytes).unwrap();
+        (status.code().expect("no signal ends the program"), text(stdout), text(stderr))
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+#[test]
+fn a_new_routine_is_clean_and_never_overwrites() {
+    let folder = Folder::new("new");
+    let (status, stdout, stderr) = folder.run(&["new", "act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert!(stdout.contains("act.ron"));
+    let (status, stdout, stderr) = folder.run(&["check", "--strict", "act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert_eq!(stdout, "act.ron: no errors, no warnings\n");
+
+    folder.write("act.ron", "mine");
+    let (status, stdout, stderr) = folder.run(&["new", "act.ron"]);
+    assert_eq!((status, stdout.as_str()), (2, ""));
+    assert!(stderr.contains("act.ron is there already"), "{stderr}");
+    assert_eq!(fs::read_to_string(folder.0.join("act.ron")).unwrap(), "mine");
+
+    let (status, _, stderr) = folder.run(&["new", "no/such/folder.ron"]);
+    assert_eq!(status, 2);
+    assert!(stderr.contains("no/such/folder.ron"), "{stderr}");
+    assert_eq!(folder.names(), ["act.ron"]);
+}
+
+#[test]
+fn errors_go_to_standard_error_with_status_1() {
+    let folder = Folder::new("errors");
+    folder.write("act.ron", LANTERN.replace("lead: Right", "lead: Rigth"));
+    let (status, stdout, stderr) = folder.run(&["check", "act.ron"]);
+    assert_eq!((status, stdout.as_str()), (1, "act.ron: 1 error\n"));
+    assert!(stderr.contains("error[unknown-word]"), "{stderr}");
+    assert!(stderr.contains("act.ron:4:11"), "{stderr}");
+    assert!(stderr.ends_with("1 error\n"), "{stderr}");
+    for command in [&["time", "act.ron"][..], &["cues", "act.ron"]] {
+        let (status, stdout, stderr) = folder.run(command);
+        assert_eq!((status, stdout.as_str()), (1, ""));
+        assert!(stderr.contains("error[unknown-word]"), "{stderr}");
+    }
+    let (status, _, _) = folder.run(&["build", "act.ron", "--out", "out"]);
+    assert_eq!(status, 1);
+    let (status, _, _) = folder.run(&["strip", "act.ron", "-o", "strip.svg"]);
+    assert_eq!(status, 1);
+    assert_eq!(folder.names(), ["act.ron"], "a routine with errors makes no document");
+}
+
+#[test]
+fn a_warning_is_fine_unless_check_is_strict() {
+    let folder = Folder::new("strict");
+    // The act is 0:50.3 long, within its margin of the limit.
+    folder.write("act.ron", LANTERN.replace("at_most: \"1:00\"", "at_most: \"0:51\""));
+    let (status, stdout, stderr) = folder.run(&["check", "act.ron"]);
+    assert_eq!(status, 0, "{stderr}");
+    assert_eq!(stdout, "act.ron: 1 warning\n");
+    assert!(stderr.contains("warning["), "{stderr}");
+    let (status, _, _) = folder.run(&["check", "--strict", "act.ron"]);
+    assert_eq!(status, 1);
+    let (status, stdout, stderr) = folder.run(&["time", "act.ron"]);
+    assert_eq!(status, 0);
+    assert!(stdout.contains("Lantern Quay") && stderr.contains("warning["));
+}
+
+#[test]
+fn json_reports_sum_over_files_and_say_nothing_on_standard_error() {
+    let folder = Folder::new("json");
+    folder
+        .write("acts/b.ron", LANTERN.replace("issue: 3", "isue: 3"))
+        .write("acts/a/two.ron", LANTERN.replace("\"531\"", "\"5B1\""))
+        .write("acts/fine.ron", LANTERN)
+        .write("acts/notes.txt", "no routine")
+        .write("acts/.hidden/c.ron", "broken");
+    let (status, stdout, stderr) = folder.run(&["check", "acts", "--format", "json"]);
+    assert_eq!((status, stderr.as_str()), (1, ""));
+    let report: serde_json::Value = serde_json::from_str(&stdout).unwrap();
+    assert_eq!((report["errors"].as_u64(), report["warnings"].as_u64()), (Some(2), Some(0)));
+    let places: Vec<String> = report["diagnostics"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| format!("{}:{}:{}", one["file"].as_str().unwrap(), one["line"], one["column"]))
+        .collect();
+    assert_eq!(places, ["acts/a/two.ron:24:41", "acts/b.ron:3:5"]);
+    let (status, _, _) = folder.run(&["check", "acts/fine.ron", "--format", "json"]);
+    assert_eq!(status, 0);
+}
+
+#[test]
+fn what_cannot_be_read_is_status_2_and_keeps_nothing_else_from_being_checked() {
+    let folder = Folder::new("unreadable");
+    folder.write("act.ron", LANTERN).write("empty/notes.txt", "");
+    let (status, stdout, stderr) = folder.run(&["check", "missing.ron", "act.ron"]);
+    assert_eq!((status, stdout.as_str()), (2, "act.ron: no errors, no warnings\n"));
+    assert!(stderr.contains("cannot read missing.ron"), "{stderr}");
+    for arguments in [
+        &["time", "missing.ron"][..],
+        &["time", "empty"],
+        &["check", "empty"],
+        &["check"],
+        &["dance"],
+        &["time", "act.ron", "--format", "csv"],
+        &["strip", "act.ron"],
+    ] {
+        let (status, stdout, stderr) = folder.run(arguments);
+        assert_eq!((status, stdout.as_str()), (2, ""), "{arguments:?}");
+        assert!(!stderr.is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_file_that_is_no_text_is_an_error_of_the_routine() {
+    let folder = Folder::new("bytes");
+    let mut bytes = LANTERN.as_bytes().to_vec();
+    let at = LANTERN.find("Quay").unwrap();
+    bytes[at] = 0xff;
+    folder.write("act.ron", bytes).write("zeros.ron", [0; 100]).write("empty.ron", "");
+    let (status, _, stderr) = folder.run(&["check", "act.ron"]);
+    assert_eq!(status, 1);
+    assert!(stderr.contains("not-utf-8") && stderr.contains("act.ron:2:21"), "{stderr}");
+    for name in ["zeros.ron", "empty.ron"] {
+        let (status, _, stderr) = folder.run(&["check", name]);
+        assert_eq!(status, 1, "{name}");
+        assert!(stderr.contains("error[syntax]"), "{stderr}");
+    }
+}
+
+#[test]
+fn colour_follows_the_option_and_no_color() {
+    let folder = Folder::new("colour");
+    folder.write("act.ron", LANTERN.replace("lead: Right", "lead: Rigth"));
+    let coloured = |arguments: &[&str], variable: Option<(&str, &str)>| {
+        let mut command = folder.command(arguments);
+        command.envs(variable);
+        let output = command.output().unwrap();
+        assert!(!output.stdout.contains(&0x1b));
+        output.stderr.contains(&0x1b)
+    };
+    assert!(!coloured(&["check", "act.ron"], None), "a pipe is no terminal");
+    assert!(coloured(&["check", "act.ron", "--color", "always"], None));
+    assert!(coloured(&["--color=always", "check", "act.ron"], Some(("NO_COLOR", "1"))));
+    assert!(!coloured(&["check", "act.ron", "--color", "never"], Some(("CLICOLOR_FORCE", "1"))));
+    assert!(coloured(&["check", "act.ron"], Some(("CLICOLOR_FORCE", "1"))));
+    let both = [("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")];
+    let output = folder.command(&["check", "act.ron"]).envs(both).output().unwrap();
+    assert!(!output.stderr.contains(&0x1b), "NO_COLOR wins over CLICOLOR_FORCE");
+}
+
+#[test]
+fn a_strip_replaces_its_file_whole_and_leaves_nothing_beside_it() {
+    let folder = Folder::new("strip");
+    folder.write("act.ron", LANTERN).write("strip.svg", "old");
+    let (status, _, stderr) = folder.run(&["strip", "act.ron", "-o", "strip.svg"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert!(fs::read_to_string(folder.0.join("strip.svg")).unwrap().starts_with("<svg"));
+    assert_eq!(folder.names(), ["act.ron", "strip.svg"]);
+    let (status, _, stderr) = folder.run(&["strip", "act.ron", "-o", "no/strip.svg"]);
+    assert_eq!(status, 2);
+    assert!(stderr.contains("no/strip.svg"), "{stderr}");
+    fs::create_dir(folder.0.join("taken")).unwrap();
+    let (status, _, stderr) = folder.run(&["strip", "act.ron", "-o", "taken"]);
+    assert_eq!(status, 2);
+    assert!(stderr.contains("taken"), "{stderr}");
+    assert_eq!(folder.names(), ["act.ron", "strip.svg", "taken"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_keeps_pointing_at_the_file_that_is_written() {
+    let folder = Folder::new("link");
+    folder.write("act.ron", LANTERN).write("real.svg", "old");
+    std::os::unix::fs::symlink("real.svg", folder.0.join("link.svg")).unwrap();
+    let (status, _, _) = folder.run(&["strip", "act.ron", "-o", "link.svg"]);
+    assert_eq!(status, 0);
+    assert!(folder.0.join("link.svg").is_symlink());
+    assert!(fs::read_to_string(folder.0.join("real.svg")).unwrap().starts_with("<svg"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_full_disk_is_status_2_and_a_closed_pipe_is_quiet() {
+    let folder = Folder::new("pipe");
+    folder.write("act.ron", LANTERN);
+    if let Ok(full) = fs::OpenOptions::new().write(true).open("/dev/full") {
+        let output = folder.command(&["time", "act.ron"]).stdout(full).output().unwrap();
+        assert_eq!(output.status.code(), Some(2));
+        assert!(String::from_utf8(output.stderr).unwrap().contains("cannot write the results"));
+    }
+    let mut child = folder
+        .command(&["completions", "bash"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!((output.status.code(), output.stderr), (Some(0), vec![]));
+}
+
+#[test]
+fn every_shell_has_completions_and_every_command_a_page() {
+    let folder = Folder::new("pages");
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let (status, stdout, stderr) = folder.run(&["completions", shell]);
+        assert_eq!((status, stderr.as_str()), (0, ""));
+        assert!(stdout.contains("transition"), "{shell}");
+    }
+    let (status, stdout, _) = folder.run(&["man"]);
+    assert_eq!(status, 0);
+    assert!(stdout.contains(".TH throwbook 1"), "{stdout:.200}");
+    fs::create_dir(folder.0.join("man1")).unwrap();
+    let (status, _, stderr) = folder.run(&["man", "--dir", "man1"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    let pages = Folder(folder.0.join("man1"));
+    let commands = [
+        "build",
+        "check",
+        "completions",
+        "cues",
+        "man",
+        "new",
+        "pattern",
+        "strip",
+        "time",
+        "transition",
+    ];
+    let expected: Vec<String> =
+        commands.iter().map(|command| format!("throwbook-{command}.1")).collect();
+    assert_eq!(pages.names(), [expected, vec!["throwbook.1".to_owned()]].concat());
+}

@@ -1,0 +1,142 @@
+//! The README is true: its commands print what it shows, its routines compile, its pictures are
+//! those that the program draws.
+#![allow(missing_docs)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use throwbook::diagnostic::Severity;
+
+/// A fenced block: its language and its text.
+fn blocks(text: &str) -> Vec<(&str, &str)> {
+    let mut blocks = Vec::new();
+    let mut rest = text;
+    while let Some((_, opened)) = rest.split_once("```") {
+        let (language, body) = opened.split_once('\n').expect("a fence ends its line");
+        let (body, after) = body.split_once("```").expect("every fence is closed");
+        blocks.push((language, body));
+        rest = after;
+    }
+    blocks
+}
+
+fn readme() -> String {
+    fs::read_to_string(root().join("README.md")).unwrap()
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A new folder for one test, emptied before.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+fn throwbook(arguments: &[&str], folder: &Path) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_throwbook"))
+        .args(arguments)
+        .current_dir(folder)
+        .env("COLUMNS", "80")
+        .env("NO_COLOR", "1")
+        .output()
+        .unwrap();
+    String::from_utf8([output.stderr, output.stdout].concat()).unwrap()
+}
+
+#[test]
+fn the_tour_prints_what_the_readme_shows() {
+    let folder = folder("readme-tour");
+    let file = folder.join("mole.ron");
+    let mut commands = 0;
+    for (language, body) in blocks(&readme()) {
+        match language {
+            "ron" if body.starts_with("Routine(") => fs::write(&file, body).unwrap(),
+            "ron" => {
+                let name = body.split('"').nth(1).expect("a mended line names its section");
+                let text = fs::read_to_string(&file).unwrap();
+                let mended = text.lines().map(|line| {
+                    let same = line.contains(&format!("name: \"{name}\""));
+                    if same { body.to_owned() } else { format!("{line}\n") }
+                });
+                fs::write(&file, mended.collect::<String>()).unwrap();
+            }
+            "console" => {
+                let (command, expected) = body.split_once('\n').unwrap();
+                let words: Vec<&str> = command.split_whitespace().collect();
+                assert_eq!(words[..2], ["$", "throwbook"]);
+                assert_eq!(throwbook(&words[2..], &folder).trim_end(), expected.trim_end());
+                commands += 1;
+            }
+            _ => {}
+        }
+    }
+    assert!(commands >= 6, "the tour has lost its commands");
+    let opened = throwbook::open(&fs::read_to_string(&file).unwrap());
+    assert!(opened.diagnostics.is_empty(), "{:?}", opened.diagnostics);
+}
+
+#[test]
+fn the_pictures_are_those_that_the_program_draws() {
+    let folder = folder("readme-pictures");
+    for (routine, picture, overview) in [
+        ("night-ferry", "night-ferry-overview.svg", true),
+        ("paper-boats", "paper-boats-strip.svg", false),
+    ] {
+        let routine = root().join("routines").join(routine).with_extension("ron");
+        let mut arguments = vec!["strip", routine.to_str().unwrap(), "-o", picture];
+        arguments.extend(overview.then_some("--overview"));
+        throwbook(&arguments, &folder);
+        let drawn = fs::read_to_string(folder.join(picture)).unwrap();
+        let shown = fs::read_to_string(root().join("routines/pictures").join(picture)).unwrap();
+        assert!(drawn == shown, "draw it again: throwbook {}", arguments.join(" "));
+        assert!(readme().contains(picture));
+    }
+}
+
+#[test]
+fn every_routine_that_ships_compiles_clean_and_builds_every_document() {
+    let folder = folder("readme-routines");
+    let mut routines = 0;
+    for entry in fs::read_dir(root().join("routines")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|extension| extension != "ron") {
+            continue;
+        }
+        let opened = throwbook::open(&fs::read_to_string(&path).unwrap());
+        assert!(opened.diagnostics.is_empty(), "{}: {:?}", path.display(), opened.diagnostics);
+        throwbook(&["build", path.to_str().unwrap(), "--out", "out"], &folder);
+        routines += 1;
+        let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
+        for end in ["strip.svg", "overview.svg", "time.txt", "time.json", "cues.txt", "cues.csv"] {
+            let document = folder.join("out").join(format!("{stem}-{end}"));
+            assert!(fs::metadata(&document).unwrap().len() > 0, "{}", document.display());
+        }
+    }
+    assert!(routines >= 3);
+}
+
+#[test]
+fn the_command_list_names_every_command() {
+    let help = throwbook(&["--help"], root());
+    let commands = help.lines().skip_while(|line| !line.starts_with("Commands:")).skip(1);
+    let named = |line: &&str| line.starts_with("  ") && !line.starts_with("   ");
+    for line in commands.take_while(|line| !line.is_empty()).filter(named) {
+        let command = line.split_whitespace().next().unwrap();
+        assert!(readme().contains(&format!("`throwbook {command}")), "{command}");
+    }
+}
+
+#[test]
+fn the_starter_routine_compiles_clean() {
+    let folder = folder("readme-new");
+    throwbook(&["new", "act.ron"], &folder);
+    let opened = throwbook::open(&fs::read_to_string(folder.join("act.ron")).unwrap());
+    let errors =
+        opened.diagnostics.iter().filter(|diagnostic| diagnostic.severity >= Severity::Error);
+    assert_eq!(errors.count(), 0, "{:?}", opened.diagnostics);
+}

@@ -1,0 +1,30 @@
+//! Times of compiled routines: exact fractions, ramps, lengths, moments, and what contradicts.
+#![allow(missing_docs)]
+
+mod lengths;
+mod moments;
+mod ramps;
+#[path = "../written/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod written;
+
+use throwbook::time::Seconds;
+use throwbook::timeline::{SectionSpan, Timeline};
+use written::Written;
+
+/// The timeline of a routine that has no error.
+fn timeline(written: &Written) -> Timeline {
+    let opened = written.open();
+    let said: Vec<_> = opened.diagnostics.iter().map(|one| (one.code, &one.message)).collect();
+    opened.timeline.unwrap_or_else(|| panic!("{said:?}\n{}", written.text()))
+}
+
+/// The spans of a routine's sections.
+fn spans(written: &Written) -> Vec<SectionSpan> {
+    timeline(written).sections
+}
+
+/// The time is exactly this fraction, not a float near it.
+fn is_exactly(time: &Seconds, numerator: i64, denominator: i64) -> bool {
+    matches!(time, Seconds::Exact(_)) && *time == Seconds::fraction(numerator, denominator)
+}
