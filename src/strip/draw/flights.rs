@@ -9,6 +9,7 @@ use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, LEFT, RIGHT};
 use super::super::scene::Scene;
+use super::super::text;
 use super::super::thread::Flight;
 use super::{path, style, titled, words};
 
