@@ -9,6 +9,7 @@ use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, LEFT, RIGHT};
 use super::super::scene::Scene;
+use super::super::text;
 use super::super::thread::Flight;
 use super::{path, style, titled, words};
 
@@ -46,17 +47,30 @@ pub(in super::super) fn heights(scene: &Scene, row: &Row) -> Group {
             let y = layout.y(row, ceiling);
             let mut line = PathData::default();
             line.go(left, y).across(right);
-            group = group.add(path(line, "c")).add(words(
-                scene.ceiling_label.as_str(),
-                right,
-                y + Mm(2.8),
-                "r b h",
-            ));
+            let label = scene.ceiling_label.as_str();
+            let width = text::width(label, text::SMALL, true) + Mm(2.0);
+            let (at_left, at_right) = (
+                highest_between(scene, row, left, left + width),
+                highest_between(scene, row, right - width, right),
+            );
+            let (x, class) =
+                if at_left < at_right { (left + Mm(1.0), "b h") } else { (right, "r b h") };
+            group = group.add(path(line, "c")).add(words(label, x, y + Mm(2.8), class));
         }
     }
     let mut line = PathData::default();
     line.go(left, bands.hands).across(right);
     group.add(path(line, "Y"))
+}
+
+/// How high the flights of a row go that are in the air between two places, in metres.
+fn highest_between(scene: &Scene, row: &Row, left: Mm, right: Mm) -> f64 {
+    let flights = row.flights.iter().map(|&flight| &scene.threads.flights[flight]);
+    let there = flights.filter(|flight| {
+        let layout = &scene.layout;
+        layout.x(row, flight.leaves) < right && layout.x(row, flight.lands) > left
+    });
+    there.map(|flight| flight.height_m).fold(0.0, f64::max)
 }
 
 /// The flights, section by section.

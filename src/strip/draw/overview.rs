@@ -114,7 +114,8 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
             block = block.add(words(name, x, name_y, name_class));
         }
         let below = section.pattern.as_deref().unwrap_or("pause");
-        if let Some(below) = text::shorten(below, SMALL, false, room) {
+        let below = text::shorten(below, SMALL, false, room);
+        if let Some(below) = below.filter(|below| !is_pause || below == "pause") {
             let class = if is_pause { "q" } else { "" };
             block = block.add(words(below, x, name_y + Mm(3.9), class));
         }

@@ -134,21 +134,29 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
         let is_free = taken.iter().all(|&(left, right)| ends < left || right < x - Mm(1.0));
         let mut sign = titled(format!("mark of the music: {name}")).add(path(mark, "i"));
         if is_free {
-            sign = sign.add(words(written, x + Mm(1.4), y - Mm(1.0), ""));
+            sign = sign.add(words(written, x + Mm(1.4), y - Mm(1.2), ""));
             taken.push((x - Mm(1.0), ends));
         }
         group = group.add(sign);
     }
     for Bar { at, number, is_downbeat } in music.beats_within(from, to, layout.second) {
         let x = layout.x(row, at);
-        lines.go(x, y).down(y - Mm(if is_downbeat { 1.7 } else { 0.7 }));
         let number = number.to_string();
         let ends = x + Mm(0.6) + text::width(&number, SMALL, false) + Mm(1.0);
         let is_free = taken.iter().rev().all(|&(left, right)| ends < left || right < x);
-        if is_downbeat && is_free {
-            group = group.add(words(number, x + Mm(0.6), y - Mm(1.0), "q"));
+        let is_labelled = is_downbeat && is_free;
+        if is_labelled {
+            group = group.add(words(number, x + Mm(0.6), y - Mm(1.2), "q"));
             taken.push((x, ends.max(x + Mm(6.0))));
         }
+        let tick = if is_labelled {
+            3.0
+        } else if is_downbeat {
+            1.0
+        } else {
+            0.6
+        };
+        lines.go(x, y).down(y - Mm(tick));
     }
     let label = if music.has_bars() { "bar" } else { "music" };
     group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
