@@ -44,6 +44,11 @@ fn unmet(
     juggle: &Juggle,
     shown: &Shown,
 ) -> Option<Diagnostic> {
+    let known = |name: &str| case.routine.colours.iter().any(|colour| colour.name.value == name);
+    if !shown.colours.iter().all(|wanted| known(&wanted.value)) {
+        // Reported where it is written.
+        return None;
+    }
     let span = case.timeline().sections.get(index)?.juggle.as_ref()?;
     let run = case.timeline().runs.get(span.run)?;
     let actions = run.actions.get(span.actions.clone())?;

@@ -65,11 +65,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 diagnostic.helps.push(Help::edit(text, at, insert).with(effects));
             }
             diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
-            Some(diagnostic.help(format!(
-                "or take props across during the pause, so that the hands hold R {needs_right}, \
-                 L {needs_left}: end the section before it one beat later, or write that \
-                 section's ending so"
-            )))
+            Some(diagnostic.help(
+                "or end the run before it a beat earlier or later: the hands then hold other \
+                 numbers",
+            ))
         })
         .collect()
 }

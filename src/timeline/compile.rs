@@ -448,9 +448,11 @@ impl Compiler<'_> {
         let zero = view.when(&routine.zero.value, Asked::zero());
         let track =
             routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
+        // What hangs on a section that could not be read is no trouble of its own.
+        let all_read = routine.score.iter().all(|section| section.part != Part::Unread);
         let zero = zero.unwrap_or_else(|why| {
             self.times_known = false;
-            self.troubles.push(Trouble::ZeroUnknown { why });
+            self.troubles.extend(all_read.then_some(Trouble::ZeroUnknown { why }));
             Seconds::zero()
         });
         self.timeline.track_start = match track {
@@ -458,7 +460,7 @@ impl Compiler<'_> {
             Some(Ok(start)) => Some(start),
             Some(Err(why)) => {
                 self.times_known = false;
-                self.troubles.push(Trouble::TrackStartUnknown { why });
+                self.troubles.extend(all_read.then_some(Trouble::TrackStartUnknown { why }));
                 None
             }
         };
