@@ -59,6 +59,7 @@ use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
+use crate::time::{BeatPosition, Seconds};
 use crate::timeline::{Compiled, Timeline, Trouble};
 use crate::transition::{Origin, Way, moves_colours};
 
@@ -197,22 +198,22 @@ impl<'a> Case<'a> {
         })
     }
 
-    /// Seconds of a beat where a section starts.
-    fn beat_s(&self, section: usize) -> f64 {
+    /// How long so many beats take from a section's start on, at its tempo.
+    fn beats_last(&self, section: usize, beats: u32) -> Seconds {
         let timeline = self.timeline();
         let span = timeline.sections.get(section).and_then(|span| span.juggle.as_ref());
-        let beat = span.and_then(|span| {
-            let tempo = &timeline.runs.get(span.run)?.tempo;
-            let beat = f64::from(span.first_beat);
-            Some(tempo.at_f64(beat + 1.0) - tempo.at_f64(beat))
+        let piece = span.and_then(|span| {
+            let first = BeatPosition::from_integer(i64::from(span.first_beat));
+            timeline.runs.get(span.run)?.tempo.piece_at(first)
         });
-        beat.unwrap_or(0.0)
+        let beats = BeatPosition::from_integer(i64::from(beats));
+        piece.map_or_else(Seconds::zero, |piece| piece.after(beats))
     }
 
     /// What a way into a section does beside joining it.
     fn effects(&self, section: usize, origin: &Origin, way: &Way) -> Effects {
         Effects {
-            adds_s: self.beat_s(section) * f64::from(way.beats),
+            adds_s: self.beats_last(section, way.beats).to_f64(),
             flips_lead: flips_lead(origin, way),
             moves_colours: self.moves_colours(section, way),
         }
