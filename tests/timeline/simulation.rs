@@ -126,7 +126,7 @@ fn follow(timeline: &Timeline, run: &Run) {
         index += here;
     }
     for hand in Hand::BOTH {
-        let mut held: Vec<(bool, Reverse<Option<BeatPosition>>, Vec<usize>, usize)> = Vec::new();
+        let mut held = Vec::new();
         for (prop, simulated) in all.iter().enumerate() {
             let Some(simulated) = simulated.as_ref().filter(|prop| prop.hand == hand) else {
                 continue;
