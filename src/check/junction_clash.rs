@@ -192,22 +192,13 @@ fn own_landing(
         if now >= beat {
             return None;
         }
-        let found = match step {
-            Step::Alternating(throws) => {
-                let from = lead.unwrap_or(Hand::Right).after(now);
-                throws.iter().find(|written| {
-                    let value = u32::from(written.throw.value);
-                    value > 0 && now + value == beat && from.after(value) == hand
-                })
-            }
-            Step::Pair(pair) => Hand::BOTH.iter().find_map(|&from| {
-                pair[from.index()].iter().find(|written| {
-                    let to = if written.throw.crossing { from.other() } else { from };
-                    let value = u32::from(written.throw.value);
-                    value > 0 && now + value == beat && to == hand
-                })
-            }),
-        };
+        let turn = lead.unwrap_or(Hand::Right).after(now);
+        let found = step.by_hand(turn).find_map(|(from, throws)| {
+            throws.iter().find(|written| {
+                let value = u32::from(written.throw.value);
+                value > 0 && now + value == beat && written.throw.to(from, step.kind()) == hand
+            })
+        });
         if found.is_some() {
             return found;
         }
@@ -230,12 +221,8 @@ fn misfit_sentence(name: &str, misfit: &Misfit) -> String {
 }
 
 fn place_of_step(step: &Step) -> std::ops::Range<usize> {
-    let throws: Vec<&WrittenThrow> = match step {
-        Step::Alternating(throws) => throws.iter().collect(),
-        Step::Pair(pair) => pair.iter().flatten().collect(),
-    };
-    let start = throws.iter().map(|written| written.at.start).min().unwrap_or(0);
-    let end = throws.iter().map(|written| written.at.end).max().unwrap_or(0);
+    let start = step.throws().map(|written| written.at.start).min().unwrap_or(0);
+    let end = step.throws().map(|written| written.at.end).max().unwrap_or(0);
     start..end
 }
 

@@ -1,5 +1,7 @@
 //! The known name that a mistyped one is nearest to.
 
+use crate::diagnostic::words::either;
+
 /// The nearest of the names, if one is near enough to be offered: the same but for capitals, or
 /// about a third of its letters away. Of equally near ones the first.
 pub(crate) fn nearest<'n>(word: &str, names: impl IntoIterator<Item = &'n str>) -> Option<&'n str> {
@@ -24,12 +26,10 @@ pub(crate) fn nearest<'n>(word: &str, names: impl IntoIterator<Item = &'n str>) 
 
 /// `a`, `b` or `c`, each as code.
 pub(super) fn one_of(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-    match quoted.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
-        None => "nothing".to_owned(),
+    if words.is_empty() {
+        return "nothing".to_owned();
     }
+    either(&words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>())
 }
 
 #[cfg(test)]

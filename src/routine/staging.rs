@@ -93,7 +93,7 @@ pub struct Track {
     pub length: Placed<Seconds>,
     /// The moment at which the operator starts it.
     pub starts: Placed<Moment>,
-    /// Where its bars lie; read and checked, and kept for the bar counts to come.
+    /// Where its bars lie; the strip shows them beside the clock.
     pub bars: Vec<Bars>,
     /// Named points, in seconds from its first sample, in the file's order.
     pub marks: Vec<(Placed<String>, Placed<Seconds>)>,

@@ -3,6 +3,7 @@
 //!
 //! Every line has a time and a trigger. Times are exact seconds on the show clock.
 
+use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::measure::sight::{HandAct, Sight, sight};
@@ -252,7 +253,7 @@ fn seen(routine: &Routine, sight: &Sight) -> String {
         (true, false) => "left hand",
         _ => "right hand",
     };
-    format!("{hands}, {}", words::listed(&colours))
+    format!("{hands}, {}", all_of(&colours))
 }
 
 #[cfg(test)]

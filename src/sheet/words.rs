@@ -124,16 +124,6 @@ pub fn count(seconds: &Seconds) -> String {
 pub const PERFORMERS_SIDES: &str =
     "Right and left are the performer's, facing the house: stage right is the performer's right.";
 
-/// Words in a row, as in `coral, teal and pearl`.
-#[must_use]
-pub fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -159,13 +149,5 @@ mod tests {
     #[test]
     fn control_characters_are_dropped_and_nothing_else() {
         assert_eq!(plain("a\u{1b}[31m\tb\u{7f}\u{85}é \u{202f}✓"), "a[31mbé \u{202f}✓");
-    }
-
-    #[test]
-    fn words_in_a_row_are_listed() {
-        let words: Vec<String> = ["coral", "teal", "pearl"].map(String::from).into();
-        assert_eq!(listed(&words), "coral, teal and pearl");
-        assert_eq!(listed(&words[..2]), "coral and teal");
-        assert_eq!(listed(&words[..1]), "coral");
     }
 }

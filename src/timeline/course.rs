@@ -97,11 +97,7 @@ pub(super) fn open_choices(origin: &Origin, throws: &Sequence, goal: Kind) -> u3
         Origin::Alternating { .. } => Kind::Async,
     };
     let mut choices = 0;
-    let kinds = throws.steps.iter().map(|step| match step {
-        Step::Alternating(_) => Kind::Async,
-        Step::Pair(_) => Kind::Sync,
-    });
-    for kind in kinds.chain([goal]) {
+    for kind in throws.steps.iter().map(Step::kind).chain([goal]) {
         choices += u32::from(before == Kind::Sync && kind == Kind::Async);
         before = kind;
     }
@@ -117,7 +113,7 @@ pub(super) fn lay(origin: &Origin, throws: &Sequence, goal: &Pattern, choices: &
             Step::Alternating(throws) => {
                 let hand = walk.one_hand();
                 walk.course.moves.push(Move::Alternate { hand, step: index });
-                walk.act(hand, throws, index);
+                walk.act(hand, throws, Kind::Async, index);
                 walk.on(1);
                 walk.turn = Turn::Alternating(hand.other());
             }
@@ -125,7 +121,7 @@ pub(super) fn lay(origin: &Origin, throws: &Sequence, goal: &Pattern, choices: &
                 walk.both_hands();
                 walk.course.moves.push(Move::Pair { step: index });
                 for hand in Hand::BOTH {
-                    walk.act(hand, &pair[hand.index()], index);
+                    walk.act(hand, &pair[hand.index()], Kind::Sync, index);
                 }
                 walk.on(2);
                 walk.turn = Turn::Pairs;
@@ -216,7 +212,7 @@ impl<'a> Walk<'a> {
     }
 
     /// A hand throws: what is due must be what is thrown; what is missing comes from rest.
-    fn act(&mut self, hand: Hand, throws: &[WrittenThrow], step: usize) {
+    fn act(&mut self, hand: Hand, throws: &[WrittenThrow], notation: Kind, step: usize) {
         let due = self.due.due(hand, 0);
         let thrown = throws.iter().filter(|written| written.throw.value > 0).count();
         let thrown = u8::try_from(thrown).unwrap_or(u8::MAX);
@@ -230,12 +226,7 @@ impl<'a> Walk<'a> {
         }
         for written in throws.iter().filter(|written| written.throw.value > 0) {
             let value = u32::from(written.throw.value);
-            // In a pair an `x` says that the throw crosses; between alternating hands oddness does.
-            let crosses = match self.course.moves.last() {
-                Some(Move::Pair { .. }) => written.throw.crossing,
-                _ => value % 2 == 1,
-            };
-            self.due.add(if crosses { hand.other() } else { hand }, value);
+            self.due.add(written.throw.to(hand, notation), value);
         }
     }
 

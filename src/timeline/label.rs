@@ -7,7 +7,7 @@
 use std::num::NonZeroU32;
 
 use crate::hand::Hand;
-use crate::notation::{Sequence, Step, WrittenThrow};
+use crate::notation::{Kind, Sequence, Step, WrittenThrow};
 use crate::patterns::Schedule;
 use crate::patterns::hands::ActionKind;
 use crate::patterns::routing::Standing;
@@ -210,7 +210,7 @@ impl Label {
         mut number: impl FnMut(&WrittenThrow) -> (Option<NonZeroU32>, u32),
     ) {
         let mut order = 0;
-        self.act(hand, written, false, belongs, &mut order, &mut number);
+        self.act(hand, written, Kind::Async, belongs, &mut order, &mut number);
         self.beat += 1;
     }
 
@@ -222,7 +222,7 @@ impl Label {
     ) {
         let mut order = 0;
         for hand in Hand::BOTH {
-            self.act(hand, &written[hand.index()], true, belongs, &mut order, &mut number);
+            self.act(hand, &written[hand.index()], Kind::Sync, belongs, &mut order, &mut number);
         }
         self.beat += 2;
     }
@@ -233,7 +233,7 @@ impl Label {
         &mut self,
         hand: Hand,
         written: &[WrittenThrow],
-        in_pair: bool,
+        notation: Kind,
         belongs: Belongs,
         order: &mut u32,
         number: &mut impl FnMut(&WrittenThrow) -> (Option<NonZeroU32>, u32),
@@ -253,8 +253,7 @@ impl Label {
             let (number, place) = number(throw);
             let kind = ActionKind::of(throw.throw, belongs.twos_are_thrown);
             let value = u32::from(throw.throw.value);
-            let crosses = if in_pair { throw.throw.crossing } else { value % 2 == 1 };
-            let to = if crosses { hand.other() } else { hand };
+            let to = throw.throw.to(hand, notation);
             let taken = if kind == ActionKind::Empty { None } else { standing.next() };
             let action = Action {
                 beat,
@@ -351,11 +350,8 @@ impl Label {
 }
 
 fn step_throws(step: &Step) -> u32 {
-    let throws = match step {
-        Step::Alternating(throws) => throws.len(),
-        Step::Pair([left, right]) => left.len() + right.len(),
-    };
-    u32::try_from(throws).unwrap_or_else(|_| unreachable!("the reader bounds a pattern's length"))
+    u32::try_from(step.throws().count())
+        .unwrap_or_else(|_| unreachable!("the reader bounds a pattern's length"))
 }
 
 fn next_place(thrown: &mut u32) -> u32 {

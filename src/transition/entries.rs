@@ -58,7 +58,7 @@ pub fn origin_within(pattern: &Pattern, lead: Hand, steps: usize) -> Origin {
         });
         next = next.after(step.beats());
     }
-    let uses = super::uses(pattern.sequence());
+    let uses = pattern.sequence().uses();
     match pattern.kind() {
         Kind::Async => Origin::Alternating { schedule, next, uses },
         Kind::Sync => Origin::Pairs { schedule, uses },

@@ -20,7 +20,7 @@ pub use entries::{entries, origin_within};
 pub use search::{ways, ways_into};
 
 use crate::hand::Hand;
-use crate::notation::{Kind, Sequence, Step};
+use crate::notation::{Kind, Sequence};
 use crate::patterns::{Pattern, Schedule};
 
 /// What a found transition may use. Concerns its own throws, and is never below what the two
@@ -102,7 +102,7 @@ impl Entry {
         Entry {
             kind: goal.pattern.kind(),
             schedule: goal.pattern.schedule().clone(),
-            uses: uses(goal.pattern.sequence()),
+            uses: goal.pattern.sequence().uses(),
             lead: goal.lead,
             preferred: goal.preferred,
         }
@@ -125,28 +125,12 @@ impl Origin {
     #[must_use]
     pub fn after(pattern: &Pattern, lead: Hand) -> Origin {
         let schedule = pattern.schedule_led_by(lead);
-        let uses = uses(pattern.sequence());
+        let uses = pattern.sequence().uses();
         match pattern.kind() {
             Kind::Async => Origin::Alternating { schedule, next: lead, uses },
             Kind::Sync => Origin::Pairs { schedule, uses },
         }
     }
-}
-
-/// The highest value and the most props at once that some throws use.
-#[must_use]
-pub fn uses(throws: &Sequence) -> (u8, u8) {
-    let mut uses = (0, 0);
-    let hands = throws.steps.iter().flat_map(|step| match step {
-        Step::Alternating(hand) => std::slice::from_ref(hand),
-        Step::Pair(hands) => hands,
-    });
-    for hand in hands {
-        let values = hand.iter().map(|written| written.throw.value).filter(|&value| value > 0);
-        uses.0 = values.clone().max().unwrap_or(0).max(uses.0);
-        uses.1 = u8::try_from(values.count()).unwrap_or(u8::MAX).max(uses.1);
-    }
-    uses
 }
 
 /// One transition.
