@@ -10,6 +10,8 @@ use throwbook::diagnostic::{Diagnostic, render};
 use super::Failure;
 use super::arguments::Color;
 
+/// Tables are never wider.
+const WIDEST: u16 = 120;
 /// The width where nothing says another.
 const WIDTH: usize = 80;
 
@@ -78,9 +80,9 @@ impl Output {
     }
 }
 
-/// The columns of standard output, for tables.
+/// The columns of standard output, for tables; no more than the eye can follow along a line.
 pub(crate) fn width_of_results() -> u16 {
-    u16::try_from(width(&io::stdout())).unwrap_or(u16::MAX)
+    u16::try_from(width(&io::stdout())).map_or(WIDEST, |width| width.min(WIDEST))
 }
 
 /// The columns of a stream: as COLUMNS says, else its terminal's, else 80.
