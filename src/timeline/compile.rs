@@ -226,7 +226,11 @@ impl Compiler<'_> {
                 self.hands = None;
             }
             None if self.set.is_none() && juggle.set.is_none() => {
-                self.trouble(Trouble::NoSet { section: index });
+                // Said once: the set that is missing here is missing after it too.
+                let said = |trouble: &Trouble| matches!(trouble, Trouble::NoSet { .. });
+                if !self.troubles.iter().any(said) {
+                    self.trouble(Trouble::NoSet { section: index });
+                }
             }
             None => {}
         }
@@ -323,8 +327,7 @@ impl Compiler<'_> {
     fn start_run(&mut self, index: usize, juggle: &Juggle, join: &Join) -> Label {
         let called = &join.course.called;
         let set = self.set.unwrap_or(0);
-        let props = self.routine.sets.get(set).map_or(0, |set| set.colours.len());
-        let natural = || loading::natural(called, props);
+        let natural = || loading::natural(called);
         let written = loading::written(self.routine, set, juggle);
         let loading = match (self.hands.take(), written) {
             (Some(kept), None) => kept,

@@ -287,7 +287,7 @@ impl Label {
     }
 
     /// After a trouble: seats all props where a schedule wants them, in the order in which they
-    /// were due; props that are too few are missing, too many are left out.
+    /// were due; where they are too few others are counted on, too many are left out.
     pub(super) fn reseat(&mut self, needed: &Schedule, loading: &HandLoading) {
         let mut props: Vec<(u32, Hand, Prop)> = Vec::new();
         for hand in Hand::BOTH {
@@ -301,7 +301,8 @@ impl Label {
                 props.push(prop);
             }
         }
-        let mut props = props.into_iter();
+        let known = props.iter().map(|prop| prop.0).max().unwrap_or(0);
+        let mut props = props.into_iter().chain((known.saturating_add(1)..u8::MAX).map(Prop));
         for due in 0..needed.span() {
             for hand in Hand::BOTH {
                 for prop in props.by_ref().take(usize::from(needed.due(hand, due))) {

@@ -7,16 +7,15 @@ use crate::routine::{Juggle, Routine};
 use super::run::{HandLoading, Prop};
 
 /// The natural loading: the set's props in the order in which they are first called for, by beat,
-/// left before right.
-pub(super) fn natural(called: &Schedule, props: usize) -> HandLoading {
+/// left before right. Where more are called for than the set has, which is reported, the others
+/// are counted on from its last.
+pub(super) fn natural(called: &Schedule) -> HandLoading {
     let mut loading = HandLoading::default();
     let mut next = 0_u8;
     for beat in 0..called.span() {
         for hand in Hand::BOTH {
             for _ in 0..called.due(hand, beat) {
-                if usize::from(next) < props {
-                    loading.hands[hand.index()].push(Prop(next));
-                }
+                loading.hands[hand.index()].push(Prop(next));
                 next = next.saturating_add(1);
             }
         }
