@@ -1,7 +1,6 @@
 //! `throwbook build`: all documents at once.
 
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use throwbook::export::{cues_csv, cues_json, cues_page, timing_json, timing_text};
@@ -10,7 +9,7 @@ use throwbook::sheet::words::desk_word;
 use throwbook::strip;
 
 use super::arguments::Build;
-use super::output::{Output, write_whole};
+use super::output::{Output, make_folder, write_whole};
 use super::routine_file::{Ready, RoutineFile};
 use super::{Failure, Outcome};
 
@@ -26,8 +25,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     // All are made before the first is written.
     let documents = documents(&arguments.file, &ready);
     let folder = &arguments.out;
-    fs::create_dir_all(folder)
-        .map_err(|error| Failure::with_file("make the folder", folder, &error))?;
+    make_folder(folder)?;
     for (name, text, what) in documents {
         let path: PathBuf = folder.join(name);
         write_whole(&path, text.as_bytes())?;

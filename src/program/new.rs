@@ -11,6 +11,6 @@ const STARTER: &str = include_str!("starter.ron");
 pub(crate) fn run(arguments: &New, output: &mut Output) -> Result<Outcome, Failure> {
     write_only_new(&arguments.file, STARTER.as_bytes())?;
     let file = arguments.file.display();
-    output.results(&format!("Wrote {file}. Next: throwbook check {file}\n"))?;
+    output.results(&format!("wrote {file}\nnext: throwbook check {file}\n"))?;
     Ok(Outcome::Fine)
 }

@@ -115,6 +115,12 @@ mod terminal_size_of {
     }
 }
 
+/// Makes a folder, and those above it, where they are not there yet.
+pub(crate) fn make_folder(folder: &Path) -> Result<(), Failure> {
+    fs::create_dir_all(folder)
+        .map_err(|error| Failure::with_file("make the folder", folder, &error))
+}
+
 /// Writes a whole file, or leaves what was there: into a neighbour first, which is then renamed.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |error: &io::Error| Failure::with_file("write", path, error);
