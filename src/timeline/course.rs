@@ -58,7 +58,7 @@ pub(super) struct Course {
     pub(super) beats: u32,
     /// The first hand that waits.
     pub(super) waits: Option<Hand>,
-    /// The hand of the first throw after the join, the pattern's own included.
+    /// The hand of the first throw after the join, the pattern's own included; `None` for a pair.
     pub(super) begins: Option<Hand>,
     /// The hand of the pattern's own first throw; `None` for pairs.
     pub(super) lead: Option<Hand>,
@@ -183,7 +183,9 @@ impl<'a> Walk<'a> {
                 lead
             }
         };
-        self.course.begins.get_or_insert(hand);
+        if !self.course.moves.iter().any(|step| matches!(step, Move::Pair { .. })) {
+            self.course.begins.get_or_insert(hand);
+        }
         hand
     }
 

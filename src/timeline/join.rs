@@ -60,13 +60,25 @@ impl Junction<'_> {
         self.juggle.lead.as_ref().map(|lead| lead.value)
     }
 
+    /// Whether a cold start may begin with that hand: a new loading is made for the routine's
+    /// lead, or for the demanded one; kept props choose the hand that fits them.
+    fn may_begin(&self, hand: Option<Hand>) -> bool {
+        !self.begins_against_preference(hand) || self.any_hand || self.demanded().is_some()
+    }
+
+    /// A run's lead is the hand of its first throw, a transition's included; after pairs it is the
+    /// section's own first throw that the preferred hand makes.
+    fn begins_against_preference(&self, hand: Option<Hand>) -> bool {
+        matches!(self.origin, Origin::AtRest { .. })
+            && hand.is_some_and(|hand| hand != self.preferred)
+    }
+
     /// The shortest transition there is.
     fn find(&self, nothing: Sequence) -> Join {
         let pattern = &self.juggle.pattern.pattern;
         let leads = match (pattern.kind(), self.demanded(), &self.origin) {
             (Kind::Async, Some(lead), _) => vec![Some(lead)],
             (Kind::Sync, ..) | (Kind::Async, None, Origin::Alternating { .. }) => vec![None],
-            (Kind::Async, None, _) if !self.any_hand => vec![Some(self.preferred)],
             (Kind::Async, None, _) => vec![Some(self.preferred), Some(self.preferred.other())],
         };
         let best = leads
@@ -75,8 +87,9 @@ impl Junction<'_> {
                 let goal = Goal { pattern, lead, preferred: self.preferred };
                 ways(&self.origin, goal, self.bounds, 1).into_iter().next()
             })
-            // The first of equals: the preferred hand's.
-            .min_by_key(|way| way.beats);
+            .filter(|way| self.may_begin(way.begins))
+            // The first of equals, after pairs: the preferred hand leads.
+            .min_by_key(|way| (way.beats, self.begins_against_preference(way.begins)));
         match best {
             Some(way) => {
                 // After pairs the hand that does not wait goes on alone.
@@ -101,10 +114,8 @@ impl Junction<'_> {
     fn take(&self, throws: Sequence) -> Join {
         let pattern = &self.juggle.pattern.pattern;
         let choices = open_choices(&self.origin, &throws, pattern.kind());
-        let free = self.any_hand || self.demanded().is_some();
-        let combinations = if free { 1_u32 << choices.min(MOST_CHOICES) } else { 1 };
         let mut courses = Vec::new();
-        for combination in 0..combinations {
+        for combination in 0..1_u32 << choices.min(MOST_CHOICES) {
             let hands: Vec<Hand> = (0..choices)
                 .map(|choice| {
                     let other = combination >> choice.min(MOST_CHOICES) & 1 == 1;
@@ -113,6 +124,11 @@ impl Junction<'_> {
                 .collect();
             courses.push(lay(&self.origin, &throws, pattern, &hands));
         }
+        courses.retain(|course| self.may_begin(course.begins));
+        courses.sort_by_key(|course| {
+            let against = course.lead.is_some_and(|lead| lead != self.preferred);
+            (self.begins_against_preference(course.begins), against)
+        });
         let met = |course: &Course| {
             self.demanded().is_none_or(|lead| course.lead.is_none_or(|got| got == lead))
         };
