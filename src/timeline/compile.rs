@@ -57,6 +57,7 @@ pub fn compile(routine: &Routine) -> Compiled {
         hands: None,
         label: None,
         laid_out: 0,
+        natural: false,
     };
     // The reader takes a steady tempo only for the whole routine.
     if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
@@ -90,6 +91,8 @@ pub(super) struct Compiler<'a> {
     label: Option<Label>,
     /// Beats laid out in all.
     pub(super) laid_out: u32,
+    /// Whether the run in the making starts from a natural loading.
+    natural: bool,
 }
 
 impl Compiler<'_> {
@@ -98,21 +101,26 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
-            Length::Until(moment) => match self.moment(moment, None) {
-                Ok(end) => &end - &self.cold_lead_in(index + 1),
-                Err(why) => {
-                    self.trouble(Trouble::UntilUnknown { section: index, why });
-                    self.times_known = false;
-                    starts.clone()
+            Length::Until(moment) => {
+                let lead_in = self.cold_lead_in(index + 1).ok_or(Unresolved::NotYet);
+                match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {
+                    Ok(end) => end,
+                    Err(why) => {
+                        self.trouble(Trouble::UntilUnknown { section: index, why });
+                        self.times_known = false;
+                        starts.clone()
+                    }
                 }
-            },
+            }
             Length::Beats(_) | Length::Cycles(_) => {
                 unreachable!("the reader gives a pause a length in time")
             }
         };
         let lasts = &ends - &starts;
         let ends = if lasts.is_negative() {
-            self.trouble(Trouble::NegativePause { section: index, lasts });
+            if self.times_known {
+                self.trouble(Trouble::NegativePause { section: index, lasts });
+            }
             self.times_known = false;
             starts
         } else {
@@ -329,6 +337,7 @@ impl Compiler<'_> {
         let set = self.set.unwrap_or(0);
         let natural = || loading::natural(called);
         let written = loading::written(self.routine, set, juggle);
+        self.natural = self.hands.is_none() && written.is_none();
         let loading = match (self.hands.take(), written) {
             (Some(kept), None) => kept,
             (Some(kept), Some(Ok(written)))
@@ -425,15 +434,21 @@ impl Compiler<'_> {
     }
 
     /// Ends the run in the making: all props come to rest.
-    fn gather(&mut self, index: usize, label: Label) {
+    fn gather(&mut self, index: usize, mut label: Label) {
         let beats_end = self.clock.clone();
+        let natural = self.natural;
         let run = self.open_run();
         let last_catch = label.last_catch().map(|position| run.tempo.at(position));
         let ends = match &last_catch {
             Some(catch) if *catch > beats_end => catch.clone(),
             _ => beats_end,
         };
-        let hands = label.gathered(&run.loading);
+        let mut hands = label.gathered(&run.loading);
+        if natural && let Some(names) = loading::order_of_calls(&label.actions, run.colours.len()) {
+            label.rename(&names);
+            run.loading.rename(&names);
+            hands.rename(&names);
+        }
         run.sections.end = index + 1;
         run.gather = Gather { hands: hands.clone(), last_catch, ends: ends.clone() };
         run.actions = label.actions;

@@ -316,6 +316,13 @@ impl Label {
         }
     }
 
+    /// Gives every prop of what happened the name that stands in its place.
+    pub(super) fn rename(&mut self, names: &[Prop]) {
+        for prop in self.actions.iter_mut().filter_map(|action| action.prop.as_mut()) {
+            *prop = names.get(usize::from(prop.0)).copied().unwrap_or(*prop);
+        }
+    }
+
     /// Where each prop comes to rest: last caught leaves first; caught together, in the order of
     /// which prop leaves first; never caught, last and in the old order.
     pub(super) fn gathered(&self, loading: &HandLoading) -> HandLoading {

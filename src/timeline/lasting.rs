@@ -1,5 +1,6 @@
 //! How long each section lasts: its own beats from what its user wrote.
 
+use crate::notation::Kind;
 use crate::routine::{Juggle, Length, Moment, Part, Transition};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
@@ -89,16 +90,23 @@ impl Compiler<'_> {
         };
         let duration = &end - &starts;
         if duration <= Seconds::zero() {
-            self.trouble(Trouble::UntilTooEarly { section: own.index, by: -duration });
+            if self.times_known {
+                self.trouble(Trouble::UntilTooEarly { section: own.index, by: -duration });
+            }
             self.times_known = false;
             return own.unit;
         }
         let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
         let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
-        let Some(Part::Juggle(next)) = next else {
-            return self.whole_or_reported(own, whole);
+        let whole = match next {
+            Some(Part::Juggle(next)) => self.beats_before(own, next, &duration, whole),
+            Some(Part::Pause(_) | Part::Unread) | None => Some(whole),
         };
-        match self.beats_before(own, next, &duration, whole) {
+        match whole {
+            // From a start that is not known, no length can be judged.
+            Some(Err(nearest)) if !self.times_known => {
+                nearest.below.map_or(own.unit, |(beats, _)| beats)
+            }
             Some(whole) => self.whole_or_reported(own, whole),
             None => self.until_unknown(own, Unresolved::NotYet),
         }
@@ -176,7 +184,12 @@ impl Compiler<'_> {
             (Pace::Ramp { .. }, Length::Cycles(cycles)) => {
                 cycles.saturating_mul(next.pattern.pattern.period())
             }
-            (Pace::Ramp { .. }, Length::For(_) | Length::Until(_)) => return None,
+            (Pace::Ramp { .. }, Length::For(length)) => {
+                let unit = if next.pattern.pattern.kind() == Kind::Sync { 2 } else { 1 };
+                // What is no whole number is reported with that section.
+                own_beats(&pace, length, lead_in, unit).unwrap_or_else(|nearest| nearest.above.0)
+            }
+            (Pace::Ramp { .. }, Length::Until(_)) => return None,
         };
         let beats = lead_in.saturating_add(own);
         let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };
@@ -184,15 +197,16 @@ impl Compiler<'_> {
     }
 
     /// How long the transition of a section takes that starts cold after a pause; nothing where
-    /// the entry of that index is not juggled.
-    pub(super) fn cold_lead_in(&self, index: usize) -> Seconds {
+    /// the entry of that index is not juggled. `None` where that hangs on a length that is not
+    /// known yet.
+    pub(super) fn cold_lead_in(&self, index: usize) -> Option<Seconds> {
         let next = self.routine.score.get(index).map(|section| &section.part);
-        let Some(Part::Juggle(next)) = next else { return Seconds::zero() };
+        let Some(Part::Juggle(next)) = next else { return Some(Seconds::zero()) };
         let beats = self.cold(index, next).plan().course.beats;
         let Some(before) = self.tempo.clone().map(Pace::Steady).or_else(|| pace_of(next, None))
         else {
-            return Seconds::zero();
+            return Some(Seconds::zero());
         };
-        self.lead_in_lasts(next, &before, beats).unwrap_or_else(Seconds::zero)
+        self.lead_in_lasts(next, &before, beats)
     }
 }

@@ -4,7 +4,7 @@ use crate::hand::Hand;
 use crate::patterns::Schedule;
 use crate::routine::{Juggle, Routine};
 
-use super::run::{HandLoading, Prop};
+use super::run::{Action, HandLoading, Prop};
 
 /// The natural loading: the set's props in the order in which they are first called for, by beat,
 /// left before right. Where more are called for than the set has, which is reported, the others
@@ -21,6 +21,30 @@ pub(super) fn natural(called: &Schedule) -> HandLoading {
         }
     }
     loading
+}
+
+/// What each prop of a natural loading is called once its run is laid out, where that differs: a
+/// wait early in the run may call for the props in another order than the first section alone.
+/// Props that are never called for come last, in their old order.
+pub(super) fn order_of_calls(actions: &[Action], props: usize) -> Option<Vec<Prop>> {
+    let mut called: Vec<Prop> = Vec::with_capacity(props);
+    for prop in actions.iter().filter_map(|action| action.prop) {
+        if called.len() == props {
+            break;
+        }
+        if !called.contains(&prop) {
+            called.push(prop);
+        }
+    }
+    let all = || (0..props).filter_map(|prop| u8::try_from(prop).ok()).map(Prop);
+    if called.iter().copied().zip(all()).all(|(prop, name)| prop == name) {
+        return None;
+    }
+    let never: Vec<Prop> = all().filter(|prop| !called.contains(prop)).collect();
+    called.extend(never);
+    let mut names: Vec<(Prop, Prop)> = called.into_iter().zip(all()).collect();
+    names.sort_unstable();
+    Some(names.into_iter().map(|(_, name)| name).collect())
 }
 
 /// The written loading of a section, if it has one: the set's props by their colours, equal

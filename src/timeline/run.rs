@@ -45,6 +45,13 @@ pub struct HandLoading {
 }
 
 impl HandLoading {
+    /// Gives every prop the name that stands in its place.
+    pub(super) fn rename(&mut self, names: &[Prop]) {
+        for prop in self.hands.iter_mut().flatten() {
+            *prop = names.get(usize::from(prop.0)).copied().unwrap_or(*prop);
+        }
+    }
+
     /// The props in one hand, in the order in which they leave.
     #[must_use]
     pub fn in_hand(&self, hand: Hand) -> &[Prop] {

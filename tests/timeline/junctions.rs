@@ -1,5 +1,8 @@
 //! Junctions in every pair of notations, direct, found and written.
 
+use throwbook::hand::Hand;
+use throwbook::time::BeatPosition;
+
 use super::written::{Written, codes, score};
 use super::{compiled, joined};
 
@@ -108,4 +111,29 @@ fn a_wait_counts_no_empty_hand() {
     let (_, timeline) = compiled(&two("4", "\"(4,4)\""));
     let counts = throwbook::measure::counts::of_section(&timeline, 1).unwrap();
     assert!(counts.hands.iter().all(|hand| hand.empty == 0 && hand.thrown == 4));
+}
+
+#[test]
+fn a_wait_moves_every_prop_of_its_hand_and_none_is_caught_later_for_it() {
+    let (_, timeline) = compiled(&score(
+        "Juggle(name: \"a\", set: \"4\", pattern: \"4\", lasts: Cycles(8)), \
+         Juggle(name: \"b\", pattern: \"(4,4)\", lasts: Cycles(4)), \
+         Pause(name: \"p\", lasts: For(\"0:01\"))",
+    ));
+    let run = &timeline.runs[0];
+    let late: Vec<_> = run
+        .actions
+        .iter()
+        .filter(|action| {
+            action.beat < 8 && action.due > action.beat + u32::from(action.throw.value)
+        })
+        .collect();
+    // The right hand was due on beat 8: its throws of beats 4 and 6 come one beat later.
+    assert_eq!(late.iter().map(|action| action.beat).collect::<Vec<_>>(), [4, 6]);
+    for action in late {
+        assert_eq!(action.hand, Hand::Right);
+        assert_eq!(action.due, action.beat + 5);
+        let caught = action.caught(timeline.dwell).unwrap();
+        assert_eq!(caught, BeatPosition::new(3 * i64::from(action.beat) + 8, 3));
+    }
 }

@@ -2,9 +2,14 @@
 #![allow(missing_docs)]
 
 mod cold_starts;
+#[path = "../documents/mod.rs"]
+mod documents;
+mod followed;
 mod junctions;
 mod properties;
-mod simulation;
+mod props_by_hand;
+mod random_score;
+mod shannon;
 mod worked_example;
 #[path = "../written/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
@@ -38,4 +43,17 @@ fn joined(timeline: &Timeline, section: usize) -> (String, &'static str, &'stati
         word(taken.and_then(|taken| taken.waits)),
         word(span.lead),
     )
+}
+
+/// The routines that come with the program, and the worked example.
+const SHIPPED: [&str; 4] = [
+    include_str!("../../routines/night-ferry.ron"),
+    include_str!("../../routines/paper-boats.ron"),
+    include_str!("../../routines/salt-flat.ron"),
+    include_str!("../routines/lantern.ron"),
+];
+
+/// So many random cases; failures are printed, not kept in a file.
+fn few(cases: u32) -> proptest::test_runner::Config {
+    proptest::test_runner::Config { cases, failure_persistence: None, ..Default::default() }
 }

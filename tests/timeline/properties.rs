@@ -1,105 +1,169 @@
-//! What holds for every routine: no prop is lost, a mirrored act has mirrored counts, and equal
-//! input gives equal bytes.
+//! What holds of every routine: written transitions, mirrors, cycles, equal bytes.
 
-use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, timing_text};
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
 use throwbook::hand::Hand;
-use throwbook::measure::calls::calls;
-use throwbook::measure::counts::of_section;
-use throwbook::strip;
+use throwbook::measure::counts;
+use throwbook::notation::Sequence;
+use throwbook::routine::{Part, Routine};
+use throwbook::timeline::{Run, Timeline};
 
-use super::compiled;
-use super::written::{Written, score};
+use crate::documents::documents;
+use crate::few;
+use crate::random_score::{RandomScore, random_score};
+use crate::written::{Written, score};
 
-const ACTS: [&str; 3] = [
-    include_str!("../../routines/night-ferry.ron"),
-    include_str!("../../routines/paper-boats.ron"),
-    include_str!("../../routines/salt-flat.ron"),
-];
-
-#[test]
-fn every_prop_that_goes_in_comes_out_and_is_in_one_place_at_a_time() {
-    for text in ACTS {
-        let timeline = throwbook::open(text).timeline.unwrap();
-        for run in &timeline.runs {
-            let props = run.colours.len();
-            for hands in [&run.loading, &run.gather.hands] {
-                let mut all: Vec<_> = hands.hands.iter().flatten().copied().collect();
-                all.sort_unstable();
-                all.dedup();
-                assert_eq!(all.len(), props);
-            }
-            for prop in 0..props {
-                let own = run
-                    .actions
-                    .iter()
-                    .filter(|action| action.prop.is_some_and(|of| usize::from(of.0) == prop));
-                let own: Vec<_> = own.collect();
-                for pair in own.windows(2) {
-                    let [before, after] = pair else { continue };
-                    // It leaves the hand that it came to, on the beat on which it is due, and was
-                    // caught before.
-                    assert_eq!((before.to, before.due), (after.hand, after.beat));
-                    if let Some(caught) = before.caught(timeline.dwell) {
-                        assert!(caught < i64::from(after.beat).into());
-                    }
+/// What was found for each juggled section, written out.
+fn found(random: &RandomScore, routine: &Routine, timeline: &Timeline) -> Vec<String> {
+    (0..random.entries.len())
+        .map(|index| {
+            let section = routine.section(&format!("s{index}")).unwrap();
+            let span = timeline.sections[section].juggle.as_ref().unwrap();
+            match &span.transition {
+                Some(taken) if !taken.throws.steps.is_empty() => {
+                    format!("Throws(\"{}\")", taken.throws)
                 }
-                let last = own.last().unwrap();
-                let hand = run.gather.hands.in_hand(last.to);
-                assert!(hand.iter().any(|of| usize::from(of.0) == prop));
+                _ => "Direct".to_owned(),
+            }
+        })
+        .collect()
+}
+
+/// The same text with every pair's hands exchanged, and every lead.
+fn mirrored(written: &Written) -> Written {
+    let mut score = String::new();
+    for (index, part) in written.score.split('"').enumerate() {
+        if index > 0 {
+            score.push('"');
+        }
+        if part.contains('(') && index % 2 == 1 {
+            let (throws, _) = Sequence::read(part).unwrap();
+            score.push_str(&Sequence::mirrored(&throws).to_string());
+        } else {
+            score.push_str(part);
+        }
+    }
+    let lead = if written.lead == "Left" { "Right" } else { "Left" };
+    Written { lead, score, ..written.clone() }
+}
+
+proptest! {
+    #![proptest_config(few(120))]
+
+    #[test]
+    fn a_transition_that_was_found_can_be_written_and_nothing_shorter_joins(
+        random in random_score(),
+    ) {
+        let auto = random.written().open();
+        let (Some(routine), Some(timeline)) = (&auto.routine, &auto.timeline) else {
+            return Ok(());
+        };
+        let found = found(&random, routine, timeline);
+        let written = random.written_with(|index| found[index].clone()).open();
+        prop_assert_eq!(written.timeline.as_ref(), Some(timeline));
+        for (index, throws) in found.iter().enumerate() {
+            if throws.starts_with("Throws") && !random.entries[index].pause_before && index > 0 {
+                let direct = random.written_with(|other| {
+                    if other == index { "Direct".to_owned() } else { found[other].clone() }
+                });
+                let direct = direct.open();
+                prop_assert!(direct.timeline.is_none(), "{} joins without {}", index, throws);
             }
         }
     }
-}
 
-/// An act with written transitions, led by `lead`; its pairs have the hands as `pair` puts them.
-fn mirrored_act(lead: &'static str, pair: impl Fn(&str, &str) -> String) -> Written {
-    let sync = pair("6x", "2x") + "*";
-    let score_text = format!(
-        "Juggle(name: \"a\", set: \"4\", pattern: \"4\", lasts: Beats(9)), \
-         Juggle(name: \"b\", pattern: \"534\", lasts: Cycles(3)), \
-         Juggle(name: \"c\", pattern: \"71\", lasts: Cycles(3), transition: Throws(\"56\")), \
-         Juggle(name: \"d\", pattern: \"4\", lasts: Beats(5), transition: Throws(\"23\")), \
-         Pause(name: \"p\", lasts: For(\"0:01\")), \
-         Juggle(name: \"e\", transition: Auto, pattern: \"{sync}\", lasts: Cycles(3))"
-    );
-    Written { lead, ..score(&score_text) }
-}
-
-#[test]
-fn a_mirrored_routine_has_mirrored_counts() {
-    let act = mirrored_act("Right", |left, right| format!("({left},{right})"));
-    let mirror = mirrored_act("Left", |left, right| format!("({right},{left})"));
-    let (routine, timeline) = compiled(&act);
-    let (_, mirrored) = compiled(&mirror);
-    for section in 0..routine.score.len() {
-        let Some(counts) = of_section(&timeline, section) else { continue };
-        let other = of_section(&mirrored, section).unwrap();
-        for hand in Hand::BOTH {
-            let (one, two) = (&counts.hands[hand.index()], &other.hands[hand.other().index()]);
-            assert_eq!(one, two, "section {section}, {hand} hand");
+    #[test]
+    fn a_routine_and_its_mirror_have_mirrored_counts(random in random_score()) {
+        let auto = random.written().open();
+        let (Some(routine), Some(timeline)) = (&auto.routine, &auto.timeline) else {
+            return Ok(());
+        };
+        let found = found(&random, routine, timeline);
+        let written = random.written_with(|index| found[index].clone());
+        let mirror = mirrored(&written).open();
+        prop_assert!(mirror.timeline.is_some(), "{:?}", mirror.diagnostics);
+        let mirror = mirror.timeline.unwrap();
+        for section in 0..timeline.sections.len() {
+            let mut counted = counts::of_section(&mirror, section);
+            if let Some(counted) = &mut counted {
+                counted.hands.reverse();
+            }
+            prop_assert_eq!(counts::of_section(timeline, section), counted, "section {}", section);
+            let (one, other) = (&timeline.sections[section], &mirror.sections[section]);
+            prop_assert_eq!(&one.starts, &other.starts);
+            prop_assert_eq!(&one.ends, &other.ends);
         }
-        assert_eq!(counts.catches, other.catches);
+        for (run, mirror) in timeline.runs.iter().zip(&mirror.runs) {
+            let held = |run: &Run, hand| run.gather.hands.in_hand(hand).len();
+            for hand in Hand::BOTH {
+                prop_assert_eq!(held(run, hand), held(mirror, hand.other()));
+            }
+            prop_assert_eq!(run.lead, mirror.lead.map(Hand::other));
+        }
+    }
+
+    #[test]
+    fn equal_files_give_equal_bytes(random in random_score()) {
+        let text = random.written().text();
+        prop_assert_eq!(documents(&text), documents(&text));
     }
 }
 
 #[test]
-fn equal_input_gives_equal_bytes() {
-    for text in ACTS {
-        let documents = || {
-            let opened = throwbook::open(text);
-            let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-            let calls = calls(&routine, &timeline).calls;
-            [
-                timing_text::text(&routine, &timeline, 80),
-                timing_json::json(&routine, &timeline),
-                cues_text::text(&routine, &timeline, None, 80),
-                cues_json::json(&routine, &timeline, None),
-                cues_csv::csv(&routine, &timeline, None),
-                cues_page::page(&routine, &timeline, None),
-                strip::strip(&routine, &timeline, &calls),
-                strip::overview(&routine, &timeline, &calls),
-            ]
-        };
-        assert!(documents() == documents());
+fn the_shipped_routines_give_equal_bytes_every_time() {
+    for text in crate::SHIPPED {
+        let documents_of = documents(text);
+        assert_eq!(documents_of.len(), 10);
+        assert_eq!(documents_of, documents(text));
+    }
+}
+
+/// What is due from a beat on, by hand and beats to come, from the run's own actions.
+fn due(run: &Run, beat: u32) -> BTreeMap<(Hand, u32), u32> {
+    let mut due = BTreeMap::new();
+    let flying = run.actions.iter().filter(|action| action.prop.is_some());
+    for action in flying.filter(|action| action.beat < beat && action.due >= beat) {
+        *due.entry((action.to, action.due - beat)).or_default() += 1;
+    }
+    due
+}
+
+#[test]
+fn the_schedule_returns_after_every_cycle() {
+    for (pattern, set) in [
+        ("3", 3),
+        ("531", 3),
+        ("51", 3),
+        ("423", 3),
+        ("[43]23", 4),
+        ("[54]24", 5),
+        ("[45]24", 5),
+        ("744", 5),
+        ("(4,2x)*", 3),
+        ("(4,2x)(2x,4)", 3),
+        ("([44x],2)*", 5),
+        ("(6x,4)*", 5),
+    ] {
+        let text = format!(
+            "Juggle(name: \"s\", set: \"{set}\", pattern: \"{pattern}\", lasts: Cycles(24)),"
+        );
+        let opened = score(&text).open();
+        assert_eq!(opened.diagnostics, [], "{pattern}");
+        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+        let Part::Juggle(juggle) = &routine.score[0].part else { panic!("juggled") };
+        let period = juggle.pattern.pattern.period();
+        let run = &timeline.runs[0];
+        // By the ninth beat every prop has been thrown.
+        let from = 9_u32.next_multiple_of(period);
+        let first = due(run, from);
+        assert_eq!(first.values().sum::<u32>(), set, "{pattern}");
+        for cycle in 1..10 {
+            let beats = cycle * period;
+            let again = due(run, from + beats);
+            let turned = first.iter().map(|(&(hand, beat), &n)| ((hand.after(beats), beat), n));
+            let turned: BTreeMap<(Hand, u32), u32> = turned.collect();
+            assert_eq!(again, turned, "{pattern}, cycle {cycle}");
+        }
     }
 }

@@ -1,0 +1,22 @@
+//! All documents of a routine file, for tests.
+
+use throwbook::export;
+
+/// Everything that can be written of a file, and everything that is said of it.
+pub(crate) fn documents(text: &str) -> Vec<String> {
+    let opened = throwbook::open(text);
+    let mut documents = vec![format!("{:?}", opened.diagnostics)];
+    if let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) {
+        documents.push(export::timing_json::json(routine, timeline));
+        documents.push(export::timing_json::moves_json(routine, timeline));
+        documents.push(export::timing_text::text(routine, timeline, 80));
+        documents.push(export::cues_json::json(routine, timeline, None));
+        documents.push(export::cues_csv::csv(routine, timeline, None));
+        documents.push(export::cues_page::page(routine, timeline, None));
+        documents.push(export::cues_text::text(routine, timeline, None, 80));
+        let calls = throwbook::measure::calls::calls(routine, timeline).calls;
+        documents.push(throwbook::strip::strip(routine, timeline, &calls));
+        documents.push(throwbook::strip::overview(routine, timeline, &calls));
+    }
+    documents
+}
