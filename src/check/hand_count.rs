@@ -66,7 +66,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             }
             diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
             Some(diagnostic.help(
-                "or end the run before it a beat earlier or later: the hands then hold other \
+                "end the run before it a beat earlier or later: the hands then hold other \
                  numbers",
             ))
         })

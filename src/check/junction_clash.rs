@@ -77,13 +77,20 @@ impl Clash<'_> {
         );
         let mut diagnostic = Diagnostic::error(CHECK.code, at, message).label(label);
         if let Some((section, before)) = self.case.before(self.section) {
-            diagnostic = diagnostic.note_at(
-                before.pattern.at.clone(),
-                format!("\"{}\" leaves the props due {}", section.name.value, in_words(self.left)),
-            );
+            let left = in_words(self.left);
+            diagnostic = match &juggle.transition.value {
+                Transition::Throws(written) => diagnostic.note_at(
+                    written.at.clone(),
+                    format!("after this transition the props are due {left}"),
+                ),
+                Transition::Direct | Transition::Auto => diagnostic.note_at(
+                    before.pattern.at.clone(),
+                    format!("\"{}\" leaves the props due {left}", section.name.value),
+                ),
+            };
         }
         diagnostic = diagnostic.note(format!(
-            "`{}` needs them due {}",
+            "`{}` needs the props due {}",
             juggle.pattern.text,
             in_words(self.needed)
         ));
@@ -150,7 +157,8 @@ impl Clash<'_> {
 
     fn way_across(&self, origin: &Origin, juggle: &Juggle, way: &Way) -> Help {
         let throws = way.throws.to_string();
-        let wait = way.waits.map_or_else(String::new, |hand| format!(" (the {hand} hand waits)"));
+        let wait =
+            way.waits.map_or_else(String::new, |hand| format!(", where the {hand} hand waits"));
         let (text, write) = if throws.is_empty() {
             (format!("join it directly{wait}"), "Direct".to_owned())
         } else {

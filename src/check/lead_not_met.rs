@@ -58,7 +58,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 diagnostic.help_edit(format!("let the {got} hand lead"), demanded.at.clone(), word);
             Some(match case.before(*section) {
                 Some((before, _)) => diagnostic.help(format!(
-                    "or make \"{}\" one beat longer or shorter, where its pattern allows",
+                    "make \"{}\" one beat longer or shorter, where its pattern allows",
                     before.name.value
                 )),
                 None => diagnostic,

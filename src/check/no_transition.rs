@@ -72,7 +72,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     ));
                 }
             }
-            Some(diagnostic.help("or put a `Pause` before it and start it cold"))
+            Some(diagnostic.help("put a `Pause` before it and start it cold"))
         })
         .collect()
 }
