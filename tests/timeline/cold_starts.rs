@@ -1,6 +1,7 @@
 //! Cold starts: which hand leads, what is in which hand, and in which order it leaves.
 
 use throwbook::hand::Hand;
+use throwbook::timeline::{HandLoading, Timeline};
 
 use super::written::{Written, codes, score};
 use super::{compiled, joined, juggle};
@@ -10,6 +11,22 @@ fn loaded(written: &Written, run: usize) -> (Vec<u8>, Vec<u8>) {
     let (_, timeline) = compiled(written);
     let of = |hand| timeline.runs[run].loading.in_hand(hand).iter().map(|prop| prop.0 + 1);
     (of(Hand::Right).collect(), of(Hand::Left).collect())
+}
+
+/// The timeline of a score of which nothing is said.
+fn clean(text: &str) -> Timeline {
+    let opened = score(text).open();
+    assert_eq!(opened.diagnostics, [], "{text}");
+    opened.timeline.unwrap()
+}
+
+/// The props in the right and in the left hand, in the order in which they leave.
+fn in_hands(hands: &HandLoading) -> [Vec<u8>; 2] {
+    [Hand::Right, Hand::Left].map(|hand| hands.in_hand(hand).iter().map(|prop| prop.0).collect())
+}
+
+fn loading(timeline: &Timeline, run: usize) -> [Vec<u8>; 2] {
+    in_hands(&timeline.runs[run].loading)
 }
 
 #[test]
@@ -145,4 +162,117 @@ fn twos_are_held_unless_the_section_says_that_they_are_thrown() {
         assert_eq!((sum(|hand| hand.thrown), sum(|hand| hand.held)), (thrown, held), "{twos}");
         assert_eq!(counts.catches, thrown);
     }
+}
+
+#[test]
+fn the_same_props_may_be_written_again_in_another_order_but_not_in_other_hands() {
+    let text = |hands: &str| {
+        format!(
+            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(6)),\n\
+             Pause(name: \"p\", lasts: For(\"0:03\")),\n\
+             Juggle(name: \"b\", pattern: \"3\", lasts: Beats(6), loading: Hands({hands})),"
+        )
+    };
+    // The hands hold R c3 c1, L c2.
+    let timeline = clean(&text("right: [\"c1\", \"c3\"], left: [\"c2\"]"));
+    assert_eq!(loading(&timeline, 1), [vec![0, 2], vec![1]]);
+    let opened = score(&text("right: [\"c1\", \"c2\"], left: [\"c3\"]")).open();
+    assert_eq!(codes(&opened), ["loading-mismatch"]);
+}
+
+#[test]
+fn naming_the_set_in_use_keeps_its_loading_and_another_is_loaded_anew() {
+    let text = r#"Juggle(name: "a", set: "3", pattern: "3", lasts: Beats(6)),
+        Pause(name: "p", lasts: For("0:03")),
+        Juggle(name: "b", set: "3", pattern: "3", lasts: Beats(6)),
+        Pause(name: "q", lasts: For("0:03")),
+        Juggle(name: "c", set: "5", pattern: "5", lasts: Beats(6)),
+        Pause(name: "r", lasts: For("0:03")),
+        Juggle(name: "d", set: "3", pattern: "3", lasts: Beats(6)),"#;
+    let timeline = clean(text);
+    assert_eq!(loading(&timeline, 1), in_hands(&timeline.runs[0].gather.hands));
+    assert_eq!(loading(&timeline, 2), [vec![0, 2, 4], vec![1, 3]]);
+    // The old set comes back as it is loaded anew.
+    assert_eq!(loading(&timeline, 3), [vec![0, 2], vec![1]]);
+}
+
+#[test]
+fn a_transition_after_a_pause_is_loaded_for() {
+    let text = r#"Juggle(name: "a", set: "4", pattern: "4", lasts: Beats(8)),
+        Pause(name: "p", lasts: For("0:03")),
+        Juggle(name: "b", pattern: "[43]23", transition: Throws("3"), lasts: Cycles(4)),
+        Pause(name: "q", lasts: For("0:03")),
+        Juggle(name: "c", set: "5", pattern: "5", transition: Throws("5"), lasts: Beats(10)),"#;
+    let timeline = clean(text);
+    let lead = |section: usize| timeline.sections[section].juggle.as_ref().unwrap().lead;
+    assert_eq!((timeline.runs[1].lead, lead(2)), (Some(Hand::Right), Some(Hand::Left)));
+    // The run is led by the first throw of the transition.
+    assert_eq!((timeline.runs[2].lead, lead(4)), (Some(Hand::Right), Some(Hand::Left)));
+    assert_eq!(loading(&timeline, 2).map(|hand| hand.len()), [3, 2]);
+}
+
+#[test]
+fn a_demanded_lead_after_a_cold_transition_is_met_by_beginning_with_the_other_hand() {
+    let timeline = clean(
+        r#"Juggle(name: "a", set: "4", pattern: "[43]23", lead: Right, transition: Throws("3"),
+            lasts: Cycles(4)),"#,
+    );
+    assert_eq!(timeline.runs[0].lead, Some(Hand::Left));
+    assert_eq!(timeline.sections[0].juggle.as_ref().unwrap().lead, Some(Hand::Right));
+}
+
+#[test]
+fn a_cold_start_with_throws_of_both_notations_lets_the_fitting_hand_go_on() {
+    for lead in ["Right", "Left"] {
+        let text = r#"Juggle(name: "a", set: "3", pattern: "3", transition: Throws("(4,2x)(2x,4)"),
+            lasts: Beats(9)),"#;
+        let opened = Written { lead, ..score(text) }.open();
+        assert_eq!(opened.diagnostics, [], "{lead}");
+        let timeline = opened.timeline.unwrap();
+        let span = timeline.sections[0].juggle.clone().unwrap();
+        assert_eq!((span.lead, span.own_first_beat), (Some(Hand::Right), 4));
+        assert_eq!(timeline.runs[0].lead, None, "it begins with a pair");
+    }
+}
+
+#[test]
+fn props_that_no_hand_can_start_from_are_a_fault_unless_a_transition_is_found() {
+    let text = |next: &str| {
+        format!(
+            "Juggle(name: \"a\", set: \"3\", pattern: \"(4x,2x)\", lasts: Beats(6)),\n\
+             Pause(name: \"p\", lasts: For(\"0:03\")),\n\
+             Juggle(name: \"b\", {next}, lasts: Cycles(6)),"
+        )
+    };
+    // R 3, L 0 is what 60 needs led right; the hands hold two and one.
+    let direct = score(&text("pattern: \"60\"")).open();
+    assert_eq!(codes(&direct), ["hand-count"]);
+    let auto = score(&text("pattern: \"60\", transition: Auto")).open();
+    assert_eq!(auto.diagnostics, []);
+    let span = auto.timeline.unwrap().sections[2].juggle.clone().unwrap();
+    assert!(span.transition.is_some_and(|taken| taken.beats > 0));
+}
+
+#[test]
+fn a_thrown_2_leaves_after_what_was_thrown_before_it_and_a_held_one_before() {
+    let with = |twos: &str| {
+        clean(&format!(
+            "Juggle(name: \"a\", set: \"4\", pattern: \"[43]23\", twos: {twos}, lasts: Cycles(8)),"
+        ))
+    };
+    let (held, thrown) = (with("Held"), with("Thrown"));
+    let props = |timeline: &Timeline| -> Vec<u8> {
+        timeline.runs[0].actions.iter().filter_map(|a| Some(a.prop?.0)).collect()
+    };
+    // On beat 4 the left hand has two props: the one that it held since beat 2, and the 3 of beat
+    // 1. What is held came first and is thrown the 4; a 2 thrown on beat 2 was thrown later than
+    // that 3, which leaves first.
+    let second_multiplex = |timeline: &Timeline| {
+        let actions = &timeline.runs[0].actions;
+        let at = actions.iter().filter(|action| action.beat == 3);
+        at.map(|action| action.prop.unwrap().0).collect::<Vec<_>>()
+    };
+    assert_eq!(props(&held)[..3], [0, 1, 2], "the 4, the 3 and the 2");
+    assert_eq!(second_multiplex(&held), [2, 1]);
+    assert_eq!(second_multiplex(&thrown), [1, 2]);
 }

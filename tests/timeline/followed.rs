@@ -158,7 +158,7 @@ impl Followed {
         }
         assert!(here.len() <= wanted, "{here:?} meet in the {hand} hand on beat {now}");
         while here.len() < wanted {
-            here.push(self.from_rest(hand, now));
+            here.push(self.called_from_rest(hand, now));
         }
         here.sort();
         let mut here = here.into_iter();
@@ -189,7 +189,7 @@ impl Followed {
     }
 
     /// The next prop that has rested in a hand since the cold start.
-    fn from_rest(&mut self, hand: Hand, now: u32) -> (Since, usize) {
+    fn called_from_rest(&mut self, hand: Hand, now: u32) -> (Since, usize) {
         if let Some(set) = self.natural_of {
             let prop = self.props.len();
             assert!(prop < set, "no prop is left for the {hand} hand on beat {now}");

@@ -6,10 +6,10 @@ mod cold_starts;
 mod documents;
 mod followed;
 mod junctions;
+mod leads;
 mod properties;
 mod props_by_hand;
 mod random_score;
-mod shannon;
 mod worked_example;
 #[path = "../written/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]

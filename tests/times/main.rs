@@ -4,6 +4,7 @@
 mod lengths;
 mod moments;
 mod ramps;
+mod until;
 #[path = "../written/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod written;
