@@ -452,7 +452,9 @@ impl Compiler<'_> {
         run.sections.end = index + 1;
         run.gather = Gather { hands: hands.clone(), last_catch, ends: ends.clone() };
         run.actions = label.actions;
-        self.hands = Some(hands);
+        // After a pattern of another number of props, which is reported, the set is loaded anew.
+        let whole = hands.hands.concat().len() == run.colours.len();
+        self.hands = whole.then_some(hands);
         self.end_section(ends);
     }
 

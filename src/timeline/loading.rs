@@ -37,7 +37,9 @@ pub(super) fn order_of_calls(actions: &[Action], props: usize) -> Option<Vec<Pro
         }
     }
     let all = || (0..props).filter_map(|prop| u8::try_from(prop).ok()).map(Prop);
-    if called.iter().copied().zip(all()).all(|(prop, name)| prop == name) {
+    let in_order = called.iter().copied().zip(all()).all(|(prop, name)| prop == name);
+    let counted_on = called.iter().any(|prop| usize::from(prop.0) >= props);
+    if in_order || counted_on {
         return None;
     }
     let never: Vec<Prop> = all().filter(|prop| !called.contains(prop)).collect();
