@@ -61,13 +61,22 @@ fn unmet(
         let colour = case.routine.colours.get(*run.colours.get(prop)?)?;
         Some((prop, colour.name.value.as_str()))
     };
+    let number = shown.throw.value;
+    if made.is_empty() {
+        let message = format!(
+            "\"{}\" is over before it makes throw {number}, so that shows no colour",
+            section.name.value
+        );
+        return Some(
+            Diagnostic::warning(CHECK.code, shown.throw.at.clone(), message).label("never made"),
+        );
+    }
     let mut cycles = made.iter().zip(shown.colours.iter().cycle()).zip(1_u32..);
     let (action, wanted, cycle, seen) = cycles.find_map(|((action, wanted), cycle)| {
         let seen = colour_of(action);
         (seen.map(|(_, colour)| colour) != Some(wanted.value.as_str()))
             .then_some((action, wanted, cycle, seen))
     })?;
-    let number = shown.throw.value;
     let throw = action.throw;
     let message = match seen {
         Some((prop, colour)) => format!(
@@ -97,6 +106,21 @@ fn unmet(
             made.len(),
             tally.join(", ")
         ));
+    }
+    let mut takers: Vec<_> = made.iter().filter_map(|action| action.prop).collect();
+    takers.sort_unstable();
+    takers.dedup();
+    if takers.len() > shown.colours.len() {
+        let seen: Vec<String> = made
+            .iter()
+            .take(takers.len())
+            .filter_map(|action| Some(format!("{:?}", colour_of(action)?.1)))
+            .collect();
+        return Some(diagnostic.help(format!(
+            "{} props take turns at this throw: ask for their colours in turn, as in [{}]",
+            takers.len(),
+            seen.join(", ")
+        )));
     }
     Some(diagnostic.help(
         "load the props otherwise at the cold start (`loading: Hands(right: […], left: […])`), or \

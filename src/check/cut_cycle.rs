@@ -41,7 +41,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 .label(format!("{} beyond a whole cycle", counted(over, "beat")));
             for cycles in [whole, whole + 1].into_iter().filter(|&cycles| cycles > 0) {
                 diagnostic = diagnostic.help_edit(
-                    format!("{} are {} beats", counted(cycles, "cycle"), cycles * period),
+                    format!(
+                        "{} {} {}",
+                        counted(cycles, "cycle"),
+                        if cycles == 1 { "is" } else { "are" },
+                        counted(cycles * period, "beat")
+                    ),
                     juggle.lasts.at.clone(),
                     format!("Cycles({cycles})"),
                 );

@@ -37,13 +37,11 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let darks = darks(case.routine, &case.calls.calls);
-    darks
+    let runs = || case.timeline().runs.iter();
+    let both = darks
         .iter()
-        .filter_map(|dark| {
-            let run = case.timeline().runs.iter().find(|run| overlaps(dark, run))?;
-            diagnostic(case, dark, run)
-        })
-        .collect()
+        .flat_map(|dark| runs().filter(|run| overlaps(dark, run)).map(move |run| (dark, run)));
+    both.filter_map(|(dark, run)| diagnostic(case, dark, run)).collect()
 }
 
 /// Whether it is dark while the props of a run are in the air.

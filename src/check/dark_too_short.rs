@@ -47,14 +47,16 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         let Some(slowest) = slowest(pause) else { continue };
         let Some(span) = case.timeline().sections.get(index) else { continue };
         for dark in &darks {
-            let Some((ended_by, until)) = &dark.until else { continue };
-            // What of the dark lies in this pause.
+            // What of the dark lies in this pause: all that is left of it where nothing ends it.
             let from = if dark.from > span.starts { &dark.from } else { &span.starts };
-            let to = if *until < span.ends { until } else { &span.ends };
+            let until = dark.until.as_ref().filter(|(_, until)| *until < span.ends);
+            let to = until.map_or(&span.ends, |(_, until)| until);
             let lasts = to - from;
             if lasts <= Seconds::zero() || lasts >= *slowest {
                 continue;
             }
+            // The pause itself is too short then, whatever the light does.
+            let Some((ended_by, _)) = until else { continue };
             let Some(cue) = case.routine.cues.get(*ended_by) else { continue };
             let message = format!(
                 "the dark in \"{}\" lasts {}, and the slowest logged pick-up takes {}",
@@ -76,7 +78,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 /// The slowest logged pick-up of a pause.
-fn slowest(pause: &Pause) -> Option<&Seconds> {
+pub(super) fn slowest(pause: &Pause) -> Option<&Seconds> {
     pause
         .pick_up
         .iter()

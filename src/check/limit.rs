@@ -153,6 +153,15 @@ fn broken(
                     limit.stops.moment.at.clone(),
                     format!("and stops here, at {} (show clock)", clock(&judged.stops)),
                 );
+            let change = match edge {
+                Edge::AtMost => "take off at least",
+                Edge::AtLeast => "add at least",
+            };
+            let mut help = format!("{change} {}", seconds_text(&by));
+            if limit.margin > crate::time::Seconds::zero() {
+                help += &format!(", or {} with the margin", seconds_text(&(&by + &limit.margin)));
+            }
+            let diagnostic = diagnostic.help(help);
             let points = judged.judgement.penalty_points;
             if points > 0.0 {
                 diagnostic.note(format!("it costs {points} points"))

@@ -25,6 +25,25 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut found = not_as_held(case);
+    let joined = case.juggles().filter(|(index, ..)| case.before(*index).is_some());
+    found.extend(joined.filter_map(|(_, section, juggle)| {
+        let written = juggle.loading.as_ref()?;
+        let message = format!(
+            "\"{}\" is joined to the section before it, so its props are in the air and cannot be \
+             loaded",
+            section.name.value
+        );
+        Some(
+            Diagnostic::error(CHECK.code, written.at.clone(), message)
+                .label("no cold start here")
+                .help("write the loading where the run starts cold, or put a `Pause` before this"),
+        )
+    }));
+    found
+}
+
+fn not_as_held(case: &Case<'_>) -> Vec<Diagnostic> {
     case.troubles()
         .filter_map(|trouble| {
             let Trouble::Loading { section, set, held } = trouble else { return None };

@@ -47,6 +47,7 @@ mod moment_never_comes;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod pause_too_short;
 mod prop_count;
 mod prop_set;
 mod times_contradict;
@@ -117,6 +118,7 @@ pub const CHECKS: &[&Check] = &[
     &moment_never_comes::CHECK,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &pause_too_short::CHECK,
     &prop_count::CHECK,
     &prop_set::IN_RUN,
     &prop_set::MISSING,

@@ -82,7 +82,7 @@ pub(crate) enum CueFormat {
     Json,
     /// For spreadsheets.
     Csv,
-    /// A plain text page that prints on one side.
+    /// A plain text page, 88 columns wide, that prints on one side.
     Page,
 }
 
@@ -127,7 +127,7 @@ pub(crate) struct Cues {
     /// The routine file.
     pub(crate) file: PathBuf,
     /// Print the cues of one desk only.
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(crate) desk: Option<DeskName>,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
@@ -213,11 +213,14 @@ pub(crate) struct Man {
 pub(crate) enum DeskName {
     /// The house lights.
     House,
-    /// Lighting.
+    /// Lighting (LX).
+    #[value(alias = "lx")]
     Light,
-    /// Sound.
+    /// Sound (SND).
+    #[value(alias = "snd")]
     Sound,
-    /// Followspot.
+    /// Followspot (FS).
+    #[value(alias = "fs")]
     Spot,
     /// Flown pieces.
     Fly,

@@ -25,6 +25,9 @@ pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
         // The set and the tempo that it may have brought are not known to those after it.
         reader.consequence("no-set", raw.start);
         reader.consequence("no-tempo", raw.start);
+        if raw.text.contains("set:") {
+            reader.consequence("prop-count", raw.start);
+        }
     }
     Section { name, at: raw.place(), part }
 }

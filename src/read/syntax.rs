@@ -14,13 +14,53 @@ pub(super) fn fault(error: &SpannedError, text: &str) -> Diagnostic {
         Error::Eof | Error::ExpectedStringEnd | Error::UnclosedBlockComment => (start, end),
         _ => (end, next_character(text, end)),
     };
-    let message = sentence(&error.code);
-    let diagnostic = Diagnostic::error("syntax", Place { start: at.0, end: at.1 }, message)
-        .label(label(&error.code));
+    let place = Place { start: at.0, end: at.1 };
+    if text.trim().is_empty() {
+        return Diagnostic::error("syntax", place, "The file is empty.")
+            .help("`throwbook new FILE` writes a routine to start from.");
+    }
+    let mut diagnostic =
+        Diagnostic::error("syntax", place, sentence(&error.code)).label(label(&error.code));
+    let (open, inside) = open_bracket(text.get(..at.0).unwrap_or_default());
+    // The routine's own bracket is open all the time.
+    if let Some(open) = open.filter(|_| inside > 0 || error.code == Error::Eof) {
+        let place = Place { start: open, end: open + 1 };
+        diagnostic =
+            diagnostic.note_at(place, "This bracket is still open there; is it meant to be?");
+    }
     match help(&error.code) {
         Some(help) => diagnostic.help(help),
         None => diagnostic,
     }
+}
+
+/// The innermost bracket that is open at the end of a text, and in how many others it stands;
+/// texts and comments are passed over.
+fn open_bracket(text: &str) -> (Option<usize>, usize) {
+    let bytes = text.as_bytes();
+    let mut open = Vec::new();
+    let mut at = 0;
+    while let Some(&byte) = bytes.get(at) {
+        let rest = text.get(at..).unwrap_or_default();
+        match byte {
+            b'(' | b'[' | b'{' => open.push(at),
+            b')' | b']' | b'}' => {
+                open.pop();
+            }
+            b'"' => {
+                at += 1;
+                while let Some(&within) = bytes.get(at).filter(|&&within| within != b'"') {
+                    at += if within == b'\\' { 2 } else { 1 };
+                }
+            }
+            b'/' if rest.starts_with("//") => at += rest.find('\n').unwrap_or(rest.len()),
+            b'/' if rest.starts_with("/*") => at += rest.find("*/").unwrap_or(rest.len()),
+            _ => {}
+        }
+        at += 1;
+    }
+    let innermost = open.pop();
+    (innermost, open.len())
 }
 
 /// The byte at which a line and a column in characters, both from 1, lie.
@@ -98,6 +138,9 @@ fn help(error: &Error) -> Option<&'static str> {
     match error {
         Error::Eof => Some("Look for a bracket or a quotation mark that is not closed."),
         Error::ExpectedStringEnd => Some("Write \" at the end of the text."),
+        Error::UnexpectedChar('“' | '”' | '„') => {
+            Some("Write straight quotation marks, \", around a text.")
+        }
         _ => None,
     }
 }

@@ -87,7 +87,7 @@ impl Scene {
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
         let layout = lay_out(&matter);
-        let ceiling_label = ceiling.map(|(floor, _)| ceiling_label(floor));
+        let ceiling_label = ceiling.map(|(floor, hand)| ceiling_label(floor, hand));
         let ceiling_label = ceiling_label.unwrap_or_default();
         let seen = seen.colours;
         Scene { head, sections, threads, marks, seen, flags, darks, music, ceiling_label, layout }
@@ -212,8 +212,8 @@ fn outside<'a>(what: &str, flags: impl Iterator<Item = &'a Flag>) -> Option<Stri
 }
 
 /// The label of the clear height, shortened to what fits.
-fn ceiling_label(clear_height_m: f64) -> String {
-    let label = format!("clear height {clear_height_m} m");
+fn ceiling_label(clear_height_m: f64, above_hands_m: f64) -> String {
+    let label = format!("clear height {clear_height_m} m: {above_hands_m:.1} m above the hand");
     let room = RIGHT - LEFT - MARGIN;
     text::shorten(&label, text::SMALL, true, room).unwrap_or_default()
 }
