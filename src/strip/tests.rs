@@ -336,6 +336,6 @@ fn the_clear_height_is_a_line_where_a_flight_comes_near_it_and_a_note_where_none
     assert_eq!(texts(&read(&near)).iter().filter(|text| line(text)).count(), 1);
     let far = lantern().compiled().strip();
     let document = read(&far);
-    assert!(!texts(&document).iter().any(|text| line(text)));
+    assert!(!texts(&document).iter().any(line));
     assert!(texts(&document).iter().any(|text| text.contains("clear height of 4.5 m lies 2.0 m")));
 }
