@@ -140,3 +140,13 @@ fn the_starter_routine_compiles_clean() {
         opened.diagnostics.iter().filter(|diagnostic| diagnostic.severity >= Severity::Error);
     assert_eq!(errors.count(), 0, "{:?}", opened.diagnostics);
 }
+
+#[test]
+fn a_strip_is_never_drawn_over_a_routine() {
+    let folder = folder("readme-strip");
+    throwbook(&["new", "act.ron"], &folder);
+    let before = fs::read_to_string(folder.join("act.ron")).unwrap();
+    let said = throwbook(&["strip", "act.ron", "-o", "act.ron"], &folder);
+    assert!(said.contains("is a routine file"), "{said}");
+    assert_eq!(fs::read_to_string(folder.join("act.ron")).unwrap(), before);
+}

@@ -96,6 +96,9 @@ impl Clash<'_> {
         ));
         diagnostic.helps.extend(self.ways_across(origin, juggle));
         diagnostic.helps.extend(self.other_entries(origin, juggle));
+        // Shortest first; of equally short ones in the order of the transitions.
+        let adds = |help: &Help| help.effects.as_ref().map_or(0.0, |effects| effects.adds_s);
+        diagnostic.helps.sort_by(|one, other| adds(one).total_cmp(&adds(other)));
         diagnostic
     }
 

@@ -10,6 +10,13 @@ use super::{Failure, Outcome};
 
 /// Writes the drawing: the whole strip, or the overview in one row.
 pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Failure> {
+    // A slip of the pen must not cost a routine.
+    if arguments.output.extension().is_some_and(|extension| extension == "ron") {
+        return Err(Failure::new(format!(
+            "{} is a routine file; a strip is an SVG file, such as strip.svg",
+            arguments.output.display()
+        )));
+    }
     let file = RoutineFile::read(&arguments.file)?;
     let Some(Ready { routine, timeline }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
