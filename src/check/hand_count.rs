@@ -6,7 +6,7 @@ use crate::notation::Kind;
 use crate::timeline::Trouble;
 use crate::transition::{Goal, Origin, ways};
 
-use super::{Case, Check, Finds, transition_place};
+use super::{Case, Check, Finds, lead_beside, transition_place};
 
 pub(super) const CHECK: Check = Check {
     code: "hand-count",
@@ -85,5 +85,6 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
     let way = way.into_iter().next().filter(|way| way.beats > 0)?;
     let (at, before) = transition_place(juggle);
     let text = format!("begin with `{}` from what the hands hold", way.throws);
-    Some(Help::edit(text, at, format!("{before}Throws(\"{}\")", way.throws)))
+    let lead = lead_beside(case.routine, juggle, &way);
+    Some(Help::edit(text, at, format!("{before}Throws(\"{}\"){lead}", way.throws)))
 }

@@ -1,5 +1,7 @@
 //! A junction at which the schedule that is left is not the one that the next section needs.
 
+use std::borrow::Cow;
+
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Effects, Help};
 use crate::hand::Hand;
@@ -9,7 +11,7 @@ use crate::routine::{Juggle, Transition};
 use crate::timeline::{Action, Misfit, Trouble};
 use crate::transition::{self, Goal, Origin, Way};
 
-use super::{Case, Check, Finds, transition_place};
+use super::{Case, Check, Finds, lead_beside, transition_place};
 
 /// How many ways across are offered.
 const MOST_WAYS: usize = 3;
@@ -95,7 +97,9 @@ impl Clash<'_> {
             in_words(self.needed)
         ));
         diagnostic.helps.extend(self.ways_across(origin, juggle));
-        diagnostic.helps.extend(self.other_entries(origin, juggle));
+        if let Some(origin) = self.before_entry(origin, misfits, juggle) {
+            diagnostic.helps.extend(self.other_entries(&origin, juggle));
+        }
         // Shortest first; of equally short ones in the order of the transitions.
         let adds = |help: &Help| help.effects.as_ref().map_or(0.0, |effects| effects.adds_s);
         diagnostic.helps.sort_by(|one, other| adds(one).total_cmp(&adds(other)));
@@ -162,17 +166,44 @@ impl Clash<'_> {
         let throws = way.throws.to_string();
         let wait =
             way.waits.map_or_else(String::new, |hand| format!(", where the {hand} hand waits"));
-        let (text, write) = if throws.is_empty() {
-            (format!("join it directly{wait}"), "Direct".to_owned())
-        } else {
-            (format!("put `{throws}` between{wait}"), format!("Throws(\"{throws}\")"))
+        let at_rest = matches!(origin, Origin::AtRest { .. });
+        let (text, write) = match (throws.as_str(), at_rest) {
+            ("", true) => ("start with the pattern itself".to_owned(), "Direct".to_owned()),
+            ("", false) => (format!("join it directly{wait}"), "Direct".to_owned()),
+            (_, true) => (format!("begin with `{throws}`"), format!("Throws(\"{throws}\")")),
+            (_, false) => {
+                (format!("put `{throws}` between{wait}"), format!("Throws(\"{throws}\")"))
+            }
         };
         let (at, before) = transition_place(juggle);
-        Help::edit(text, at, format!("{before}{write}")).with(self.case.effects(
+        let lead = if at_rest { lead_beside(self.case.routine, juggle, way) } else { "" };
+        Help::edit(text, at, format!("{before}{write}{lead}")).with(self.case.effects(
             self.section,
             origin,
             way,
         ))
+    }
+
+    /// What is left when the pattern's own first throw comes, after a written transition; `None`
+    /// where it does not come so far.
+    fn before_entry<'o>(
+        &self,
+        origin: &'o Origin,
+        misfits: &[Misfit],
+        juggle: &Juggle,
+    ) -> Option<Cow<'o, Origin>> {
+        let Transition::Throws(written) = &juggle.transition.value else {
+            return Some(Cow::Borrowed(origin));
+        };
+        // From rest it would be other props that are called for.
+        if matches!(origin, Origin::AtRest { .. }) || !misfits.is_empty() {
+            return None;
+        }
+        let (schedule, uses) = (self.left.clone(), written.throws.uses());
+        Some(Cow::Owned(match self.lead {
+            Some(next) => Origin::Alternating { schedule, next, uses },
+            None => Origin::Pairs { schedule, uses },
+        }))
     }
 
     /// The pattern written from another of its throws, where that joins as it is.

@@ -28,7 +28,7 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     case.troubles()
         .filter_map(|trouble| {
-            let Trouble::Lead { section, got, origin } = trouble else { return None };
+            let Trouble::Lead { section, got, fits, origin } = trouble else { return None };
             let juggle = case.juggle(*section);
             let demanded = juggle.lead.as_ref()?;
             let name = &case.section(*section).name.value;
@@ -53,9 +53,11 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 );
                 diagnostic.helps.push(help.with(case.effects(*section, origin, &way)));
             }
-            let word = if *got == Hand::Left { "Left" } else { "Right" };
-            diagnostic =
-                diagnostic.help_edit(format!("let the {got} hand lead"), demanded.at.clone(), word);
+            if *fits {
+                let word = if *got == Hand::Left { "Left" } else { "Right" };
+                let text = format!("let the {got} hand lead");
+                diagnostic = diagnostic.help_edit(text, demanded.at.clone(), word);
+            }
             Some(match case.before(*section) {
                 Some((before, _)) => diagnostic.help(format!(
                     "make \"{}\" one beat longer or shorter, where its pattern allows",

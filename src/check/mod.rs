@@ -250,6 +250,18 @@ fn flips_lead(origin: &Origin, way: &Way) -> bool {
     matches!(origin, Origin::Alternating { .. }) && way.lead.is_some() && way.beats % 2 == 1
 }
 
+/// The lead that must be written beside a way into a cold start: hands that are loaded as written
+/// begin with the routine's hand unless the section says which hand leads it.
+fn lead_beside(routine: &Routine, juggle: &Juggle, way: &Way) -> &'static str {
+    let other = way.begins.is_some_and(|begins| begins != routine.lead);
+    let open = juggle.lead.is_none() && juggle.loading.is_some();
+    match way.lead.filter(|_| other && open) {
+        Some(Hand::Left) => ", lead: Left",
+        Some(Hand::Right) => ", lead: Right",
+        None => "",
+    }
+}
+
 /// Where a section's transition is written, or would be.
 fn transition_place(juggle: &Juggle) -> (Place, String) {
     let at = &juggle.transition.at;

@@ -157,7 +157,8 @@ impl Junction<'_> {
         let section = self.section;
         if !met {
             let got = course.lead.unwrap_or(self.preferred);
-            return Trouble::Lead { section, got, origin: self.origin.clone() };
+            let fits = course.fits() && self.hands_fit(course);
+            return Trouble::Lead { section, got, fits, origin: self.origin.clone() };
         }
         if let (Origin::AtRest { right, left }, true) = (&self.origin, course.fits()) {
             let (needs_right, needs_left) = in_hands(&course.called);

@@ -46,6 +46,8 @@ pub enum Trouble {
         section: usize,
         /// The hand that leads instead.
         got: Hand,
+        /// Whether the join would fit, led by that hand.
+        fits: bool,
         /// What is left before it.
         origin: Origin,
     },

@@ -37,6 +37,8 @@ fn the_natural_loading_is_the_order_in_which_the_props_are_called_for() {
         ("set: \"5\", pattern: \"[54]24\"", vec![1, 2, 4], vec![3, 5]),
         // Left before right in a pair.
         ("set: \"4\", pattern: \"(4,4)\"", vec![2, 4], vec![1, 3]),
+        // The right hand goes on alone on beat 2; the left waits and calls on beat 3.
+        ("set: \"4\", pattern: \"4\", transition: Throws(\"(4,4)\")", vec![2, 3], vec![1, 4]),
         // A held 2 calls for its prop.
         ("set: \"3\", pattern: \"423\"", vec![1, 3], vec![2]),
         ("set: \"3\", pattern: \"51\", transition: Throws(\"4\")", vec![1, 3], vec![2]),
@@ -275,4 +277,22 @@ fn a_thrown_2_leaves_after_what_was_thrown_before_it_and_a_held_one_before() {
     assert_eq!(props(&held)[..3], [0, 1, 2], "the 4, the 3 and the 2");
     assert_eq!(second_multiplex(&held), [2, 1]);
     assert_eq!(second_multiplex(&thrown), [1, 2]);
+}
+
+/// `(4,[42])` from the right hand's props 2, 3 and 5, three pairs. Held: 3 rests until beat 2, 5
+/// until 4, and 5, 3, 2 are last thrown on beats 4, 2, 0. Thrown: the 2s of beats 0, 2 and 4 are
+/// all 3's; 2 is caught last, then 5 (a 4 of beat 2) and 3 (a 2 of beat 4) together, of which 5
+/// was thrown first.
+#[test]
+fn thrown_twos_are_caught_and_so_leave_in_another_order_after_the_gather() {
+    for (twos, right) in [("Held", vec![5, 3, 2]), ("Thrown", vec![2, 5, 3])] {
+        let written = score(&format!(
+            "Juggle(name: \"a\", set: \"5\", pattern: \"(4,[42])\", lasts: Cycles(3), \
+             twos: {twos}), \
+             Pause(name: \"p\", lasts: For(\"0:02\")), \
+             Juggle(name: \"b\", pattern: \"(4,[42])\", lasts: Cycles(3))"
+        ));
+        assert_eq!(loaded(&written, 0).0, [2, 3, 5]);
+        assert_eq!(loaded(&written, 1).0, right, "{twos}");
+    }
 }

@@ -137,3 +137,55 @@ fn a_wait_moves_every_prop_of_its_hand_and_none_is_caught_later_for_it() {
         assert_eq!(caught, BeatPosition::new(3 * i64::from(action.beat) + 8, 3));
     }
 }
+
+#[test]
+fn after_pairs_the_lead_is_the_fitting_hand_then_the_last_alternating_sections_then_the_routines() {
+    let four = "pattern: \"4\", lasts: Beats(8)";
+    let nine = "pattern: \"4\", lasts: Beats(9)";
+    let pairs = "pattern: \"(4,4)\", lasts: Cycles(2)";
+    let three = "set: \"3\", pattern: \"3\", lasts: Beats(6)";
+    let box_of_3 = "pattern: \"(4,2x)(2x,4)\", lasts: Cycles(2), transition: Auto";
+    let set = |section: &str| format!("set: \"4\", {section}");
+    for (routine, sections, lead) in [
+        // Either hand fits: the last alternating section's, not the run's and not the routine's.
+        ("Right", vec![set(four) + ", lead: Left", pairs.into(), four.into()], "left"),
+        ("Right", vec![set(nine), four.into(), pairs.into(), four.into()], "left"),
+        ("Left", vec![set(nine), four.into(), pairs.into(), four.into()], "right"),
+        // The run began with pairs: the routine's.
+        ("Right", vec![set(pairs), four.into()], "right"),
+        ("Left", vec![set(pairs), four.into()], "left"),
+        // A run before it does not count.
+        (
+            "Right",
+            vec![set(four) + ", lead: Left", String::new(), pairs.into(), four.into()],
+            "right",
+        ),
+        // Only the right hand fits, or fits without a transition.
+        (
+            "Left",
+            vec![three.into(), box_of_3.into(), "pattern: \"3\", lasts: Beats(6)".into()],
+            "right",
+        ),
+        (
+            "Left",
+            vec![
+                three.into(),
+                box_of_3.into(),
+                "pattern: \"3\", lasts: Beats(6), transition: Auto".into(),
+            ],
+            "right",
+        ),
+    ] {
+        let entries: Vec<String> = sections
+            .iter()
+            .enumerate()
+            .map(|(at, section)| match section.as_str() {
+                "" => format!("Pause(name: \"{at}\", lasts: For(\"0:01\"))"),
+                section => format!("Juggle(name: \"{at}\", {section})"),
+            })
+            .collect();
+        let written = Written { lead: routine, ..score(&entries.join(", ")) };
+        let (_, timeline) = compiled(&written);
+        assert_eq!(joined(&timeline, sections.len() - 1).2, lead, "{routine}: {sections:?}");
+    }
+}

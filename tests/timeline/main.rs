@@ -1,6 +1,7 @@
 //! The compiled timeline, seen from outside the library.
 #![allow(missing_docs)]
 
+mod acts;
 mod cold_starts;
 #[path = "../documents/mod.rs"]
 mod documents;
@@ -10,6 +11,9 @@ mod leads;
 mod properties;
 mod props_by_hand;
 mod random_score;
+mod replay;
+mod replayed;
+mod ways_out;
 mod worked_example;
 #[path = "../written/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
