@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// One of a juggler's hands, as the juggler names it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hand {
     /// The left hand; written first in a synchronous pair.
     Left,

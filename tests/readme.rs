@@ -6,8 +6,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use throwbook::diagnostic::Severity;
-
 /// A fenced block: its language and its text.
 fn blocks(text: &str) -> Vec<(&str, &str)> {
     let mut blocks = Vec::new();
@@ -125,10 +123,13 @@ fn the_command_list_names_every_command() {
     let help = throwbook(&["--help"], root());
     let commands = help.lines().skip_while(|line| !line.starts_with("Commands:")).skip(1);
     let named = |line: &&str| line.starts_with("  ") && !line.starts_with("   ");
+    let mut listed = 0;
     for line in commands.take_while(|line| !line.is_empty()).filter(named) {
         let command = line.split_whitespace().next().unwrap();
         assert!(readme().contains(&format!("`throwbook {command}")), "{command}");
+        listed += 1;
     }
+    assert!(listed >= 10, "{help}");
 }
 
 #[test]
@@ -136,9 +137,7 @@ fn the_starter_routine_compiles_clean() {
     let folder = folder("readme-new");
     throwbook(&["new", "act.ron"], &folder);
     let opened = throwbook::open(&fs::read_to_string(folder.join("act.ron")).unwrap());
-    let errors =
-        opened.diagnostics.iter().filter(|diagnostic| diagnostic.severity >= Severity::Error);
-    assert_eq!(errors.count(), 0, "{:?}", opened.diagnostics);
+    assert!(opened.diagnostics.is_empty(), "{:?}", opened.diagnostics);
 }
 
 #[test]

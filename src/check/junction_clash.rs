@@ -65,7 +65,7 @@ impl Clash<'_> {
         let name = &self.case.section(self.section).name.value;
         let (at, message) = match (misfits.first(), &juggle.transition.value) {
             (Some(misfit), Transition::Throws(written)) => {
-                let place = written.throws.steps.get(misfit.step).map(place_of_step);
+                let place = written.throws.steps.get(misfit.step).map(Step::at);
                 let at = place.map_or_else(|| written.at.clone(), |range| written.place_of(range));
                 (at, misfit_sentence(name, misfit))
             }
@@ -260,12 +260,6 @@ fn misfit_sentence(name: &str, misfit: &Misfit) -> String {
         counted(*thrown, "prop"),
         beat + 1
     )
-}
-
-fn place_of_step(step: &Step) -> std::ops::Range<usize> {
-    let start = step.throws().map(|written| written.at.start).min().unwrap_or(0);
-    let end = step.throws().map(|written| written.at.end).max().unwrap_or(0);
-    start..end
 }
 
 /// A schedule in words: `right on beats 1, 3; left on beat 2`.

@@ -8,7 +8,7 @@ use crate::patterns::orbit::Orbit;
 use crate::sheet::pattern::{PatternSheet, compose};
 
 use super::fault_text::fault;
-use super::table::{Column, labelled, paragraph, table};
+use super::table::{Column, NONE, labelled, paragraph, table};
 
 /// Explains a written pattern for a terminal `width` columns wide, the reader's questions below, or
 /// says what is wrong with it; and whether it is a pattern.
@@ -147,7 +147,7 @@ fn hands(sheet: &PatternSheet, width: u16) -> String {
 fn split(count: &HandCount) -> String {
     let each: Vec<String> =
         count.by_value.iter().map(|(throw, times)| format!("{throw} ×{times}")).collect();
-    if each.is_empty() { "–".to_owned() } else { each.join("  ") }
+    if each.is_empty() { NONE.to_owned() } else { each.join("  ") }
 }
 
 #[cfg(test)]

@@ -14,6 +14,9 @@ pub(super) const NARROWEST: u16 = 40;
 /// The same for sheets whose tables have many columns.
 pub(super) const NARROWEST_SHEET: u16 = 72;
 
+/// Stands where nothing applies.
+pub(super) const NONE: &str = "–";
+
 /// Only a rule under the headings: columns are told apart by their gaps.
 const RULE_UNDER_HEADINGS: TableStyle =
     TableStyle::new().header_separator(LineStyle::none().fill('─'));

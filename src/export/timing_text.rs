@@ -15,10 +15,7 @@ use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
 use super::limits_text;
-use super::table::{Column, NARROWEST_SHEET, paragraph, table};
-
-/// Stands where a figure does not apply.
-const NONE: &str = "–";
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]

@@ -8,10 +8,7 @@ use crate::sheet::words::plain;
 use crate::transition::Bounds;
 
 use super::fault_text::fault;
-use super::table::{Column, paragraph, table};
-
-/// Stands where nothing applies.
-const NONE: &str = "–";
+use super::table::{Column, NONE, paragraph, table};
 
 /// Longer patterns are cut in sentences.
 const LONGEST_PATTERN: usize = 32;

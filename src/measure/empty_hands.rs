@@ -16,7 +16,7 @@ pub fn longest(timeline: &Timeline) -> Vec<Seconds> {
     for run in &timeline.runs {
         for Gap { section, from, to } in gaps(timeline, run) {
             // In floating point first, to find the longest among many.
-            let length = run.tempo.at_f64(float(to)) - run.tempo.at_f64(float(from));
+            let length = run.tempo.about(to) - run.tempo.about(from);
             if let Some(best) = about.get_mut(section)
                 && length > *best + SAME_LENGTH_S
             {
@@ -38,11 +38,6 @@ struct Gap {
     section: usize,
     from: BeatPosition,
     to: BeatPosition,
-}
-
-fn float(position: BeatPosition) -> f64 {
-    // Both are far below 2^53.
-    *position.numer() as f64 / *position.denom() as f64
 }
 
 /// What happens at a place in the run's beats. In this order where they meet: an instant with a

@@ -72,9 +72,7 @@ const SAME_FLIGHT_S: f64 = 1e-7;
 
 /// How long a throw flies, in floating point: to find the longest among many.
 fn about_s(run: &Run, action: &Action, caught: BeatPosition) -> f64 {
-    // Both are far below 2^53.
-    let caught = *caught.numer() as f64 / *caught.denom() as f64;
-    run.tempo.at_f64(caught) - run.tempo.at_f64(f64::from(action.beat))
+    run.tempo.about(caught) - run.tempo.at_f64(f64::from(action.beat))
 }
 
 /// A height in metres with feet beside it, as in `1.23 m (4.0 ft)`.

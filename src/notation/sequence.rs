@@ -71,6 +71,14 @@ impl Step {
         std::iter::once(first).chain(second)
     }
 
+    /// The characters that write its throws, brackets and commas between them included.
+    #[must_use]
+    pub fn at(&self) -> Range<usize> {
+        let start = self.throws().map(|written| written.at.start).min().unwrap_or(0);
+        let end = self.throws().map(|written| written.at.end).max().unwrap_or(start);
+        start..end
+    }
+
     /// Its notation.
     #[must_use]
     pub fn kind(&self) -> Kind {

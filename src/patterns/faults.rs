@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::hand::Hand;
-use crate::notation::{Fault, Kind, Sequence, Step};
+use crate::notation::{Fault, Kind, Sequence};
 
 use super::landing::{Landings, Toss};
 use super::neighbours::nearest;
@@ -30,15 +30,8 @@ pub(super) fn no_kind(sequence: &Sequence) -> Fault {
         "A pattern is written in one notation, but here {here} stands among {before}; only a \
          transition may mix them."
     );
-    Fault::error("mixed-notation", place_of(other), message)
+    Fault::error("mixed-notation", other.at(), message)
         .help("Make two sections of it, each with a pattern of its own, and join them.")
-}
-
-/// The characters that write a step's throws.
-fn place_of(step: &Step) -> Range<usize> {
-    let start = step.throws().map(|written| written.at.start).min().unwrap_or(0);
-    let end = step.throws().map(|written| written.at.end).max().unwrap_or(start);
-    start..end
 }
 
 /// The average of the values is no whole number, or is out of all reach.

@@ -1,10 +1,11 @@
 //! Standard output and error, colour, width, and files that are written whole or not at all.
 
 use std::fs;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use anstream::{AutoStream, ColorChoice};
+use terminal_size::{Height, Width, terminal_size_of};
 use throwbook::diagnostic::{Diagnostic, render};
 
 use super::Failure;
@@ -54,7 +55,8 @@ impl Output {
     pub(crate) fn diagnostics(&self, diagnostics: &[Diagnostic], file_name: &str, text: &str) {
         let choice = self.choice(&io::stderr());
         let colour = choice != ColorChoice::Never;
-        let drawn = render(diagnostics, file_name, text, width(&io::stderr()), colour);
+        let drawn =
+            render(diagnostics, file_name, text, width(terminal_size_of(io::stderr())), colour);
         let mut stderr = AutoStream::new(io::stderr().lock(), choice);
         // There is nowhere left to say that standard error cannot be written to.
         let _ = stderr.write_all(drawn.as_bytes()).and_then(|()| stderr.flush());
@@ -82,37 +84,14 @@ impl Output {
 
 /// The columns of standard output, for tables; no more than the eye can follow along a line.
 pub(crate) fn width_of_results() -> u16 {
-    u16::try_from(width(&io::stdout())).map_or(WIDEST, |width| width.min(WIDEST))
+    u16::try_from(width(terminal_size_of(io::stdout()))).map_or(WIDEST, |width| width.min(WIDEST))
 }
 
-/// The columns of a stream: as COLUMNS says, else its terminal's, else 80.
-fn width<S: IsTerminal + terminal_size_of::Stream>(stream: &S) -> usize {
+/// The columns to write: as COLUMNS says, else those of the terminal that a stream is, else 80.
+fn width(terminal: Option<(Width, Height)>) -> usize {
     let stated = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
     let stated = stated.filter(|&columns: &usize| columns > 0);
-    stated.or_else(|| stream.columns()).unwrap_or(WIDTH)
-}
-
-/// The size of the terminal behind a stream.
-mod terminal_size_of {
-    use std::io::{IsTerminal, Stderr, Stdout};
-
-    /// A stream that may be a terminal.
-    pub(crate) trait Stream: IsTerminal {
-        /// Its columns, if it is one.
-        fn columns(&self) -> Option<usize>;
-    }
-
-    impl Stream for Stdout {
-        fn columns(&self) -> Option<usize> {
-            terminal_size::terminal_size_of(self).map(|(width, _)| usize::from(width.0))
-        }
-    }
-
-    impl Stream for Stderr {
-        fn columns(&self) -> Option<usize> {
-            terminal_size::terminal_size_of(self).map(|(width, _)| usize::from(width.0))
-        }
-    }
+    stated.or(terminal.map(|(width, _)| usize::from(width.0))).unwrap_or(WIDTH)
 }
 
 /// Makes a folder, and those above it, where they are not there yet.

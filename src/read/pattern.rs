@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::diagnostic::{Diagnostic, Edit, Help, Place};
+use crate::diagnostic::{Diagnostic, Place};
 use crate::notation::{Fault, Sequence};
 use crate::patterns::Pattern;
 use crate::routine::{WrittenPattern, WrittenThrows, place_of};
@@ -46,27 +46,9 @@ fn after_faults<T>(
         Err(faults) => (None, faults),
     };
     for fault in faults {
-        reader.report(in_file(fault, characters, &whole));
+        reader.report(Diagnostic::of_fault(&fault, |at| place_in(characters, &whole, &at)));
     }
     value
-}
-
-/// A fault of the notation as a diagnostic of the file.
-fn in_file(fault: Fault, characters: &[Place], whole: &Place) -> Diagnostic {
-    let at = place_in(characters, whole, &fault.at);
-    let mut diagnostic = match fault.severity {
-        crate::diagnostic::Severity::Error => {
-            Diagnostic::error(fault.code, at.clone(), fault.message)
-        }
-        crate::diagnostic::Severity::Warning => {
-            Diagnostic::warning(fault.code, at.clone(), fault.message)
-        }
-    };
-    for (text, write) in fault.helps {
-        let edits = write.into_iter().map(|insert| Edit { at: at.clone(), insert }).collect();
-        diagnostic.helps.push(Help { text, edits, effects: None });
-    }
-    diagnostic
 }
 
 /// The place of some characters; of no characters the point between their neighbours.

@@ -3,6 +3,8 @@
 //! A field is known because something asked for it: what nothing asked for when the record is
 //! closed is reported, with the nearest of the names that were.
 
+use std::collections::BTreeSet;
+
 use crate::diagnostic::{Diagnostic, Place, Placed};
 
 use super::nearest::{nearest, one_of};
@@ -115,6 +117,9 @@ impl<'a> Record<'a> {
     /// Reports the fields that nothing asked for and those that are written twice.
     pub(super) fn close(self, reader: &mut Reader) {
         let Record { name, fields, asked, .. } = self;
+        let written: BTreeSet<&str> = fields.iter().map(|(field, _)| field.value).collect();
+        let free: Vec<&str> =
+            asked.iter().copied().filter(|known| !written.contains(known)).collect();
         for (index, (field, _)) in fields.iter().enumerate() {
             let at = field.at.clone();
             if asked.contains(&field.value) {
@@ -128,14 +133,10 @@ impl<'a> Record<'a> {
                 }
                 continue;
             }
-            let free = || {
-                let written = |known: &str| fields.iter().any(|(field, _)| field.value == known);
-                asked.iter().copied().filter(move |known| !written(known))
-            };
             let message = format!("`{name}` has no field `{}`.", field.value);
             let mut diagnostic =
                 Diagnostic::error("unknown-field", at.clone(), message).label("not known");
-            if let Some(near) = nearest(field.value, free()) {
+            if let Some(near) = nearest(field.value, free.iter().copied()) {
                 diagnostic = diagnostic.help_edit(format!("Write `{near}`."), at, near);
             } else {
                 let text = format!("The fields of `{name}` are {}.", one_of(&asked));

@@ -37,7 +37,7 @@ pub struct Cue {
 }
 
 /// A desk.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Desk {
     /// The house lights.
     House,
@@ -91,7 +91,7 @@ pub enum Trigger {
 }
 
 /// Where a follow is counted from. Never left open.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FollowFrom {
     /// From the other cue's GO.
     Go,
@@ -100,7 +100,7 @@ pub enum FollowFrom {
 }
 
 /// What a followspot cue does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SpotMove {
     /// The spot comes up.
     Up,

@@ -31,7 +31,7 @@ pub struct Limit {
 }
 
 /// Whether an edge belongs to what is allowed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum OnTheLine {
     /// A time exactly on the edge is inside.
     Inside,
@@ -40,7 +40,7 @@ pub enum OnTheLine {
 }
 
 /// Where penalty steps are counted from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StepsFrom {
     /// From the limit itself.
     Limit,

@@ -2,7 +2,7 @@
 //!
 //! Taken from the timeline, in floating-point seconds on the show clock: for drawing only.
 
-use num_traits::ToPrimitive;
+use num_rational::Ratio;
 
 use crate::hand::Hand;
 use crate::measure::height;
@@ -114,7 +114,6 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
     let mut threads = Threads::default();
     let mut at_rest: [Vec<Open>; 2] = [Vec::new(), Vec::new()];
     let mut since = begins;
-    let dwell = timeline.dwell.to_f64().unwrap_or(0.0);
     for run in &timeline.runs {
         let starts = run.tempo.at_f64(0.0);
         let loaded = in_hands(run, &run.loading);
@@ -134,7 +133,7 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
             threads.note_gathered(middle + half_gap, starts, &loaded);
         }
         threads.end_gathered(starts);
-        at_rest = threads.follow(run, &at_rest, dwell);
+        at_rest = threads.follow(run, &at_rest, timeline.dwell);
         since = run.gather.ends.to_f64();
         let gathered = at_rest.each_ref().map(|hand| hand.iter().map(|open| open.colour).collect());
         threads.note_gathered(since, ends.max(since), &gathered);
@@ -148,7 +147,7 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
 
 impl Threads {
     /// Follows one run from its loading; gives what its gather leaves at rest.
-    fn follow(&mut self, run: &Run, at_rest: &[Vec<Open>; 2], dwell: f64) -> [Vec<Open>; 2] {
+    fn follow(&mut self, run: &Run, at_rest: &[Vec<Open>; 2], dwell: Ratio<i64>) -> [Vec<Open>; 2] {
         let mut open: Vec<Option<Open>> = vec![None; run.colours.len()];
         for hand in Hand::BOTH {
             for (prop, &rest) in run.loading.in_hand(hand).iter().zip(&at_rest[hand.index()]) {
@@ -166,19 +165,13 @@ impl Threads {
                 (beat, beat_starts) = (Some(action.beat), self.flights.len());
             }
             self.note_release(at, action.hand, action.throw, !action.is_release());
-            if !action.is_release() {
-                continue;
-            }
+            let Some(caught) = action.caught(dwell) else { continue };
             let Some(place) = action.prop.and_then(|prop| open.get_mut(usize::from(prop.0))) else {
                 continue;
             };
             let Some(rest) = place.take() else { continue };
             let before = self.end_rest(&rest, at);
-            let position = match action.throw.value {
-                1 => f64::from(action.beat) + 0.5,
-                value => f64::from(action.beat) + f64::from(value) - 2.0 * dwell,
-            };
-            let lands = run.tempo.at_f64(position);
+            let lands = run.tempo.about(caught);
             *place = Some(Open {
                 hand: action.to,
                 colour: rest.colour,

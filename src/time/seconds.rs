@@ -3,7 +3,6 @@
 //! 600 beats at 200 a minute are exactly 3:00. Unit: seconds everywhere.
 
 use std::cmp::Ordering;
-use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, Mul, Neg, Sub};
 
@@ -164,12 +163,5 @@ impl PartialOrd for Seconds {
                 if apart.abs() < EDGE_S { Some(Ordering::Equal) } else { apart.partial_cmp(&0.0) }
             }
         }
-    }
-}
-
-/// Plain seconds with no clock; see [`super::clock()`] for how times are printed.
-impl fmt::Display for Seconds {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} s", self.to_f64())
     }
 }

@@ -130,7 +130,13 @@ impl TempoMap {
         self.at(BeatPosition::from_integer(i64::from(beat)))
     }
 
-    /// As [`TempoMap::at`], in floating point: for drawings.
+    /// As [`TempoMap::at`], in floating point: to find the longest among many, and for drawings.
+    #[must_use]
+    pub fn about(&self, position: BeatPosition) -> f64 {
+        self.at_f64(to_f64(position))
+    }
+
+    /// When a place that no fraction tells comes, in floating point: for drawings.
     #[must_use]
     pub fn at_f64(&self, position: f64) -> f64 {
         let after = self.pieces.partition_point(|piece| f64::from(piece.first_beat) <= position);

@@ -52,14 +52,6 @@ pub struct TakenTransition {
     pub waits: Option<Hand>,
 }
 
-impl JuggleSpan {
-    /// The run's beat after its last one.
-    #[must_use]
-    pub fn end_beat(&self) -> u32 {
-        self.own_first_beat + self.beats
-    }
-}
-
 impl From<Seconds> for SectionSpan {
     /// An entry whose start is known and nothing else yet.
     fn from(starts: Seconds) -> SectionSpan {

@@ -2,7 +2,6 @@
 
 use crate::hand::Hand;
 use crate::notation::{Kind, Sequence};
-use crate::patterns::Pattern;
 
 use super::{Bounds, Entry, Goal, Origin, ways_into};
 
@@ -46,28 +45,10 @@ pub fn entries(origin: &Origin, goal: Goal<'_>, at_most: usize) -> Vec<String> {
     found
 }
 
-/// What is left after a pattern has been led by `lead` for whole cycles, an even number of them,
-/// and then for `steps` steps of its next cycle.
-#[must_use]
-pub fn origin_within(pattern: &Pattern, lead: Hand, steps: usize) -> Origin {
-    let mut schedule = pattern.schedule_led_by(lead);
-    let mut next = lead;
-    for step in pattern.sequence().steps.iter().cycle().take(steps) {
-        schedule = schedule.step(step, next).unwrap_or_else(|misfit| {
-            unreachable!("a `Pattern` can be juggled for ever: {misfit:?}")
-        });
-        next = next.after(step.beats());
-    }
-    let uses = pattern.sequence().uses();
-    match pattern.kind() {
-        Kind::Async => Origin::Alternating { schedule, next, uses },
-        Kind::Sync => Origin::Pairs { schedule, uses },
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::patterns::Pattern;
 
     fn joins(from: &str, to: &str) -> Vec<String> {
         let pattern = |text| Pattern::read(text).unwrap_or_else(|faults| panic!("{faults:?}")).0;
@@ -109,7 +90,7 @@ mod tests {
     #[test]
     fn no_more_entries_are_written_than_were_asked_for() {
         let to = Pattern::read("4413333").unwrap_or_else(|faults| panic!("{faults:?}")).0;
-        let origin = origin_within(&to, Hand::Right, 0);
+        let origin = Origin::after(&to, Hand::Right);
         let goal = Goal { pattern: &to, lead: None, preferred: Hand::Right };
         assert_eq!(entries(&origin, goal, 20), ["3333441", "3334413", "3344133", "3441333"]);
         assert_eq!(entries(&origin, goal, 2), ["3333441", "3334413"]);

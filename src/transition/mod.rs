@@ -16,7 +16,7 @@ mod shape;
 mod writing;
 
 pub use colours::moves_colours;
-pub use entries::{entries, origin_within};
+pub use entries::entries;
 pub use search::{ways, ways_into};
 
 use crate::hand::Hand;
