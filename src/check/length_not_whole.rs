@@ -1,5 +1,6 @@
 //! A length in time that is no whole number of beats.
 
+use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Effects, Help, Placed};
 use crate::routine::Length;
 use crate::time::Seconds;
@@ -49,7 +50,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn choice(beats: u32, off: &Seconds, lasts: &Placed<Length>) -> Help {
     let how = if off.is_negative() { "shorter" } else { "longer" };
-    let text = format!("{beats} beats are {:.3} s {how}", off.abs().to_f64());
+    let text = format!(
+        "{} {} {:.3} s {how}",
+        counted(beats, "beat"),
+        if beats == 1 { "is" } else { "are" },
+        off.abs().to_f64()
+    );
     Help::edit(text, lasts.at.clone(), format!("Beats({beats})")).with(Effects {
         adds_s: off.to_f64(),
         flips_lead: false,
