@@ -8,8 +8,8 @@
 //! 3. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
 //!    limits, the times of cues.
 //! 4. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 5. [`sheet`] and [`strip`] compose the documents, laid out but in no format.
-//! 6. [`export`] translates them: JSON, CSV, plain pages, SVG.
+//! 5. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 6. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.

@@ -1,6 +1,6 @@
 //! A cue after everything is over.
 
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::Diagnostic;
 use crate::time::clock;
 
 use super::{Case, Check, Finds};
@@ -35,7 +35,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let late = case.calls.calls.iter().filter(|call| call.go > last.ends);
     late.filter_map(|call| {
         let cue = case.routine.cues.get(call.cue)?;
-        let at: &Place = cue.when.as_ref().map_or(&cue.by.at, |when| &when.moment.at);
+        let at = cue.timed_at();
         let message = format!(
             "this cue goes at {} (show clock), after the end of the last section at {}",
             clock(&call.go),

@@ -44,7 +44,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             if !matches!(cue.desk.value, Desk::Light | Desk::Sound) {
                 return None;
             }
-            let at = cue.when.as_ref().map_or(&cue.by.at, |when| &when.moment.at);
+            let at = cue.timed_at();
             let message = format!(
                 "this cue goes at {} (show clock), more than {LONGEST_BEFORE_S} s before the first \
                  section at {}",

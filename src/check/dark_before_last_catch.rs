@@ -64,7 +64,7 @@ fn diagnostic(case: &Case<'_>, dark: &Dark, run: &Run) -> Option<Diagnostic> {
         seconds_text(&by),
         clock(catch)
     );
-    let at = cue.when.as_ref().map_or(&cue.by.at, |when| &when.moment.at);
+    let at = cue.timed_at();
     let mut diagnostic = Diagnostic::warning(CHECK.code, at.clone(), message)
         .label("dark from here")
         .help(format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye"));

@@ -64,7 +64,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 seconds_text(&lasts),
                 seconds_text(slowest)
             );
-            let at = cue.when.as_ref().map_or(&cue.by.at, |when| &when.moment.at);
+            let at = cue.timed_at();
             let missing = slowest - &lasts;
             found.push(
                 Diagnostic::warning(CHECK.code, at.clone(), message)

@@ -216,7 +216,7 @@ impl<'a> Case<'a> {
     fn effects(&self, section: usize, origin: &Origin, way: &Way) -> Effects {
         Effects {
             adds_s: self.beats_last(section, way.beats).to_f64(),
-            flips_lead: flips_lead(origin, way),
+            flips_lead: way.flips_lead(origin),
             moves_colours: self.moves_colours(section, way),
         }
     }
@@ -243,11 +243,6 @@ impl<'a> Case<'a> {
             Part::Pause(_) | Part::Unread => None,
         }
     }
-}
-
-/// Whether a way across changes the hand that leads everything after it.
-fn flips_lead(origin: &Origin, way: &Way) -> bool {
-    matches!(origin, Origin::Alternating { .. }) && way.lead.is_some() && way.beats % 2 == 1
 }
 
 /// The lead that must be written beside a way into a cold start: hands that are loaded as written

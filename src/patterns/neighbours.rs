@@ -53,7 +53,8 @@ pub(super) struct Offer {
 /// Longer texts are not repeated in a sentence.
 const LONGEST_IN_A_SENTENCE: usize = 40;
 
-/// The nearest valid patterns, the nearest first: those for the same props before others, one changed throw before two, few steps before many, the same throws in another order before
+/// The nearest valid patterns, the nearest first: those for the same props before others, one
+/// changed throw before two, few steps before many, the same throws in another order before
 /// other throws.
 pub(super) fn nearest(sequence: &Sequence, landings: &Landings) -> Vec<Offer> {
     let written = written_throws(sequence);

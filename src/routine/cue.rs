@@ -36,6 +36,14 @@ pub struct Cue {
     pub spot_stays: bool,
 }
 
+impl Cue {
+    /// Where its time is written: its moment, or the cue that it follows.
+    #[must_use]
+    pub fn timed_at(&self) -> &Place {
+        self.when.as_ref().map_or(&self.by.at, |when| &when.moment.at)
+    }
+}
+
 /// A desk.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Desk {

@@ -1,8 +1,9 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
-//! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`pattern`] one pattern explained; [`words`] puts moments into words and
-//! makes users' text safe to print, [`caution`] points at what others decide. The exporters
-//! translate a sheet and compute nothing. Times are exact seconds on the show clock.
+//! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`pattern`] one pattern explained,
+//! [`transition`] the ways between two; [`words`] puts moments into words and makes users' text
+//! safe to print, [`caution`] points at what others decide. Times are exact seconds on the show
+//! clock.
 
 pub mod caution;
 pub mod cues;

@@ -134,20 +134,19 @@ fn outcome(from: &str, to: &str, bounds: Bounds, lead: Option<Hand>) -> Outcome 
         true => Vec::new(),
         false => entries(&origin, goal, MOST_ENTRIES),
     };
-    let beside_pairs = from.kind() == Kind::Sync || to.kind() == Kind::Sync;
-    let ways = found.iter().map(|way| WayLine::of(way, beside_pairs)).collect();
+    let ways = found.iter().map(|way| WayLine::of(way, &origin)).collect();
     Outcome::Ways { props, ways, entries }
 }
 
 impl WayLine {
-    fn of(way: &Way, beside_pairs: bool) -> WayLine {
+    fn of(way: &Way, origin: &Origin) -> WayLine {
         WayLine {
             throws: way.throws.to_string(),
             beats: way.beats,
             waits: way.waits,
             begins: way.begins,
             lead: way.lead,
-            flips_lead: !beside_pairs && way.lead == Some(Hand::Left),
+            flips_lead: way.flips_lead(origin),
         }
     }
 }

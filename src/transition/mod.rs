@@ -148,3 +148,12 @@ pub struct Way {
     /// The hand of the pattern's first throw; `None` for pairs.
     pub lead: Option<Hand>,
 }
+
+impl Way {
+    /// Whether another hand leads the pattern than would have led what it comes from on. Never
+    /// beside pairs.
+    #[must_use]
+    pub fn flips_lead(&self, origin: &Origin) -> bool {
+        matches!((origin, self.lead), (Origin::Alternating { next, .. }, Some(lead)) if lead != *next)
+    }
+}
