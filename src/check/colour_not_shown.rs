@@ -31,7 +31,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let found = case.juggles().flat_map(|(index, section, juggle)| {
-        juggle.shows.iter().filter_map(move |shown| unmet(case, index, section, juggle, shown))
+        juggle.seen.shows.iter().filter_map(move |shown| unmet(case, index, section, juggle, shown))
     });
     found.collect()
 }

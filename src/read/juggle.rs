@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
-use crate::routine::{Juggle, Length, Loading, Shown, Tempo, Transition, Twos};
+use crate::routine::{HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
 
 use super::colour::colour_name;
 use super::names::Kind;
@@ -14,6 +14,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
 use super::score::{Lasting, length};
+use super::seen::{free, seen};
 use super::text::text;
 
 const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
@@ -35,7 +36,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let twos = record.may(reader, "twos", |reader, raw| reader.choice(raw, "kind of 2", &TWOS));
     let loading = record.may(reader, "loading", loading);
     let known = pattern.as_ref().map(|written| &written.pattern);
-    let shows = record.may(reader, "shows", |reader, raw| Some(shows(reader, raw, known)));
+    let seen = seen(reader, record, known);
+    let free = record.may(reader, "free", |reader, raw| Some(free(reader, raw)));
     let declares = record.may(reader, "declares", declares);
     let turn = record.may(reader, "turn", |reader, raw| {
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
@@ -61,7 +63,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         lead,
         twos: twos.unwrap_or_default(),
         loading,
-        shows: shows.unwrap_or_default(),
+        seen,
+        free: free.unwrap_or_default(),
         declares,
         turn,
         place: place.map(|place| place.value),
@@ -129,7 +132,8 @@ fn transition<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Transition
 
 fn loading<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Loading>> {
     const WHAT: &str = "loading";
-    const FORMS: [Form; 1] = [("Hands", "Hands(right: [\"…\"], left: [\"…\"])")];
+    const FORMS: [Form; 2] =
+        [("Hands", "Hands(right: [\"…\"], left: [\"…\"])"), ("Found", "Found")];
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
     match word.value {
         "Hands" => {
@@ -140,12 +144,9 @@ fn loading<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Loading>> {
             let right = in_hand(&mut record, "right").unwrap_or_default();
             let left = in_hand(&mut record, "left").unwrap_or_default();
             record.close(reader);
-            Some(raw.placed(Loading { right, left }))
+            Some(raw.placed(Loading::Hands(HandColours { right, left })))
         }
-        "Found" => {
-            reader.not_supported(raw.place(), "`Found` as a loading");
-            None
-        }
+        "Found" => reader.alone(&word, rest).then(|| raw.placed(Loading::Found)),
         _ => {
             reader.unknown_word(WHAT, &word, &FORMS);
             None
@@ -163,54 +164,6 @@ fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {
     }
     let catches = reader.argument(&word, rest, FORMS[0].1)?;
     whole(reader, catches, Between::from("the number of catches", 1.0, 10_000_000.0, ""))
-}
-
-/// Which throws of the cycle must be seen in which colours.
-fn shows<'a>(reader: &mut Reader, raw: Raw<'a>, pattern: Option<&Pattern>) -> Vec<Shown> {
-    let mut shows: Vec<Shown> = Vec::new();
-    for (key, value) in reader.entries(raw) {
-        let bounds = Between::from("the number of a throw", 1.0, 1_000_000.0, "");
-        let throw = whole(reader, key, bounds);
-        let colours = reader.list(value, colour_name);
-        if value.items().is_some_and(|items| items.is_empty()) {
-            reader.error("empty-list", value.place(), "At least one colour must be shown.");
-        }
-        let Some(throw) = throw else { continue };
-        if let Some(pattern) = pattern {
-            throw_that_shows(reader, pattern, &throw);
-        }
-        if let Some(first) = shows.iter().find(|shown| shown.throw.value == throw.value) {
-            let message = format!("Throw {} is written twice in this `shows`.", throw.value);
-            let fault = Diagnostic::error("duplicate-key", throw.at.clone(), message)
-                .label("the second time")
-                .note_at(first.throw.at.clone(), "It is written here already.");
-            reader.report(fault);
-        }
-        shows.push(Shown { throw, colours });
-    }
-    shows
-}
-
-/// Reports a throw of `shows` that the pattern does not have, or that no prop makes.
-fn throw_that_shows(reader: &mut Reader, pattern: &Pattern, throw: &Placed<u32>) {
-    let mut throws = pattern.sequence().throws();
-    match throws.find(|written| written.number == throw.value) {
-        Some(written) if written.throw.value == 0 => {
-            let message =
-                format!("Throw {} of the pattern is a 0: the hand is empty.", throw.value);
-            reader.error("shows-empty-hand", throw.at.clone(), message);
-        }
-        Some(_) => {}
-        None => {
-            let last = pattern.sequence().throws().map(|written| written.number).max();
-            let message = format!(
-                "The pattern has no throw {}: its cycle has throws 1 to {}.",
-                throw.value,
-                last.unwrap_or(0)
-            );
-            reader.error("unknown-throw", throw.at.clone(), message);
-        }
-    }
 }
 
 /// Reports an odd number of beats of a pattern of pairs, each of which fills two.

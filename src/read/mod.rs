@@ -21,6 +21,7 @@ mod raw;
 mod reader;
 mod record;
 mod score;
+mod seen;
 mod staging;
 mod syntax;
 mod text;

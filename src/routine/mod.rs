@@ -7,15 +7,17 @@ mod cue;
 mod limit;
 mod moment;
 mod score;
+mod seen;
 mod staging;
 
 pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    Juggle, Length, Loading, Part, Pause, Section, Shown, Tempo, Transition, Twos, WrittenPattern,
-    WrittenThrows, place_of,
+    HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
+    WrittenPattern, WrittenThrows, place_of,
 };
+pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
 
 use num_rational::Ratio;

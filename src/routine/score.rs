@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::Moment;
+use super::{Freedom, Moment, Seen};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,8 +55,10 @@ pub struct Juggle {
     pub twos: Twos,
     /// Which prop is in which hand, if written.
     pub loading: Option<Placed<Loading>>,
-    /// What must be seen.
-    pub shows: Vec<Shown>,
+    /// What must be seen of the colours.
+    pub seen: Seen,
+    /// What the line-up may choose here.
+    pub free: Vec<Placed<Freedom>>,
     /// How many catches its user must show.
     pub declares: Option<Placed<u32>>,
     /// How long both hands must be empty at once, for a turn or a clap.
@@ -176,20 +178,37 @@ pub enum Twos {
     Thrown,
 }
 
-/// Which prop is in which hand: colour names, each list in the order in which they leave.
+/// Which prop is in which hand at a cold start.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Loading {
+pub enum Loading {
+    /// As written.
+    Hands(HandColours),
+    /// The line-up chooses it.
+    Found,
+}
+
+/// Colour names in each hand, each list in the order in which the props leave.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HandColours {
     /// In the right hand.
     pub right: Vec<Placed<String>>,
     /// In the left hand.
     pub left: Vec<Placed<String>>,
 }
 
-/// A throw of each cycle that must be seen in a colour.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Shown {
-    /// The throw's number in the cycle, from 1.
-    pub throw: Placed<u32>,
-    /// Colour names, taken in turn cycle by cycle; at least one.
-    pub colours: Vec<Placed<String>>,
+impl Juggle {
+    /// Whether the line-up may choose something here.
+    #[must_use]
+    pub fn is_free(&self, freedom: Freedom) -> bool {
+        self.free.iter().any(|free| free.value == freedom)
+    }
+
+    /// The loading as it is written; `None` where none is or where it is to be found.
+    #[must_use]
+    pub fn written_loading(&self) -> Option<&HandColours> {
+        match &self.loading.as_ref()?.value {
+            Loading::Hands(hands) => Some(hands),
+            Loading::Found => None,
+        }
+    }
 }

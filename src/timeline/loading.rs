@@ -50,13 +50,14 @@ pub(super) fn order_of_calls(actions: &[Action], props: usize) -> Option<Vec<Pro
 }
 
 /// The written loading of a section, if it has one: the set's props by their colours, equal
-/// colours in the set's order. `Err` when it does not name exactly the set's props.
+/// colours in the set's order. `Err` when it does not name exactly the set's props. A loading that
+/// is to be found is none: until it is, the natural one stands for it.
 pub(super) fn written(
     routine: &Routine,
     set: usize,
     juggle: &Juggle,
 ) -> Option<Result<HandLoading, ()>> {
-    let written = &juggle.loading.as_ref()?.value;
+    let written = juggle.written_loading()?;
     let set = routine.sets.get(set)?;
     let mut left_over: Vec<Option<&str>> =
         set.colours.iter().map(|colour| Some(colour.value.as_str())).collect();
