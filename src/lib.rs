@@ -4,12 +4,14 @@
 //!
 //! 1. [`read`] turns the text of a routine file into a [`routine::Routine`], every value with its
 //!    place, and says everything that is wrong with it.
-//! 2. [`timeline::compile`] turns the routine into a [`timeline::Timeline`] of labelled throws.
-//! 3. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
+//! 2. [`lineup`] makes the choices that the routine leaves open, so that the colours asked for come
+//!    about.
+//! 3. [`timeline::compile`] turns the routine into a [`timeline::Timeline`] of labelled throws.
+//! 4. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
 //!    limits, the times of cues.
-//! 4. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 5. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
-//! 6. [`export`] translates the sheets: text, JSON, CSV, plain pages.
+//! 5. [`check`] says what a juggler or a technician must know before the sheets are used.
+//! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.
@@ -19,6 +21,7 @@ pub mod check;
 pub mod diagnostic;
 pub mod export;
 pub mod hand;
+pub mod lineup;
 pub mod measure;
 pub mod notation;
 pub mod patterns;
@@ -31,6 +34,7 @@ pub mod timeline;
 pub mod transition;
 
 use diagnostic::{Diagnostic, Severity};
+use lineup::Colours;
 use routine::Routine;
 use timeline::Timeline;
 
@@ -39,6 +43,8 @@ use timeline::Timeline;
 pub struct Opened {
     /// The routine; `None` where its text gives none.
     pub routine: Option<Routine>,
+    /// What the line-up chose, written out in the routine, and what of the colours comes about.
+    pub colours: Option<Colours>,
     /// Its timeline; `None` where anything is an error, so that no sheet is ever made of it.
     pub timeline: Option<Timeline>,
     /// Every error and warning, by place in the file.
@@ -49,16 +55,23 @@ pub struct Opened {
 #[must_use]
 pub fn open(text: &str) -> Opened {
     let reading = read::read(text);
-    let compiled = reading.routine.as_ref().map(timeline::compile);
+    let lined_up = reading.routine.as_ref().map(lineup::line_up);
+    let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
+    let compiled = routine.as_ref().map(timeline::compile);
     let mut found = Vec::new();
-    if let (Some(routine), Some(compiled)) = (&reading.routine, &compiled) {
-        found = check::check(routine, compiled);
+    let mut colours = None;
+    if let (Some(written), Some(routine), Some(choices), Some(compiled)) =
+        (&reading.routine, &routine, choices, &compiled)
+    {
+        let seen = Colours::of(written, choices, routine, compiled);
+        found = check::check(routine, compiled, &seen);
         found.retain(|diagnostic| !reading.explains(diagnostic));
+        colours = Some(seen);
     }
-    let read::Reading { routine, mut diagnostics, .. } = reading;
+    let read::Reading { mut diagnostics, .. } = reading;
     diagnostics.append(&mut found);
     diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
-    Opened { routine, timeline, diagnostics }
+    Opened { routine, colours, timeline, diagnostics }
 }

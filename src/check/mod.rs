@@ -58,6 +58,7 @@ mod turn_too_short;
 
 use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
+use crate::lineup::Colours;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
 use crate::time::{BeatPosition, Seconds};
@@ -143,13 +144,15 @@ pub struct Case<'a> {
     pub compiled: &'a Compiled,
     /// When its cues are called.
     pub calls: &'a Calls,
+    /// What of its colours comes about.
+    pub colours: &'a Colours,
 }
 
 /// Everything that the checks find, by place in the file.
 #[must_use]
-pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
+pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
-    let case = Case { routine, compiled, calls: &calls };
+    let case = Case { routine, compiled, calls: &calls, colours };
     let mut found = Vec::new();
     for check in CHECKS {
         match check.finds {

@@ -78,6 +78,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         sections: 0..1,
         set: 0,
         loading,
+        loaded: crate::timeline::Loaded::Natural,
         colours: (0..colours).collect(),
         lead: Some(lead),
         actions,

@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
 
 /// Each document: its file name, its text and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, String, String)> {
-    let Ready { routine, timeline } = ready;
+    let Ready { routine, timeline, .. } = ready;
     let calls = calls(routine, timeline).calls;
     let stem =
         file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());

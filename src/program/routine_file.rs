@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use throwbook::Opened;
 use throwbook::diagnostic::{Diagnostic, Place};
+use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
 use throwbook::timeline::Timeline;
@@ -68,9 +69,9 @@ impl RoutineFile {
             self.show(std::slice::from_ref(fault), output);
             return None;
         }
-        let Opened { routine, timeline, diagnostics } = throwbook::open(&self.text);
+        let Opened { routine, colours, timeline, diagnostics } = throwbook::open(&self.text);
         self.show(&diagnostics, output);
-        Some(Ready { routine: routine?, timeline: timeline? })
+        Some(Ready { routine: routine?, timeline: timeline?, colours: colours? })
     }
 
     /// Shows diagnostics.
@@ -81,10 +82,12 @@ impl RoutineFile {
 
 /// A routine without errors, ready for its sheets.
 pub(crate) struct Ready {
-    /// As its user wrote it.
+    /// As its user wrote it, with what the line-up chose written out in it.
     pub(crate) routine: Routine,
     /// Compiled.
     pub(crate) timeline: Timeline,
+    /// What the line-up chose, and what of the colours comes about.
+    pub(crate) colours: Colours,
 }
 
 /// The files themselves and, of folders, every `*.ron` file in them and below, in the order of

@@ -18,7 +18,7 @@ pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Fai
         )));
     }
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline }) = file.ready(output) else {
+    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let calls = calls(&routine, &timeline).calls;

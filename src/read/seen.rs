@@ -12,11 +12,8 @@ use super::raw::Raw;
 use super::reader::Reader;
 use super::record::Record;
 
-const FREEDOMS: [(&str, Freedom); 3] = [
-    ("Phase", Freedom::Phase),
-    ("Routing", Freedom::Routing),
-    ("Transition", Freedom::Transition),
-];
+const FREEDOMS: [(&str, Freedom); 3] =
+    [("Phase", Freedom::Phase), ("Routing", Freedom::Routing), ("Transition", Freedom::Transition)];
 
 /// Everything that a section asks of the colours; `pattern` is what it juggles, if that is known.
 pub(super) fn seen<'a>(

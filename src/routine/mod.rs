@@ -71,4 +71,10 @@ impl Routine {
     pub fn section(&self, name: &str) -> Option<usize> {
         self.score.iter().position(|section| section.name.value == name)
     }
+
+    /// The index of the colour of that name.
+    #[must_use]
+    pub fn colour(&self, name: &str) -> Option<usize> {
+        self.colours.iter().position(|colour| colour.name.value == name)
+    }
 }

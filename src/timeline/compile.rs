@@ -9,7 +9,7 @@ use num_rational::BigRational;
 
 use crate::hand::Hand;
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part, Pause, PropSet, Routine, Tempo};
+use crate::routine::{Juggle, Length, Loading, Moment, Part, Pause, PropSet, Routine, Tempo};
 use crate::time::{Pace, Piece, Seconds, TempoMap};
 use crate::transition::Origin;
 
@@ -19,7 +19,7 @@ use super::lasting::Own;
 use super::length::pace_of;
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
-use super::run::{Gather, HandLoading, Run};
+use super::run::{Action, Gather, HandLoading, Loaded, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
 use super::{Timeline, Trouble, Unresolved};
 
@@ -41,68 +41,122 @@ pub struct Compiled {
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
-    let mut compiler = Compiler {
-        routine,
-        timeline: Timeline {
-            runs: Vec::new(),
-            sections: Vec::with_capacity(routine.score.len()),
-            track_start: None,
-            dwell: routine.dwell,
-        },
-        troubles: Vec::new(),
-        times_known: true,
-        clock: Seconds::zero(),
-        tempo: None,
-        set: None,
-        hands: None,
-        label: None,
-        laid_out: 0,
-        natural: false,
-    };
-    // The reader takes a steady tempo only for the whole routine.
-    if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
-        compiler.tempo = Some(tempo.clone());
-    }
+    compile_from(Compiler::begin(routine))
+}
+
+/// Compiles a routine whose colours are not chosen yet: its found loadings stand in the natural
+/// order, and what hangs on colours is not judged.
+pub(crate) fn compile_uncoloured(routine: &Routine) -> Compiled {
+    let mut compiler = Compiler::begin(routine);
+    compiler.colours_open = true;
+    compile_from(compiler)
+}
+
+fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
+    let routine = compiler.routine;
     for (index, section) in routine.score.iter().enumerate() {
         match &section.part {
             Part::Juggle(juggle) => compiler.juggle(index, juggle),
-            Part::Pause(pause) => compiler.pause(index, pause),
+            Part::Pause(pause) => compiler.pause(index, pause, None),
             Part::Unread => compiler.unread(),
         }
     }
     compiler.finish()
 }
 
+/// A section whose transition is thrown and whose own first throw comes next.
+#[derive(Clone)]
+pub(super) struct Entered {
+    /// How it was joined.
+    pub(super) join: Join,
+    /// The run so far.
+    pub(super) label: Label,
+    /// Its time so far: the transition's.
+    pub(super) piece: Piece,
+    /// Its first action in the run.
+    first_action: usize,
+}
+
+impl Entered {
+    /// What was thrown on the way.
+    pub(super) fn thrown(&self) -> &[Action] {
+        self.label.actions.get(self.first_action..).unwrap_or_default()
+    }
+
+    /// The section in hand.
+    pub(super) fn own<'e>(&'e self, index: usize, juggle: &'e Juggle) -> Own<'e> {
+        let unit = if juggle.pattern.pattern.kind() == Kind::Sync { 2 } else { 1 };
+        let Entered { join, label, piece, .. } = self;
+        Own { index, juggle, course: &join.course, pace: &piece.pace, label, unit }
+    }
+}
+
 /// The compiler half-way.
+#[derive(Clone)]
 pub(super) struct Compiler<'a> {
     pub(super) routine: &'a Routine,
     pub(super) timeline: Timeline,
-    troubles: Vec<Trouble>,
+    pub(super) troubles: Vec<Trouble>,
     pub(super) times_known: bool,
     /// Where the next section starts, on the routine clock.
     clock: Seconds,
     /// The tempo in force, in throws a minute.
     pub(super) tempo: Option<BigRational>,
     /// The set in use, as an index into the routine's.
-    set: Option<usize>,
+    pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
-    hands: Option<HandLoading>,
+    pub(super) hands: Option<HandLoading>,
     /// The run in the making; the timeline holds its frame as the last run.
-    label: Option<Label>,
+    pub(super) label: Option<Label>,
     /// Beats laid out in all.
     pub(super) laid_out: u32,
     /// Whether the run in the making starts from a natural loading.
-    natural: bool,
+    pub(super) natural: bool,
+    /// Whether the colours are still to be chosen: a written loading of kept props is taken by its
+    /// numbers then.
+    pub(super) colours_open: bool,
+}
+
+impl<'a> Compiler<'a> {
+    /// Before the first section.
+    pub(super) fn begin(routine: &'a Routine) -> Compiler<'a> {
+        let mut compiler = Compiler {
+            routine,
+            timeline: Timeline {
+                runs: Vec::new(),
+                sections: Vec::with_capacity(routine.score.len()),
+                track_start: None,
+                dwell: routine.dwell,
+            },
+            troubles: Vec::new(),
+            times_known: true,
+            clock: Seconds::zero(),
+            tempo: None,
+            set: None,
+            hands: None,
+            label: None,
+            laid_out: 0,
+            natural: false,
+            colours_open: false,
+        };
+        // The reader takes a steady tempo only for the whole routine.
+        if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
+            compiler.tempo = Some(tempo.clone());
+        }
+        compiler
+    }
 }
 
 impl Compiler<'_> {
-    fn pause(&mut self, index: usize, pause: &Pause) {
+    /// Lays out a pause; `lead_in` is the number of beats of the next section's transition, where
+    /// that is decided already.
+    pub(super) fn pause(&mut self, index: usize, pause: &Pause, lead_in: Option<u32>) {
         let starts = self.clock.clone();
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
             Length::Until(moment) => {
-                let lead_in = self.cold_lead_in(index + 1).ok_or(Unresolved::NotYet);
+                let lead_in = self.cold_lead_in(index + 1, lead_in).ok_or(Unresolved::NotYet);
                 match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {
                     Ok(end) => end,
                     Err(why) => {
@@ -137,37 +191,52 @@ impl Compiler<'_> {
 
     fn juggle(&mut self, index: usize, juggle: &Juggle) {
         self.take_set(index, juggle);
-        let join = match &self.label {
-            Some(label) => {
-                let preferred = self.last_lead(index);
-                self.joined(index, juggle, label, preferred).plan()
-            }
-            None => self.cold(index, juggle).plan(),
-        };
+        let join = self.junction(index, juggle).plan();
+        let entered = self.enter(index, juggle, join);
+        let beats = self.lasting(&entered.own(index, juggle), None);
+        self.run_on(index, juggle, entered, beats);
+    }
+
+    /// Where a section is joined to what is before it, or starts cold.
+    pub(super) fn junction<'j>(&self, index: usize, juggle: &'j Juggle) -> Junction<'j> {
+        match &self.label {
+            Some(label) => self.joined(index, juggle, label, self.last_lead(index)),
+            None => self.cold(index, juggle),
+        }
+    }
+
+    /// Throws the transition of a section, up to its own first throw.
+    pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
         let pace = self.pace(index, juggle);
         let mut label = match self.label.take() {
             Some(label) => label,
             None => self.start_run(index, juggle, &join),
         };
         let (first_beat, first_action) = (label.beat, label.actions.len());
-        let belongs = Belongs::to(index, juggle);
         let course = &join.course;
-        label.follow(course, &join.throws, belongs);
+        label.follow(course, &join.throws, Belongs::to(index, juggle));
         if self.report(index, &join, &label) {
             label.reseat(&course.needed, &self.open_run().loading);
         }
         let starts = self.clock.clone();
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
-        let pattern = &juggle.pattern.pattern;
-        let unit = if pattern.kind() == Kind::Sync { 2 } else { 1 };
-        let mut piece = Piece { first_beat, beats: course.beats, starts, pace: pace.clone() };
+        let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
-        let beats = self.lasting(&Own { index, juggle, course, pace: &pace, label: &label, unit });
+        Entered { join, label, piece, first_action }
+    }
+
+    /// Juggles a section for so many of its own beats.
+    pub(super) fn run_on(&mut self, index: usize, juggle: &Juggle, entered: Entered, beats: u32) {
+        let Entered { join, mut label, mut piece, first_action } = entered;
+        let Join { throws, course, .. } = join;
+        let pattern = &juggle.pattern.pattern;
+        let belongs = Belongs::to(index, juggle);
         label.juggle(pattern.sequence(), course.lead, beats, belongs);
         piece.beats += beats;
         self.tempo = Some(piece.pace.last_tempo().clone());
         let ends_run = !self.joins_on(index);
+        let first_beat = piece.first_beat;
         let own_first_beat = first_beat + course.beats;
         let taken = course.beats > 0 || course.waits.is_some();
         let span = JuggleSpan {
@@ -178,7 +247,7 @@ impl Compiler<'_> {
             cycles: (beats / pattern.period(), beats % pattern.period()),
             lead: course.lead,
             transition: taken.then_some(TakenTransition {
-                throws: join.throws,
+                throws,
                 beats: course.beats,
                 waits: course.waits,
             }),
@@ -221,7 +290,7 @@ impl Compiler<'_> {
     }
 
     /// Brings the section's set into use.
-    fn take_set(&mut self, index: usize, juggle: &Juggle) {
+    pub(super) fn take_set(&mut self, index: usize, juggle: &Juggle) {
         let wanted = juggle
             .set
             .as_ref()
@@ -242,11 +311,27 @@ impl Compiler<'_> {
             }
             None => {}
         }
+        // What is found is loaded anew, whatever the hands hold.
+        if self.colours_open && self.label.is_none() && self.loaded(juggle) == Loaded::Found {
+            self.hands = None;
+        }
         if let Some(set) = self.set
             && self.prop_set(set).colours.len() != juggle.pattern.pattern.props() as usize
             && !matches!(self.troubles.last(), Some(Trouble::SetInRun { section }) if *section == index)
         {
             self.trouble(Trouble::PropCount { section: index, set });
+        }
+    }
+
+    /// How the props come into the hands for a section that starts cold.
+    pub(super) fn loaded(&self, juggle: &Juggle) -> Loaded {
+        let kept = self.hands.is_some();
+        match juggle.loading.as_ref().map(|loading| &loading.value) {
+            Some(Loading::Found) => Loaded::Found,
+            Some(Loading::Hands(_)) if kept => Loaded::Ordered,
+            Some(Loading::Hands(_)) => Loaded::Written,
+            None if kept => Loaded::Kept,
+            None => Loaded::Natural,
         }
     }
 
@@ -337,11 +422,13 @@ impl Compiler<'_> {
         let set = self.set.unwrap_or(0);
         let natural = || loading::natural(called);
         let written = loading::written(self.routine, set, juggle);
+        let loaded = self.loaded(juggle);
         self.natural = self.hands.is_none() && written.is_none();
         let loading = match (self.hands.take(), written) {
             (Some(kept), None) => kept,
             (Some(kept), Some(Ok(written)))
-                if loading::same_colours(self.routine, set, &kept, &written) =>
+                if self.colours_open
+                    || loading::same_colours(self.routine, set, &kept, &written) =>
             {
                 written
             }
@@ -366,6 +453,7 @@ impl Compiler<'_> {
             sections: index..index + 1,
             set,
             loading,
+            loaded,
             colours: loading::colours(self.routine, set),
             lead: join.course.begins,
             actions: Vec::new(),

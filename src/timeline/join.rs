@@ -5,7 +5,7 @@ use crate::hand::Hand;
 use crate::notation::{Kind, Sequence};
 use crate::patterns::Schedule;
 use crate::routine::{Juggle, Transition};
-use crate::transition::{Bounds, Goal, Origin, ways};
+use crate::transition::{Bounds, Goal, Origin, Way, ways};
 
 use super::course::{Course, lay, open_choices};
 use super::trouble::Trouble;
@@ -34,6 +34,7 @@ pub(super) struct Junction<'a> {
 }
 
 /// A planned join.
+#[derive(Clone)]
 pub(super) struct Join {
     /// The throws between; empty for a direct join.
     pub(super) throws: Sequence,
@@ -62,7 +63,7 @@ impl Junction<'_> {
 
     /// Whether a cold start may begin with that hand: a new loading is made for the routine's
     /// lead, or for the demanded one; kept props choose the hand that fits them.
-    fn may_begin(&self, hand: Option<Hand>) -> bool {
+    pub(super) fn may_begin(&self, hand: Option<Hand>) -> bool {
         !self.begins_against_preference(hand) || self.any_hand || self.demanded().is_some()
     }
 
@@ -91,23 +92,26 @@ impl Junction<'_> {
             // The first of equals, after pairs: the preferred hand leads.
             .min_by_key(|way| (way.beats, self.begins_against_preference(way.begins)));
         match best {
-            Some(way) => {
-                // After pairs the hand that does not wait goes on alone.
-                let alone = match self.origin {
-                    Origin::Pairs { .. } => way.waits.map(Hand::other),
-                    Origin::Alternating { .. } | Origin::AtRest { .. } => way.begins,
-                };
-                let choices: Vec<Hand> = alone.into_iter().collect();
-                let course = lay(&self.origin, &way.throws, pattern, &choices);
-                debug_assert!(course.fits(), "the search finds valid transitions only");
-                Join { throws: way.throws, course, trouble: None }
-            }
+            Some(way) => self.taken(way),
             None => {
                 let trouble =
                     Trouble::NoTransition { section: self.section, origin: self.origin.clone() };
                 Join { trouble: Some(trouble), ..self.take(nothing) }
             }
         }
+    }
+
+    /// A way that was found, laid out.
+    pub(super) fn taken(&self, way: Way) -> Join {
+        // After pairs the hand that does not wait goes on alone.
+        let alone = match self.origin {
+            Origin::Pairs { .. } => way.waits.map(Hand::other),
+            Origin::Alternating { .. } | Origin::AtRest { .. } => way.begins,
+        };
+        let choices: Vec<Hand> = alone.into_iter().collect();
+        let course = lay(&self.origin, &way.throws, &self.juggle.pattern.pattern, &choices);
+        debug_assert!(course.fits(), "the search finds valid transitions only");
+        Join { throws: way.throws, course, trouble: None }
     }
 
     /// These throws, with the hands that make them fit.

@@ -4,6 +4,7 @@
 //! followed all the same, so that later faults are found: [`Label::reseat`] puts its props where
 //! the next section needs them.
 
+use std::fmt::Write;
 use std::num::NonZeroU32;
 
 use crate::hand::Hand;
@@ -50,6 +51,10 @@ struct CatchScale {
 }
 
 impl CatchScale {
+    fn beats(self, beats: i64) -> i64 {
+        2 * self.q * beats
+    }
+
     fn catch(self, beat: u32, value: u8) -> i64 {
         let beat = i64::from(beat);
         match value {
@@ -120,6 +125,49 @@ impl Label {
             }
         }
         schedule
+    }
+
+    /// The props in the order of their places: by the beat on which they are due, then by hand and
+    /// by which leaves first.
+    pub(super) fn places(&self) -> Vec<Prop> {
+        self.standing().into_iter().map(|(.., waiting)| waiting.prop).collect()
+    }
+
+    fn standing(&self) -> Vec<(u32, Hand, &Waiting)> {
+        let of = |hand: Hand| {
+            self.waiting[hand.index()].iter().map(move |waiting| (waiting.due, hand, waiting))
+        };
+        let mut standing: Vec<_> = Hand::BOTH.into_iter().flat_map(of).collect();
+        standing.sort_by_key(|&(due, hand, waiting)| (due, hand, waiting.standing));
+        standing
+    }
+
+    /// Writes what decides how the run goes on, which prop is which apart: runs with equal keys go
+    /// on alike.
+    pub(super) fn write_key(&self, key: &mut String) {
+        let now = i64::from(self.beat);
+        let _ = write!(key, "{:?}", self.next);
+        for (due, hand, waiting) in self.standing() {
+            let Standing { came, thrown, written } = waiting.standing;
+            let from_now = |beat: i64| if beat == Standing::AT_REST { beat } else { beat - now };
+            let caught = self.caught.get(usize::from(waiting.prop.0)).copied().flatten();
+            let caught = caught.map(|caught| caught - self.scale.beats(now));
+            let old = if caught.is_none() { Some(waiting.prop) } else { None };
+            let (due, came, thrown) = (i64::from(due) - now, from_now(came), from_now(thrown));
+            let _ = write!(key, "|{due}{hand:?}{came},{thrown},{written},{caught:?}{old:?}");
+        }
+    }
+
+    /// Forgets every action that no prop in flight comes from.
+    pub(super) fn forget(&mut self) {
+        let mut kept = Vec::new();
+        for waiting in self.waiting.iter_mut().flatten() {
+            if let Some(&action) = waiting.by.and_then(|by| self.actions.get(by)) {
+                waiting.by = Some(kept.len());
+                kept.push(action);
+            }
+        }
+        self.actions = kept;
     }
 
     /// The throws that land from the next beat on, each with its due beat counted from there.

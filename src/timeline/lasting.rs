@@ -1,11 +1,12 @@
 //! How long each section lasts: its own beats from what its user wrote.
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part, Transition};
+use crate::routine::{Juggle, Length, Moment, Part};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
 use super::compile::Compiler;
 use super::course::Course;
+use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
 use super::length::{Beats, MOST_BEATS, Nearest, lasting, own_beats, pace_of};
 use super::{Trouble, Unresolved};
@@ -44,8 +45,9 @@ impl Own<'_> {
 }
 
 impl Compiler<'_> {
-    /// The own beats of the section in hand; at least one.
-    pub(super) fn lasting(&mut self, own: &Own<'_>) -> u32 {
+    /// The own beats of the section in hand; at least one. `lead_in` is the number of beats of the
+    /// next section's transition, where that is decided already.
+    pub(super) fn lasting(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> u32 {
         let beats = match &own.juggle.lasts.value {
             Length::Beats(beats) => *beats,
             Length::Cycles(cycles) => cycles.saturating_mul(own.juggle.pattern.pattern.period()),
@@ -53,7 +55,7 @@ impl Compiler<'_> {
                 let whole = own_beats(own.pace, length, own.course.beats, own.unit);
                 self.whole_or_reported(own, whole)
             }
-            Length::Until(moment) => self.beats_until(own, moment),
+            Length::Until(moment) => self.beats_until(own, moment, lead_in),
         };
         let most = MOST_BEATS.saturating_sub(self.laid_out) / own.unit * own.unit;
         let beats = beats.max(own.unit);
@@ -81,7 +83,7 @@ impl Compiler<'_> {
 
     /// The own beats after which the next section's own first throw falls on the moment; before a
     /// pause, after which the last beat ends there.
-    fn beats_until(&mut self, own: &Own<'_>, moment: &Moment) -> u32 {
+    fn beats_until(&mut self, own: &Own<'_>, moment: &Moment, lead_in: Option<u32>) -> u32 {
         let starts =
             self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone());
         let end = match self.moment(moment, Some(own)) {
@@ -99,7 +101,12 @@ impl Compiler<'_> {
         let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
         let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
         let whole = match next {
-            Some(Part::Juggle(next)) => self.beats_before(own, next, &duration, whole),
+            Some(Part::Juggle(next)) => match lead_in {
+                Some(lead_in) => self.lead_in_lasts(next, own.pace, lead_in).map(|after| {
+                    own_beats(own.pace, &(&duration - &after), own.course.beats, own.unit)
+                }),
+                None => self.beats_before(own, next, &duration, whole),
+            },
             Some(Part::Pause(_) | Part::Unread) | None => Some(whole),
         };
         match whole {
@@ -124,11 +131,7 @@ impl Compiler<'_> {
         alone: Beats,
     ) -> Option<Beats> {
         let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
-        let longest = match &next.transition.value {
-            Transition::Direct => 1,
-            Transition::Auto => self.routine.transitions.beats,
-            Transition::Throws(written) => written.throws.beats() + 2,
-        };
+        let longest = longest_way_in(self.routine, next);
         let error = |beats: u32| -> Option<Seconds> {
             let mut ahead = own.label.clone();
             let pattern = own.juggle.pattern.pattern.sequence();
@@ -198,11 +201,11 @@ impl Compiler<'_> {
 
     /// How long the transition of a section takes that starts cold after a pause; nothing where
     /// the entry of that index is not juggled. `None` where that hangs on a length that is not
-    /// known yet.
-    pub(super) fn cold_lead_in(&self, index: usize) -> Option<Seconds> {
+    /// known yet. `beats` says how many beats it has, where that is decided already.
+    pub(super) fn cold_lead_in(&self, index: usize, beats: Option<u32>) -> Option<Seconds> {
         let next = self.routine.score.get(index).map(|section| &section.part);
         let Some(Part::Juggle(next)) = next else { return Some(Seconds::zero()) };
-        let beats = self.cold(index, next).plan().course.beats;
+        let beats = beats.unwrap_or_else(|| self.cold(index, next).plan().course.beats);
         let Some(before) = self.tempo.clone().map(Pace::Steady).or_else(|| pace_of(next, None))
         else {
             return Some(Seconds::zero());

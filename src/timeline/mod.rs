@@ -5,6 +5,7 @@
 
 mod compile;
 mod course;
+mod draft;
 mod join;
 mod label;
 mod lasting;
@@ -15,10 +16,12 @@ mod run;
 mod section;
 mod trouble;
 
+pub(crate) use compile::compile_uncoloured;
 pub use compile::{Compiled, compile};
 pub use course::Misfit;
+pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use moments::Unresolved;
-pub use run::{Action, Gather, HandLoading, Prop, Run};
+pub use run::{Action, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
 pub use trouble::Trouble;
 
@@ -40,6 +43,15 @@ pub struct Timeline {
 }
 
 impl Timeline {
+    /// A section's own throws, its transition left out, in order.
+    #[must_use]
+    pub fn own_actions(&self, juggle: &JuggleSpan) -> Vec<Action> {
+        let actions =
+            self.runs.get(juggle.run).and_then(|run| run.actions.get(juggle.actions.clone()));
+        let own = actions.unwrap_or_default().iter().filter(|action| action.number.is_some());
+        own.copied().collect()
+    }
+
     /// Moves every time so that `zero` reads 0.
     fn shift(&mut self, zero: &Seconds) {
         let earlier = |time: &mut Seconds| *time = &*time - zero;

@@ -23,6 +23,8 @@ pub struct Run {
     pub set: usize,
     /// Which prop is in which hand at the cold start, in the order in which they leave.
     pub loading: HandLoading,
+    /// How that loading came about.
+    pub loaded: Loaded,
     /// The colour of each prop (index = [`Prop`]): an index into the routine's colours.
     pub colours: Vec<usize>,
     /// The hand of its first throw, a transition's included; `None` when it begins with pairs.
@@ -35,6 +37,21 @@ pub struct Run {
     pub tempo: TempoMap,
     /// How it ends.
     pub gather: Gather,
+}
+
+/// How the props of a run came into the hands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Loaded {
+    /// Kept since the gather before, in the order in which they were caught.
+    Kept,
+    /// Kept since the gather before, each hand's in an order that is written.
+    Ordered,
+    /// As written.
+    Written,
+    /// In the natural order.
+    Natural,
+    /// As the line-up finds; in the natural order until it has.
+    Found,
 }
 
 /// Props in each hand, in the order in which they leave.

@@ -17,7 +17,7 @@ mod writing;
 
 pub use colours::moves_colours;
 pub use entries::entries;
-pub use search::{ways, ways_into};
+pub use search::{ways, ways_into, ways_of};
 
 use crate::hand::Hand;
 use crate::notation::{Kind, Sequence};

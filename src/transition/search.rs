@@ -38,6 +38,34 @@ pub fn ways_into(origin: &Origin, entry: &Entry, bounds: Bounds, at_most: usize)
     Vec::new()
 }
 
+/// All ways of exactly so many beats, shortest or not, in their order; the bounds say how high and
+/// how many at once. At most `at_most` of them.
+#[must_use]
+pub fn ways_of(
+    origin: &Origin,
+    goal: Goal<'_>,
+    bounds: Bounds,
+    beats: u32,
+    at_most: usize,
+) -> Vec<Way> {
+    let entry = Entry::of(goal);
+    if origin.props() != entry.schedule.props() || beats > ENOUGH_BEATS.min(bounds.beats) {
+        return Vec::new();
+    }
+    let limits = Limits::new(origin, &entry, bounds);
+    let mut shapes = shapes(origin, &entry, beats);
+    shapes.retain(|shape| limits.partial(shape).completes(0, 0, u32::MAX));
+    let mut found = Vec::new();
+    for (shape, index) in shapes.iter().zip(0..) {
+        let all = Group { multiplexes: 0..=u32::MAX, highest: 0..=limits.highest };
+        let mut walk = Walk::new(limits, shape, index, all, at_most - found.len());
+        walk.slot(0, 0);
+        found.append(&mut walk.found);
+    }
+    found.sort();
+    found.into_iter().map(|found| found.way(&shapes)).collect()
+}
+
 /// What the throws may be: the bounds, never below what the patterns on both sides use.
 #[derive(Clone, Copy, Debug)]
 struct Limits {

@@ -341,7 +341,7 @@ fn run_through(replay: &mut Replay, routine: &Routine, timeline: &Timeline, run:
 
 /// A written loading, equal colours in the set's order.
 fn written(routine: &Routine, run: &Run) -> Option<InHands> {
-    let loading = &juggle_of(routine, run.sections.start).loading.as_ref()?.value;
+    let loading = juggle_of(routine, run.sections.start).written_loading()?;
     let mut left_over: Vec<(Prop, &str)> = routine.sets[run.set]
         .colours
         .iter()

@@ -1,0 +1,198 @@
+//! The line-up: what brings about the colours that the sections ask for.
+//!
+//! [`line_up`] takes a routine as it is written and gives it back with every open choice made: the
+//! loadings that are to be found and, where a section lets it choose, where its pattern and its
+//! colour lists begin, in which order a multiplex's values go, and which way into it is taken. It
+//! is exact: where it says that nothing can, no choice within the bounds can. What is written is
+//! kept. What is asked stands in [`demand`], which prop may have which look in `colouring`, and
+//! the search through what is open in `search`.
+
+mod colouring;
+mod demand;
+mod looks;
+mod options;
+mod search;
+mod settle;
+mod verdict;
+
+pub use demand::{Requirement, Wanted, requirements};
+pub use verdict::{Colours, Repair, Unmet, Verdict};
+
+use crate::diagnostic::Placed;
+use crate::hand::Hand;
+use crate::notation::Sequence;
+use crate::routine::{Juggle, Part, Routine, Transition, WrittenThrows};
+
+use options::Variant;
+use search::{Choice, GaveUp, Search, all_variants};
+
+/// A routine with its open choices made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineUp {
+    /// The routine, every choice written out in it. Where nothing meets what is asked, the choices
+    /// that are nearest to what is written.
+    pub routine: Routine,
+    /// What was chosen.
+    pub choices: Choices,
+}
+
+/// What was chosen in a routine, and what came of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choices {
+    /// What came of it.
+    pub outcome: Outcome,
+    /// What was chosen in a section otherwise than it is written, in the order of the score.
+    pub chosen: Vec<Chosen>,
+}
+
+/// What came of a line-up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Nothing was open: the routine is as it was written.
+    AsWritten,
+    /// The choices meet everything that is asked.
+    Found,
+    /// No choice within the bounds can.
+    Impossible,
+    /// There are more possibilities than are gone through.
+    TooMany,
+}
+
+/// What was chosen in a section.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chosen {
+    /// The section, as an index into the score.
+    pub section: usize,
+    /// What it is.
+    pub what: Choosing,
+}
+
+/// One choice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Choosing {
+    /// The loading.
+    Loading,
+    /// The throw with which the pattern begins, by its number as written.
+    Begins(u32),
+    /// The pattern with the values of its multiplexes in another order.
+    Routing(String),
+    /// The colour with which the list of a throw starts: the throw's number, and the colour's place
+    /// in the list from 0.
+    List(u32, usize),
+    /// The way into the section; empty for a direct join.
+    Way(String),
+}
+
+/// Makes every open choice of a routine.
+#[must_use]
+pub fn line_up(routine: &Routine) -> LineUp {
+    let asked = requirements(routine);
+    let outcome = |routine: Routine, outcome| LineUp {
+        routine,
+        choices: Choices { outcome, chosen: Vec::new() },
+    };
+    let free = juggles(routine).any(|juggle| !juggle.free.is_empty());
+    if routine.score.iter().any(|section| section.part == Part::Unread) {
+        return outcome(routine.clone(), Outcome::AsWritten);
+    }
+    if !free && !settle::is_open(routine) {
+        return outcome(routine.clone(), Outcome::AsWritten);
+    }
+    match choose(routine, &asked) {
+        Ok(Some(line_up)) => line_up,
+        Ok(None) => outcome(settle::nearest(routine), Outcome::Impossible),
+        Err(GaveUp) => outcome(settle::nearest(routine), Outcome::TooMany),
+    }
+}
+
+fn juggles(routine: &Routine) -> impl Iterator<Item = &Juggle> {
+    routine.score.iter().filter_map(|section| match &section.part {
+        Part::Juggle(juggle) => Some(&**juggle),
+        Part::Pause(_) | Part::Unread => None,
+    })
+}
+
+fn choose(routine: &Routine, asked: &[Requirement]) -> Result<Option<LineUp>, GaveUp> {
+    let variants = all_variants(routine)?;
+    let search = Search::new(routine, asked, &variants)?;
+    let settled =
+        |choices: &[Choice]| settle::settled(&written_out(routine, &variants, choices), asked);
+    let choices = search.run(|choices| settled(choices).is_some())?;
+    Ok(choices.and_then(|choices| {
+        let (settled, loadings) = settled(&choices)?;
+        let mut chosen: Vec<Chosen> = choices
+            .iter()
+            .flat_map(|choice| named(routine, &variants, choice))
+            .chain(loadings.into_iter().map(|section| Chosen { section, what: Choosing::Loading }))
+            .collect();
+        chosen.sort_by_key(|chosen| chosen.section);
+        Some(LineUp { routine: settled, choices: Choices { outcome: Outcome::Found, chosen } })
+    }))
+}
+
+/// The routine with choices written out in it; found loadings are still to be found.
+fn written_out(routine: &Routine, variants: &[Vec<Variant>], choices: &[Choice]) -> Routine {
+    let mut routine = routine.clone();
+    for choice in choices {
+        let variant = variants.get(choice.section).and_then(|all| all.get(choice.variant));
+        let Some(Part::Juggle(juggle)) =
+            routine.score.get_mut(choice.section).map(|section| &mut section.part)
+        else {
+            continue;
+        };
+        if let Some(variant) = variant {
+            juggle.pattern = variant.juggle.pattern.clone();
+        }
+        for (shown, &start) in juggle.seen.shows.iter_mut().zip(&choice.starts) {
+            let colours = shown.colours.len().max(1);
+            shown.colours.rotate_left(start % colours);
+        }
+        if let Some((throws, lead)) = &choice.way {
+            take_way(juggle, throws, *lead);
+        }
+    }
+    routine
+}
+
+/// Writes a way into a section.
+fn take_way(juggle: &mut Juggle, throws: &Sequence, lead: Option<Hand>) {
+    let at = juggle.transition.at.clone();
+    juggle.lead = juggle.lead.take().or(lead.map(|value| Placed { value, at: at.clone() }));
+    juggle.transition.value = match throws.steps.is_empty() {
+        true => Transition::Direct,
+        false => {
+            let throws = throws.clone();
+            Transition::Throws(WrittenThrows { throws, at, characters: Vec::new() })
+        }
+    };
+}
+
+/// What of a choice is otherwise than written.
+fn named(routine: &Routine, variants: &[Vec<Variant>], choice: &Choice) -> Vec<Chosen> {
+    let Some(variant) = variants.get(choice.section).and_then(|all| all.get(choice.variant)) else {
+        return Vec::new();
+    };
+    let mut named = Vec::new();
+    let mut name = |what| named.push(Chosen { section: choice.section, what });
+    let juggle = &variant.juggle;
+    let sequence = juggle.pattern.pattern.sequence();
+    if variant.begins > 0
+        && let Some(first) = sequence.throws().next()
+    {
+        name(Choosing::Begins(first.number));
+    }
+    if variant.is_rerouted {
+        name(Choosing::Routing(sequence.to_string()));
+    }
+    for (shown, &start) in juggle.seen.shows.iter().zip(&choice.starts) {
+        if start > 0 {
+            name(Choosing::List(shown.throw.value, start));
+        }
+    }
+    if let Some((throws, _)) = &choice.way
+        && demand::juggle_at(routine, choice.section).is_some()
+    {
+        name(Choosing::Way(throws.to_string()));
+    }
+    named
+}
