@@ -1,8 +1,10 @@
-//! A throw that is to be seen in one colour and is made by a prop of another.
+//! What a section asks to be seen of the colours and what does not come about.
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::words::all_of;
+use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::lineup::{Outcome, Repair, Unmet, Wanted, side_effects, words};
 use crate::routine::{Juggle, Section, Shown};
 use crate::timeline::Action;
 
@@ -10,7 +12,7 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "colour-not-shown",
-    what: "Every throw that `shows` a colour is made by a prop of that colour, in every cycle.",
+    what: "Everything that a section asks to be seen of the colours comes about, in every cycle.",
     why: "A colour effect dies silently when one throw is added earlier, or when a prop starts in \
           the wrong hand.",
     raises: example!(
@@ -26,104 +28,152 @@ pub(super) const CHECK: Check = Check {
     finds: Finds::Compiled(find),
 };
 
+pub(super) const TOO_LONG: Check = Check {
+    code: "colour-list-too-long",
+    what: "A list of colours that a throw shows in turn is no longer than the section has cycles.",
+    why: "A colour that is never reached is an effect that nobody sees.",
+    raises: example!(
+        r#"        Juggle(name: "beam", set: "three", pattern: "441", lasts: Cycles(2),
+            shows: { 1: ["coral", "pearl", "teal"] }),
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "beam", set: "three", pattern: "441", lasts: Cycles(6),
+            shows: { 1: ["coral", "pearl", "teal"] }),
+"#
+    ),
+    finds: Finds::Compiled(too_long),
+};
+
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     if !case.props_known() {
         return Vec::new();
     }
-    let found = case.juggles().flat_map(|(index, section, juggle)| {
-        juggle.seen.shows.iter().filter_map(move |shown| unmet(case, index, section, juggle, shown))
+    let verdict = &case.colours.verdict;
+    let never = case.juggles().flat_map(|(index, section, juggle)| {
+        let made = move |shown: &&Shown| !made_by(case, index, shown.throw.value).is_empty();
+        let shows = juggle.seen.shows.iter();
+        shows.filter(move |shown| !made(shown)).map(move |shown| never_made(section, shown))
     });
-    found.collect()
+    let mut found: Vec<Diagnostic> = never.collect();
+    found.extend(verdict.unmet.iter().enumerate().map(|(place, unmet)| {
+        let diagnostic = not_shown(case, unmet);
+        // What would help all is said once.
+        if place > 0 {
+            return diagnostic;
+        }
+        verdict.repairs.iter().fold(diagnostic, |mut diagnostic, repair| {
+            diagnostic.helps.push(help(repair));
+            diagnostic
+        })
+    }));
+    if case.colours.choices.outcome == Outcome::TooMany
+        && let Some(first) = verdict.unmet.first()
+    {
+        let message = "there are more possibilities for the colours than are gone through, so \
+                       none was chosen";
+        let help = "leave the line-up less to choose: fewer `free` sections, or narrower \
+                    `transitions`";
+        found.push(Diagnostic::warning(CHECK.code, first.at.clone(), message).help(help));
+    }
+    found
 }
 
-/// The first cycle in which a throw has another colour, in words.
-fn unmet(
-    case: &Case<'_>,
-    index: usize,
-    section: &Section,
-    juggle: &Juggle,
-    shown: &Shown,
-) -> Option<Diagnostic> {
-    let known = |name: &str| case.routine.colours.iter().any(|colour| colour.name.value == name);
-    if !shown.colours.iter().all(|wanted| known(&wanted.value)) {
-        // Reported where it is written.
-        return None;
+/// What does not come about, and why.
+fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
+    let what = words(case.routine, unmet.requirement);
+    let message = format!("{what} does not come about: {}", unmet.reason);
+    let mut diagnostic =
+        Diagnostic::warning(CHECK.code, unmet.at.clone(), message).label("not seen");
+    if let Wanted::Shown(_) = unmet.requirement.wanted
+        && let Some(tally) = tally(case, unmet)
+    {
+        diagnostic = diagnostic.note(tally);
     }
-    let span = case.timeline().sections.get(index)?.juggle.as_ref()?;
-    let run = case.timeline().runs.get(span.run)?;
-    let actions = run.actions.get(span.actions.clone())?;
-    let made: Vec<&Action> = actions
-        .iter()
-        .filter(|action| action.number.is_some() && action.written == shown.throw.value)
-        .collect();
-    let colour_of = |action: &Action| {
-        let prop = usize::from(action.prop?.0);
-        let colour = case.routine.colours.get(*run.colours.get(prop)?)?;
-        Some((prop, colour.name.value.as_str()))
-    };
-    let number = shown.throw.value;
-    if made.is_empty() {
-        let message = format!(
-            "\"{}\" is over before it makes throw {number}, so that shows no colour",
-            section.name.value
-        );
-        return Some(
-            Diagnostic::warning(CHECK.code, shown.throw.at.clone(), message).label("never made"),
-        );
+    let clash = &case.colours.verdict.clash;
+    if clash.contains(&unmet.requirement) && clash.len() > 1 {
+        let together: Vec<String> = clash.iter().map(|&one| words(case.routine, one)).collect();
+        diagnostic = diagnostic
+            .note(format!("no loading brings these about together: {}", all_of(&together)));
     }
-    let mut cycles = made.iter().zip(shown.colours.iter().cycle()).zip(1_u32..);
-    let (action, wanted, cycle, seen) = cycles.find_map(|((action, wanted), cycle)| {
-        let seen = colour_of(action);
-        (seen.map(|(_, colour)| colour) != Some(wanted.value.as_str()))
-            .then_some((action, wanted, cycle, seen))
-    })?;
-    let throw = action.throw;
-    let message = match seen {
-        Some((prop, colour)) => format!(
-            "throw {number} of \"{}\" (the {throw} of `{}`) shows {colour} in cycle {cycle}, not \
-             {}: it is made by prop {} of the set",
-            section.name.value,
-            juggle.pattern.text,
-            wanted.value,
-            prop + 1
-        ),
-        None => format!(
-            "throw {number} of \"{}\" is a 0, an empty hand, so it can show no colour",
-            section.name.value
-        ),
-    };
+    diagnostic
+}
+
+/// "Over its 8 cycles throw 2 shows coral in 4, teal in 4".
+fn tally(case: &Case<'_>, unmet: &Unmet) -> Option<String> {
+    let throw = unmet.throw?;
+    let section = unmet.requirement.section;
+    let made = made_by(case, section, throw);
+    let run = case.timeline().sections.get(section)?.juggle.as_ref()?.run;
+    let run = case.timeline().runs.get(run)?;
     let mut colours: BTreeMap<&str, usize> = BTreeMap::new();
-    for (_, colour) in made.iter().filter_map(|action| colour_of(action)) {
-        *colours.entry(colour).or_default() += 1;
+    for prop in made.iter().filter_map(|action| action.prop) {
+        let colour = case.routine.colours.get(*run.colours.get(usize::from(prop.0))?)?;
+        *colours.entry(&colour.name.value).or_default() += 1;
     }
-    let tally: Vec<String> =
+    let times: Vec<String> =
         colours.iter().map(|(colour, times)| format!("{colour} in {times}")).collect();
-    let mut diagnostic = Diagnostic::warning(CHECK.code, wanted.at.clone(), message)
-        .label(format!("not {}", wanted.value));
-    if !tally.is_empty() {
-        diagnostic = diagnostic.note(format!(
-            "over its {} cycles throw {number} shows {}",
-            made.len(),
-            tally.join(", ")
-        ));
+    Some(format!("over its {} cycles throw {throw} shows {}", made.len(), times.join(", ")))
+}
+
+/// The throws of one number that a section makes, its own only.
+fn made_by(case: &Case<'_>, section: usize, throw: u32) -> Vec<Action> {
+    let span = case.timeline().sections.get(section).and_then(|span| span.juggle.as_ref());
+    let own = span.map(|span| case.timeline().own_actions(span)).unwrap_or_default();
+    own.into_iter().filter(|action| action.written == throw).collect()
+}
+
+fn never_made(section: &Section, shown: &Shown) -> Diagnostic {
+    let message = format!(
+        "\"{}\" is over before it makes throw {}, so that shows no colour",
+        section.name.value, shown.throw.value
+    );
+    Diagnostic::warning(CHECK.code, shown.throw.at.clone(), message).label("never made")
+}
+
+/// A change that brings everything about, with what else it does.
+fn help(repair: &Repair) -> Help {
+    let edits: Vec<Edit> = repair
+        .edits
+        .iter()
+        .map(|(at, insert)| Edit { at: at.clone(), insert: insert.clone() })
+        .collect();
+    let mut text = repair.what.clone();
+    if !repair.cues_that_move.is_empty() {
+        text = format!("{text}; {}", side_effects(repair));
     }
-    let mut takers: Vec<_> = made.iter().filter_map(|action| action.prop).collect();
-    takers.sort_unstable();
-    takers.dedup();
-    if takers.len() > shown.colours.len() {
-        let seen: Vec<String> = made
-            .iter()
-            .take(takers.len())
-            .filter_map(|action| Some(format!("{:?}", colour_of(action)?.1)))
-            .collect();
-        return Some(diagnostic.help(format!(
-            "{} props take turns at this throw: ask for their colours in turn, as in [{}]",
-            takers.len(),
-            seen.join(", ")
-        )));
+    Help::new(text, edits).with(Effects {
+        adds_s: repair.seconds.to_f64(),
+        flips_lead: repair.lead_flips,
+        moves_colours: true,
+    })
+}
+
+fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for (index, section, juggle) in case.juggles() {
+        if case.timeline().sections.get(index).is_none_or(|span| span.juggle.is_none()) {
+            continue;
+        }
+        for shown in &juggle.seen.shows {
+            let made = made_by(case, index, shown.throw.value).len();
+            if made > 0 && made < shown.colours.len() {
+                found.push(longer_than(section, juggle, shown, made));
+            }
+        }
     }
-    Some(diagnostic.help(
-        "load the props otherwise at the cold start (`loading: Hands(right: […], left: […])`), or \
-         ask for the colour that is seen",
-    ))
+    found
+}
+
+fn longer_than(section: &Section, _juggle: &Juggle, shown: &Shown, made: usize) -> Diagnostic {
+    let (throw, colours) = (shown.throw.value, shown.colours.len());
+    let message = format!(
+        "{colours} colours are asked of throw {throw} in turn, but \"{}\" makes it only {}",
+        section.name.value,
+        if made == 1 { "once".to_owned() } else { format!("{made} times") },
+    );
+    let first = shown.colours.get(made).unwrap_or(&shown.colours[0]);
+    Diagnostic::error(TOO_LONG.code, first.at.clone(), message)
+        .label("never reached")
+        .help(format!("let the section last {colours} cycles, or ask for fewer colours"))
 }

@@ -97,6 +97,7 @@ pub enum Finds {
 pub const CHECKS: &[&Check] = &[
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
+    &colour_not_shown::TOO_LONG,
     &colour_not_shown::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,

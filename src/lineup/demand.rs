@@ -18,6 +18,24 @@ pub(super) enum Demand {
 }
 
 impl Demand {
+    /// Whether the props of a set, numbered as in it, meet the demand.
+    pub(super) fn is_met(self, looks: &Looks) -> bool {
+        let look = |prop: u8| looks.of_prop.get(usize::from(prop)).map_or(0, |&look| 1 << look);
+        match self {
+            Demand::Is(prop, shown) => look(prop) & shown != 0,
+            Demand::Alike(one, other) => looks.alike(look(one)) & look(other) != 0,
+            Demand::Unlike(one, other) => looks.alike(look(one)) & look(other) == 0,
+        }
+    }
+
+    /// The props that it is about.
+    pub(super) fn props(self) -> Vec<u8> {
+        match self {
+            Demand::Is(prop, _) => vec![prop],
+            Demand::Alike(one, other) | Demand::Unlike(one, other) => vec![one, other],
+        }
+    }
+
     /// The same of props that are called otherwise.
     pub(super) fn at(self, place: impl Fn(u8) -> u8) -> Demand {
         match self {

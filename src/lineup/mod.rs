@@ -7,15 +7,20 @@
 //! kept. What is asked stands in [`demand`], which prop may have which look in `colouring`, and
 //! the search through what is open in `search`.
 
+mod clash;
 mod colouring;
 mod demand;
 mod looks;
 mod options;
+mod reason;
+mod repair;
 mod search;
 mod settle;
 mod verdict;
 
 pub use demand::{Requirement, Wanted, requirements};
+pub use reason::words;
+pub use repair::side_effects;
 pub use verdict::{Colours, Repair, Unmet, Verdict};
 
 use crate::diagnostic::Placed;
@@ -24,7 +29,7 @@ use crate::notation::Sequence;
 use crate::routine::{Juggle, Part, Routine, Transition, WrittenThrows};
 
 use options::Variant;
-use search::{Choice, GaveUp, Search, all_variants};
+use search::{Budget, Choice, GaveUp, Search, all_variants};
 
 /// A routine with its open choices made.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,7 +103,7 @@ pub fn line_up(routine: &Routine) -> LineUp {
     if !free && !settle::is_open(routine) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
-    match choose(routine, &asked) {
+    match choose(routine, &asked, &Budget::whole()) {
         Ok(Some(line_up)) => line_up,
         Ok(None) => outcome(settle::nearest(routine), Outcome::Impossible),
         Err(GaveUp) => outcome(settle::nearest(routine), Outcome::TooMany),
@@ -112,21 +117,32 @@ fn juggles(routine: &Routine) -> impl Iterator<Item = &Juggle> {
     })
 }
 
-fn choose(routine: &Routine, asked: &[Requirement]) -> Result<Option<LineUp>, GaveUp> {
+/// The choices that meet what is asked; `None` where none do.
+fn choose(
+    routine: &Routine,
+    asked: &[Requirement],
+    budget: &Budget,
+) -> Result<Option<LineUp>, GaveUp> {
     let variants = all_variants(routine)?;
-    let search = Search::new(routine, asked, &variants)?;
     let settled =
         |choices: &[Choice]| settle::settled(&written_out(routine, &variants, choices), asked);
-    let choices = search.run(|choices| settled(choices).is_some())?;
-    Ok(choices.and_then(|choices| {
-        let (settled, loadings) = settled(&choices)?;
+    let choices = match juggles(routine).any(|juggle| !juggle.free.is_empty()) {
+        true => {
+            let search = Search::new(routine, asked, &variants, budget)?;
+            search.run(|choices| settled(choices).is_some())?
+        }
+        false => Some(Vec::new()),
+    };
+    let made = choices.and_then(|choices| Some((settled(&choices)?, choices)));
+    Ok(made.map(|((routine_settled, loadings), choices)| {
         let mut chosen: Vec<Chosen> = choices
             .iter()
             .flat_map(|choice| named(routine, &variants, choice))
             .chain(loadings.into_iter().map(|section| Chosen { section, what: Choosing::Loading }))
             .collect();
         chosen.sort_by_key(|chosen| chosen.section);
-        Some(LineUp { routine: settled, choices: Choices { outcome: Outcome::Found, chosen } })
+        let choices = Choices { outcome: Outcome::Found, chosen };
+        LineUp { routine: routine_settled, choices }
     }))
 }
 

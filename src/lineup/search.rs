@@ -6,6 +6,7 @@
 //! later one is dropped; props of one look are never told apart. Nodes are taken by their cost:
 //! beats of transition, then the number of things that are otherwise than written.
 
+use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::{BTreeSet, BinaryHeap, HashMap, HashSet};
 
@@ -19,11 +20,29 @@ use super::demand::{Demand, Requirement, Wanted, about, demands, juggle_at};
 use super::looks::{LookMask, Looks};
 use super::options::{Variant, starts, variants};
 
-/// More nodes than this are not looked at.
-const MOST_NODES: usize = 4_000_000;
+/// How much is gone through: nodes, a place counting for as many as it costs more to make.
+#[derive(Clone, Debug)]
+pub(super) struct Budget(Cell<usize>);
 
-/// More places than this are not looked at.
-const MOST_PLACES: usize = 200_000;
+/// A place costs about as much as so many nodes.
+const PLACE: usize = 40;
+
+impl Budget {
+    /// For the choices of a routine.
+    pub(super) fn whole() -> Budget {
+        Budget(Cell::new(12_000_000))
+    }
+
+    /// For saying why there are none, and what would help.
+    pub(super) fn explaining() -> Budget {
+        Budget(Cell::new(3_000_000))
+    }
+
+    fn spend(&self, much: usize) -> Result<(), GaveUp> {
+        self.0.set(self.0.get().checked_sub(much).ok_or(GaveUp)?);
+        Ok(())
+    }
+}
 
 /// More ways into one section than this are not looked at.
 const MOST_WAYS: usize = 2_000_000;
@@ -122,6 +141,7 @@ pub(super) struct Search<'a> {
     routine: &'a Routine,
     requirements: &'a [Requirement],
     variants: &'a [Vec<Variant>],
+    budget: &'a Budget,
     starts: Vec<Vec<Vec<usize>>>,
     /// For each set its looks.
     looks: Vec<Looks>,
@@ -147,6 +167,7 @@ impl<'a> Search<'a> {
         routine: &'a Routine,
         requirements: &'a [Requirement],
         variants: &'a [Vec<Variant>],
+        budget: &'a Budget,
     ) -> Result<Search<'a>, GaveUp> {
         let of = |section: &Section| match &section.part {
             Part::Juggle(juggle) => starts(juggle).ok_or(GaveUp),
@@ -161,6 +182,7 @@ impl<'a> Search<'a> {
             routine,
             requirements,
             variants,
+            budget,
             starts,
             looks,
             as_good_as,
@@ -203,9 +225,7 @@ impl<'a> Search<'a> {
                 let (beats, changes) = (from.beats + step.beats, from.changes + step.changes);
                 let parent = Some((node, step.choice));
                 nodes.push(Node { place: step.to, set, domains, beats, changes, parent });
-                if nodes.len() > MOST_NODES {
-                    return Err(GaveUp);
-                }
+                self.budget.spend(1)?;
                 queue.push(Reverse(self.queued(&nodes, nodes.len() - 1, 0)));
             }
             if ways < self.longest_way(place) {
@@ -519,9 +539,7 @@ impl<'a> Search<'a> {
         if let Some(&known) = self.known_places.get(&key) {
             return Ok(known);
         }
-        if self.places.len() >= MOST_PLACES {
-            return Err(GaveUp);
-        }
+        self.budget.spend(PLACE)?;
         self.known_places.insert(key, self.places.len());
         self.places.push(Place { draft, at, order, called, steps: Vec::new() });
         Ok(self.places.len() - 1)

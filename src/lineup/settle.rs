@@ -22,7 +22,15 @@ fn is_found(routine: &Routine, section: usize) -> bool {
 /// The routine with the loadings that meet everything that is asked, and the sections that they
 /// were found for; `None` where there are none.
 pub(super) fn settled(routine: &Routine, asked: &[Requirement]) -> Option<(Routine, Vec<usize>)> {
-    let compiled = compile_uncoloured(routine);
+    settled_in(routine, &compile_uncoloured(routine), asked)
+}
+
+/// The same, `compiled` being what came of compiling the routine without its colours.
+pub(super) fn settled_in(
+    routine: &Routine,
+    compiled: &Compiled,
+    asked: &[Requirement],
+) -> Option<(Routine, Vec<usize>)> {
     if !compiled.troubles.is_empty() {
         return None;
     }
@@ -30,7 +38,7 @@ pub(super) fn settled(routine: &Routine, asked: &[Requirement]) -> Option<(Routi
     let mut found = Vec::new();
     for chain in chains(&compiled.timeline.runs) {
         let looks = Looks::of(routine, chain.set);
-        let domains = chain.domains(routine, &compiled, asked, &looks)?;
+        let domains = chain.domains(routine, compiled, asked, &looks)?;
         let look_of = domains.nearest(&looks, &looks.of_prop)?;
         if chain.loaded == Loaded::Found {
             let section = chain.runs[0].sections.start;
@@ -183,7 +191,7 @@ impl Chain<'_> {
         (demands(routine, requirement, juggle, looks, &own, &[]), true)
     }
 
-    fn has_run(&self, run: usize) -> bool {
+    pub(super) fn has_run(&self, run: usize) -> bool {
         (self.first..self.first + self.runs.len()).contains(&run)
     }
 

@@ -6,7 +6,12 @@ use crate::time::Seconds;
 use crate::timeline::Compiled;
 
 use super::Choices;
-use super::demand::Requirement;
+use super::clash::clash;
+use super::demand::{Asked, Requirement, requirements};
+use super::looks::Looks;
+use super::reason::unmet;
+use super::repair::repairs;
+use super::settle::chains;
 
 /// What is to be said of the colours of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -67,11 +72,60 @@ impl Colours {
     /// `compiled` is what came of compiling that.
     #[must_use]
     pub fn of(
-        _written: &Routine,
+        written: &Routine,
         choices: Choices,
-        _routine: &Routine,
-        _compiled: &Compiled,
+        routine: &Routine,
+        compiled: &Compiled,
     ) -> Colours {
-        Colours { choices, verdict: Verdict::default() }
+        let mut verdict = Verdict::default();
+        if compiled.troubles.is_empty() {
+            let mut failures = failures(routine, compiled);
+            if !failures.is_empty() {
+                verdict.clash = clash(written);
+                let say = |failure: &Failure| unmet(routine, compiled, failure, &verdict.clash);
+                verdict.unmet = failures.iter().map(say).collect();
+                failures.dedup_by_key(|failure| failure.chain);
+                verdict.repairs = repairs(written, routine, compiled, &failures);
+            }
+        }
+        Colours { choices, verdict }
     }
+
+    /// Whether everything that is asked comes about.
+    #[must_use]
+    pub fn are_possible(&self) -> bool {
+        self.verdict.unmet.is_empty()
+    }
+}
+
+/// A requirement that the compiled routine does not meet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Failure {
+    /// Which.
+    pub(super) requirement: Requirement,
+    /// The chain of runs that it is asked of, by its place among the chains; `None` where what it
+    /// asks of cannot be told.
+    pub(super) chain: Option<usize>,
+    /// The first of its demands that is not met.
+    pub(super) first: Option<Asked>,
+}
+
+/// Every requirement that a compiled routine does not meet, in the order of the score.
+pub(super) fn failures(routine: &Routine, compiled: &Compiled) -> Vec<Failure> {
+    let chains = chains(&compiled.timeline.runs);
+    let looks: Vec<Looks> = chains.iter().map(|chain| Looks::of(routine, chain.set)).collect();
+    let failed = |requirement| {
+        for (index, (chain, looks)) in chains.iter().zip(&looks).enumerate() {
+            let (demands, told) = chain.demands(routine, compiled, requirement, looks);
+            if !told {
+                return Some(Failure { requirement, chain: None, first: None });
+            }
+            let unmet = |asked: &&Asked| !asked.demand.is_met(looks);
+            if let Some(first) = demands.iter().find(unmet) {
+                return Some(Failure { requirement, chain: Some(index), first: Some(*first) });
+            }
+        }
+        None
+    };
+    requirements(routine).into_iter().filter_map(failed).collect()
 }

@@ -1,0 +1,102 @@
+//! The smallest set of requirements that cannot be met together.
+
+use crate::routine::{Loading, Part, Routine};
+use crate::timeline::{Loaded, compile_uncoloured};
+
+use super::choose;
+use super::demand::{Requirement, requirements};
+use super::search::Budget;
+use super::settle;
+
+/// So many sets of requirements are tried, smallest first; then what can be left out is.
+const MOST_SETS: usize = 300;
+
+/// The smallest set of requirements that cannot be met together, whatever the loadings: none where
+/// other loadings would do, or where there is too much to go through.
+pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
+    let open = with_open_loadings(written);
+    let asked = requirements(&open);
+    let budget = Budget::explaining();
+    // Without other choices one timeline serves every set.
+    let fixed = super::juggles(&open).all(|juggle| juggle.free.is_empty());
+    let compiled = fixed.then(|| compile_uncoloured(&open));
+    let clashes = |set: &[Requirement]| match &compiled {
+        Some(compiled) => settle::settled_in(&open, compiled, set).is_none(),
+        None => matches!(choose(&open, set, &budget), Ok(None)),
+    };
+    if !clashes(&asked) {
+        return Vec::new();
+    }
+    let mut tried = 0;
+    for size in 1..asked.len() {
+        let mut places: Vec<usize> = (0..size).collect();
+        loop {
+            tried += 1;
+            if tried > MOST_SETS {
+                return without_what_can_go(asked, clashes);
+            }
+            let set: Vec<Requirement> = places.iter().map(|&place| asked[place]).collect();
+            if clashes(&set) {
+                return set;
+            }
+            if !next_set(&mut places, asked.len()) {
+                break;
+            }
+        }
+    }
+    asked
+}
+
+/// A set none of which can be left out.
+fn without_what_can_go(
+    mut set: Vec<Requirement>,
+    clashes: impl Fn(&[Requirement]) -> bool,
+) -> Vec<Requirement> {
+    let mut place = 0;
+    while place < set.len() {
+        let mut fewer = set.clone();
+        fewer.remove(place);
+        if clashes(&fewer) {
+            set = fewer;
+        } else {
+            place += 1;
+        }
+    }
+    set
+}
+
+/// The next set of as many places below `len`, in order; false after the last.
+fn next_set(places: &mut [usize], len: usize) -> bool {
+    let size = places.len();
+    for at in (0..size).rev() {
+        if places[at] < len - (size - at) {
+            places[at] += 1;
+            for later in at + 1..size {
+                places[later] = places[later - 1] + 1;
+            }
+            return true;
+        }
+    }
+    false
+}
+
+/// The routine with every loading that begins with props from outside to be found.
+pub(super) fn with_open_loadings(written: &Routine) -> Routine {
+    let mut open = written.clone();
+    for run in &compile_uncoloured(written).timeline.runs {
+        if matches!(run.loaded, Loaded::Natural | Loaded::Written) {
+            open_loading(&mut open, run.sections.start);
+        }
+    }
+    open
+}
+
+/// Lets the loading of a section be found.
+pub(super) fn open_loading(routine: &mut Routine, section: usize) {
+    if let Some(Part::Juggle(juggle)) = routine.score.get_mut(section).map(|entry| &mut entry.part)
+    {
+        let end = juggle.pattern.at.end;
+        let at = juggle.loading.as_ref().map_or_else(|| (end..end).into(), |l| l.at.clone());
+        juggle.loading = Some(crate::diagnostic::Placed { value: Loading::Found, at });
+    }
+}
