@@ -2,7 +2,8 @@
 //!
 //! A [`Pattern`] is a written sequence that can repeat for ever. From it follow the props it
 //! needs, the [`Schedule`] it must be entered with, the [`orbit`]s its props go through and what
-//! each hand does ([`hands`]). Beats count from 0 inside and are shown from 1.
+//! each hand does ([`hands`]); it can be routed otherwise ([`reroute`]) and begun at another of its
+//! steps. Beats count from 0 inside and are shown from 1.
 
 mod faults;
 pub mod hands;
@@ -10,6 +11,8 @@ mod landing;
 mod neighbours;
 pub mod orbit;
 mod pattern;
+pub mod reroute;
+mod rotation;
 pub mod routing;
 mod schedule;
 
