@@ -14,6 +14,7 @@ pub mod json;
 mod limits_text;
 pub mod pattern_json;
 pub mod pattern_text;
+mod routings_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;
