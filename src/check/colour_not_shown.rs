@@ -58,7 +58,7 @@ fn unmet(
         .collect();
     let colour_of = |action: &Action| {
         let prop = usize::from(action.prop?.0);
-        let colour = case.routine.colours.get(*run.colours.get(prop)?)?;
+        let colour = case.routine.colours.get(run.colour(action)?)?;
         Some((prop, colour.name.value.as_str()))
     };
     let number = shown.throw.value;

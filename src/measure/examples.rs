@@ -55,6 +55,7 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         lead: None,
         twos: Twos::Held,
         loading: None,
+        flip: None,
         shows: Vec::new(),
         declares: None,
         turn: None,
@@ -68,7 +69,7 @@ pub(crate) fn section((section, juggle): (Section, Juggle)) -> Section {
 }
 
 pub(crate) fn pause(section: &str, lasts: Length) -> Section {
-    let pause = Pause { lasts: placed(lasts), pick_up: Vec::new(), place: None };
+    let pause = Pause { lasts: placed(lasts), regrip: None, pick_up: Vec::new(), place: None };
     Section { name: name(section), at: Place::default(), part: Part::Pause(pause) }
 }
 
@@ -79,6 +80,7 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
         kind: PropKind::Ball,
         length: 0.072,
         colours: colours.iter().map(|colour| name(colour)).collect(),
+        backs: Vec::new(),
         burn: Vec::new(),
     }
 }

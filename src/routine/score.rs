@@ -55,6 +55,8 @@ pub struct Juggle {
     pub twos: Twos,
     /// Which prop is in which hand, if written.
     pub loading: Option<Placed<Loading>>,
+    /// Whether the props show their other faces from its own first throw on.
+    pub flip: Option<Placed<bool>>,
     /// What must be seen.
     pub shows: Vec<Shown>,
     /// How many catches its user must show.
@@ -109,6 +111,14 @@ impl WrittenPattern {
     }
 }
 
+impl Juggle {
+    /// Whether it turns the props to their other faces.
+    #[must_use]
+    pub fn flips(&self) -> bool {
+        self.flip.as_ref().is_some_and(|flip| flip.value)
+    }
+}
+
 impl WrittenThrows {
     /// The place in the file of some characters of the throws.
     #[must_use]
@@ -122,6 +132,8 @@ impl WrittenThrows {
 pub struct Pause {
     /// How long.
     pub lasts: Placed<Length>,
+    /// How the props of the set in use are put into the hands anew, if they are.
+    pub regrip: Option<Placed<Loading>>,
     /// Logged pick-ups in seconds: the slowest counts.
     pub pick_up: Vec<Placed<Seconds>>,
     /// Where on stage.
@@ -176,7 +188,8 @@ pub enum Twos {
     Thrown,
 }
 
-/// Which prop is in which hand: colour names, each list in the order in which they leave.
+/// Which prop is in which hand: names of props ([`super::PropSet::is_called`]), each list in the
+/// order in which they leave.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Loading {
     /// In the right hand.

@@ -64,6 +64,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         kind: PropKind::Ball,
         length: 0.072,
         colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
+        backs: Vec::new(),
         burn: Vec::new(),
     });
     Builder(Routine {
@@ -108,7 +109,7 @@ impl Builder {
 
     pub(super) fn pause(self, called: &str, length_tenths: i64) -> Builder {
         let lasts = placed(Length::For(tenths(length_tenths)));
-        self.entry(called, Part::Pause(Pause { lasts, pick_up: Vec::new(), place: None }))
+        self.entry(called, Part::Pause(Pause { lasts, regrip: None, pick_up: Vec::new(), place: None }))
     }
 
     pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {
@@ -129,6 +130,7 @@ impl Builder {
                 lead: None,
                 twos: Twos::Held,
                 loading: None,
+                flip: None,
                 shows: Vec::new(),
                 declares: None,
                 turn: None,

@@ -19,7 +19,7 @@ use super::lasting::Own;
 use super::length::pace_of;
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
-use super::run::{Gather, HandLoading, Run};
+use super::run::{Face, Gather, HandLoading, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
 use super::{Timeline, Trouble, Unresolved};
 
@@ -55,6 +55,7 @@ pub fn compile(routine: &Routine) -> Compiled {
         tempo: None,
         set: None,
         hands: None,
+        face: Face::Front,
         label: None,
         laid_out: 0,
         natural: false,
@@ -84,9 +85,11 @@ pub(super) struct Compiler<'a> {
     /// The tempo in force, in throws a minute.
     pub(super) tempo: Option<BigRational>,
     /// The set in use, as an index into the routine's.
-    set: Option<usize>,
+    pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
-    hands: Option<HandLoading>,
+    pub(super) hands: Option<HandLoading>,
+    /// The face that the props show.
+    pub(super) face: Face,
     /// The run in the making; the timeline holds its frame as the last run.
     label: Option<Label>,
     /// Beats laid out in all.
@@ -98,7 +101,8 @@ pub(super) struct Compiler<'a> {
 impl Compiler<'_> {
     fn pause(&mut self, index: usize, pause: &Pause) {
         let starts = self.clock.clone();
-        self.timeline.sections.push(SectionSpan::from(starts.clone()));
+        let regrip = self.regrip(index, pause);
+        self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
             Length::Until(moment) => {
@@ -170,6 +174,7 @@ impl Compiler<'_> {
         let ends_run = !self.joins_on(index);
         let own_first_beat = first_beat + course.beats;
         let taken = course.beats > 0 || course.waits.is_some();
+        let (face, flips) = self.turn(juggle, own_first_beat);
         let span = JuggleSpan {
             run: self.timeline.runs.len().saturating_sub(1),
             first_beat,
@@ -183,6 +188,8 @@ impl Compiler<'_> {
                 waits: course.waits,
             }),
             actions: first_action..label.actions.len(),
+            face,
+            flips,
             ends_run,
         };
         if let Some(section) = self.timeline.sections.last_mut() {
@@ -231,7 +238,7 @@ impl Compiler<'_> {
             Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
             Some(wanted) => {
                 self.set = Some(wanted);
-                self.hands = None;
+                (self.hands, self.face) = (None, Face::Front);
             }
             None if self.set.is_none() && juggle.set.is_none() => {
                 // Said once: the set that is missing here is missing after it too.
@@ -336,21 +343,19 @@ impl Compiler<'_> {
         let called = &join.course.called;
         let set = self.set.unwrap_or(0);
         let natural = || loading::natural(called);
-        let written = loading::written(self.routine, set, juggle);
+        let written = match &self.hands {
+            Some(held) => loading::written_of_held(self.routine, set, juggle, held),
+            None => loading::written(self.routine, set, juggle),
+        };
         self.natural = self.hands.is_none() && written.is_none();
         let loading = match (self.hands.take(), written) {
             (Some(kept), None) => kept,
-            (Some(kept), Some(Ok(written)))
-                if loading::same_colours(self.routine, set, &kept, &written) =>
-            {
-                written
-            }
-            (Some(kept), Some(_)) => {
-                let held = loading::colours_in_hands(self.routine, set, &kept);
-                self.trouble(Trouble::Loading { section: index, set, held: Some(held) });
+            (_, Some(Ok(written))) => written,
+            (Some(kept), Some(Err(()))) => {
+                let held = Some(kept.clone());
+                self.trouble(Trouble::Loading { section: index, set, held });
                 kept
             }
-            (None, Some(Ok(written))) => written,
             (None, Some(Err(()))) => {
                 self.trouble(Trouble::Loading { section: index, set, held: None });
                 natural()
@@ -362,11 +367,15 @@ impl Compiler<'_> {
             .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
         let loading = if fits { loading } else { natural() };
         let label = Label::start(self.routine.dwell, called, &loading);
+        let [colours, backs] = loading::faces(self.routine, set);
         self.timeline.runs.push(Run {
             sections: index..index + 1,
             set,
             loading,
-            colours: loading::colours(self.routine, set),
+            colours,
+            backs,
+            face: self.face,
+            flips: Vec::new(),
             lead: join.course.begins,
             actions: Vec::new(),
             beats: 0,
@@ -381,7 +390,7 @@ impl Compiler<'_> {
     }
 
     /// The run in the making.
-    fn open_run(&mut self) -> &mut Run {
+    pub(super) fn open_run(&mut self) -> &mut Run {
         self.timeline.runs.last_mut().unwrap_or_else(|| unreachable!("`start_run` pushed one"))
     }
 
@@ -393,6 +402,7 @@ impl Compiler<'_> {
         let miscounted = self.troubles.iter().any(|trouble| match trouble {
             Trouble::PropCount { section, .. }
             | Trouble::SetInRun { section }
+            | Trouble::Regrip { section, .. }
             | Trouble::Loading { section, .. } => *section == index || section + 1 == index,
             _ => false,
         });

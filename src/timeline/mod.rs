@@ -11,16 +11,19 @@ mod lasting;
 mod length;
 mod loading;
 mod moments;
+mod regrip;
 mod run;
 mod section;
 mod trouble;
 
 pub use compile::{Compiled, compile};
 pub use course::Misfit;
+pub use loading::names_the_props;
 pub use moments::Unresolved;
-pub use run::{Action, Gather, HandLoading, Prop, Run};
+pub use regrip::{Moved, Regrip};
+pub use run::{Action, Face, Gather, HandLoading, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
-pub use trouble::Trouble;
+pub use trouble::{Trouble, WhyNoRegrip};
 
 use num_rational::Ratio;
 
