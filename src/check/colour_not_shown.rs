@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::diagnostic::Diagnostic;
 use crate::routine::{Juggle, Section, Shown};
-use crate::timeline::Action;
+use crate::timeline::{Action, Run};
 
 use super::{Case, Check, Finds};
 
@@ -122,8 +122,25 @@ fn unmet(
             seen.join(", ")
         )));
     }
+    if let Some(text) = other_face(case, run, &made, shown).filter(|_| juggle.flip.is_none()) {
+        let end = juggle.pattern.at.end;
+        diagnostic = diagnostic.help_edit(text, (end..end).into(), ", flip: true");
+    }
     Some(diagnostic.help(
         "load the props otherwise at the cold start (`loading: Hands(right: […], left: […])`), or \
          ask for the colour that is seen",
     ))
+}
+
+/// Whether the props' other faces are what is asked for, in words.
+fn other_face(case: &Case<'_>, run: &Run, made: &[&Action], shown: &Shown) -> Option<String> {
+    let wanted = shown.colours.iter().cycle();
+    let all = !run.backs.is_empty()
+        && made.iter().zip(wanted).all(|(action, wanted)| {
+            let other = run.face_at(action.beat).other();
+            let colour = action.prop.and_then(|prop| run.colour_of(prop, other));
+            let colour = colour.and_then(|colour| case.routine.colours.get(colour));
+            colour.is_some_and(|colour| colour.name.value == wanted.value)
+        });
+    all.then(|| "flip the props here: their other faces are what is asked for".to_owned())
 }

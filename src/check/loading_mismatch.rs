@@ -89,7 +89,7 @@ fn held_otherwise(
     });
     let after = match pause {
         Some((section, pause)) if pause.regrip.is_some() => {
-            format!("the re-grip of \"{}\"", section.name.value)
+            format!("the regrip of \"{}\"", section.name.value)
         }
         _ => "the gather".to_owned(),
     };
@@ -98,8 +98,8 @@ fn held_otherwise(
         written.at.clone(),
         format!(
             "after {after} the right hand holds {} and the left {}, which this loading is not",
-            in_hand(set, held, Hand::Right),
-            in_hand(set, held, Hand::Left)
+            held_in(set, held, Hand::Right),
+            held_in(set, held, Hand::Left)
         ),
     )
     .label("other props are in the hands")
@@ -135,8 +135,13 @@ pub(super) fn props(set: &PropSet, props: impl Iterator<Item = usize>) -> String
     quoted(names.iter().map(String::as_str))
 }
 
-/// The same of what a hand holds.
-pub(super) fn in_hand(set: &PropSet, held: &HandLoading, hand: Hand) -> String {
+/// The same of what a hand holds, in a sentence.
+pub(super) fn held_in(set: &PropSet, held: &HandLoading, hand: Hand) -> String {
+    let held = in_hand(set, held, hand);
+    if held.is_empty() { "nothing".to_owned() } else { held }
+}
+
+fn in_hand(set: &PropSet, held: &HandLoading, hand: Hand) -> String {
     props(set, held.in_hand(hand).iter().map(|prop| usize::from(prop.0)))
 }
 

@@ -5,12 +5,12 @@ use crate::hand::Hand;
 use crate::routine::{Loading, Part};
 use crate::timeline::{Trouble, WhyNoRegrip};
 
-use super::loading_mismatch::{hands, in_hand, props};
+use super::loading_mismatch::{hands, held_in, props};
 use super::{Case, Check, Finds};
 
 pub(super) const MISMATCH: Check = Check {
     code: "regrip-mismatch",
-    what: "A re-grip names exactly the props that the hands hold.",
+    what: "A regrip names exactly the props that the hands hold.",
     why: "A prop that is left out of the hands is missing when the next pattern throws it.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
@@ -31,7 +31,7 @@ pub(super) const MISMATCH: Check = Check {
 
 pub(super) const OF_NOTHING: Check = Check {
     code: "regrip-of-nothing",
-    what: "A re-grip stands after a gather, and the props that it puts into the hands are juggled \
+    what: "A regrip stands after a gather, and the props that it puts into the hands are juggled \
            on.",
     why: "Where no prop is in the hands yet, or others come into them, nothing can be moved: how a \
           set is first loaded is said where it is first juggled.",
@@ -66,14 +66,14 @@ fn mismatch(case: &Case<'_>) -> Vec<Diagnostic> {
         let WhyNoRegrip::NotTheProps { set, held } = why else { return None };
         let set = case.routine.sets.get(*set)?;
         let message = format!(
-            "this re-grip is not the set \"{}\", whose props are {}",
+            "this regrip is not the set \"{}\", whose props are {}",
             set.name.value,
             props(set, set.colours.iter().enumerate().map(|(prop, _)| prop))
         );
         let now = format!(
             "the right hand holds {} and the left {}",
-            in_hand(set, held, Hand::Right),
-            in_hand(set, held, Hand::Left)
+            held_in(set, held, Hand::Right),
+            held_in(set, held, Hand::Left)
         );
         Some(
             Diagnostic::error(MISMATCH.code, written.at.clone(), message)
@@ -81,7 +81,11 @@ fn mismatch(case: &Case<'_>) -> Vec<Diagnostic> {
                 .note(now)
                 .note_at(set.at.clone(), "the set in use")
                 .help("name each prop of the set once, in the hand that it comes into")
-                .help_edit("or begin from what the hands hold", written.at.clone(), hands(set, held)),
+                .help_edit(
+                    "or begin from what the hands hold",
+                    written.at.clone(),
+                    hands(set, held),
+                ),
         )
     });
     found.collect()

@@ -35,8 +35,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let tempo = record.may(reader, "tempo", tempo);
     let twos = record.may(reader, "twos", |reader, raw| reader.choice(raw, "kind of 2", &TWOS));
     let loading = record.may(reader, "loading", loading);
-    let flip = record
-        .may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
+    let flip =
+        record.may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
     let known = pattern.as_ref().map(|written| &written.pattern);
     let shows = record.may(reader, "shows", |reader, raw| Some(shows(reader, raw, known)));
     let declares = record.may(reader, "declares", declares);

@@ -102,11 +102,7 @@ fn one_back_each(reader: &mut Reader, raw: Raw<'_>, props: usize, backs: usize) 
     if backs == props {
         return;
     }
-    let message = format!(
-        "The set has {} and {}.",
-        counted(props, "prop"),
-        counted(backs, "back")
-    );
+    let message = format!("The set has {} and {}.", counted(props, "prop"), counted(backs, "back"));
     let fault = Diagnostic::error("backs-count", raw.place(), message)
         .label("one for each prop")
         .help("Write the colour of each prop's other face, in the order of `colours`.");

@@ -70,7 +70,9 @@ impl PropSet {
     #[must_use]
     pub fn is_called_in_full(&self, prop: usize, name: &str) -> bool {
         let faces = self.faces(prop);
-        faces.and_then(|(front, back)| name.strip_prefix(front)?.strip_prefix('/').zip(back)).is_some_and(|(name, back)| name == back)
+        faces
+            .and_then(|(front, back)| name.strip_prefix(front)?.strip_prefix('/').zip(back))
+            .is_some_and(|(name, back)| name == back)
     }
 
     /// What a loading calls a prop: the colour of its front, with that of its back where another

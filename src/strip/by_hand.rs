@@ -109,7 +109,10 @@ impl Builder {
 
     pub(super) fn pause(self, called: &str, length_tenths: i64) -> Builder {
         let lasts = placed(Length::For(tenths(length_tenths)));
-        self.entry(called, Part::Pause(Pause { lasts, regrip: None, pick_up: Vec::new(), place: None }))
+        self.entry(
+            called,
+            Part::Pause(Pause { lasts, regrip: None, pick_up: Vec::new(), place: None }),
+        )
     }
 
     pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {

@@ -174,11 +174,16 @@ impl Run {
     /// the set does not have.
     #[must_use]
     pub fn colour_of(&self, prop: Prop, face: Face) -> Option<usize> {
-        let colours = match face {
+        self.colours_of(face).get(usize::from(prop.0)).copied()
+    }
+
+    /// The colour of that face of each prop (index = [`Prop`]).
+    #[must_use]
+    pub fn colours_of(&self, face: Face) -> &[usize] {
+        match face {
             Face::Back if !self.backs.is_empty() => &self.backs,
             Face::Front | Face::Back => &self.colours,
-        };
-        colours.get(usize::from(prop.0)).copied()
+        }
     }
 
     /// The colour that is seen of an action's prop; `None` for an empty hand.
