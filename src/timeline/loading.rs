@@ -96,7 +96,9 @@ pub(super) fn named(set: &PropSet, written: &Loading, held: &HandLoading) -> Opt
         names.extend(written.iter().map(|name| (hand, name.value.as_str(), None)));
     }
     let all = (0..set.colours.len()).filter_map(|prop| u8::try_from(prop).ok()).map(Prop);
-    let mut left: Vec<Prop> = held.hands.iter().flatten().copied().collect();
+    // After a trouble the hands may hold what the set does not have.
+    let is_of_set = |prop: &&Prop| usize::from(prop.0) < set.colours.len();
+    let mut left: Vec<Prop> = held.hands.iter().flatten().filter(is_of_set).copied().collect();
     left.extend(all.filter(|prop| !held.hands.iter().any(|hand| hand.contains(prop))));
     for in_full in [true, false] {
         for at_home in [true, false] {
