@@ -21,7 +21,7 @@ pub(super) fn placed<T>(value: T) -> Placed<T> {
     Placed { value, at: Place::default() }
 }
 
-fn name(text: &str) -> Placed<String> {
+pub(super) fn name(text: &str) -> Placed<String> {
     placed(text.to_owned())
 }
 
