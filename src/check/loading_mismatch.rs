@@ -82,16 +82,15 @@ fn held_otherwise(
     written: &Placed<Loading>,
     held: &HandLoading,
 ) -> Diagnostic {
-    let before = section.checked_sub(1).map(|before| case.section(before));
-    let pause = before.and_then(|before| match &before.part {
-        Part::Pause(pause) => Some((before, pause)),
+    let before = case.routine.score.get(..section).unwrap_or_default().iter().rev();
+    let mut pauses = before.map_while(|section| match &section.part {
+        Part::Pause(pause) => Some((&section.name.value, pause)),
         Part::Juggle(_) | Part::Unread => None,
     });
-    let after = match pause {
-        Some((section, pause)) if pause.regrip.is_some() => {
-            format!("the regrip of \"{}\"", section.name.value)
-        }
-        _ => "the gather".to_owned(),
+    let last = pauses.clone().next();
+    let after = match pauses.find(|(_, pause)| pause.regrip.is_some()) {
+        Some((name, _)) => format!("the regrip of \"{name}\""),
+        None => "the gather".to_owned(),
     };
     let diagnostic = Diagnostic::error(
         CHECK.code,
@@ -108,7 +107,7 @@ fn held_otherwise(
         written.at.clone(),
         hands(set, held),
     );
-    let Some((_, pause)) = pause.filter(|_| names_the_props(set, &written.value)) else {
+    let Some((_, pause)) = last.filter(|_| names_the_props(set, &written.value)) else {
         return diagnostic;
     };
     let names = |names: &[Placed<String>]| quoted(names.iter().map(|name| name.value.as_str()));

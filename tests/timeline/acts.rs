@@ -206,7 +206,7 @@ impl Act {
         };
         for (at, section) in self.sections.iter().enumerate() {
             if section.pause {
-                let regrip = section.regrip.as_ref().map(|regrip| hands(regrip));
+                let regrip = section.regrip.as_ref().map(hands);
                 let regrip = regrip.map_or_else(String::new, |hands| format!(", regrip: {hands}"));
                 let _ = writeln!(text, "Pause(name: \"p{at}\", lasts: For(\"0:02\"){regrip}),");
             }

@@ -138,9 +138,12 @@ fn a_regrip_that_cannot_be_says_why_at_its_place() {
 fn a_loading_that_is_not_in_the_hands_offers_the_regrip_that_mends_it() {
     let loaded =
         EBB.replace("lasts", "loading: Hands(right: [\"c1\", \"c2\"], left: [\"c3\"]), lasts");
-    for pause in ["", ", regrip: Hands(right: [\"c2\", \"c3\"], left: [\"c1\"])"] {
-        let file =
-            score(&format!("{TIDE} Pause(name: \"p\", lasts: For(\"0:02\"){pause}), {loaded}"));
+    let regrip = ", regrip: Hands(right: [\"c2\", \"c3\"], left: [\"c1\"])";
+    let quiet = " Pause(name: \"q\", lasts: For(\"0:02\")),";
+    for (pause, next) in [("", ""), (regrip, ""), ("", quiet), (regrip, quiet)] {
+        let file = score(&format!(
+            "{TIDE} Pause(name: \"p\", lasts: For(\"0:02\"){pause}),{next} {loaded}"
+        ));
         let opened = file.open();
         assert_eq!(codes(&opened), ["loading-mismatch"]);
         let message = &opened.diagnostics[0].message;
