@@ -280,3 +280,53 @@ fn every_shell_has_completions_and_every_command_a_page() {
         commands.iter().map(|command| format!("throwbook-{command}.1")).collect();
     assert_eq!(pages.names(), [expected, vec!["throwbook.1".to_owned()]].concat());
 }
+
+#[test]
+fn a_regrip_and_a_flip_are_told_on_every_document() {
+    const BOATS: &str = include_str!("../routines/paper-boats.ron");
+    let folder = Folder::new("regrip");
+    let seen = "at: Start(\"stream\"), by: Called, does: \"sides to cool blue\"";
+    assert!(BOATS.contains(seen));
+    folder.write("boats.ron", BOATS.replace(seen, &seen.replace("Called", "See")));
+    let (status, text, _) = folder.run(&["time", "boats.ron"]);
+    assert_eq!(status, 0);
+    let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for line in [
+        "bank · regrip: ink from the left hand to the right, where it leaves first; ivory from \
+         the right hand to the left, where it leaves second",
+        "then right: ink, moss · left: ivory, ivory",
+        "left waits, flip",
+    ] {
+        assert!(told.contains(line), "{line}\n{text}");
+    }
+    assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+    let (_, json, _) = folder.run(&["time", "boats.ron", "--format", "json"]);
+    let sheet: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let section = |name: &str| {
+        let mut sections = sheet["sections"].as_array().unwrap().iter();
+        sections.find(|one| one["name"] == name).unwrap().clone()
+    };
+    assert_eq!(
+        section("bank")["regrip"],
+        serde_json::json!({
+            "right": ["ink", "moss"],
+            "left": ["ivory", "ivory"],
+            "moves": [
+                {"colour": "ink", "from": "left", "to": "right", "leaves": 1},
+                {"colour": "ivory", "from": "right", "to": "left", "leaves": 2},
+            ],
+            "reordered": [],
+        })
+    );
+    for (name, face, flip) in
+        [("brook", "front", false), ("stream", "back", true), ("eddy", "back", false)]
+    {
+        let section = section(name);
+        let told = (section["face"].as_str(), section["flip"].as_bool());
+        assert_eq!(told, (Some(face), Some(flip)), "{name}");
+        assert!(section["regrip"].is_null());
+    }
+    // Stream's first throw is made with the rings turned.
+    let (_, cues, _) = folder.run(&["cues", "boats.ron", "--format", "json"]);
+    assert!(cues.contains("start of stream: first throw, right hand, lake"), "{cues}");
+}

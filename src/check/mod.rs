@@ -35,6 +35,7 @@ mod cut_cycle;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
+mod flip_without_backs;
 mod follow;
 mod hand_count;
 mod junction_clash;
@@ -50,6 +51,7 @@ mod no_transition;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod regrip;
 mod times_contradict;
 mod too_fast;
 mod too_high;
@@ -106,6 +108,7 @@ pub const CHECKS: &[&Check] = &[
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
     &names::DUPLICATE,
+    &flip_without_backs::CHECK,
     &follow::CHECK,
     &hand_count::CHECK,
     &junction_clash::CHECK,
@@ -124,6 +127,8 @@ pub const CHECKS: &[&Check] = &[
     &no_transition::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
+    &regrip::MISMATCH,
+    &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
     &times_contradict::CHECK,
     &too_fast::CHECK,

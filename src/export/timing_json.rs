@@ -9,10 +9,11 @@ use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::Seconds;
-use crate::timeline::Timeline;
+use crate::timeline::{Face, Timeline};
 
 use super::json::written;
 
@@ -43,6 +44,25 @@ struct Section<'a> {
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     by_value: Option<SplitHands>,
+    face: Option<&'static str>,
+    flip: Option<bool>,
+    regrip: Option<Regrip<'a>>,
+}
+
+#[derive(Serialize)]
+struct Regrip<'a> {
+    right: &'a [String],
+    left: &'a [String],
+    moves: Vec<Moved<'a>>,
+    reordered: Vec<&'static str>,
+}
+
+#[derive(Serialize)]
+struct Moved<'a> {
+    colour: &'a str,
+    from: &'static str,
+    to: &'static str,
+    leaves: usize,
 }
 
 #[derive(Serialize)]
@@ -181,6 +201,22 @@ fn section(section: &SectionLine) -> Section<'_> {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),
         }),
+        face: juggled.and_then(|juggled| juggled.face).map(Face::word),
+        flip: juggled.map(|juggled| juggled.flip.is_some()),
+        regrip: section.regrip.as_ref().map(regrip),
+    }
+}
+
+fn regrip(line: &RegripLine) -> Regrip<'_> {
+    let moved = |moved| {
+        let MoveLine { colour, from, to, leaves }: &MoveLine = moved;
+        Moved { colour, from: from.word(), to: to.word(), leaves: *leaves }
+    };
+    Regrip {
+        right: &line.right,
+        left: &line.left,
+        moves: line.moves.iter().map(moved).collect(),
+        reordered: line.reordered.iter().map(|hand| hand.word()).collect(),
     }
 }
 
@@ -297,6 +333,10 @@ mod tests {
             "highest",
             "value",
             "above_hand_m",
+            "by_value",
+            "face",
+            "flip",
+            "regrip",
         ];
         let mut at = 0;
         for field in fields {
@@ -334,6 +374,9 @@ mod tests {
             "catches",
             "empty_hands_s",
             "highest",
+            "face",
+            "flip",
+            "regrip",
         ] {
             assert!(pause.as_object().unwrap().contains_key(field), "{field}");
             assert_eq!(pause[field], value!(null), "{field}");

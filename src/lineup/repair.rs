@@ -144,12 +144,10 @@ impl Bench<'_> {
         }
         let Some(run) = self.chain.runs.first() else { return Vec::new() };
         let section = run.sections.start;
-        let name = |prop: u8| {
-            let colour = run.colours.get(usize::from(prop))?;
-            Some(self.written.colours.get(*colour)?.name.value.clone())
-        };
+        let Some(set) = self.written.sets.get(run.set) else { return Vec::new() };
         let of = |hand| -> Vec<String> {
-            run.loading.in_hand(hand).iter().filter_map(|prop| name(prop.0)).collect()
+            let props = run.loading.in_hand(hand).iter();
+            props.map(|prop| set.name_of(usize::from(prop.0))).collect()
         };
         let present = [of(crate::hand::Hand::Right), of(crate::hand::Hand::Left)];
         let loaded_so = |[right, left]: &[Vec<String>; 2]| {

@@ -14,7 +14,7 @@ use std::rc::Rc;
 use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::routine::{Freedom, Length, Part, Pause, Routine, Section, Transition};
-use crate::timeline::{Action, Draft, Loaded, Opening, Prop, WayIn, longest_way_in};
+use crate::timeline::{Action, Draft, Face, Loaded, Opening, Prop, WayIn, longest_way_in};
 
 use super::colouring::Domains;
 use super::demand::{Demand, Requirement, Wanted, about, demands, juggle_at};
@@ -454,7 +454,7 @@ impl<'a> Search<'a> {
                 let props = Props::Loaded { set, held: Some((right, left)) };
                 Step { demands: as_loaded(), ..Step::to(to, props) }
             }
-            Some(Loaded::Written) => {
+            Some(Loaded::Written | Loaded::Regripped) => {
                 let demands = as_loaded();
                 Step { demands, ..Step::to(to, Props::Loaded { set, held: None }) }
             }
@@ -478,7 +478,7 @@ impl<'a> Search<'a> {
             let Place { draft, order, called, .. } = &self.places[place];
             let (order, mut called) = (order.clone(), called.clone());
             let draft = draft.clone().juggle(section, juggle, opening, lead_in);
-            let Some((draft, own)) = draft else { continue };
+            let Some((draft, own, face)) = draft else { continue };
             let Some(looks) = draft.set().map(|set| &self.looks[set]) else { continue };
             let here = |prop: u8| {
                 let at = order.iter().position(|&other| other.0 == prop).unwrap_or(0);
@@ -508,7 +508,7 @@ impl<'a> Search<'a> {
             let mut options: Vec<(usize, Vec<Demand>)> = Vec::new();
             for (index, starts) in self.starts[section].iter().enumerate() {
                 let of = |&asked: &Requirement| {
-                    demands(self.routine, asked, juggle, looks, &own, starts)
+                    demands(self.routine, asked, juggle, (looks, face), &own, starts)
                 };
                 let all = asked.iter().flat_map(of).map(|asked| asked.demand.at(here));
                 let mut demands: Vec<Demand> = always.iter().copied().chain(all).collect();
@@ -639,7 +639,11 @@ fn as_good_as(
         }
         let one = |looks: &Looks| {
             let alike = |look: usize| -> Vec<bool> {
-                colours.iter().map(|&c| looks.showing(c) >> look & 1 == 1).collect()
+                let faces = [Face::Front, Face::Back];
+                let shown = faces
+                    .iter()
+                    .flat_map(|&face| colours.iter().map(move |&c| looks.showing(c, face)));
+                shown.map(|mask| mask >> look & 1 == 1).collect()
             };
             let first = |look: usize| (0..look).find(|&other| alike(other) == alike(look));
             let rep = |look: usize| if all { look } else { first(look).unwrap_or(look) };

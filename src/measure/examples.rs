@@ -57,6 +57,7 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         loading: None,
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
+        flip: None,
         declares: None,
         turn: None,
         place: None,
@@ -69,7 +70,7 @@ pub(crate) fn section((section, juggle): (Section, Juggle)) -> Section {
 }
 
 pub(crate) fn pause(section: &str, lasts: Length) -> Section {
-    let pause = Pause { lasts: placed(lasts), pick_up: Vec::new(), place: None };
+    let pause = Pause { lasts: placed(lasts), regrip: None, pick_up: Vec::new(), place: None };
     Section { name: name(section), at: Place::default(), part: Part::Pause(pause) }
 }
 
@@ -80,6 +81,7 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
         kind: PropKind::Ball,
         length: 0.072,
         colours: colours.iter().map(|colour| name(colour)).collect(),
+        backs: Vec::new(),
         burn: Vec::new(),
     }
 }

@@ -32,6 +32,16 @@ pub(super) fn colour_name<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Place
     Some(name)
 }
 
+/// The name of a prop: one of the routine's colours, or two, front and back, as in `ivory/ink`,
+/// which are compared with the set in use.
+pub(super) fn prop_name<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<String>> {
+    let name = text(reader, raw)?;
+    if !name.value.contains('/') {
+        reader.names.refer(Kind::Colour, &name);
+    }
+    Some(name)
+}
+
 fn rgb<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Rgb> {
     let written = text(reader, raw)?;
     if let Some(digits) = written.value.strip_prefix('#') {

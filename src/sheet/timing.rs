@@ -11,8 +11,9 @@ use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
 use crate::routine::{Limit, Routine};
 use crate::time::Seconds;
-use crate::timeline::{SectionSpan, Timeline};
+use crate::timeline::{Face, SectionSpan, Timeline};
 
+use super::regrip::{self, RegripLine};
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -50,6 +51,8 @@ pub struct SectionLine {
     pub ends: Seconds,
     /// What is juggled; `None` for a pause.
     pub juggled: Option<JuggledLine>,
+    /// How a pause loads the hands anew.
+    pub regrip: Option<RegripLine>,
 }
 
 /// A juggled section.
@@ -63,6 +66,10 @@ pub struct JuggledLine {
     pub beats: u32,
     /// What joins it; `None` for a direct join without a wait.
     pub transition: Option<TransitionLine>,
+    /// The face that the props show; `None` where they have but one.
+    pub face: Option<Face>,
+    /// What it does to the faces, in words; `None` where it turns nothing.
+    pub flip: Option<String>,
     /// Whether it starts cold.
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
@@ -165,7 +172,14 @@ fn section(
 ) -> SectionLine {
     let name = routine.score.get(index).map_or_else(String::new, |entry| plain(&entry.name.value));
     let (starts, ends) = (span.starts.clone(), span.ends.clone());
-    SectionLine { name, starts, ends, juggled: juggled(routine, timeline, index, empty_hands) }
+    let juggled = juggled(routine, timeline, index, empty_hands);
+    SectionLine {
+        name,
+        starts,
+        ends,
+        juggled,
+        regrip: regrip::of_section(routine, timeline, index),
+    }
 }
 
 fn juggled(
@@ -199,6 +213,8 @@ fn juggled(
             beats: taken.beats,
             waits: taken.waits,
         }),
+        face: juggle.face,
+        flip: regrip::flip_words(timeline, index),
         starts_cold: juggle.first_beat == 0,
         last_catch: juggle.ends_run.then(|| run.gather.last_catch.clone()).flatten(),
         counts: counts::of_section(timeline, index)?,

@@ -129,9 +129,12 @@ pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
 /// Which of the routine's colours are in play.
 pub(super) fn used(routine: &Routine, timeline: &Timeline) -> Vec<bool> {
     let mut used = vec![false; routine.colours.len()];
-    for &colour in timeline.runs.iter().flat_map(|run| &run.colours) {
-        if let Some(used) = used.get_mut(colour) {
-            *used = true;
+    for run in &timeline.runs {
+        let shown = run.flips.iter().map(|&beat| run.face_at(beat)).chain([run.face]);
+        for colour in shown.flat_map(|face| run.colours_of(face)) {
+            if let Some(used) = used.get_mut(*colour) {
+                *used = true;
+            }
         }
     }
     used

@@ -11,6 +11,7 @@ mod leads;
 mod properties;
 mod props_by_hand;
 mod random_score;
+mod regrips;
 mod replay;
 mod replayed;
 mod ways_out;
