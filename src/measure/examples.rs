@@ -56,6 +56,8 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         twos: Twos::Held,
         loading: None,
         shows: Vec::new(),
+        arms: None,
+        made: Vec::new(),
         declares: None,
         turn: None,
         place: None,

@@ -6,6 +6,7 @@ use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
 use crate::routine::{Juggle, Length, Loading, Shown, Tempo, Transition, Twos};
 
+use super::arms::{arms, made};
 use super::colour::colour_name;
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, exact, seconds, whole};
@@ -36,6 +37,10 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let loading = record.may(reader, "loading", loading);
     let known = pattern.as_ref().map(|written| &written.pattern);
     let shows = record.may(reader, "shows", |reader, raw| Some(shows(reader, raw, known)));
+    let arms = record.may(reader, "arms", |reader, raw| arms(reader, raw, known));
+    // Where it could not be read, nothing is said of 2s.
+    let thrown = record.place_of("twos").is_some() && twos != Some(Twos::Held);
+    let made = record.may(reader, "made", |reader, raw| Some(made(reader, raw, known, thrown)));
     let declares = record.may(reader, "declares", declares);
     let turn = record.may(reader, "turn", |reader, raw| {
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
@@ -62,6 +67,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         twos: twos.unwrap_or_default(),
         loading,
         shows: shows.unwrap_or_default(),
+        arms,
+        made: made.unwrap_or_default(),
         declares,
         turn,
         place: place.map(|place| place.value),

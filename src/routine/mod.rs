@@ -3,12 +3,14 @@
 //! Made by [`crate::read`]; everything later stages know of the file, they know from here.
 //! Times are seconds, lengths metres, beats whole beats.
 
+mod arms;
 mod cue;
 mod limit;
 mod moment;
 mod score;
 mod staging;
 
+pub use arms::{ArmTrack, Arms, Made, MadeThrow};
 pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};

@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::Moment;
+use super::{ArmTrack, MadeThrow, Moment};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,6 +57,10 @@ pub struct Juggle {
     pub loading: Option<Placed<Loading>>,
     /// What must be seen.
     pub shows: Vec<Shown>,
+    /// Where the arms are, beat by beat; open on every beat where it is not written.
+    pub arms: Option<ArmTrack>,
+    /// How throws of each cycle are made.
+    pub made: Vec<MadeThrow>,
     /// How many catches its user must show.
     pub declares: Option<Placed<u32>>,
     /// How long both hands must be empty at once, for a turn or a clap.

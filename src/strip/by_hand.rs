@@ -130,6 +130,8 @@ impl Builder {
                 twos: Twos::Held,
                 loading: None,
                 shows: Vec::new(),
+                arms: None,
+                made: Vec::new(),
                 declares: None,
                 turn: None,
                 place: None,
