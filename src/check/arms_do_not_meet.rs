@@ -2,7 +2,8 @@
 //!
 //! Within a section its user writes where the arms are on every beat, so the changes there are
 //! meant. Between two sections nothing says so: the arms go from one position to another in the
-//! beats without an entry, those of a transition or a wait. Common practice, no source.
+//! beats without an entry, those of a transition or a wait. Common practice, no source. A track
+//! that only goes on, in a new section of the same pattern, is as if within one.
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Effects, Help, Place};
@@ -38,7 +39,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
         let junction = Junction::of(case, index, section, juggle)?;
         let needed = junction.left.beats_to(junction.wanted);
-        (needed > junction.between).then(|| junction.diagnostic(needed))
+        (needed > junction.between && !junction.goes_on()).then(|| junction.diagnostic(needed))
     });
     found.collect()
 }
@@ -88,6 +89,20 @@ impl<'a> Junction<'a> {
             wanted,
             between,
         })
+    }
+
+    /// Whether the same pattern with the same track goes on where it was, as in a new tempo: then
+    /// the change is one that its user wrote.
+    fn goes_on(&self) -> bool {
+        let positions = |juggle: &Juggle| {
+            let track = juggle.arms.as_ref();
+            track.map(|track| track.beats.iter().map(|entry| entry.value).collect::<Vec<_>>())
+        };
+        let (before, after) = (positions(self.before.1), positions(self.juggle));
+        let whole = |track: Vec<Arms>| (self.before_beats as usize).is_multiple_of(track.len());
+        let (from, to) = (&self.before.1.pattern.pattern, &self.juggle.pattern.pattern);
+        let same = before == after && from.sequence() == to.sequence();
+        self.between == 0 && same && before.is_some_and(whole)
     }
 
     fn diagnostic(&self, needed: u32) -> Diagnostic {
@@ -304,6 +319,12 @@ mod tests {
         ] {
             assert_eq!(joined(before, after), [], "{before} {after}");
         }
+        // The same track goes on in a section of its own, from where it was.
+        let weave = "pattern: \"3\", lasts: Beats(4), arms: [RightOver, LeftOver]";
+        assert_eq!(joined(weave, weave), []);
+        assert_eq!(joined(&weave.replace("(4)", "(3)"), weave), [], "as it is left");
+        let other = weave.replace("arms: [RightOver, LeftOver]", "arms: [RightOver, Open]");
+        assert_eq!(joined(weave, &other).len(), 1, "another track");
         // A pause gathers the props, and a cold start begins as it likes.
         let gathered = said(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), arms: [RightOver]),

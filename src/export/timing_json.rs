@@ -15,6 +15,7 @@ use crate::time::Seconds;
 use crate::timeline::Timeline;
 
 use super::json::written;
+use super::made_json::{self, MadeHands};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -24,6 +25,8 @@ struct Document<'a> {
     act: Act,
     counts: Hands,
     limits: Vec<Limit<'a>>,
+    crossings: u32,
+    made: MadeHands,
 }
 
 #[derive(Serialize)]
@@ -43,6 +46,8 @@ struct Section<'a> {
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     by_value: Option<SplitHands>,
+    crossings: Option<u32>,
+    made: Option<MadeHands>,
 }
 
 #[derive(Serialize)]
@@ -155,6 +160,8 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         },
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
+        crossings: sheet.crossings.unwrap_or(0),
+        made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
     }
 }
 
@@ -181,6 +188,8 @@ fn section(section: &SectionLine) -> Section<'_> {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),
         }),
+        crossings: juggled.map(|juggled| juggled.crossings),
+        made: juggled.map(|juggled| made_json::hands(&juggled.made)),
     }
 }
 

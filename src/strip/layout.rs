@@ -5,6 +5,7 @@
 //! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
 //! in seconds on the show clock, heights in metres.
 
+use super::arm::ArmMark;
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
 use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
@@ -24,6 +25,8 @@ const BEAT: Mm = Mm(4.3);
 const ROW_S: [f64; 9] = [5.0, 6.0, 10.0, 12.0, 15.0, 20.0, 30.0, 60.0, 120.0];
 /// The lengths that a juggler's tempo can choose.
 const ROW_S_BY_TEMPO: std::ops::Range<usize> = 0..5;
+/// Height of the lane of the arms.
+const ARMS: Mm = Mm(4.4);
 /// Room for the tallest flight in the overview.
 const OVERVIEW_TALLEST: Mm = Mm(20.0);
 /// How far beyond the performance's ends, in parts of its length, the overview may reach to hold
@@ -73,6 +76,8 @@ pub(super) struct Bands {
     pub(super) values: [Mm; 2],
     /// The rails, left then right: props stack above them.
     pub(super) rails: [Mm; 2],
+    /// The middle of the lane of the arms, where the row has one.
+    pub(super) arms: Option<Mm>,
     /// Its lower edge.
     pub(super) bottom: Mm,
 }
@@ -135,6 +140,8 @@ pub(super) struct Matter<'a> {
     pub(super) flags: &'a [Flag],
     /// Times beyond the performance that an overview should hold if it can.
     pub(super) reach: Vec<f64>,
+    /// Where the arms are, in order of time.
+    pub(super) arms: &'a [ArmMark],
     /// Whether there is music to draw.
     pub(super) music: bool,
     /// Heights of the first sheet's head and of the others'.
@@ -144,6 +151,13 @@ pub(super) struct Matter<'a> {
 impl Matter<'_> {
     fn detail(&self) -> Detail {
         Detail::of(self.threads.flights.len())
+    }
+
+    /// Whether a row from one time to another has a lane for the arms.
+    fn has_arms(&self, from: f64, to: f64) -> bool {
+        let first = self.arms.partition_point(|mark| mark.until <= from);
+        let within = self.arms.get(first).is_some_and(|mark| mark.at < to);
+        within && self.detail() != Detail::Lines
     }
 
     fn row_s(&self) -> f64 {
@@ -275,6 +289,7 @@ impl Layout {
             hands,
             values: [bottom; 2],
             rails: [hands - Mm(0.6); 2],
+            arms: None,
             bottom,
         };
         layout.rows.push(Row { bands, flags: lanes, ..row });
@@ -377,6 +392,8 @@ impl Layout {
             let right_rail = right_values + Mm(1.2) + lane_height;
             let left_rail = right_rail + Mm(2.0) + lane_height;
             let left_values = left_rail + Mm(3.4);
+            let has_arms = matter.has_arms(row.from, row.to);
+            let arms = has_arms.then(|| left_values + ARMS / 2.0 + Mm(0.8));
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -386,7 +403,8 @@ impl Layout {
                 hands,
                 values: [left_values, right_values],
                 rails: [left_rail, right_rail],
-                bottom: left_values + Mm(0.8),
+                arms,
+                bottom: left_values + Mm(0.8) + if has_arms { ARMS } else { Mm(0.0) },
             };
         }
         self.put_on_pages(matter.heads)
@@ -428,7 +446,8 @@ impl Layout {
 
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
-        let Bands { top, ruler, flags, names, field, hands, values, rails, bottom } = self;
+        let Bands { top, ruler, flags, names, field, hands, values, rails, arms, bottom } = self;
+        arms.iter_mut().for_each(|arms| *arms += by);
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [

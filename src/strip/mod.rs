@@ -9,6 +9,7 @@
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
 
+mod arm;
 #[cfg(test)]
 mod by_hand;
 mod draw;
@@ -33,7 +34,7 @@ use crate::measure::calls::Call;
 use crate::routine::Routine;
 use crate::timeline::Timeline;
 
-use draw::{flags, flights, hands, overview, ruler, sections, style};
+use draw::{arms, flags, flights, hands, overview, ruler, sections, style};
 use layout::{Layout, Row};
 use millimetres::Mm;
 use paper::PAGE;
@@ -116,6 +117,7 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(flights::beads(scene, row))
         .add(hands::gathered(scene, row))
         .add(hands::values(scene, row))
+        .add(arms::lane(scene, row))
         .add(sections::names(scene, row))
         .add(flags::flags(scene, row))
 }

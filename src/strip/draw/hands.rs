@@ -7,7 +7,7 @@ use crate::hand::Hand;
 
 use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
-use super::super::paper::{BAR, BEAD, LEFT};
+use super::super::paper::{BAR, BEAD, LEFT, RIGHT};
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
 use super::super::thread::Gathered;
@@ -101,7 +101,7 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// The value of every throw at its release, where there is room.
+/// The value of every throw at its release, where there is room, and how it is made.
 pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
     if scene.layout.detail == Detail::Lines {
@@ -110,7 +110,8 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
     let mut free_from = [LEFT; 2];
     let releases = &scene.threads.releases;
     let first = releases.partition_point(|release| release.at < row.from);
-    for release in releases[first..].iter().take_while(|release| release.at < row.to) {
+    let here = releases[first..].iter().take_while(|release| release.at < row.to);
+    for (index, release) in here.enumerate() {
         let x = scene.layout.x(row, release.at) + BESIDE;
         let free = &mut free_from[release.hand.index()];
         if x < *free {
@@ -120,6 +121,14 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
         let class = if release.quiet { "q h" } else { "b h" };
         let y = row.bands.values[release.hand.index()];
         group = group.add(words(release.written.as_str(), x, y, class));
+        let Some(how) = release.how() else { continue };
+        // As much room as there is before the hand acts again.
+        let next = releases[first + index + 1..].iter().find(|next| next.hand == release.hand);
+        let end = next.map_or(RIGHT, |next| scene.layout.x(row, next.at));
+        if *free + text::width(&how, SMALL, false) <= end + BESIDE / 2.0 {
+            group = group.add(words(how.as_str(), *free, y, "q h"));
+            *free += text::width(&how, SMALL, false) + Mm(0.5);
+        }
     }
     group
 }
