@@ -7,8 +7,9 @@ use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet};
 
 use super::table::{Column, NONE, paragraph, table};
 
-const NOTE: &str = "A crossing is a change from open arms to crossed, or from one arm above to the \
-                    other; a transition's throws are made in no written way.";
+const CROSSINGS: &str =
+    "A crossing is a change from open arms to crossed, or from one arm above to the other.";
+const WAYS: &str = "Only throws whose way is written are counted; a transition's have none.";
 
 /// The table of crossings and ways; nothing where the routine has neither.
 pub(super) fn arms_and_ways(sheet: &TimingSheet, width: u16) -> String {
@@ -39,8 +40,13 @@ pub(super) fn arms_and_ways(sheet: &TimingSheet, width: u16) -> String {
         (false, _) => "WAYS · how each hand's throws are made",
     };
     let mut text = format!("{heading}\n") + &table(width, &columns, rows);
-    let crossed = at_rest_crossed(sheet);
-    text += &paragraph(width, 0, &[NOTE.to_owned(), crossed].join(" "));
+    let notes = [
+        if has_arms { CROSSINGS.to_owned() } else { String::new() },
+        if has_ways { WAYS.to_owned() } else { String::new() },
+        at_rest_crossed(sheet),
+    ];
+    let notes: Vec<String> = notes.into_iter().filter(|note| !note.is_empty()).collect();
+    text += &paragraph(width, 0, &notes.join(" "));
     text
 }
 
@@ -94,4 +100,61 @@ fn at_rest_crossed(sheet: &TimingSheet) -> String {
         }
     }
     said.join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use unicode_width::UnicodeWidthStr;
+
+    use crate::export::{timing_json, timing_text};
+
+    fn sheets(says: &str) -> (String, serde_json::Value) {
+        let text = format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
+             \"s\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: [\
+             Pause(name: \"p\", lasts: For(\"0:02\")),\
+             Juggle(name: \"plain\", set: \"s\", pattern: \"3\", lasts: Beats(6)), \
+             Juggle(name: \"weave\", pattern: \"441\", lasts: Cycles(4){says})])"
+        );
+        let opened = crate::open(&text);
+        assert_eq!(opened.diagnostics, []);
+        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+        let json = timing_json::json(&routine, &timeline);
+        (timing_text::text(&routine, &timeline, 80), serde_json::from_str(&json).unwrap())
+    }
+
+    #[test]
+    fn a_routine_without_arms_and_ways_has_no_such_table() {
+        let (text, json) = sheets("");
+        assert!(!text.contains("ARMS") && !text.contains("WAYS"), "{text}");
+        assert_eq!(json["crossings"], 0);
+        assert_eq!(json["made"], serde_json::json!({ "right": {}, "left": {} }));
+        assert_eq!(json["sections"][0]["crossings"], serde_json::Value::Null);
+        assert_eq!(json["sections"][0]["made"], serde_json::Value::Null);
+    }
+
+    #[test]
+    fn crossings_and_ways_are_counted_by_section_and_in_all() {
+        let (text, json) =
+            sheets(", arms: [Open, RightOver, LeftOver], made: { 1: UnderLeg, 3: BehindBack }");
+        assert!(text.lines().all(|line| line.width() <= 80), "{text}");
+        let (_, table) = text.split_once("ARMS AND WAYS").unwrap();
+        insta::assert_snapshot!(table.split_once("CATCHES").unwrap().0);
+        let made = serde_json::json!({
+            "right": { "behind-back": 2, "under-leg": 2 }, "left": { "behind-back": 2, "under-leg": 2 }
+        });
+        assert_eq!((&json["sections"][2]["made"], &json["made"]), (&made, &made));
+        assert_eq!((&json["sections"][2]["crossings"], &json["crossings"]), (&8.into(), &8.into()));
+        assert_eq!(json["sections"][1]["crossings"], 0);
+    }
+
+    #[test]
+    fn only_what_the_routine_has_is_tabulated() {
+        let (arms, _) = sheets(", arms: [Open, RightOver, Open]");
+        assert!(arms.contains("ARMS · how often they cross"), "{arms}");
+        assert!(!arms.contains("gathered in crossed arms"), "{arms}");
+        let (ways, _) = sheets(", made: { 2: OverTop }");
+        assert!(ways.contains("WAYS · ") && !ways.contains("crossings"), "{ways}");
+        assert!(ways.contains("over the top ×2"), "{ways}");
+    }
 }

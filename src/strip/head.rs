@@ -140,7 +140,7 @@ impl Sign {
             Sign::Dark => Mm(6.0),
             Sign::Handed => Mm(4.0),
             Sign::Made(made) => text::width(arm::short(made), SMALL, false),
-            Sign::Arms(_) => Mm(3.4),
+            Sign::Arms(_) => Mm(4.0),
             Sign::Value | Sign::Quiet => Mm(2.0),
         }
     }

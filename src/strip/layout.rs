@@ -5,7 +5,7 @@
 //! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
 //! in seconds on the show clock, heights in metres.
 
-use super::arm::ArmMark;
+use super::arm::{self, ArmMark};
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
 use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
@@ -25,8 +25,6 @@ const BEAT: Mm = Mm(4.3);
 const ROW_S: [f64; 9] = [5.0, 6.0, 10.0, 12.0, 15.0, 20.0, 30.0, 60.0, 120.0];
 /// The lengths that a juggler's tempo can choose.
 const ROW_S_BY_TEMPO: std::ops::Range<usize> = 0..5;
-/// Height of the lane of the arms.
-const ARMS: Mm = Mm(4.4);
 /// Room for the tallest flight in the overview.
 const OVERVIEW_TALLEST: Mm = Mm(20.0);
 /// How far beyond the performance's ends, in parts of its length, the overview may reach to hold
@@ -76,6 +74,9 @@ pub(super) struct Bands {
     pub(super) values: [Mm; 2],
     /// The rails, left then right: props stack above them.
     pub(super) rails: [Mm; 2],
+    /// The lines that the ways of each hand's throws stand on, left then right, where they have
+    /// no room beside the values.
+    pub(super) ways: Option<[Mm; 2]>,
     /// The middle of the lane of the arms, where the row has one.
     pub(super) arms: Option<Mm>,
     /// Its lower edge.
@@ -151,13 +152,6 @@ pub(super) struct Matter<'a> {
 impl Matter<'_> {
     fn detail(&self) -> Detail {
         Detail::of(self.threads.flights.len())
-    }
-
-    /// Whether a row from one time to another has a lane for the arms.
-    fn has_arms(&self, from: f64, to: f64) -> bool {
-        let first = self.arms.partition_point(|mark| mark.until <= from);
-        let within = self.arms.get(first).is_some_and(|mark| mark.at < to);
-        within && self.detail() != Detail::Lines
     }
 
     fn row_s(&self) -> f64 {
@@ -289,6 +283,7 @@ impl Layout {
             hands,
             values: [bottom; 2],
             rails: [hands - Mm(0.6); 2],
+            ways: None,
             arms: None,
             bottom,
         };
@@ -389,11 +384,12 @@ impl Layout {
             let field_top = names + Mm(1.6);
             let hands = field_top + field;
             let right_values = hands + Mm(3.4);
-            let right_rail = right_values + Mm(1.2) + lane_height;
+            let (ways, lane) = arm::rooms(matter, self.detail, (row.from, row.to), self.second);
+            let right_rail = right_values + ways + Mm(1.2) + lane_height;
             let left_rail = right_rail + Mm(2.0) + lane_height;
             let left_values = left_rail + Mm(3.4);
-            let has_arms = matter.has_arms(row.from, row.to);
-            let arms = has_arms.then(|| left_values + ARMS / 2.0 + Mm(0.8));
+            let last = left_values + ways;
+            let bottom = last + Mm(0.8) + lane;
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -403,8 +399,9 @@ impl Layout {
                 hands,
                 values: [left_values, right_values],
                 rails: [left_rail, right_rail],
-                arms,
-                bottom: left_values + Mm(0.8) + if has_arms { ARMS } else { Mm(0.0) },
+                ways: (ways > Mm(0.0)).then(|| [last, right_values + ways]),
+                arms: (lane > Mm(0.0)).then(|| bottom - lane / 2.0),
+                bottom,
             };
         }
         self.put_on_pages(matter.heads)
@@ -446,8 +443,9 @@ impl Layout {
 
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
-        let Bands { top, ruler, flags, names, field, hands, values, rails, arms, bottom } = self;
-        arms.iter_mut().for_each(|arms| *arms += by);
+        let Bands { top, ruler, flags, names, field, hands, values, rails, ways, arms, bottom } =
+            self;
+        ways.iter_mut().flatten().chain(arms).for_each(|arms| *arms += by);
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [

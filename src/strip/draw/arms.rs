@@ -7,31 +7,32 @@ use svg::node::element::Group;
 use crate::routine::Arms;
 
 use super::super::arm::{self, ArmMark};
-use super::super::layout::{Detail, Row};
+use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
 use super::super::scene::Scene;
 use super::{path, titled, words};
 
 /// Half the height of the lane.
-const HALF: Mm = Mm(1.15);
+const HALF: Mm = Mm(1.35);
 /// The widest that a crossing is drawn.
-const WIDEST: Mm = Mm(3.4);
+const WIDEST: Mm = Mm(4.0);
 /// Between two marks.
 const BETWEEN: Mm = Mm(0.7);
 /// How much of the line below is left out on each side of the middle, in parts of it.
-const GAP: f64 = 0.22;
+const GAP: f64 = 0.2;
 
 /// The lane, where the row has one.
-pub(in super::super) fn lane(scene: &Scene, row: &Row) -> Group {
-    let mut group = Group::new();
-    let Some(middle) = row.bands.arms.filter(|_| scene.layout.detail != Detail::Lines) else {
-        return group;
-    };
-    group = titled("arms").add(words("arms", scene.layout.labels(row), middle + Mm(0.95), "q r"));
+pub(in super::super) fn lane(scene: &Scene, row: &Row) -> Option<Group> {
+    let middle = row.bands.arms?;
+    let mut group =
+        titled("arms").add(words("arms", scene.layout.labels(row), middle + Mm(0.95), "q r"));
     let first = scene.arms.partition_point(|mark| mark.until <= row.from);
     let here = scene.arms[first..].iter().take_while(|mark| mark.at < row.to);
     let here: Vec<&ArmMark> = here.collect();
-    for stretch in here.chunk_by(|one, next| one.arms == Arms::Open && next.arms == Arms::Open) {
+    let goes_on = |one: &&ArmMark, next: &&ArmMark| {
+        one.arms == Arms::Open && next.arms == Arms::Open && next.at - one.until < 1e-9
+    };
+    for stretch in here.chunk_by(goes_on) {
         let (Some(first), Some(last)) = (stretch.first(), stretch.last()) else { continue };
         let x = scene.layout.x_inside(row, first.at) + BETWEEN / 2.0;
         let end = scene.layout.x_inside(row, last.until) - BETWEEN / 2.0;
@@ -43,20 +44,12 @@ pub(in super::super) fn lane(scene: &Scene, row: &Row) -> Group {
             group = group.add(sign(first.arms, x, right, middle, &first.title));
         }
     }
-    group
+    Some(group)
 }
 
 /// Two arms from `x` to `right`, with their words.
 fn sign(arms: Arms, x: Mm, right: Mm, middle: Mm, title: &str) -> Group {
-    drawn(titled(title), arms, x, right, middle)
-}
-
-/// The sign of a position as the legend shows it.
-pub(in super::super) fn legend(arms: Arms, x: Mm, right: Mm, middle: Mm) -> Group {
-    sign(arms, x, right, middle, arm::words(arms))
-}
-
-fn drawn(group: Group, arms: Arms, x: Mm, right: Mm, middle: Mm) -> Group {
+    let group = titled(title);
     if right <= x {
         return group;
     }
@@ -79,6 +72,11 @@ fn drawn(group: Group, arms: Arms, x: Mm, right: Mm, middle: Mm) -> Group {
         }
     }
     group.add(path(right_arm, "K")).add(path(left_arm, "k"))
+}
+
+/// The sign of a position as the legend shows it.
+pub(in super::super) fn legend(arms: Arms, x: Mm, right: Mm, middle: Mm) -> Group {
+    sign(arms, x, right, middle, arm::words(arms))
 }
 
 /// A line with its middle left out.

@@ -7,7 +7,7 @@ use crate::hand::Hand;
 
 use super::super::layout::{Detail, Row};
 use super::super::millimetres::{Mm, PathData};
-use super::super::paper::{BAR, BEAD, LEFT, RIGHT};
+use super::super::paper::{BAR, BEAD, LEFT};
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
 use super::super::thread::Gathered;
@@ -107,11 +107,10 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
     if scene.layout.detail == Detail::Lines {
         return group;
     }
-    let mut free_from = [LEFT; 2];
+    let (mut free_from, mut free_below) = ([LEFT; 2], [LEFT; 2]);
     let releases = &scene.threads.releases;
     let first = releases.partition_point(|release| release.at < row.from);
-    let here = releases[first..].iter().take_while(|release| release.at < row.to);
-    for (index, release) in here.enumerate() {
+    for release in releases[first..].iter().take_while(|release| release.at < row.to) {
         let x = scene.layout.x(row, release.at) + BESIDE;
         let free = &mut free_from[release.hand.index()];
         if x < *free {
@@ -122,12 +121,16 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
         let y = row.bands.values[release.hand.index()];
         group = group.add(words(release.written.as_str(), x, y, class));
         let Some(how) = release.how() else { continue };
-        // As much room as there is before the hand acts again.
-        let next = releases[first + index + 1..].iter().find(|next| next.hand == release.hand);
-        let end = next.map_or(RIGHT, |next| scene.layout.x(row, next.at));
-        if *free + text::width(&how, SMALL, false) <= end + BESIDE / 2.0 {
-            group = group.add(words(how.as_str(), *free, y, "q h"));
-            *free += text::width(&how, SMALL, false) + Mm(0.5);
+        let width = text::width(&how, SMALL, false);
+        if let Some(lines) = row.bands.ways {
+            let free = &mut free_below[release.hand.index()];
+            if x >= *free {
+                *free = x + width + Mm(0.5);
+                group = group.add(words(how, x, lines[release.hand.index()], "q h"));
+            }
+        } else {
+            group = group.add(words(how, *free, y, "q h"));
+            *free += width;
         }
     }
     group
