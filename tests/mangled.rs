@@ -9,10 +9,10 @@ use throwbook::{open, strip};
 
 const FILES: [&str; 5] = [
     include_str!("routines/lantern.ron"),
-    include_str!("../routines/bowline.ron"),
     include_str!("../routines/night-ferry.ron"),
     include_str!("../routines/paper-boats.ron"),
     include_str!("../routines/salt-flat.ron"),
+    include_str!("../routines/bowline.ron"),
 ];
 
 /// Pieces that files are made of, to be put where they do not belong.

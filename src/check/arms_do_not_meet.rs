@@ -7,7 +7,7 @@
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Effects, Help, Place};
-use crate::notation::Sequence;
+use crate::notation::{Kind, Sequence};
 use crate::routine::{Arms, Juggle, Section};
 use crate::timeline::JuggleSpan;
 use crate::transition::Way;
@@ -170,7 +170,11 @@ impl<'a> Junction<'a> {
         }
         let from = &self.before.1.pattern.pattern;
         let to = &self.juggle.pattern.pattern;
-        let keeps_lead = self.juggle.lead.is_some();
+        let taken = self.span.transition.as_ref().map(|taken| taken.throws.steps.clone());
+        let taken = taken.unwrap_or_default();
+        // Pairs come in the hands that they are written in, so what is before keeps its lead too.
+        let pairs = taken.iter().chain(&to.sequence().steps).any(|step| step.kind() == Kind::Sync);
+        let keeps_lead = pairs || self.juggle.lead.is_some();
         let cycles = |period: u32| {
             let least = missing.div_ceil(period.max(1));
             if keeps_lead && !(least * period).is_multiple_of(2) { least + 1 } else { least }
@@ -183,8 +187,6 @@ impl<'a> Junction<'a> {
         } else {
             (after * to.period(), from_beat(to.sequence(), 0, after))
         };
-        let taken = self.span.transition.as_ref().map(|taken| taken.throws.steps.clone());
-        let taken = taken.unwrap_or_default();
         let steps = if first { [steps, taken].concat() } else { [taken, steps].concat() };
         let throws = Sequence { steps, starred: false };
         let text = throws.to_string();
@@ -259,16 +261,28 @@ fn from_beat(pattern: &Sequence, beat: u32, cycles: u32) -> Vec<crate::notation:
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use crate::open;
+
+    /// A file with this score and three props.
+    fn file(score: &str) -> String {
+        format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
+             \"3\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: \
+             [{score}])"
+        )
+    }
+
+    fn open_errors(score: &str) -> usize {
+        let wrong = |code: &str| !matches!(code, "arms-do-not-meet" | "cut-cycle");
+        open(&file(score)).diagnostics.iter().filter(|fault| wrong(fault.code)).count()
+    }
 
     /// What is said of the arms in a score: messages, with the text of every change that is
     /// offered; every change is made, and must leave nothing to say.
     fn said(score: &str) -> Vec<(String, Vec<String>)> {
-        let text = format!(
-            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
-             \"3\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: \
-             [{score}])"
-        );
+        let text = file(score);
         let mut said = Vec::new();
         for fault in open(&text).diagnostics {
             assert!(matches!(fault.code, "arms-do-not-meet" | "cut-cycle"), "{fault:?}");
@@ -390,5 +404,48 @@ mod tests {
             "pattern: \"(4,2x)*\", lasts: Cycles(2)",
         );
         assert_eq!(pairs[0].1, [", transition: Throws(\"(4,2x)(2x,4)\")", "Open"]);
+    }
+
+    /// Three-prop patterns, each with the beats of a cycle.
+    const PATTERNS: [(&str, usize); 8] = [
+        ("3", 1),
+        ("441", 3),
+        ("531", 3),
+        ("51", 2),
+        ("423", 3),
+        ("7131", 4),
+        ("(4,2x)*", 4),
+        ("(4,2x)(2x,4)", 4),
+    ];
+
+    fn section(name: &str, pattern: usize, cycles: u32, cut: u32, track: &[u8]) -> String {
+        let (text, period) = PATTERNS[pattern % PATTERNS.len()];
+        let pairs = text.starts_with('(');
+        let beats = cycles * period as u32 + if pairs { cut / 2 * 2 } else { cut };
+        let words = ["Open", "RightOver", "LeftOver"];
+        let entries: Vec<_> =
+            track.iter().take(period).map(|&entry| words[usize::from(entry) % 3]).collect();
+        format!(
+            "Juggle(name: \"{name}\", set: \"3\", pattern: \"{text}\", lasts: Beats({beats}), \
+             transition: Auto, arms: [{}])",
+            entries.join(", ")
+        )
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
+
+        /// `said` makes every change that is offered and finds nothing left to say.
+        #[test]
+        fn every_way_out_of_a_random_junction_mends_it(
+            (first, second) in (0_usize..8, 0_usize..8),
+            (cycles, cut) in (1_u32..4, 0_u32..4),
+            tracks in prop::array::uniform8(0_u8..3),
+        ) {
+            let before = section("a", first, cycles, cut, &tracks[..4]);
+            let after = section("b", second, 2, 0, &tracks[4..]);
+            prop_assume!(open_errors(&format!("{before}, {after}")) == 0);
+            said(&format!("{before}, {after}"));
+        }
     }
 }
