@@ -95,9 +95,9 @@ impl ArmTrack {
 /// How a throw is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Made {
-    /// From the inside, towards the middle.
+    /// From the middle outwards, as in a cascade.
     Inside,
-    /// From the outside.
+    /// Round the outside and in, as in a reverse cascade.
     Outside,
     /// Under the other arm's wrist.
     UnderWrist,
@@ -105,7 +105,7 @@ pub enum Made {
     UnderLeg,
     /// Behind the back.
     BehindBack,
-    /// Over the top of the pattern.
+    /// Over the top of everything that flies.
     OverTop,
 }
 

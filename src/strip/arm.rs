@@ -18,7 +18,7 @@ pub(super) struct ArmMark {
     pub(super) until: f64,
     /// Where the arms are.
     pub(super) arms: Arms,
-    /// What it is, in words.
+    /// What it is, in words, where the arms are crossed; nothing where they are open.
     pub(super) title: String,
 }
 
@@ -41,7 +41,10 @@ pub(super) fn marks(routine: &Routine, timeline: &Timeline) -> Vec<ArmMark> {
                     at: run.tempo.at_f64(f64::from(beat)),
                     until: run.tempo.at_f64(f64::from(beat + 1)),
                     arms,
-                    title: format!("{}, beat {} of {name}", words(arms), own + 1),
+                    title: match arms {
+                        Arms::Open => String::new(),
+                        _ => format!("{}, beat {} of {name}", words(arms), own + 1),
+                    },
                 });
             }
         }

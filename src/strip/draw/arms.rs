@@ -38,7 +38,7 @@ pub(in super::super) fn lane(scene: &Scene, row: &Row) -> Option<Group> {
         let end = scene.layout.x_inside(row, last.until) - BETWEEN / 2.0;
         let starts_here = first.at >= row.from;
         if first.arms == Arms::Open {
-            group = group.add(sign(Arms::Open, x, end, middle, "arms open"));
+            group = group.add(sign(Arms::Open, x, end, middle, arm::words(Arms::Open)));
         } else if starts_here {
             let right = (scene.layout.x(row, first.until) - BETWEEN / 2.0).min(x + WIDEST);
             group = group.add(sign(first.arms, x, right, middle, &first.title));
