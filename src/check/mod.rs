@@ -26,6 +26,7 @@ macro_rules! example {
     };
 }
 
+mod arms_do_not_meet;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_not_shown;
@@ -97,6 +98,7 @@ pub enum Finds {
 
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
+    &arms_do_not_meet::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
     &colour_not_shown::TOO_LONG,

@@ -5,6 +5,7 @@
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
 //! returns text; writing it anywhere is the program's side.
 
+mod arms_text;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
@@ -12,6 +13,7 @@ pub mod cues_text;
 mod fault_text;
 pub mod json;
 mod limits_text;
+mod made_json;
 pub mod pattern_json;
 pub mod pattern_text;
 mod routings_text;

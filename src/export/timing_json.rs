@@ -16,6 +16,7 @@ use crate::time::Seconds;
 use crate::timeline::{Face, Timeline};
 
 use super::json::written;
+use super::made_json::{self, MadeHands};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -25,6 +26,8 @@ struct Document<'a> {
     act: Act,
     counts: Hands,
     limits: Vec<Limit<'a>>,
+    crossings: u32,
+    made: MadeHands,
 }
 
 #[derive(Serialize)]
@@ -47,6 +50,8 @@ struct Section<'a> {
     face: Option<&'static str>,
     flip: Option<bool>,
     regrip: Option<Regrip<'a>>,
+    crossings: Option<u32>,
+    made: Option<MadeHands>,
 }
 
 #[derive(Serialize)]
@@ -175,6 +180,8 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         },
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
+        crossings: sheet.crossings.unwrap_or(0),
+        made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
     }
 }
 
@@ -204,6 +211,8 @@ fn section(section: &SectionLine) -> Section<'_> {
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
         flip: juggled.map(|juggled| juggled.flip.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
+        crossings: juggled.map(|juggled| juggled.crossings),
+        made: juggled.map(|juggled| made_json::hands(&juggled.made)),
     }
 }
 

@@ -14,6 +14,7 @@ use crate::sheet::words::plain;
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
+use super::arms_text::arms_and_ways;
 use super::limits_text;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -30,6 +31,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
         limits_text::limits(&sheet.limits, width),
         hands(&sheet, width),
         values(&sheet, width),
+        arms_and_ways(&sheet, width),
         catches(&sheet, width),
         heights(&sheet, width),
     ];

@@ -58,6 +58,8 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
         flip: None,
+        arms: None,
+        made: Vec::new(),
         declares: None,
         turn: None,
         place: None,

@@ -2,10 +2,11 @@
 //!
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
+//! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
 //! [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
+pub mod arms;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
@@ -15,6 +16,7 @@ pub mod empty_hands;
 pub(crate) mod examples;
 pub mod height;
 pub mod limits;
+pub mod made;
 pub mod moves;
 #[cfg(test)]
 mod shannon;

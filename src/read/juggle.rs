@@ -6,6 +6,7 @@ use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
 use crate::routine::{HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
 
+use super::arms::{arms, made};
 use super::colour::prop_name;
 use super::limit::truth;
 use super::names::Kind;
@@ -41,6 +42,10 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let known = pattern.as_ref().map(|written| &written.pattern);
     let seen = seen(reader, record, known);
     let free = record.may(reader, "free", |reader, raw| Some(free(reader, raw)));
+    let arms = record.may(reader, "arms", |reader, raw| arms(reader, raw, known));
+    // Where it could not be read, nothing is said of 2s.
+    let thrown = record.place_of("twos").is_some() && twos != Some(Twos::Held);
+    let made = record.may(reader, "made", |reader, raw| Some(made(reader, raw, known, thrown)));
     let declares = record.may(reader, "declares", declares);
     let turn = record.may(reader, "turn", |reader, raw| {
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
@@ -69,6 +74,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         seen,
         free: free.unwrap_or_default(),
         flip,
+        arms,
+        made: made.unwrap_or_default(),
         declares,
         turn,
         place: place.map(|place| place.value),

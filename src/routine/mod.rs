@@ -3,6 +3,7 @@
 //! Made by [`crate::read`]; everything later stages know of the file, they know from here.
 //! Times are seconds, lengths metres, beats whole beats.
 
+mod arms;
 mod cue;
 mod limit;
 mod moment;
@@ -10,6 +11,7 @@ mod score;
 mod seen;
 mod staging;
 
+pub use arms::{ArmTrack, Arms, Made, MadeThrow};
 pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};

@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::{Freedom, Moment, Seen};
+use super::{ArmTrack, Freedom, MadeThrow, Moment, Seen};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,6 +61,10 @@ pub struct Juggle {
     pub free: Vec<Placed<Freedom>>,
     /// Whether the props show their other faces from its own first throw on.
     pub flip: Option<Placed<bool>>,
+    /// Where the arms are, beat by beat; open on every beat where it is not written.
+    pub arms: Option<ArmTrack>,
+    /// How throws of each cycle are made.
+    pub made: Vec<MadeThrow>,
     /// How many catches its user must show.
     pub declares: Option<Placed<u32>>,
     /// How long both hands must be empty at once, for a turn or a clap.

@@ -136,6 +136,8 @@ impl Builder {
                 seen: crate::routine::Seen::default(),
                 free: Vec::new(),
                 flip: None,
+                arms: None,
+                made: Vec::new(),
                 declares: None,
                 turn: None,
                 place: None,

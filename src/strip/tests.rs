@@ -114,7 +114,7 @@ fn a_flight_reaches_its_height_on_the_scale_of_height() {
 fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
     for act in [lantern().compiled(), kelp().compiled()] {
         let (begins, ends) = super::scene::span(&act.timeline);
-        let threads = thread::threads(&act.timeline, begins, ends);
+        let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
         for run in &act.timeline.runs {
             let (from, to) = (run.tempo.at_f64(0.0), run.gather.ends.to_f64());
             for step in 0..200 {
@@ -149,7 +149,7 @@ fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
 fn a_thread_goes_on_where_it_lands() {
     let act = lantern().compiled();
     let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act.timeline, begins, ends);
+    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
     assert!(!threads.flights.is_empty());
     for flight in &threads.flights {
         let before = &threads.rests[flight.before.unwrap()];

@@ -8,8 +8,11 @@ use crate::hand::Hand;
 use crate::measure::height;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
+use crate::routine::{Made, Routine};
 use crate::time::Seconds;
-use crate::timeline::{Face, HandLoading, Run, SectionSpan, Timeline};
+use crate::timeline::{Action, Face, HandLoading, Run, SectionSpan, Timeline};
+
+use super::arm;
 
 /// A prop between two hands.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +33,8 @@ pub(super) struct Flight {
     pub(super) colour: usize,
     /// Index of its section in the score.
     pub(super) section: usize,
+    /// How it is made, where that is written.
+    pub(super) made: Option<Made>,
     /// Height above the hand in metres; an estimate.
     pub(super) height_m: f64,
     /// Its place among the flights that leave and land together with it, and how many they are.
@@ -64,6 +69,8 @@ pub(super) struct Release {
     pub(super) hand: Hand,
     /// The throw as written, a multiplex in brackets.
     pub(super) written: String,
+    /// How each of its throws is made, as written.
+    pub(super) made: Vec<Option<Made>>,
     /// Nothing leaves the hand: a held 2 or a 0.
     pub(super) quiet: bool,
 }
@@ -110,7 +117,7 @@ const CHANGE_PART: f64 = 0.2;
 const CHANGE_S: f64 = 0.5;
 
 /// Follows every prop of a timeline, at rest from `begins` to `ends`.
-pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
+pub(super) fn threads(routine: &Routine, timeline: &Timeline, begins: f64, ends: f64) -> Threads {
     let mut threads = Threads::default();
     let mut at_rest: [Vec<Open>; 2] = [Vec::new(), Vec::new()];
     let mut since = begins;
@@ -129,7 +136,7 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
             threads.load_anew(&mut at_rest, &loaded, (since, starts), starts);
         }
         threads.end_gathered(starts);
-        at_rest = threads.follow(run, &at_rest, timeline.dwell);
+        at_rest = threads.follow(routine, run, &at_rest, timeline.dwell);
         since = run.gather.ends.to_f64();
         threads.note_gathered(since, ends.max(since), &colours_in(&at_rest));
     }
@@ -140,6 +147,18 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
         threads.tracks = threads.tracks.max(put_on_tracks(&mut threads.rests, hand));
     }
     threads
+}
+
+impl Release {
+    /// How its throws are made, in short: one word, or for a multiplex one for each value; `None`
+    /// where nothing is written.
+    pub(super) fn how(&self) -> Option<String> {
+        self.made.iter().any(Option::is_some).then(|| {
+            let short: Vec<&str> =
+                self.made.iter().map(|made| made.map_or("–", arm::short)).collect();
+            short.join("/")
+        })
+    }
 }
 
 impl Threads {
@@ -185,7 +204,13 @@ impl Threads {
     }
 
     /// Follows one run from its loading; gives what its gather leaves at rest.
-    fn follow(&mut self, run: &Run, at_rest: &[Vec<Open>; 2], dwell: Ratio<i64>) -> [Vec<Open>; 2] {
+    fn follow(
+        &mut self,
+        routine: &Routine,
+        run: &Run,
+        at_rest: &[Vec<Open>; 2],
+        dwell: Ratio<i64>,
+    ) -> [Vec<Open>; 2] {
         let mut open: Vec<Option<Open>> = vec![None; run.colours.len()];
         for hand in Hand::BOTH {
             for (prop, &rest) in run.loading.in_hand(hand).iter().zip(&at_rest[hand.index()]) {
@@ -202,7 +227,8 @@ impl Threads {
                 self.count_strands(beat_starts);
                 (beat, beat_starts) = (Some(action.beat), self.flights.len());
             }
-            self.note_release(at, action.hand, action.throw, !action.is_release());
+            let made = action.made(routine);
+            self.note_release(at, action, made);
             let Some(place) = action.prop.and_then(|prop| open.get_mut(usize::from(prop.0))) else {
                 continue;
             };
@@ -231,6 +257,7 @@ impl Threads {
                 handed: action.kind == ActionKind::HandedAcross,
                 colour,
                 section: action.section as usize,
+                made,
                 height_m: height::above_hand_m(&Seconds::Near(lands - at)),
                 strand: (0, 1),
                 before: Some(before),
@@ -280,15 +307,21 @@ impl Threads {
     }
 
     /// Adds a throw to what its hand does at that time.
-    fn note_release(&mut self, at: f64, hand: Hand, throw: Throw, quiet: bool) {
+    fn note_release(&mut self, at: f64, action: &Action, made: Option<Made>) {
+        let Action { hand, throw, .. } = *action;
+        let quiet = !action.is_release();
         let same = self.releases.last_mut().filter(|last| last.at == at && last.hand == hand);
         match same {
             Some(last) => {
                 let values = last.written.trim_start_matches('[').trim_end_matches(']');
                 last.written = format!("[{values}{throw}]");
+                last.made.push(made);
                 last.quiet &= quiet;
             }
-            None => self.releases.push(Release { at, hand, written: throw.to_string(), quiet }),
+            None => {
+                let written = throw.to_string();
+                self.releases.push(Release { at, hand, written, made: vec![made], quiet });
+            }
         }
     }
 

@@ -3,6 +3,7 @@
 //! [`compile()`] makes it from a [`crate::routine::Routine`]. Beats count from 0 in each run; times
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
+mod arms;
 mod compile;
 mod course;
 mod draft;
