@@ -3,9 +3,10 @@
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
 //! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! [`moves`]. Colours: [`told_apart`], the [`lights`] in force, how a set looks in [`appearance`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
+pub mod appearance;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
@@ -14,8 +15,10 @@ pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
 pub mod height;
+pub mod lights;
 pub mod limits;
 pub mod moves;
 #[cfg(test)]
 mod shannon;
 pub mod sight;
+pub mod told_apart;

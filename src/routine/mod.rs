@@ -16,7 +16,9 @@ pub use score::{
     Juggle, Length, Loading, Part, Pause, Section, Shown, Tempo, Transition, Twos, WrittenPattern,
     WrittenThrows, place_of,
 };
-pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
+pub use staging::{Bars, NamedColour, PropKind, PropSet, Room, Track};
+
+pub use crate::appearance::Rgb;
 
 use num_rational::Ratio;
 
@@ -45,6 +47,8 @@ pub struct Routine {
     pub colours: Vec<NamedColour>,
     /// The prop sets, in the file's order.
     pub sets: Vec<PropSet>,
+    /// What is behind the props, if it is written.
+    pub backdrop: Option<NamedColour>,
     /// The music, if there is any.
     pub music: Option<Track>,
     /// The moment at which the show clock reads zero.
