@@ -117,7 +117,11 @@ mod tests {
         let red = Rgb { red: 0xc0, green: 0x50, blue: 0x20 };
         let green = Rgb { red: 0x6a, green: 0x7a, blue: 0x20 };
         let both = Differences::between(red, green);
-        assert_eq!(both.alike_to().collect::<Vec<_>>(), [Vision::Protan, Vision::Deutan], "{both:?}");
+        assert_eq!(
+            both.alike_to().collect::<Vec<_>>(),
+            [Vision::Protan, Vision::Deutan],
+            "{both:?}"
+        );
         assert!(both.to(Vision::Usual) > READS, "{both:?}");
         assert_eq!(both.least(), both.to(Vision::Deutan));
     }

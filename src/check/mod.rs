@@ -28,7 +28,11 @@ macro_rules! example {
 
 mod called_too_close;
 mod catches_not_reached;
+mod colour_against_backdrop;
 mod colour_not_shown;
+mod colour_words;
+mod colours_alike_under_light;
+mod colours_look_alike;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
@@ -96,7 +100,10 @@ pub enum Finds {
 pub const CHECKS: &[&Check] = &[
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
+    &colour_against_backdrop::CHECK,
     &colour_not_shown::CHECK,
+    &colours_alike_under_light::CHECK,
+    &colours_look_alike::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,

@@ -88,9 +88,9 @@ fn lights_of(
         if cue.1.is_empty() {
             continue;
         }
-        let on_backdrop =
-            routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
-        match found.iter_mut().find(|one| (one.light, one.on_backdrop) == (lit.light, on_backdrop)) {
+        let on_backdrop = routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
+        match found.iter_mut().find(|one| (one.light, one.on_backdrop) == (lit.light, on_backdrop))
+        {
             Some(known) => known.cues.push(cue),
             None => found.push(LightInUse { light: lit.light, cues: vec![cue], on_backdrop }),
         }

@@ -113,8 +113,11 @@ pub(crate) fn follow(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
 
 /// A routine of these sections: right leads, 200 throws a minute, zero where it begins to throw.
 pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
-    let colours = ["coral", "teal", "pearl"]
-        .map(|colour| NamedColour { name: name(colour), rgb: Rgb { red: 9, green: 9, blue: 9 }, at: Place::default() });
+    let colours = ["coral", "teal", "pearl"].map(|colour| NamedColour {
+        name: name(colour),
+        rgb: Rgb { red: 9, green: 9, blue: 9 },
+        at: Place::default(),
+    });
     Routine {
         title: name("Lantern Quay"),
         issue: 3,

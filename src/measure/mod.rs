@@ -3,7 +3,8 @@
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
 //! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Colours: [`told_apart`], the [`lights`] in force, how a set looks in [`appearance`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! [`moves`]. Colours: [`told_apart`], the [`lights`] in force, how a set looks in [`appearance`], what would
+//! read instead in [`replacement`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 pub mod appearance;
@@ -18,6 +19,7 @@ pub mod height;
 pub mod lights;
 pub mod limits;
 pub mod moves;
+pub mod replacement;
 #[cfg(test)]
 mod shannon;
 pub mod sight;
