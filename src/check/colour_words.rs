@@ -12,9 +12,8 @@ use crate::routine::{Cue, Desk, Part};
 use super::Case;
 
 /// Stands under every finding.
-pub(super) const ESTIMATE: &str = "an estimate (CIEDE2000; below 10 two colours look alike from a seat, from 20 on they read; \
-     other colour vision after Machado et al. 2009, at its strongest): try the props under the \
-     real light, with people who see colours so";
+pub(super) const ESTIMATE: &str = "differences are CIEDE2000, other colour vision after Machado et al. 2009; below 10 two \
+     colours look alike from a seat. An estimate: try the props under the real light";
 
 /// The sets as they are seen.
 pub(super) fn sets_seen(case: &Case<'_>) -> Vec<SetInUse> {

@@ -3,8 +3,9 @@
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
 //! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Colours: [`told_apart`], the [`lights`] in force, how a set looks in [`appearance`], what would
-//! read instead in [`replacement`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
+//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Times
+//! are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 pub mod appearance;
