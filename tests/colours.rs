@@ -244,3 +244,20 @@ fn a_light_that_is_black_is_refused_because_the_checks_of_the_dark_would_not_see
     let text = lit("Ball", &light(30, "FirstThrow", "light: \"#010101\""));
     assert_eq!(codes(&text), [UNDER_LIGHT, UNDER_LIGHT]);
 }
+
+#[test]
+fn many_lights_are_counted_and_not_listed() {
+    let cues: String = (0..9)
+        .map(|cue| {
+            light(cue + 1, "FirstThrow", &format!("light: \"#ff0{cue}00\""))
+                .replace("FirstThrow", &format!("FirstThrow, shift: 0.{cue}"))
+        })
+        .collect();
+    let text = lit("Ball", &cues);
+    let opened = open(&text);
+    let [one] = found(&opened, UNDER_LIGHT)[..] else { panic!("{:?}", opened.diagnostics) };
+    let notes: Vec<&str> = one.notes.iter().map(|note| note.text.as_str()).collect();
+    assert_eq!(notes.iter().filter(|note| note.contains(" too, to ")).count(), 3, "{notes:?}");
+    assert!(notes.contains(&"And under the light of 5 more cues."), "{notes:?}");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
+}

@@ -7,7 +7,7 @@ use crate::measure::appearance::{SetInUse, before_backdrop};
 use crate::measure::replacement::look;
 use crate::routine::{Cue, NamedColour};
 
-use super::colour_words::{ESTIMATE, instead, light_of, sets_seen, whom};
+use super::colour_words::{ESTIMATE, instead, light_of, sets_seen, under_more_lights, whom};
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -108,11 +108,8 @@ fn under_lights(
         to(differences)
     );
     let at = cue.light.as_ref()?.at.clone();
-    let mut diagnostic = Diagnostic::warning(CHECK.code, at, message).label("in this light");
-    for (cue, differences) in more {
-        let Some(light) = &cue.light else { continue };
-        let text = format!("under {} too, to {}", light_of(cue), to(differences));
-        diagnostic = diagnostic.note_at(light.at.clone(), text);
-    }
+    let diagnostic = Diagnostic::warning(CHECK.code, at, message).label("in this light");
+    let more = more.iter().map(|(cue, differences)| (*cue, to(differences)));
+    let diagnostic = under_more_lights(diagnostic, more);
     Some(diagnostic.note("light, prop and backdrop are multiplied in linear RGB, an approximation"))
 }

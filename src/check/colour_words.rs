@@ -2,8 +2,8 @@
 
 use crate::appearance::reading::Differences;
 use crate::appearance::vision::Vision;
-use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Edit, Help};
+use crate::diagnostic::words::{all_of, counted};
+use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
 use crate::measure::lights::lights;
 use crate::measure::replacement::{By, Replacement};
@@ -14,6 +14,26 @@ use super::Case;
 /// Stands under every finding.
 pub(super) const ESTIMATE: &str = "differences are CIEDE2000, other colour vision after Machado et al. 2009; below 10 two \
      colours look alike from a seat. An estimate: try the props under the real light";
+
+/// The most of a kind that one message lists.
+pub(super) const MOST_NAMED: usize = 3;
+
+/// Adds the further cues under whose light something is so, each with its words; of many the first.
+pub(super) fn under_more_lights<'c>(
+    mut diagnostic: Diagnostic,
+    more: impl ExactSizeIterator<Item = (&'c Cue, String)>,
+) -> Diagnostic {
+    let rest = more.len().saturating_sub(MOST_NAMED);
+    for (cue, whom) in more.take(MOST_NAMED) {
+        let Some(light) = &cue.light else { continue };
+        let text = format!("under {} too, to {whom}", light_of(cue));
+        diagnostic = diagnostic.note_at(light.at.clone(), text);
+    }
+    if rest == 0 {
+        return diagnostic;
+    }
+    diagnostic.note(format!("and under the light of {}", counted(rest as u64, "more cue")))
+}
 
 /// The sets as they are seen.
 pub(super) fn sets_seen(case: &Case<'_>) -> Vec<SetInUse> {

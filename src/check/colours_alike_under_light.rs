@@ -10,7 +10,9 @@ use crate::measure::replacement::in_set;
 use crate::measure::told_apart::ToldApart;
 use crate::routine::Cue;
 
-use super::colour_words::{ESTIMATE, instead, light_of, sets_seen, whom};
+use super::colour_words::{
+    ESTIMATE, MOST_NAMED, instead, light_of, sets_seen, under_more_lights, whom,
+};
 use super::colours_look_alike::pairs;
 use super::{Case, Check, Finds};
 
@@ -114,12 +116,8 @@ fn diagnostic(
     );
     let at = cue.light.as_ref()?.at.clone();
     let mut diagnostic = Diagnostic::warning(CHECK.code, at, message).label("in this light");
-    for (found, cue) in more {
-        let Some(light) = &cue.light else { continue };
-        let text =
-            format!("under {} too, to {}", light_of(cue), whom(&found.differences, &found.who));
-        diagnostic = diagnostic.note_at(light.at.clone(), text);
-    }
+    let more = more.iter().map(|(found, cue)| (*cue, whom(&found.differences, &found.who)));
+    diagnostic = under_more_lights(diagnostic, more);
     let name = sections.first().map(|&section| &case.section(section).name.value)?;
     diagnostic = diagnostic
         .note_at(told.at.clone(), format!("\"{name}\" shows {one} here"))
@@ -150,6 +148,12 @@ fn paler(one: Rgb, two: Rgb, cues: &[(&Found<'_>, &Cue)]) -> Help {
         edits.push(Edit { at: light.at.clone(), insert: format!("\"{pale}\"") });
     }
     edits.sort_by(|a, b| a.at.cmp(&b.at));
+    if looks.len() > MOST_NAMED {
+        return Help::new(
+            "take paler lights, each with as much white as keeps the two apart",
+            edits,
+        );
+    }
     let looks = all_of(&looks);
     Help::new(format!("take a paler light, such as {looks}: it keeps the two apart"), edits)
 }

@@ -5,9 +5,12 @@
 //! torches is judged under no light. The followspot lights props and not the backdrop. Colours are
 //! indices into the routine's colours.
 
+use std::collections::BTreeMap;
+
 use crate::appearance::Rgb;
 use crate::appearance::reading::Differences;
 use crate::routine::{Desk, PropKind, Routine};
+use crate::time::Seconds;
 use crate::timeline::Timeline;
 
 use super::lights::{Lit, flies_in};
@@ -67,35 +70,41 @@ pub fn sets(routine: &Routine, timeline: &Timeline, lights: &[Lit]) -> Vec<SetIn
         let told = told_apart(routine, timeline, section);
         found.told.extend(told.into_iter().map(|told| (section, told)));
     }
-    for set in &mut sets {
-        if routine.sets[set.set].kind != PropKind::Torch {
-            set.lights = lights_of(routine, timeline, lights, &set.sections);
+    for lit in lights {
+        for (set, flown) in flown_in(timeline, lit) {
+            if routine.sets.get(set).is_some_and(|set| set.kind != PropKind::Torch) {
+                let on_backdrop =
+                    routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
+                add(&mut sets[set].lights, lit, on_backdrop, flown);
+            }
         }
     }
     sets
 }
 
-fn lights_of(
-    routine: &Routine,
-    timeline: &Timeline,
-    lights: &[Lit],
-    sections: &[usize],
-) -> Vec<LightInUse> {
-    let mut found: Vec<LightInUse> = Vec::new();
-    for lit in lights {
-        let flown = sections.iter().copied().filter(|&one| flies_in(timeline, one, lit));
-        let cue = (lit.cue, flown.collect::<Vec<usize>>());
-        if cue.1.is_empty() {
-            continue;
-        }
-        let on_backdrop = routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
-        match found.iter_mut().find(|one| (one.light, one.on_backdrop) == (lit.light, on_backdrop))
-        {
-            Some(known) => known.cues.push(cue),
-            None => found.push(LightInUse { light: lit.light, cues: vec![cue], on_backdrop }),
+/// The sections that are juggled in a light, by their sets.
+fn flown_in(timeline: &Timeline, lit: &Lit) -> BTreeMap<usize, Vec<usize>> {
+    let mut flown: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let spans = &timeline.sections;
+    let first = spans.partition_point(|span| span.ends <= lit.from);
+    let rest = spans.iter().enumerate().skip(first);
+    let until = |starts: &Seconds| lit.until.as_ref().is_none_or(|until| starts < until);
+    for (section, _) in rest.take_while(|(_, span)| until(&span.starts)) {
+        if let Some(set) = set_of(timeline, section).filter(|_| flies_in(timeline, section, lit)) {
+            flown.entry(set).or_default().push(section);
         }
     }
-    found
+    flown
+}
+
+/// Adds a cue's light to those of a set.
+fn add(lights: &mut Vec<LightInUse>, lit: &Lit, on_backdrop: bool, flown: Vec<usize>) {
+    let cue = (lit.cue, flown);
+    let same = |one: &LightInUse| (one.light, one.on_backdrop) == (lit.light, on_backdrop);
+    match lights.iter_mut().find(|one| same(one)) {
+        Some(known) => known.cues.push(cue),
+        None => lights.push(LightInUse { light: lit.light, cues: vec![cue], on_backdrop }),
+    }
 }
 
 /// How a prop differs from the backdrop under a light that falls on both.

@@ -1,7 +1,7 @@
 //! Which colour would read in place of one that does not.
 //!
 //! First from the routine's own colours, put into the set in place of the old one; then from a
-//! small palette of CSS names ([`named`]), as another look of the old one wherever it is juggled.
+//! small palette of CSS names ([`named::NAMES`]), as another look of the old one wherever it is juggled.
 //! A colour is offered only when it reads beside every other colour of its sets and against the
 //! backdrop to every vision, and, where there is such a one, also under their lights.
 
