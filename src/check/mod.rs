@@ -29,7 +29,11 @@ macro_rules! example {
 mod arms_do_not_meet;
 mod called_too_close;
 mod catches_not_reached;
+mod colour_against_backdrop;
 mod colour_not_shown;
+mod colour_words;
+mod colours_alike_under_light;
+mod colours_look_alike;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
@@ -101,8 +105,11 @@ pub const CHECKS: &[&Check] = &[
     &arms_do_not_meet::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
+    &colour_against_backdrop::CHECK,
     &colour_not_shown::TOO_LONG,
     &colour_not_shown::CHECK,
+    &colours_alike_under_light::CHECK,
+    &colours_look_alike::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,

@@ -2,9 +2,12 @@
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
 //! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
-//! returns text; writing it anywhere is the program's side.
+//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. How the colours
+//! read: [`appearance_text`], [`appearance_json`]. Everything here returns text; writing it anywhere is the program's
+//! side.
 
+pub mod appearance_json;
+pub mod appearance_text;
 mod arms_text;
 pub mod cues_csv;
 pub mod cues_json;

@@ -101,6 +101,7 @@ pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does
         standby: None,
         dark: false,
         flashes: None,
+        light: None,
         spot: None,
         spot_stays: false,
     }
@@ -117,8 +118,11 @@ pub(crate) fn follow(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
 
 /// A routine of these sections: right leads, 200 throws a minute, zero where it begins to throw.
 pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
-    let colours = ["coral", "teal", "pearl"]
-        .map(|colour| NamedColour { name: name(colour), rgb: Rgb { red: 9, green: 9, blue: 9 } });
+    let colours = ["coral", "teal", "pearl"].map(|colour| NamedColour {
+        name: name(colour),
+        rgb: Rgb { red: 9, green: 9, blue: 9 },
+        at: Place::default(),
+    });
     Routine {
         title: name("Lantern Quay"),
         issue: 3,
@@ -129,6 +133,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         transitions: Bounds { highest: 7, at_once: 2, beats: 6 },
         colours: colours.into(),
         sets,
+        backdrop: None,
         music: None,
         zero: placed(Moment::FirstThrow),
         score,

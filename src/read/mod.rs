@@ -145,6 +145,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let transitions = record.may(reader, "transitions", bounds);
     let colours = record.may(reader, "colours", colour::colours);
     let sets = record.may(reader, "sets", staging::sets);
+    let backdrop = record.may(reader, "backdrop", |reader, raw| {
+        colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
+    });
     let music = record.may(reader, "music", staging::music);
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
@@ -174,6 +177,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         transitions: transitions.unwrap_or_default(),
         colours: colours.unwrap_or_default(),
         sets: sets.unwrap_or_default(),
+        backdrop,
         music,
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,

@@ -20,7 +20,9 @@ pub use score::{
     WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
+pub use staging::{Bars, NamedColour, PropKind, PropSet, Room, Track};
+
+pub use crate::appearance::Rgb;
 
 use num_rational::Ratio;
 
@@ -49,6 +51,8 @@ pub struct Routine {
     pub colours: Vec<NamedColour>,
     /// The prop sets, in the file's order.
     pub sets: Vec<PropSet>,
+    /// What is behind the props, if it is written.
+    pub backdrop: Option<NamedColour>,
     /// The music, if there is any.
     pub music: Option<Track>,
     /// The moment at which the show clock reads zero.

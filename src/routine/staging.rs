@@ -2,35 +2,21 @@
 
 use num_rational::BigRational;
 
+use crate::appearance::Rgb;
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
 use super::Moment;
 
-/// A colour in eight bits a channel, sRGB.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Rgb {
-    /// Red.
-    pub red: u8,
-    /// Green.
-    pub green: u8,
-    /// Blue.
-    pub blue: u8,
-}
-
-impl std::fmt::Display for Rgb {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
-    }
-}
-
-/// A colour of the routine's palette.
+/// A colour of the routine's palette, of its backdrop or of a light.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NamedColour {
-    /// What sheets call it.
+    /// What sheets call it: its name, or the colour as it is written where it has none.
     pub name: Placed<String>,
     /// What it looks like.
     pub rgb: Rgb,
+    /// Where that is written.
+    pub at: Place,
 }
 
 /// The props in use at one time.

@@ -3,9 +3,11 @@
 //! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`pattern`] one pattern explained,
 //! [`transition`] the ways between two; [`regrip`] says which prop a
 //! pause moves and which face is shown, [`words`] puts moments into words and makes users' text
-//! safe to print, [`caution`] points at what others decide. Times are exact seconds on the show
-//! clock.
+//! [`transition`] the ways between two, [`appearance`] how the colours read; [`words`] puts moments
+//! into words and makes users' text safe to print, [`caution`] points at what others decide. Times
+//! are exact seconds on the show clock.
 
+pub mod appearance;
 pub mod caution;
 pub mod cues;
 pub mod pattern;

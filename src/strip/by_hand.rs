@@ -55,7 +55,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         .iter()
         .map(|&(colour, rgb)| {
             let [_, red, green, blue] = rgb.to_be_bytes();
-            NamedColour { name: name(colour), rgb: Rgb { red, green, blue } }
+            NamedColour { name: name(colour), rgb: Rgb { red, green, blue }, at: Place::default() }
         })
         .collect();
     let sets = sets.iter().enumerate().map(|(index, set)| PropSet {
@@ -77,6 +77,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         transitions: Bounds::default(),
         sets: sets.collect(),
         colours,
+        backdrop: None,
         music: None,
         zero: placed(Moment::FirstThrow),
         score: Vec::new(),
@@ -198,6 +199,7 @@ impl Builder {
             standby: None,
             dark: does == "blackout",
             flashes: None,
+            light: None,
             spot: None,
             spot_stays: false,
         });

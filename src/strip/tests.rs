@@ -374,7 +374,7 @@ fn turned() -> Act {
 fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
     let act = turned();
     let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act.timeline, begins, ends);
+    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
     let seen = |time: f64| {
         let mut seen = [0; 2];
         for rest in threads.rests.iter().filter(|rest| rest.from <= time && time < rest.until) {
