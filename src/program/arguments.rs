@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use throwbook::hand::Hand;
 use throwbook::routine::Desk;
+use throwbook::time::FrameRate;
 
 /// From a routine file to a checked timing sheet, a cue sheet and a timing strip.
 #[derive(Debug, Parser)]
@@ -114,8 +115,11 @@ pub(crate) struct Time {
     pub(crate) file: PathBuf,
     /// Print the list of moves that an entry form asks for instead: each with its declared
     /// catches, and those of a flash and of a qualify.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "timecode")]
     pub(crate) moves: bool,
+    /// Time codes beside the clock.
+    #[command(flatten)]
+    pub(crate) timecode: TimecodeChoice,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -129,9 +133,52 @@ pub(crate) struct Cues {
     /// Print the cues of one desk only.
     #[arg(long, value_enum, ignore_case = true)]
     pub(crate) desk: Option<DeskName>,
+    /// Time codes beside the clock.
+    #[command(flatten)]
+    pub(crate) timecode: TimecodeChoice,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
+}
+
+/// Time codes beside the clock of a sheet.
+#[derive(Args, Debug)]
+pub(crate) struct TimecodeChoice {
+    /// Give every time its time code too, at so many frames a second: on the track's clock where
+    /// there is music, else on the show clock; 29.97 is drop-frame.
+    #[arg(long, value_enum, value_name = "RATE")]
+    pub(crate) timecode: Option<RateName>,
+    /// What the time code reads where that clock begins; 00:00:00:00 unless you say so.
+    #[arg(long, requires = "timecode", value_name = "HH:MM:SS:FF")]
+    pub(crate) tc_start: Option<String>,
+}
+
+/// A rate of time codes, as it is named on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RateName {
+    /// Film.
+    #[value(name = "24")]
+    F24,
+    /// Video where the mains has 50 Hz.
+    #[value(name = "25")]
+    F25,
+    /// 30000/1001, drop-frame.
+    #[value(name = "29.97")]
+    Drop2997,
+    /// 30 exactly, no number left out.
+    #[value(name = "30")]
+    F30,
+}
+
+impl From<RateName> for FrameRate {
+    fn from(name: RateName) -> FrameRate {
+        match name {
+            RateName::F24 => FrameRate::F24,
+            RateName::F25 => FrameRate::F25,
+            RateName::Drop2997 => FrameRate::Drop2997,
+            RateName::F30 => FrameRate::F30,
+        }
+    }
 }
 
 /// Arguments of `strip`.

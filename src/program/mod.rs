@@ -16,6 +16,7 @@ mod pattern;
 mod routine_file;
 mod strip;
 mod time;
+mod timecode;
 mod transition;
 
 use std::fmt;

@@ -8,6 +8,7 @@
 pub mod caution;
 pub mod cues;
 pub mod pattern;
+pub mod timecode;
 pub mod timing;
 pub mod transition;
 pub mod words;

@@ -10,9 +10,10 @@ use crate::measure::limits::{Judged, judged};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
 use crate::routine::{Limit, Routine};
-use crate::time::Seconds;
+use crate::time::{Seconds, Timecode};
 use crate::timeline::{SectionSpan, Timeline};
 
+use super::timecode::TimecodeClock;
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -24,6 +25,8 @@ pub struct TimingSheet {
     pub issue: u32,
     /// Where the show clock reads zero, in words.
     pub zero: String,
+    /// The clock of its time codes, if it has any.
+    pub timecode: Option<TimecodeClock>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
     /// The whole act's figures.
@@ -46,6 +49,8 @@ pub struct SectionLine {
     pub name: String,
     /// Where it starts.
     pub starts: Seconds,
+    /// The time code of its start, where the sheet has them and their clock has begun.
+    pub timecode: Option<Timecode>,
     /// Where it ends.
     pub ends: Seconds,
     /// What is juggled; `None` for a pause.
@@ -131,6 +136,18 @@ pub struct LimitLine {
     pub judged: Judged,
 }
 
+impl TimingSheet {
+    /// The sheet with the time code of every section's start.
+    #[must_use]
+    pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
+        for section in &mut self.sections {
+            section.timecode = clock.at(&section.starts);
+        }
+        self.timecode = Some(clock);
+        self
+    }
+}
+
 /// Composes the timing sheet.
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
@@ -141,6 +158,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         zero: words::moment(&routine.zero.value),
+        timecode: None,
         sections: timeline
             .sections
             .iter()
@@ -165,7 +183,8 @@ fn section(
 ) -> SectionLine {
     let name = routine.score.get(index).map_or_else(String::new, |entry| plain(&entry.name.value));
     let (starts, ends) = (span.starts.clone(), span.ends.clone());
-    SectionLine { name, starts, ends, juggled: juggled(routine, timeline, index, empty_hands) }
+    let juggled = juggled(routine, timeline, index, empty_hands);
+    SectionLine { name, starts, timecode: None, ends, juggled }
 }
 
 fn juggled(
