@@ -2,7 +2,7 @@
 //!
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
+//! called in [`calls`], when music beats fall in [`music_beats`], what an operator sees at a moment in [`sight`], and the list of moves in
 //! [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
@@ -16,6 +16,7 @@ pub(crate) mod examples;
 pub mod height;
 pub mod limits;
 pub mod moves;
+pub mod music_beats;
 #[cfg(test)]
 mod shannon;
 pub mod sight;
