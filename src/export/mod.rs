@@ -2,9 +2,12 @@
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
 //! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
-//! returns text; writing it anywhere is the program's side.
+//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
+//! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
+//! bytes; writing it anywhere is the program's side.
 
+pub mod captions;
+pub mod click_wav;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
@@ -12,6 +15,7 @@ pub mod cues_text;
 mod fault_text;
 pub mod json;
 mod limits_text;
+pub mod midi;
 pub mod pattern_json;
 pub mod pattern_text;
 mod table;

@@ -51,6 +51,12 @@ pub(crate) enum Command {
     Cues(Cues),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
+    /// Write a click track: a click for every throw or music beat.
+    Click(Click),
+    /// Write a MIDI file: tempo, markers at sections, cue points at cues.
+    Midi(Midi),
+    /// Write captions for a rehearsal's video: sections and cues.
+    Captions(Captions),
     /// Write all documents of a routine into a folder.
     Build(Build),
     /// Explain one pattern: props, schedule, orbits and what each hand does.
@@ -192,6 +198,80 @@ pub(crate) struct Strip {
     /// The SVG file to write.
     #[arg(short, long, value_name = "SVG")]
     pub(crate) output: PathBuf,
+}
+
+/// Arguments of `click`.
+#[derive(Args, Debug)]
+pub(crate) struct Click {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The WAV file to write: 48 kHz, 16 bits, one channel. Start it at a low volume.
+    #[arg(short, long, value_name = "WAV")]
+    pub(crate) output: PathBuf,
+    /// What is clicked.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) per: PerName,
+    /// Count in so many beats, and make room for them in front where there is none; unless you
+    /// say so, 4 beats or a bar are counted in if there is room.
+    #[arg(long, value_name = "BEATS", value_parser = clap::value_parser!(u32).range(0..=64))]
+    pub(crate) count_in: Option<u32>,
+    /// Let music beats click in pauses too.
+    #[arg(long)]
+    pub(crate) through_pauses: bool,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
+}
+
+/// What is clicked, as it is named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PerName {
+    /// Every throw, the right hand higher than the left.
+    #[default]
+    Throw,
+    /// Every music beat, from the music's bars.
+    MusicBeat,
+}
+
+/// Arguments of `midi`.
+#[derive(Args, Debug)]
+pub(crate) struct Midi {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The MIDI file to write.
+    #[arg(short, long, value_name = "MID")]
+    pub(crate) output: PathBuf,
+    /// Add a track of MIDI Show Control: a GO for every cue that has a number. It starts
+    /// equipment by itself; keep an operator at every desk.
+    #[arg(long)]
+    pub(crate) show_control: bool,
+    /// Which equipment listens: 0 to 111 one device, 112 to 126 a group, 127 all, which it is
+    /// unless you say so.
+    #[arg(long, requires = "show_control", value_name = "ID",
+        value_parser = clap::value_parser!(u8).range(0..=127))]
+    pub(crate) device_id: Option<u8>,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
+}
+
+/// Arguments of `captions`.
+#[derive(Args, Debug)]
+pub(crate) struct Captions {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The file to write: WebVTT where it ends in .vtt, SubRip where it ends in .srt.
+    #[arg(short, long, value_name = "VTT|SRT")]
+    pub(crate) output: PathBuf,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
 }
 
 /// Arguments of `build`.
