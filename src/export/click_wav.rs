@@ -7,7 +7,8 @@
 //!
 //! The tone is the answer of a damped resonator to one impulse, y(n) = 2r·cos θ·y(n−1) − r²·y(n−2),
 //! which is rⁿ·sin((n+1)θ)/sin θ (A. Oppenheim, R. Schafer, Discrete-Time Signal Processing, second
-//! order systems). It needs no sine, so that every machine writes the same bytes.
+//! order systems). Worked for 1,200 Hz, r = 383/384: 1, 1.970232, 2.887018. It needs no sine, so that
+//! every machine writes the same bytes.
 
 use std::io::Cursor;
 
@@ -93,55 +94,53 @@ fn first_sample(click: &Click) -> usize {
 /// The click track as the bytes of a WAV file.
 #[must_use]
 pub fn wav(track: &ClickTrack) -> Vec<u8> {
+    written(track).unwrap_or_else(|_| {
+        unreachable!("memory takes every write, and `clicks` refuses what a file cannot hold")
+    })
+}
+
+fn written(track: &ClickTrack) -> Result<Vec<u8>, hound::Error> {
     let starts: Vec<usize> = track.clicks.iter().map(first_sample).collect();
     let last = starts.last().map_or(0, |start| start + LENGTH);
     let lasts = usize::try_from(nearest(&track.lasts, &per_second(RATE))).unwrap_or(0).max(last);
-    let mut whole = vec![0_i16; lasts];
-    let mut index = 0;
-    while let Some(&start) = starts.get(index) {
-        let together = starts[index..].iter().take_while(|&&other| other == start).count();
-        let next = starts.get(index + together).copied().unwrap_or(lasts);
-        let end = (start + LENGTH).min(next);
-        let clicks = &track.clicks[index..index + together];
-        mix(clicks, whole.get_mut(start..end).unwrap_or_default());
-        index += together;
-    }
-    written(&whole)
-}
-
-/// Mixes the clicks of one instant in equal parts.
-fn mix(clicks: &[Click], into: &mut [i16]) {
-    let mut sum = vec![0.0; into.len()];
-    for click in clicks {
-        for (sum, sample) in sum.iter_mut().zip(samples(click.of, click.accent)) {
-            *sum += sample / clicks.len() as f64;
-        }
-    }
-    for (sample, sum) in into.iter_mut().zip(sum) {
-        *sample = sum.round() as i16;
-    }
-}
-
-fn written(samples: &[i16]) -> Vec<u8> {
     let spec = WavSpec {
         channels: 1,
         sample_rate: RATE,
         bits_per_sample: 16,
         sample_format: SampleFormat::Int,
     };
-    let mut bytes = Cursor::new(Vec::with_capacity(samples.len() * 2 + 64));
-    let mut write = || -> Result<(), hound::Error> {
-        let mut writer = WavWriter::new(&mut bytes, spec)?;
-        let count = u32::try_from(samples.len()).unwrap_or(0);
-        let mut block = writer.get_i16_writer(count);
-        samples.iter().for_each(|&sample| block.write_sample(sample));
-        block.flush()?;
-        writer.finalize()
-    };
-    write().unwrap_or_else(|_| {
-        unreachable!("memory takes every write, and `clicks` refuses what a file cannot hold")
-    });
-    bytes.into_inner()
+    let mut bytes = Cursor::new(Vec::with_capacity(lasts * 2 + 64));
+    let mut writer = WavWriter::new(&mut bytes, spec)?;
+    let (mut now, mut index) = (0, 0);
+    while let Some(&start) = starts.get(index) {
+        quiet(&mut writer, start - now)?;
+        let together = starts[index..].iter().take_while(|&&other| other == start).count();
+        let next = starts.get(index + together).copied().unwrap_or(lasts);
+        let clicks = &track.clicks[index..index + together];
+        let mixed = mixed(clicks, LENGTH.min(next - start));
+        mixed.iter().try_for_each(|&sample| writer.write_sample(sample))?;
+        now = start + mixed.len();
+        index += together;
+    }
+    quiet(&mut writer, lasts - now)?;
+    writer.finalize()?;
+    Ok(bytes.into_inner())
+}
+
+/// So many samples of quiet.
+fn quiet(writer: &mut WavWriter<&mut Cursor<Vec<u8>>>, count: usize) -> Result<(), hound::Error> {
+    (0..count).try_for_each(|_| writer.write_sample(0_i16))
+}
+
+/// The first samples of clicks of one instant, mixed in equal parts.
+fn mixed(clicks: &[Click], count: usize) -> Vec<i16> {
+    let mut sum = vec![0.0; count];
+    for click in clicks {
+        for (sum, sample) in sum.iter_mut().zip(samples(click.of, click.accent)) {
+            *sum += sample / clicks.len() as f64;
+        }
+    }
+    sum.iter().map(|sample| sample.round() as i16).collect()
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use throwbook::sheet::rehearsal::captions::compose;
 
 use super::arguments::Captions;
 use super::output::{Output, write_whole};
-use super::rehearsal::{open, refused, say_left_out};
+use super::rehearsal::{CAPTIONS, open, refused, say_left_out};
 use super::{Failure, Outcome};
 
 /// Writes the captions in the format that the file's name asks for.
@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &Captions, output: &mut Output) -> Result<Outcome, 
         return Ok(Outcome::Faulty);
     };
     let zero = media.zero.clone();
-    let captions = compose(media).map_err(|why| refused("captions", why, &zero))?;
+    let captions = compose(media).map_err(|why| refused(CAPTIONS, why, &zero))?;
     write_whole(path, write(&captions).as_bytes())?;
     let count = counted(captions.captions.len(), "caption");
     output.results(&format!("wrote {}  ({count}; 0:00.0 is {zero})\n", path.display()))?;

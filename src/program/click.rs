@@ -7,7 +7,9 @@ use throwbook::time::clock;
 
 use super::arguments::{Click, PerName};
 use super::output::{Output, write_whole};
-use super::rehearsal::{open, refused, say_left_out, say_no_room, spare_routines, zero_words};
+use super::rehearsal::{
+    CLICKS, open, refused, say_left_out, say_no_room, spare_routines, zero_words,
+};
 use super::routine_file::Ready;
 use super::{Failure, Outcome};
 
@@ -30,7 +32,7 @@ pub(crate) fn run(arguments: &Click, output: &mut Output) -> Result<Outcome, Fai
     };
     let zero = media.zero.clone();
     let track = compose(&routine, &timeline, media, per, arguments.count_in)
-        .map_err(|why| refused("click track", why, &zero))?;
+        .map_err(|why| refused(CLICKS, why, &zero))?;
     write_whole(path, &click_wav::wav(&track))?;
     let clicks = counted(track.clicks.len(), "click");
     output.results(&format!(

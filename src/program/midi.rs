@@ -6,7 +6,7 @@ use throwbook::sheet::words::desk_label;
 
 use super::arguments::Midi;
 use super::output::{Output, write_whole};
-use super::rehearsal::{open, refused, say_left_out, spare_routines};
+use super::rehearsal::{SEQUENCE, open, refused, say_left_out, spare_routines};
 use super::routine_file::Ready;
 use super::{Failure, Outcome};
 
@@ -29,8 +29,8 @@ pub(crate) fn run(arguments: &Midi, output: &mut Output) -> Result<Outcome, Fail
     };
     let zero = media.zero.clone();
     let device = arguments.show_control.then(|| arguments.device_id.unwrap_or(ALL_DEVICES));
-    let sequence = compose(&routine, &timeline, media, device)
-        .map_err(|why| refused("MIDI file", why, &zero))?;
+    let sequence =
+        compose(&routine, &timeline, media, device).map_err(|why| refused(SEQUENCE, why, &zero))?;
     write_whole(path, &midi(&sequence))?;
     let (markers, cues) = (sequence.markers.len(), sequence.cue_points.len());
     let mut what = format!("markers {markers}, cue points {cues}");

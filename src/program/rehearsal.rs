@@ -50,14 +50,24 @@ pub(crate) fn spare_routines(output: &Path, what: &str) -> Result<(), Failure> {
     Ok(())
 }
 
+/// A kind of file, and what it needs something of.
+pub(crate) type Kind = (&'static str, &'static str);
+
+/// A click track.
+pub(crate) const CLICKS: Kind = ("click track", "nothing is clicked");
+/// A MIDI file.
+pub(crate) const SEQUENCE: Kind = ("MIDI file", "no section and no cue comes");
+/// Captions.
+pub(crate) const CAPTIONS: Kind = ("captions", "no section and no cue comes");
+
 /// Why a file cannot be made, in words.
-pub(crate) fn refused(what: &str, why: Refused, zero: &str) -> Failure {
+pub(crate) fn refused((what, nothing): Kind, why: Refused, zero: &str) -> Failure {
     Failure::new(match why {
         Refused::NoBars => format!(
             "no {what}: the routine has no music with `bars`, so its music beats are not known; \
              --per throw needs none"
         ),
-        Refused::Nothing => format!("no {what}: nothing comes after {zero}"),
+        Refused::Nothing => format!("no {what}: {nothing} after {zero}"),
         Refused::TooLong => format!(
             "no {what}: the act ends more than two hours after {zero}; --from begins it later"
         ),
@@ -102,7 +112,7 @@ pub(crate) fn documents(ready: &Ready, output: &Output) -> Result<Vec<Document>,
     let missing = |what, why| output.failure(&refused(what, why, &media.zero));
     match clicks::compose(routine, timeline, media.clone(), Per::Throw, None) {
         Ok(track) => documents.push(("click.wav", click_wav::wav(&track), "click track")),
-        Err(why) => missing("click track", why),
+        Err(why) => missing(CLICKS, why),
     }
     match sequence::compose(routine, timeline, media.clone(), None) {
         Ok(sequence) => documents.push((
@@ -110,7 +120,7 @@ pub(crate) fn documents(ready: &Ready, output: &Output) -> Result<Vec<Document>,
             midi_bytes::midi(&sequence),
             "tempo, markers and cue points as MIDI",
         )),
-        Err(why) => missing("MIDI file", why),
+        Err(why) => missing(SEQUENCE, why),
     }
     match captions::compose(media.clone()) {
         Ok(captions) => {
@@ -118,7 +128,7 @@ pub(crate) fn documents(ready: &Ready, output: &Output) -> Result<Vec<Document>,
             documents.push(("captions.vtt", vtt.into_bytes(), "captions, WebVTT"));
             documents.push(("captions.srt", srt.into_bytes(), "captions, SubRip"));
         }
-        Err(why) => missing("captions", why),
+        Err(why) => missing(CAPTIONS, why),
     }
     if !documents.is_empty() {
         let words = format!("left out of the files to rehearse by, before {}", media.zero);

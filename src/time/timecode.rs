@@ -127,7 +127,7 @@ impl Timecode {
         if parts.len() != 4 || !parts.iter().all(two_digits) {
             return Err(shape());
         }
-        let semicolon = text.bytes().nth(8) == Some(b';');
+        let semicolon = text.as_bytes().get(8) == Some(&b';');
         if colons != 3 - usize::from(semicolon) {
             return Err(shape());
         }

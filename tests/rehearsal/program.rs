@@ -97,9 +97,15 @@ fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
         (&["click", "act.ron", "-o", "x.wav", "--from", "Start(\"tide\""], "--from:1:"),
         (&["click", "act.ron", "-o", "x.wav", "--from", "LastCatch(\"tide\")"], "never comes"),
         (&["click", "act.ron", "-o", "x.wav", "--from", ""], "no moment"),
-        (&["click", "act.ron", "-o", "x.wav", "--from", "TrackEnd"], "nothing comes after"),
-        (&["captions", "act.ron", "-o", "x.srt", "--from", "TrackEnd"], "nothing comes after"),
-        (&["midi", "act.ron", "-o", "x.mid", "--from", "TrackEnd"], "nothing comes after"),
+        (
+            &["click", "act.ron", "-o", "x.wav", "--from", "TrackEnd"],
+            "nothing is clicked after track end",
+        ),
+        (
+            &["captions", "act.ron", "-o", "x.srt", "--from", "TrackEnd"],
+            "no section and no cue comes",
+        ),
+        (&["midi", "act.ron", "-o", "x.mid", "--from", "TrackEnd"], "no section and no cue comes"),
         (&["click", "act.ron", "-o", "x.wav", "--from", "At(\"-300:00\")"], "two hours"),
         (&["midi", "act.ron", "-o", "x.mid", "--from", "At(\"-300:00\")"], "two hours"),
         (&["click", "act.ron", "-o", "x.wav", "--through-pauses"], "--per music-beat"),
