@@ -1,8 +1,11 @@
 //! Captions under the published rules, and against the times of the sheets.
 
+use proptest::prelude::*;
 use throwbook::export::captions::{srt, vtt};
 use throwbook::routine::Routine;
 use throwbook::sheet::rehearsal::captions::{Captions, compose};
+use throwbook::sheet::rehearsal::{Go, Stretch};
+use throwbook::time::Seconds;
 use throwbook::timeline::Timeline;
 
 use super::{ACTS, LANTERN, media, opened};
@@ -149,4 +152,61 @@ fn what_a_name_or_a_cue_holds_never_breaks_a_file() {
     assert_eq!(shown[3].2, ["–"]);
     let shown = read_srt(&srt(&captions)).expect("valid SubRip");
     assert_eq!(shown[1].2, ["a --› b ‹i›&amp;", "LX 15: onetwo --› 00:01.000"]);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_act_is_shown_whole_and_one_thing_at_a_time(
+        starts in -20_000_i64..5_000,
+        lengths in prop::collection::vec(prop_oneof![0_i64..1_500, 1_000_i64..30_000], 1..12),
+        gos in prop::collection::vec(-10_000_i64..120_000, 0..20),
+    ) {
+        let (routine, timeline) = opened(LANTERN);
+        let mut media = media(&routine, &timeline, None);
+        let ms = |thousandths| Seconds::fraction(thousandths, 1000);
+        let mut now = starts;
+        media.sections.clear();
+        for (index, length) in lengths.iter().enumerate() {
+            let (name, is_juggled) = (format!("section {index}."), true);
+            let ends = ms(now + length);
+            media.sections.push(Stretch { name, starts: ms(now), ends, is_juggled });
+            now += length;
+        }
+        let mut gos = gos;
+        gos.sort_unstable();
+        media.cues = gos
+            .iter()
+            .enumerate()
+            .map(|(cue, &go)| Go { cue, at: ms(go), words: format!("cue {cue}.") })
+            .collect();
+        let Ok(captions) = compose(media.clone()) else {
+            prop_assert!(now <= 0 && gos.iter().all(|&go| go < 0));
+            return Ok(());
+        };
+        let shown = read_vtt(&vtt(&captions)).expect("valid WebVTT");
+        prop_assert_eq!(read_srt(&srt(&captions)).expect("valid SubRip"), shown.clone());
+        for pair in shown.windows(2) {
+            prop_assert!(pair[0].1 <= pair[1].0, "one over another: {:?}", pair);
+            prop_assert!(pair[0].2 != pair[1].2 || pair[0].1 < pair[1].0, "one thing twice: {:?}", pair);
+        }
+        prop_assert!(shown.iter().all(|(from, to, _)| to - from >= 1000));
+        let is_shown = |words: &str, at: i64| {
+            let has = |lines: &[String]| lines.iter().any(|line| line.split(" / ").any(|one| one == words));
+            shown.iter().any(|(from, to, lines)| {
+                let (from, to) = (*from as i64, *to as i64);
+                has(lines) && from <= at && at < from + 1000.max(to - from)
+            })
+        };
+        for section in &media.sections {
+            if let Some(from) = section.seen_from() {
+                let from = (from.to_f64() * 1000.0).round() as i64;
+                prop_assert!(is_shown(&section.name, from), "{} at {}: {:?}", section.name, from, shown);
+            }
+        }
+        for cue in media.cues.iter().filter(|cue| !cue.at.is_negative()) {
+            prop_assert!(is_shown(&cue.words, (cue.at.to_f64() * 1000.0).round() as i64));
+        }
+    }
 }
