@@ -3,8 +3,13 @@
 
 use proptest::prelude::*;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
+use throwbook::export::{captions as captions_text, click_wav::wav, midi::midi};
 use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, timing_text};
 use throwbook::measure::calls::calls;
+use throwbook::routine::Routine;
+use throwbook::sheet::rehearsal::clicks::{self, Per};
+use throwbook::sheet::rehearsal::{Media, captions, sequence};
+use throwbook::timeline::Timeline;
 use throwbook::{open, strip};
 
 const FILES: [&str; 5] = [
@@ -132,6 +137,30 @@ fn goes_through(text: &str) {
         strip::overview(routine, timeline, &calls.calls),
     ];
     assert!(documents.iter().all(|document| !document.is_empty()));
+    rehearses(routine, timeline);
+}
+
+/// Makes every file to rehearse by that is not refused.
+fn rehearses(routine: &Routine, timeline: &Timeline) {
+    let Ok(media) = Media::new(routine, timeline, None) else {
+        unreachable!("the track's start and the zero come in a routine without errors");
+    };
+    if let Ok(captions) = captions::compose(media.clone()) {
+        assert!(captions_text::vtt(&captions).starts_with("WEBVTT"));
+        assert!(captions_text::srt(&captions).starts_with("1\n"));
+    }
+    if let Ok(sequence) = sequence::compose(routine, timeline, media.clone(), Some(1)) {
+        assert!(midi(&sequence).starts_with(b"MThd"));
+    }
+    for per in [Per::Throw, Per::MusicBeat { through_pauses: true }] {
+        if let Ok(track) = clicks::compose(routine, timeline, media.clone(), per, Some(4)) {
+            assert!(track.clicks.iter().all(|click| !click.at.is_negative()));
+            // A file of minutes takes a while where nothing is optimized.
+            if track.lasts.to_f64() < 70.0 {
+                assert!(wav(&track).starts_with(b"RIFF"));
+            }
+        }
+    }
 }
 
 fn places(diagnostic: &Diagnostic) -> Vec<&Place> {

@@ -266,10 +266,13 @@ fn every_shell_has_completions_and_every_command_a_page() {
     let pages = Folder(folder.0.join("man1"));
     let commands = [
         "build",
+        "captions",
         "check",
+        "click",
         "completions",
         "cues",
         "man",
+        "midi",
         "new",
         "pattern",
         "strip",

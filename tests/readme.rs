@@ -19,6 +19,11 @@ fn blocks(text: &str) -> Vec<(&str, &str)> {
     blocks
 }
 
+/// A word as a shell hands it on.
+fn unquoted(word: &str) -> &str {
+    word.strip_prefix('\'').and_then(|word| word.strip_suffix('\'')).unwrap_or(word)
+}
+
 fn readme() -> String {
     fs::read_to_string(root().join("README.md")).unwrap()
 }
@@ -65,7 +70,7 @@ fn the_tour_prints_what_the_readme_shows() {
             }
             "console" => {
                 let (command, expected) = body.split_once('\n').unwrap();
-                let words: Vec<&str> = command.split_whitespace().collect();
+                let words: Vec<&str> = command.split_whitespace().map(unquoted).collect();
                 assert_eq!(words[..2], ["$", "throwbook"]);
                 assert_eq!(throwbook(&words[2..], &folder).trim_end(), expected.trim_end());
                 commands += 1;

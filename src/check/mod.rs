@@ -63,6 +63,8 @@ mod too_high;
 mod too_long;
 mod turn_too_short;
 
+pub use moment_never_comes::reason as why_never;
+
 use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::lineup::Colours;

@@ -76,7 +76,8 @@ fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
 }
 
 /// Why a moment has no time, as the end of a sentence.
-pub(super) fn reason(why: &Unresolved) -> String {
+#[must_use]
+pub fn reason(why: &Unresolved) -> String {
     match why {
         Unresolved::NoMusic => "the routine has no `music`".to_owned(),
         Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),

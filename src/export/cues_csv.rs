@@ -2,17 +2,17 @@
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
-//! and, for arithmetic, in seconds.
+//! and, for arithmetic, in seconds; where the sheet has time codes, a column of them follows.
 
 use csv::{Terminator, WriterBuilder};
 
 use crate::routine::{Desk, Routine};
-use crate::sheet::cues::{CueLine, compose};
+use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::words::{Text, count, desk_label};
 use crate::time::{Seconds, clock};
 use crate::timeline::Timeline;
 
-/// The heading row.
+/// The heading row, without the time codes.
 const HEADINGS: [&str; 11] = [
     "time",
     "time_s",
@@ -30,10 +30,25 @@ const HEADINGS: [&str; 11] = [
 /// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
 #[must_use]
 pub fn csv(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    let sheet = compose(routine, timeline, desk);
-    let rows: Vec<Vec<String>> = std::iter::once(HEADINGS.map(str::to_owned).to_vec())
-        .chain(sheet.lines.iter().map(row))
-        .collect();
+    of_sheet(&compose(routine, timeline, desk))
+}
+
+/// The column of the time codes, where a sheet has them.
+const TIMECODE_AT: usize = 2;
+
+/// A composed cue sheet as CSV with CRLF line ends.
+#[must_use]
+pub fn of_sheet(sheet: &CueSheet) -> String {
+    let mut rows = vec![HEADINGS.map(str::to_owned).to_vec()];
+    rows.extend(sheet.lines.iter().map(row));
+    if sheet.timecode.is_some() {
+        let codes = sheet.lines.iter().map(|line| line.timecode.map(|code| code.to_string()));
+        let cells =
+            std::iter::once("timecode".to_owned()).chain(codes.map(Option::unwrap_or_default));
+        for (row, cell) in rows.iter_mut().zip(cells) {
+            row.insert(TIMECODE_AT, cell);
+        }
+    }
     written(&rows)
 }
 

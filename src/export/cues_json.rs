@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use crate::routine::{Desk, FollowFrom, Routine};
-use crate::sheet::cues::{CueLine, compose};
+use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::words::desk_word;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
@@ -26,6 +26,7 @@ struct Cue<'a> {
     number: Option<&'a str>,
     go_s: f64,
     standby_s: Option<f64>,
+    timecode: Option<String>,
     trigger: &'static str,
     when: String,
     does: String,
@@ -45,7 +46,12 @@ struct Follows<'a> {
 /// The cue sheet of all desks, or of one, as JSON.
 #[must_use]
 pub fn json(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    let sheet = compose(routine, timeline, desk);
+    of_sheet(&compose(routine, timeline, desk))
+}
+
+/// A composed cue sheet as JSON.
+#[must_use]
+pub fn of_sheet(sheet: &CueSheet) -> String {
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
@@ -59,6 +65,7 @@ fn cue(line: &CueLine) -> Cue<'_> {
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
+        timecode: line.timecode.map(|code| code.to_string()),
         trigger: line.taken.word(),
         when: line.when.plain(),
         does: line.does.plain(),
@@ -91,25 +98,25 @@ mod tests {
             "zero": "track start",
             "cues": [
                 {
-                    "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0,
+                    "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5,
+                    "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5, "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1,
+                    "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null,
+                    "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null, "timecode": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":

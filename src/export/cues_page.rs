@@ -19,13 +19,18 @@ pub const WIDTH: u16 = 88;
 /// The cue sheet of all desks, or of one, as pages.
 #[must_use]
 pub fn page(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    let sheet = compose(routine, timeline, desk);
-    let bodies = bodies(&sheet);
+    of_sheet(&compose(routine, timeline, desk))
+}
+
+/// A composed cue sheet as pages.
+#[must_use]
+pub fn of_sheet(sheet: &CueSheet) -> String {
+    let bodies = bodies(sheet);
     let pages: Vec<String> = bodies
         .iter()
         .enumerate()
         .map(|(index, body)| {
-            let mut lines = head(&sheet, index + 1, bodies.len());
+            let mut lines = head(sheet, index + 1, bodies.len());
             lines.extend(body.iter().cloned());
             lines.join("\n") + "\n"
         })
@@ -44,7 +49,7 @@ fn head(sheet: &CueSheet, page: usize, of: usize) -> Vec<String> {
 /// The lines of each page below its head: cues, with their headings on every page that has any,
 /// then the closing blocks.
 fn bodies(sheet: &CueSheet) -> Vec<Vec<String>> {
-    let columns = Columns::across(WIDTH);
+    let columns = Columns::of(sheet, WIDTH);
     // Page numbers of six figures would not make the head longer than this.
     let room = LINES.saturating_sub(head(sheet, 999_999, 999_999).len()).max(20);
     let mut pages = vec![columns.headings()];

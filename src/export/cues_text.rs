@@ -7,7 +7,7 @@ use crate::sheet::{caution, words};
 use crate::time::clock;
 use crate::timeline::Timeline;
 
-use super::table::{GAP, NARROWEST_SHEET, labelled, paragraph, row};
+use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
@@ -15,10 +15,15 @@ const RULE_EVERY: usize = 3;
 /// The cue sheet of all desks, or of one, for a terminal `width` columns wide.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, desk: Option<Desk>, width: u16) -> String {
-    let sheet = compose(routine, timeline, desk);
-    let columns = Columns::across(width);
-    let mut text = paragraph(columns.width(), 0, &heading(&sheet));
-    text += &paragraph(columns.width(), 0, &clock_line(&sheet));
+    of_sheet(&compose(routine, timeline, desk), width)
+}
+
+/// A composed cue sheet for a terminal `width` columns wide.
+#[must_use]
+pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
+    let columns = Columns::of(sheet, width);
+    let mut text = paragraph(columns.width(), 0, &heading(sheet));
+    text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
     if sheet.lines.is_empty() {
         return text + "No cues.\n";
@@ -26,13 +31,13 @@ pub fn text(routine: &Routine, timeline: &Timeline, desk: Option<Desk>, width: u
     for line in columns.headings() {
         text += &(line + "\n");
     }
-    for lines in blocks(&columns, &sheet) {
+    for lines in blocks(&columns, sheet) {
         for line in lines {
             text += &(line + "\n");
         }
     }
     text.push('\n');
-    for line in closing(&sheet, columns.width()) {
+    for line in closing(sheet, columns.width()) {
         text += &(line + "\n");
     }
     text
@@ -49,24 +54,33 @@ pub(super) fn heading(sheet: &CueSheet) -> String {
 
 /// Which clock its times are on.
 pub(super) fn clock_line(sheet: &CueSheet) -> String {
-    format!("Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.", sheet.zero)
+    let mut line = format!(
+        "Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.",
+        sheet.zero
+    );
+    if let Some(clock) = &sheet.timecode {
+        line += &format!(" {}", clock.words());
+    }
+    line
 }
 
 /// The columns of a cue sheet.
 pub(super) struct Columns {
     widths: [u16; 6],
+    timecodes: bool,
 }
 
 impl Columns {
     /// Time, cue, when, what to do, count, note: the words share what the figures leave.
-    pub(super) fn across(width: u16) -> Columns {
-        // 8 columns hold `-99:59.9` and `LX 100.5`.
-        let (time, cue, count) = (8, 8, 5);
+    pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
+        // 8 columns hold `-99:59.9` and `LX 100.5`; a time code stands under its time.
+        let timecodes = sheet.timecode.is_some();
+        let (time, cue, count) = (if timecodes { 11 } else { 8 }, 8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
-        Columns { widths: [time, cue, words - note - does, does, count, note] }
+        Columns { widths: [time, cue, words - note - does, does, count, note], timecodes }
     }
 
     /// Columns and gaps together.
@@ -76,7 +90,8 @@ impl Columns {
 
     /// The heading row and the rule under it.
     pub(super) fn headings(&self) -> Vec<String> {
-        let names = ["TIME", "CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let time = if self.timecodes { "TIME\nTIME CODE" } else { "TIME" };
+        let names = [time, "CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
         let mut lines = row(&self.widths, &names);
         lines.push(self.rule('═'));
         lines
@@ -92,10 +107,15 @@ impl Columns {
         let standby = line.standby.iter().map(|time| format!("stand by {}", clock(time)));
         let notes: Vec<String> = standby.chain(line.notes.iter().cloned()).collect();
         let taken = line.taken.word().to_uppercase();
+        let timecode = match line.timecode {
+            Some(code) => format!("\n{code}"),
+            None if self.timecodes => format!("\n{NONE}"),
+            None => String::new(),
+        };
         row(
             &self.widths,
             &[
-                clock(&line.go),
+                clock(&line.go) + &timecode,
                 line.label.clone(),
                 format!("{taken} {}", line.when.plain()),
                 line.does.plain(),

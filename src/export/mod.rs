@@ -5,10 +5,15 @@
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. How the colours
 //! read: [`appearance_text`], [`appearance_json`]. Everything here returns text; writing it anywhere is the program's
 //! side.
+//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
+//! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
+//! bytes; writing it anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
 mod arms_text;
+pub mod captions;
+pub mod click_wav;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
@@ -17,6 +22,7 @@ mod fault_text;
 pub mod json;
 mod limits_text;
 mod made_json;
+pub mod midi;
 pub mod pattern_json;
 pub mod pattern_text;
 mod routings_text;

@@ -40,6 +40,7 @@ struct Section<'a> {
     beats: Option<u32>,
     transition: Option<Transition<'a>>,
     starts_s: f64,
+    timecode: Option<String>,
     ends_s: f64,
     last_catch_s: Option<f64>,
     counts: Option<Hands>,
@@ -148,8 +149,13 @@ struct Move<'a> {
 /// The timing sheet of a routine as JSON.
 #[must_use]
 pub fn json(routine: &Routine, timeline: &Timeline) -> String {
-    let sheet = compose(routine, timeline);
-    written(&document(&sheet))
+    of_sheet(&compose(routine, timeline))
+}
+
+/// A composed timing sheet as JSON.
+#[must_use]
+pub fn of_sheet(sheet: &TimingSheet) -> String {
+    written(&document(sheet))
 }
 
 /// The list of moves of a routine as JSON.
@@ -196,6 +202,7 @@ fn section(section: &SectionLine) -> Section<'_> {
         beats: juggled.map(|juggled| juggled.beats),
         transition: juggled.and_then(transition),
         starts_s: section.starts.to_f64(),
+        timecode: section.timecode.map(|code| code.to_string()),
         ends_s: section.ends.to_f64(),
         last_catch_s: juggled.and_then(|juggled| double(juggled.last_catch.as_ref())),
         counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
@@ -327,6 +334,7 @@ mod tests {
             "beats",
             "waits",
             "starts_s",
+            "timecode",
             "ends_s",
             "last_catch_s",
             "counts",

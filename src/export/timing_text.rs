@@ -21,19 +21,24 @@ use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+    of_sheet(&compose(routine, timeline), width)
+}
+
+/// A composed timing sheet for a terminal `width` columns wide.
+#[must_use]
+pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(routine, timeline);
     let mut parts = vec![
-        head(&sheet, width),
-        sections(&sheet, width),
-        regrips(&sheet, width),
-        clocks(&sheet, width),
+        head(sheet, width),
+        sections(sheet, width),
+        clocks(sheet, width),
+        regrips(sheet, width),
         limits_text::limits(&sheet.limits, width),
-        hands(&sheet, width),
-        values(&sheet, width),
-        arms_and_ways(&sheet, width),
-        catches(&sheet, width),
-        heights(&sheet, width),
+        hands(sheet, width),
+        values(sheet, width),
+        arms_and_ways(sheet, width),
+        catches(sheet, width),
+        heights(sheet, width),
     ];
     parts.retain(|part| !part.is_empty());
     parts.join("\n")
@@ -83,14 +88,20 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
         paragraph(width, 0, &format!("{} · timing sheet · issue {}", sheet.title, sheet.issue));
     let zero = format!("The show clock reads 0:00.0 at {}.", sheet.zero);
     text += &paragraph(width, 0, &zero);
+    if let Some(clock) = &sheet.timecode {
+        text += &paragraph(width, 0, &clock.words());
+    }
     text
 }
 
+/// The column of the sections' starts.
+const STARTS_AT: usize = 4;
+
 fn sections(sheet: &TimingSheet, width: u16) -> String {
-    let rows =
-        sheet.sections.iter().map(|section| {
-            let juggled = section.juggled.as_ref();
-            let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+    let rows = sheet.sections.iter().map(|section| {
+        let juggled = section.juggled.as_ref();
+        let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+        let mut row =
             vec![
                 section.name.clone(),
                 juggled.map_or_else(|| "(pause)".to_owned(), |one| one.listed.pattern.clone()),
@@ -102,9 +113,13 @@ fn sections(sheet: &TimingSheet, width: u16) -> String {
                 clock(&section.ends),
                 seconds_text(&(&section.ends - &section.starts)),
                 juggled.map_or_else(|| without_throws(section), joined),
-            ]
-        });
-    let columns = [
+            ];
+        if sheet.timecode.is_some() {
+            row.insert(STARTS_AT + 1, or_none(section.timecode.map(|code| code.to_string())));
+        }
+        row
+    });
+    let mut columns = vec![
         (Column::Words, "section"),
         (Column::Words, "pattern"),
         (Column::Figure, "props"),
@@ -114,6 +129,9 @@ fn sections(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "lasts"),
         (Column::Words, "joined by"),
     ];
+    if sheet.timecode.is_some() {
+        columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
+    }
     "SECTIONS · starts and ends on the show clock\n".to_owned() + &table(width, &columns, rows)
 }
 

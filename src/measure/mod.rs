@@ -6,6 +6,7 @@
 //! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
 //! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Times
 //! are exact seconds on the show clock; nothing is summed from rounded figures.
+//! called in [`calls`], when music beats fall in [`music_beats`], what an operator sees at a moment in [`sight`], and the list of moves in
 
 pub mod act;
 pub mod appearance;
@@ -22,6 +23,7 @@ pub mod lights;
 pub mod limits;
 pub mod made;
 pub mod moves;
+pub mod music_beats;
 pub mod replacement;
 #[cfg(test)]
 mod shannon;

@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use throwbook::hand::Hand;
 use throwbook::routine::Desk;
+use throwbook::time::FrameRate;
 
 /// From a routine file to a checked timing sheet, a cue sheet and a timing strip.
 #[derive(Debug, Parser)]
@@ -50,6 +51,12 @@ pub(crate) enum Command {
     Cues(Cues),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
+    /// Write a click track: a click for every throw or music beat.
+    Click(Click),
+    /// Write a MIDI file: tempo, markers at sections, cue points at cues.
+    Midi(Midi),
+    /// Write captions for a rehearsal's video: sections and cues.
+    Captions(Captions),
     /// Write all documents of a routine into a folder.
     Build(Build),
     /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
@@ -114,8 +121,11 @@ pub(crate) struct Time {
     pub(crate) file: PathBuf,
     /// Print the list of moves that an entry form asks for instead: each with its declared
     /// catches, and those of a flash and of a qualify.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "timecode")]
     pub(crate) moves: bool,
+    /// Time codes beside the clock.
+    #[command(flatten)]
+    pub(crate) timecode: TimecodeChoice,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -129,9 +139,52 @@ pub(crate) struct Cues {
     /// Print the cues of one desk only.
     #[arg(long, value_enum, ignore_case = true)]
     pub(crate) desk: Option<DeskName>,
+    /// Time codes beside the clock.
+    #[command(flatten)]
+    pub(crate) timecode: TimecodeChoice,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
+}
+
+/// Time codes beside the clock of a sheet.
+#[derive(Args, Debug)]
+pub(crate) struct TimecodeChoice {
+    /// Give every time its time code too, at so many frames a second: on the track's clock where
+    /// there is music, else on the show clock; 29.97 is drop-frame.
+    #[arg(long, value_enum, value_name = "RATE")]
+    pub(crate) timecode: Option<RateName>,
+    /// What the time code reads where that clock begins; 00:00:00:00 unless you say so.
+    #[arg(long, requires = "timecode", value_name = "HH:MM:SS:FF")]
+    pub(crate) tc_start: Option<String>,
+}
+
+/// A rate of time codes, as it is named on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RateName {
+    /// Film.
+    #[value(name = "24")]
+    F24,
+    /// Video where the mains has 50 Hz.
+    #[value(name = "25")]
+    F25,
+    /// 30000/1001, drop-frame.
+    #[value(name = "29.97")]
+    Drop2997,
+    /// 30 exactly, no number left out.
+    #[value(name = "30")]
+    F30,
+}
+
+impl From<RateName> for FrameRate {
+    fn from(name: RateName) -> FrameRate {
+        match name {
+            RateName::F24 => FrameRate::F24,
+            RateName::F25 => FrameRate::F25,
+            RateName::Drop2997 => FrameRate::Drop2997,
+            RateName::F30 => FrameRate::F30,
+        }
+    }
 }
 
 /// Arguments of `strip`.
@@ -145,6 +198,80 @@ pub(crate) struct Strip {
     /// The SVG file to write.
     #[arg(short, long, value_name = "SVG")]
     pub(crate) output: PathBuf,
+}
+
+/// Arguments of `click`.
+#[derive(Args, Debug)]
+pub(crate) struct Click {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The WAV file to write: 48 kHz, 16 bits, one channel. Start it at a low volume.
+    #[arg(short, long, value_name = "WAV")]
+    pub(crate) output: PathBuf,
+    /// What is clicked.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) per: PerName,
+    /// Count in so many beats, and make room for them in front where there is none; unless you
+    /// say so, 4 beats or a bar are counted in if there is room.
+    #[arg(long, value_name = "BEATS", value_parser = clap::value_parser!(u32).range(0..=64))]
+    pub(crate) count_in: Option<u32>,
+    /// Let music beats click in pauses too.
+    #[arg(long)]
+    pub(crate) through_pauses: bool,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
+}
+
+/// What is clicked, as it is named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PerName {
+    /// Every throw, the right hand higher than the left.
+    #[default]
+    Throw,
+    /// Every music beat, from the music's bars.
+    MusicBeat,
+}
+
+/// Arguments of `midi`.
+#[derive(Args, Debug)]
+pub(crate) struct Midi {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The MIDI file to write.
+    #[arg(short, long, value_name = "MID")]
+    pub(crate) output: PathBuf,
+    /// Add a track of MIDI Show Control: a GO for every cue that has a number. It starts
+    /// equipment by itself; keep an operator at every desk.
+    #[arg(long)]
+    pub(crate) show_control: bool,
+    /// Which equipment listens: 0 to 111 one device, 112 to 126 a group, 127 all, which it is
+    /// unless you say so.
+    #[arg(long, requires = "show_control", value_name = "ID",
+        value_parser = clap::value_parser!(u8).range(0..=127))]
+    pub(crate) device_id: Option<u8>,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
+}
+
+/// Arguments of `captions`.
+#[derive(Args, Debug)]
+pub(crate) struct Captions {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The file to write: WebVTT where it ends in .vtt, SubRip where it ends in .srt.
+    #[arg(short, long, value_name = "VTT|SRT")]
+    pub(crate) output: PathBuf,
+    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
+    /// track's start, or without music at the show clock's zero or the act's start, whichever is
+    /// earlier.
+    #[arg(long, value_name = "MOMENT")]
+    pub(crate) from: Option<String>,
 }
 
 /// Arguments of `build`.

@@ -11,7 +11,7 @@ use throwbook::strip;
 use super::arguments::Build;
 use super::output::{Output, make_folder, write_whole};
 use super::routine_file::{Ready, RoutineFile};
-use super::{Failure, Outcome};
+use super::{Failure, Outcome, rehearsal};
 
 /// Columns of a timing sheet that is written to a file.
 const WIDTH: u16 = 96;
@@ -23,26 +23,34 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         return Ok(Outcome::Faulty);
     };
     // All are made before the first is written.
-    let documents = documents(&arguments.file, &ready);
+    let mut documents = documents(&arguments.file, &ready);
+    let stem = stem(&arguments.file);
+    for (end, bytes, what) in rehearsal::documents(&ready, output)? {
+        documents.push((format!("{stem}-{end}"), bytes, what.to_owned()));
+    }
     let folder = &arguments.out;
     make_folder(folder)?;
-    for (name, text, what) in documents {
+    for (name, bytes, what) in documents {
         let path: PathBuf = folder.join(name);
-        write_whole(&path, text.as_bytes())?;
+        write_whole(&path, &bytes)?;
         output.results(&format!("wrote {}  ({what})\n", path.display()))?;
     }
     Ok(Outcome::Fine)
 }
 
-/// Each document: its file name, its text and what it is.
-fn documents(file: &Path, ready: &Ready) -> Vec<(String, String, String)> {
+/// What the documents of a routine file are called after.
+fn stem(file: &Path) -> String {
+    file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned())
+}
+
+/// Each document: its file name, its bytes and what it is.
+fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
     let Ready { routine, timeline, .. } = ready;
     let calls = calls(routine, timeline).calls;
-    let stem =
-        file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+    let stem = stem(file);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
-        documents.push((format!("{stem}-{end}"), text, what.to_owned()));
+        documents.push((format!("{stem}-{end}"), text.into_bytes(), what.to_owned()));
     };
     add("strip.svg", strip::strip(routine, timeline, &calls), "timing strip");
     add("overview.svg", strip::overview(routine, timeline, &calls), "overview in one row");

@@ -2,25 +2,33 @@
 
 use throwbook::export::{cues_csv, cues_json, cues_page, cues_text};
 use throwbook::routine::Desk;
+use throwbook::sheet::cues::compose;
+use throwbook::sheet::timecode::TimecodeClock;
 
 use super::arguments::{CueFormat, Cues};
 use super::output::{Output, width_of_results};
 use super::routine_file::{Ready, RoutineFile};
+use super::timecode::timecode;
 use super::{Failure, Outcome};
 
 /// Prints the cue sheet, of all desks or of one.
 pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Failure> {
+    let start = timecode(&arguments.timecode)?;
     let file = RoutineFile::read(&arguments.file)?;
     let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let desk = arguments.desk.map(Desk::from);
-    let sheet = match arguments.format {
-        CueFormat::Text => cues_text::text(&routine, &timeline, desk, width_of_results()),
-        CueFormat::Json => cues_json::json(&routine, &timeline, desk),
-        CueFormat::Csv => cues_csv::csv(&routine, &timeline, desk),
-        CueFormat::Page => cues_page::page(&routine, &timeline, desk),
+    let mut sheet = compose(&routine, &timeline, desk);
+    if let Some(start) = start {
+        sheet = sheet.with_timecode(TimecodeClock::new(&routine, &timeline, start));
+    }
+    let text = match arguments.format {
+        CueFormat::Text => cues_text::of_sheet(&sheet, width_of_results()),
+        CueFormat::Json => cues_json::of_sheet(&sheet),
+        CueFormat::Csv => cues_csv::of_sheet(&sheet),
+        CueFormat::Page => cues_page::of_sheet(&sheet),
     };
-    output.results(&sheet)?;
+    output.results(&text)?;
     Ok(Outcome::Fine)
 }

@@ -6,16 +6,21 @@
 
 mod arguments;
 mod build;
+mod captions;
 mod check;
+mod click;
 mod completions;
 mod cues;
 mod man;
+mod midi;
 mod new;
 mod output;
 mod pattern;
+mod rehearsal;
 mod routine_file;
 mod strip;
 mod time;
+mod timecode;
 mod transition;
 
 use std::fmt;
@@ -68,6 +73,9 @@ pub(crate) fn run() -> ExitCode {
         Command::Time(command) => time::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
+        Command::Click(command) => click::run(&command, &mut output),
+        Command::Midi(command) => midi::run(&command, &mut output),
+        Command::Captions(command) => captions::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),
         Command::Transition(command) => transition::run(&command, &mut output),

@@ -1,24 +1,35 @@
 //! `throwbook time`: the timing sheet.
 
 use throwbook::export::{timing_json, timing_text};
+use throwbook::sheet::timecode::TimecodeClock;
+use throwbook::sheet::timing::compose;
 
 use super::arguments::{Format, Time};
 use super::output::{Output, width_of_results};
 use super::routine_file::{Ready, RoutineFile};
+use super::timecode::timecode;
 use super::{Failure, Outcome};
 
 /// Prints the timing sheet or the list of moves.
 pub(crate) fn run(arguments: &Time, output: &mut Output) -> Result<Outcome, Failure> {
+    let start = timecode(&arguments.timecode)?;
     let file = RoutineFile::read(&arguments.file)?;
     let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
-    let sheet = match (arguments.format, arguments.moves) {
-        (Format::Text, false) => timing_text::text(&routine, &timeline, width_of_results()),
+    let sheet = || {
+        let sheet = compose(&routine, &timeline);
+        match start {
+            Some(start) => sheet.with_timecode(TimecodeClock::new(&routine, &timeline, start)),
+            None => sheet,
+        }
+    };
+    let text = match (arguments.format, arguments.moves) {
+        (Format::Text, false) => timing_text::of_sheet(&sheet(), width_of_results()),
         (Format::Text, true) => timing_text::moves_text(&routine, &timeline, width_of_results()),
-        (Format::Json, false) => timing_json::json(&routine, &timeline),
+        (Format::Json, false) => timing_json::of_sheet(&sheet()),
         (Format::Json, true) => timing_json::moves_json(&routine, &timeline),
     };
-    output.results(&sheet)?;
+    output.results(&text)?;
     Ok(Outcome::Fine)
 }

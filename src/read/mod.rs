@@ -13,6 +13,7 @@ mod cue;
 mod cut_by_ron;
 mod juggle;
 mod limit;
+mod lone_moment;
 mod moment;
 mod names;
 pub(crate) mod nearest;
@@ -35,6 +36,8 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::routine::{Moment, Routine, Tempo};
 use crate::transition::Bounds;
+
+pub use lone_moment::read_moment;
 
 use number::{Between, whole};
 use raw::Raw;

@@ -8,10 +8,11 @@ use crate::hand::Hand;
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::measure::sight::{HandAct, Sight, sight};
 use crate::routine::{Cue, Desk, FollowFrom, Moment, Routine, SpotMove, Trigger};
-use crate::time::{Seconds, clock};
+use crate::time::{Seconds, Timecode, clock};
 use crate::timeline::Timeline;
 
 use super::caution::{Caution, cautions};
+use super::timecode::TimecodeClock;
 use super::words::{self, Text, plain};
 
 /// The contents of the cue sheet.
@@ -28,6 +29,8 @@ pub struct CueSheet {
     /// In order of GO; a cue that cannot be called is left out (the checks refuse it before a
     /// sheet is written).
     pub lines: Vec<CueLine>,
+    /// The clock of its time codes, if it has any.
+    pub timecode: Option<TimecodeClock>,
     /// What whoever runs the room should know.
     pub cautions: Vec<Caution>,
 }
@@ -43,6 +46,8 @@ pub struct CueLine {
     pub label: String,
     /// GO.
     pub go: Seconds,
+    /// Its time code, where the sheet has them and their clock has begun.
+    pub timecode: Option<Timecode>,
     /// When to stand by.
     pub standby: Option<Seconds>,
     /// How it is taken.
@@ -107,6 +112,18 @@ pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
     ("FOLLOW", "goes with the cue that it follows."),
 ];
 
+impl CueSheet {
+    /// The sheet with the time code of every GO.
+    #[must_use]
+    pub fn with_timecode(mut self, clock: TimecodeClock) -> CueSheet {
+        for line in &mut self.lines {
+            line.timecode = clock.at(&line.go);
+        }
+        self.timecode = Some(clock);
+        self
+    }
+}
+
 /// Composes the cue sheet of all desks, or of one.
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> CueSheet {
@@ -124,6 +141,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
         zero: words::moment(&routine.zero.value),
         desk,
         lines,
+        timecode: None,
         cautions: cautions(routine, timeline),
     }
 }
@@ -173,6 +191,7 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         number: cue.number.as_ref().map(|number| number.value.to_string()),
         label: words::cue_label(cue),
         go: call.go.clone(),
+        timecode: None,
         standby: call.standby.clone(),
         taken,
         when,

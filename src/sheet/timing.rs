@@ -12,10 +12,11 @@ use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
 use crate::routine::{Arms, Limit, Routine};
-use crate::time::Seconds;
+use crate::time::{Seconds, Timecode};
 use crate::timeline::{Face, SectionSpan, Timeline};
 
 use super::regrip::{self, RegripLine};
+use super::timecode::TimecodeClock;
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -27,6 +28,8 @@ pub struct TimingSheet {
     pub issue: u32,
     /// Where the show clock reads zero, in words.
     pub zero: String,
+    /// The clock of its time codes, if it has any.
+    pub timecode: Option<TimecodeClock>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
     /// The whole act's figures.
@@ -53,6 +56,8 @@ pub struct SectionLine {
     pub name: String,
     /// Where it starts.
     pub starts: Seconds,
+    /// The time code of its start, where the sheet has them and their clock has begun.
+    pub timecode: Option<Timecode>,
     /// Where it ends.
     pub ends: Seconds,
     /// What is juggled; `None` for a pause.
@@ -152,6 +157,18 @@ pub struct LimitLine {
     pub judged: Judged,
 }
 
+impl TimingSheet {
+    /// The sheet with the time code of every section's start.
+    #[must_use]
+    pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
+        for section in &mut self.sections {
+            section.timecode = clock.at(&section.starts);
+        }
+        self.timecode = Some(clock);
+        self
+    }
+}
+
 /// Composes the timing sheet.
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
@@ -163,6 +180,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         zero: words::moment(&routine.zero.value),
+        timecode: None,
         sections: timeline
             .sections
             .iter()
@@ -204,6 +222,7 @@ fn section(
     SectionLine {
         name,
         starts,
+        timecode: None,
         ends,
         juggled,
         regrip: regrip::of_section(routine, timeline, index),

@@ -1,6 +1,7 @@
 //! All documents of a routine file, for tests.
 
 use throwbook::export;
+use throwbook::sheet::rehearsal::{Media, captions, clicks, sequence};
 
 /// Everything that can be written of a file, and everything that is said of it.
 pub(crate) fn documents(text: &str) -> Vec<String> {
@@ -14,6 +15,11 @@ pub(crate) fn documents(text: &str) -> Vec<String> {
         documents.push(export::cues_csv::csv(routine, timeline, None));
         documents.push(export::cues_page::page(routine, timeline, None));
         documents.push(export::cues_text::text(routine, timeline, None, 80));
+        let media = Media::new(routine, timeline, None).expect("its zero comes");
+        documents.push(format!("{:?}", captions::compose(media.clone())));
+        documents.push(format!("{:?}", sequence::compose(routine, timeline, media.clone(), None)));
+        let clicks = clicks::compose(routine, timeline, media, clicks::Per::Throw, None);
+        documents.push(format!("{clicks:?}"));
         let calls = throwbook::measure::calls::calls(routine, timeline).calls;
         documents.push(throwbook::strip::strip(routine, timeline, &calls));
         documents.push(throwbook::strip::overview(routine, timeline, &calls));

@@ -1,0 +1,234 @@
+//! The sequence that a MIDI file carries: tempo and bars, markers at sections, cue points at cues,
+//! and what starts a desk's cue by MIDI Show Control.
+//!
+//! Show control speaks to kinds of equipment, not to desks: light, house lights and followspot are
+//! lighting, sound is sound, flown pieces and deck are machinery. Where two desks of one kind have
+//! a cue of one number, only the first of them, in that order, is started: the other would start a
+//! wrong cue.
+
+use std::collections::BTreeMap;
+
+use crate::measure::music_beats::music_beats;
+use crate::routine::{CueNumber, Desk, Routine};
+use crate::sheet::words::cue_label;
+use crate::time::Seconds;
+use crate::timeline::Timeline;
+
+use super::grid::Grid;
+use super::{LeftOut, Media, Refused, longest};
+
+/// The sequence.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sequence {
+    /// Its clock.
+    pub media: Media,
+    /// Tempo and bars.
+    pub grid: Grid,
+    /// Where sections start.
+    pub markers: Vec<Mark>,
+    /// Where cues go.
+    pub cue_points: Vec<Mark>,
+    /// Which desk's cues are started, if any are asked for.
+    pub show_control: Option<ShowControl>,
+    /// The tick at which it is over.
+    pub ends: u32,
+    /// What comes before the zero.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// Words at a tick.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// When.
+    pub tick: u32,
+    /// What.
+    pub words: String,
+}
+
+/// What is started by show control.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShowControl {
+    /// Which equipment listens: 0 to 111 one of them, 112 to 126 a group, 127 all.
+    pub device: u8,
+    /// In order of GO.
+    pub starts: Vec<Start>,
+    /// Cues that are not started, in order of GO, each with the reason.
+    pub not_started: Vec<(String, NotStarted)>,
+}
+
+/// A cue that is started.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Start {
+    /// When.
+    pub tick: u32,
+    /// What kind of equipment.
+    pub equipment: Equipment,
+    /// The cue's number.
+    pub number: CueNumber,
+}
+
+/// Kinds of equipment that show control speaks to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Equipment {
+    /// Lighting.
+    Lighting,
+    /// Sound.
+    Sound,
+    /// Machinery.
+    Machinery,
+}
+
+/// Why a cue is not started by show control.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotStarted {
+    /// It has no number.
+    NoNumber,
+    /// Another desk of the same kind has a cue of that number.
+    SameNumber(Desk),
+}
+
+impl Equipment {
+    /// The kind of equipment that a desk works.
+    #[must_use]
+    pub fn of(desk: Desk) -> Equipment {
+        match desk {
+            Desk::Light | Desk::House | Desk::Spot => Equipment::Lighting,
+            Desk::Sound => Equipment::Sound,
+            Desk::Fly | Desk::Deck => Equipment::Machinery,
+        }
+    }
+}
+
+/// The last device: all equipment listens.
+pub const ALL_DEVICES: u8 = 0x7f;
+
+/// Desks in the order in which they may have a number of their kind of equipment.
+const PRECEDENCE: [Desk; 6] =
+    [Desk::Light, Desk::House, Desk::Spot, Desk::Sound, Desk::Fly, Desk::Deck];
+
+/// Composes the sequence; with a device, its show control too.
+///
+/// # Errors
+/// Why there is none.
+pub fn compose(
+    routine: &Routine,
+    timeline: &Timeline,
+    media: Media,
+    device: Option<u8>,
+) -> Result<Sequence, Refused> {
+    let last = media.cues.last().map_or_else(Seconds::zero, |cue| cue.at.clone());
+    let act_ends = media.act_ends();
+    let ends = if last > act_ends { last } else { act_ends };
+    if ends > longest() {
+        return Err(Refused::TooLong);
+    }
+    let [from, to] = [&Seconds::zero(), &ends].map(|time| media.on_show_clock(time));
+    let beats = music_beats(routine, timeline, &from, &to);
+    let grid = Grid::of(&beats, |beat| media.reads(&beat.at))?;
+    let mark =
+        |at: &Seconds, words: &str| Ok(Mark { tick: grid.tick(at)?, words: words.to_owned() });
+    let sections = media.sections.iter();
+    let seen = sections.filter_map(|section| Some((section.seen_from()?, &section.name)));
+    let markers = seen.map(|(at, name)| mark(&at, name)).collect::<Result<Vec<Mark>, Refused>>()?;
+    let going = media.cues.iter().filter(|cue| !cue.at.is_negative());
+    let cue_points =
+        going.map(|cue| mark(&cue.at, &cue.words)).collect::<Result<Vec<Mark>, Refused>>()?;
+    if markers.is_empty() && cue_points.is_empty() {
+        return Err(Refused::Nothing);
+    }
+    let show_control =
+        device.map(|device| show_control(routine, &media, &grid, device)).transpose()?;
+    let (ends, left_out) = (grid.tick(&ends)?, media.left_out());
+    Ok(Sequence { media, grid, markers, cue_points, show_control, ends, left_out })
+}
+
+fn show_control(
+    routine: &Routine,
+    media: &Media,
+    grid: &Grid,
+    device: u8,
+) -> Result<ShowControl, Refused> {
+    // Whose a number is, among the desks of one kind of equipment.
+    let mut owners: BTreeMap<(Equipment, CueNumber), Desk> = BTreeMap::new();
+    for desk in PRECEDENCE {
+        for cue in routine.cues.iter().filter(|cue| cue.desk.value == desk) {
+            if let Some(number) = &cue.number {
+                owners.entry((Equipment::of(desk), number.value)).or_insert(desk);
+            }
+        }
+    }
+    let mut control = ShowControl { device, starts: Vec::new(), not_started: Vec::new() };
+    for go in media.cues.iter().filter(|cue| !cue.at.is_negative()) {
+        let Some(cue) = routine.cues.get(go.cue) else { continue };
+        let desk = cue.desk.value;
+        let Some(number) = &cue.number else {
+            control.not_started.push((go.words.clone(), NotStarted::NoNumber));
+            continue;
+        };
+        let equipment = Equipment::of(desk);
+        match owners.get(&(equipment, number.value)) {
+            Some(&owner) if owner != desk => {
+                control.not_started.push((cue_label(cue), NotStarted::SameNumber(owner)));
+            }
+            _ => {
+                let (tick, number) = (grid.tick(&go.at)?, number.value);
+                control.starts.push(Start { tick, equipment, number });
+            }
+        }
+    }
+    Ok(control)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
+    use crate::routine::{Moment, Trigger};
+
+    fn sequence(quay: &Routine) -> Sequence {
+        let timeline = compiled(quay);
+        let media = Media::new(quay, &timeline, None).unwrap();
+        compose(quay, &timeline, media, Some(ALL_DEVICES)).unwrap()
+    }
+
+    #[test]
+    fn the_worked_example_has_its_markers_on_the_ticks_of_its_music() {
+        let sequence = sequence(&lantern_quay());
+        let tick = |seconds: f64| (1_920.0 + (seconds - 0.85) * 1_920.0).round() as u32;
+        let markers: Vec<_> =
+            sequence.markers.iter().map(|mark| (mark.tick, mark.words.as_str())).collect();
+        assert_eq!(markers[0], (0, "stillness"));
+        assert_eq!(markers[1], (tick(7.5), "tide"));
+        assert_eq!(markers[6], (tick(37.1), "fleet"));
+        let cues: Vec<_> =
+            sequence.cue_points.iter().map(|mark| (mark.tick, mark.words.as_str())).collect();
+        assert_eq!(cues[1], (tick(31.1), "LX 20: blackout"));
+        assert_eq!(cues.len(), 3);
+        assert_eq!(sequence.left_out.len(), 2);
+        assert_eq!(sequence.ends, tick(50.266_666_666_666_7 + 5.0));
+    }
+
+    #[test]
+    fn one_number_starts_one_cue_of_a_kind_of_equipment() {
+        let at = |thousandths| Some(when(Moment::At(ms(thousandths)), 0));
+        let called = |desk, number, at| cue(desk, number, at, Trigger::Called, "go");
+        let mut quay = lantern_quay();
+        quay.cues = vec![
+            called(Desk::Spot, 5, at(1_000)),
+            called(Desk::Light, 5, at(2_000)),
+            called(Desk::Sound, 5, at(3_000)),
+            called(Desk::Deck, 6, at(4_000)),
+            called(Desk::House, 0, at(5_000)),
+            called(Desk::House, 7, at(-5_000)),
+        ];
+        let control = sequence(&quay).show_control.unwrap();
+        let starts: Vec<_> =
+            control.starts.iter().map(|one| (one.equipment, one.number.tenths)).collect();
+        let expected =
+            [(Equipment::Lighting, 50), (Equipment::Sound, 50), (Equipment::Machinery, 60)];
+        assert_eq!(starts, expected);
+        let spot = ("FS 5".to_owned(), NotStarted::SameNumber(Desk::Light));
+        let house = ("HOUSE: go".to_owned(), NotStarted::NoNumber);
+        assert_eq!(control.not_started, [spot, house]);
+    }
+}

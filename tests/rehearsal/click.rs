@@ -1,0 +1,144 @@
+//! Click tracks, heard by an onset finder that knows nothing of how they are made.
+
+use std::collections::BTreeMap;
+
+use throwbook::export::click_wav::{PEAK, RATE, wav};
+use throwbook::hand::Hand;
+use throwbook::routine::Routine;
+use throwbook::sheet::rehearsal::clicks::{ClickTrack, Per, compose};
+use throwbook::timeline::Timeline;
+
+use super::{ACTS, LANTERN, media, opened};
+
+/// The samples of a WAV file of 48,000 samples a second, 16 bits, one channel.
+fn samples(bytes: &[u8]) -> Vec<i16> {
+    let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap());
+    assert_eq!((&bytes[..4], &bytes[8..16]), (&b"RIFF"[..], &b"WAVEfmt "[..]));
+    assert_eq!(usize::try_from(number(4)).unwrap(), bytes.len() - 8);
+    assert_eq!(bytes[20..24], [1, 0, 1, 0], "PCM, one channel");
+    assert_eq!((number(24), number(28)), (48_000, 96_000));
+    assert_eq!(bytes[32..36], [2, 0, 16, 0]);
+    let data = 20 + usize::try_from(number(16)).unwrap();
+    assert_eq!(&bytes[data..data + 4], b"data");
+    let samples = &bytes[data + 8..];
+    assert_eq!(usize::try_from(number(data + 4)).unwrap(), samples.len());
+    samples.chunks_exact(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect()
+}
+
+/// Samples that are heard after at least 5 ms of quiet.
+fn onsets(samples: &[i16]) -> Vec<usize> {
+    let (mut onsets, mut quiet) = (Vec::new(), usize::MAX / 2);
+    for (index, sample) in samples.iter().enumerate() {
+        if sample.unsigned_abs() < 64 {
+            quiet += 1;
+            continue;
+        }
+        if quiet >= 240 {
+            onsets.push(index);
+        }
+        quiet = 0;
+    }
+    onsets
+}
+
+/// How high a click is: from its zero crossings in 10 ms.
+fn hz(samples: &[i16]) -> f64 {
+    let crossings = samples[..480].windows(2).filter(|pair| (pair[0] < 0) != (pair[1] < 0));
+    let places = crossings.count() as f64;
+    places / 2.0 / 0.01
+}
+
+fn track(routine: &Routine, timeline: &Timeline, per: Per, count_in: Option<u32>) -> ClickTrack {
+    compose(routine, timeline, media(routine, timeline, None), per, count_in).unwrap()
+}
+
+#[test]
+fn every_throw_is_heard_on_its_sample_from_the_hand_that_makes_it() {
+    for text in ACTS {
+        let (routine, timeline) = opened(text);
+        let track = track(&routine, &timeline, Per::Throw, Some(0));
+        let samples = samples(&wav(&track));
+        let zero =
+            media(&routine, &timeline, None).reads(&throwbook::time::Seconds::zero()).to_f64();
+        // Each instant, and which hands throw at it.
+        let mut expected: BTreeMap<usize, Vec<Hand>> = BTreeMap::new();
+        for run in &timeline.runs {
+            for action in run.actions.iter().filter(|action| action.is_release()) {
+                let time = run.time_of(action).to_f64() + zero;
+                let hands = expected.entry((time * 48_000.0).round() as usize).or_default();
+                if !hands.contains(&action.hand) {
+                    hands.push(action.hand);
+                }
+            }
+        }
+        let heard = onsets(&samples);
+        assert_eq!(heard.len(), expected.len(), "{}", routine.title.value);
+        for (&onset, (&time, hands)) in heard.iter().zip(&expected) {
+            assert!(onset.abs_diff(time) <= 1, "{onset} for {time}");
+            if let [hand] = hands[..] {
+                let hz = hz(&samples[onset..]);
+                let tones = if hand == Hand::Right { [1200.0, 2400.0] } else { [800.0, 1600.0] };
+                assert!(tones.iter().any(|tone| (hz - tone).abs() <= 100.0), "{hand:?}: {hz} Hz");
+            }
+        }
+        let loudest = samples.iter().map(|sample| sample.unsigned_abs()).max().unwrap();
+        assert_eq!(loudest, PEAK.unsigned_abs());
+    }
+}
+
+#[test]
+fn a_pause_is_quiet_and_a_section_begins_louder() {
+    let (routine, timeline) = opened(LANTERN);
+    let whole = samples(&wav(&track(&routine, &timeline, Per::Throw, None)));
+    let at = |seconds: f64| (seconds * f64::from(RATE)) as usize;
+    // Four beats of 0.3 s are counted in before 7.5 s; ebb's last throw is at 30.3 s.
+    let quiet = |from: f64, to: f64| whole[at(from)..at(to)].iter().all(|&sample| sample == 0);
+    assert!(quiet(0.0, 6.29) && quiet(30.7, 37.09) && !quiet(37.09, 37.12));
+    assert_eq!(onsets(&whole)[..5], [302_400, 316_800, 331_200, 345_600, 360_000]);
+    let loudest =
+        |from: f64| whole[at(from)..at(from + 0.1)].iter().map(|one| one.unsigned_abs()).max();
+    assert_eq!((loudest(7.5), loudest(7.8)), (Some(16_384), Some(8_192)));
+    assert_eq!((loudest(15.3), loudest(15.6)), (Some(16_384), Some(8_192)));
+    // The act ends at 55.26666… s.
+    assert_eq!(whole.len(), 2_652_800);
+}
+
+#[test]
+fn music_beats_are_heard_where_the_bars_put_them() {
+    let (routine, timeline) = opened(LANTERN);
+    let per = Per::MusicBeat { through_pauses: true };
+    let whole = samples(&wav(&track(&routine, &timeline, per, Some(0))));
+    let heard = onsets(&whole);
+    // From 0.85 s every half second to the act's end at 55.26666… s.
+    assert_eq!(heard.len(), 109);
+    for (index, onset) in heard.iter().enumerate() {
+        assert!(onset.abs_diff(40_800 + 24_000 * index) <= 1);
+    }
+    let tone = |index: usize| hz(&whole[heard[index]..]);
+    // The section, three beats, the next bar.
+    assert!((tone(0) - 2000.0).abs() <= 100.0);
+    assert!((1..4).all(|index| (tone(index) - 1000.0).abs() <= 100.0));
+    assert!((tone(4) - 1500.0).abs() <= 100.0);
+}
+
+#[test]
+fn a_ramp_is_heard_to_the_sample() {
+    // 60 to 120 a minute over 16 beats: t(b) = 16 ln(1 + b/16).
+    let (routine, timeline) = opened(
+        "Routine(title: \"Ramp\", lead: Right, tempo: PerMinute(60), \
+         colours: {\"a\": \"red\", \"b\": \"blue\", \"c\": \"green\"}, \
+         sets: {\"three\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"b\", \"c\"])}, \
+         score: [Juggle(name: \"a\", set: \"three\", pattern: \"3\", lasts: Beats(16), \
+         tempo: Ramp(from: 60, to: 120))])",
+    );
+    let track = track(&routine, &timeline, Per::Throw, Some(2));
+    let heard = onsets(&samples(&wav(&track)));
+    assert_eq!(heard.len(), 18);
+    let beat = |beats: f64| 16.0 * (beats / 16.0).ln_1p();
+    // The count-in is as far apart as the first two beats, and the file is longer by it.
+    for (index, &onset) in heard.iter().enumerate() {
+        let beats = index as f64 - 2.0;
+        let time = beat(1.0) * 2.0 + if beats < 0.0 { beats * beat(1.0) } else { beat(beats) };
+        assert!(onset.abs_diff((time * 48_000.0).round() as usize) <= 1, "{onset} at {time} s");
+    }
+}
