@@ -1,15 +1,19 @@
 //! Translates composed sheets into formats; computes no landing, count or time.
 //!
-//! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
+//! The timing sheet: [`timing_text`], [`timing_json`]. The colour sheet: [`colours_text`],
+//! [`colours_json`]. The cue sheet: [`cues_text`], [`cues_json`],
 //! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
 //! returns text; writing it anywhere is the program's side.
 
+pub mod colours_json;
+pub mod colours_text;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
 mod fault_text;
+mod hands_drawing;
 pub mod json;
 mod limits_text;
 pub mod pattern_json;

@@ -7,6 +7,7 @@
 mod arguments;
 mod build;
 mod check;
+mod colours;
 mod completions;
 mod cues;
 mod man;
@@ -66,6 +67,7 @@ pub(crate) fn run() -> ExitCode {
         Command::New(command) => new::run(&command, &mut output),
         Command::Check(command) => check::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
+        Command::Colours(command) => colours::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),

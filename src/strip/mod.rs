@@ -84,6 +84,13 @@ pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> Strin
         .to_string()
 }
 
+/// The letter of each of the routine's colours, as the strip writes it on their beads.
+#[must_use]
+pub fn letters(routine: &Routine, timeline: &Timeline) -> Vec<String> {
+    let marks = prop_mark::marks(&routine.colours, &scene::used(routine, timeline));
+    marks.into_iter().map(|mark| mark.letter).collect()
+}
+
 /// A drawing with nothing on it yet, as high as said.
 fn document(scene: &Scene, routine: &Routine, what: &str, height: Mm) -> Document {
     Document::new()
