@@ -7,6 +7,7 @@ use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::loading::Came;
 use crate::sheet::timing::{
     ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
 };
@@ -25,6 +26,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
     let mut parts = vec![
         head(&sheet, width),
         sections(&sheet, width),
+        loadings(&sheet, width),
         clocks(&sheet, width),
         limits_text::limits(&sheet.limits, width),
         hands(&sheet, width),
@@ -125,6 +127,24 @@ fn joined(juggled: &JuggledLine) -> String {
         (throws, Some(wait)) => format!("{throws}, {wait}"),
         (throws, None) => throws.to_owned(),
     }
+}
+
+/// What is in which hand where the props rest, in the order of the act.
+fn loadings(sheet: &TimingSheet, width: u16) -> String {
+    let mut rows = Vec::new();
+    for (start, gather) in sheet.loadings.iter().zip(&sheet.gathers) {
+        // Props that are kept lie as the gather before left them.
+        if start.came != Came::Kept {
+            rows.push(vec![format!("before {}", start.before), start.at_rest.in_words()]);
+        }
+        rows.push(vec![format!("after {}", gather.after), gather.at_rest.in_words()]);
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let columns = [(Column::Words, "when"), (Column::Words, "what is in which hand")];
+    "LOADING · each hand's props in the order in which they leave\n".to_owned()
+        + &table(width, &columns, rows)
 }
 
 fn clocks(sheet: &TimingSheet, width: u16) -> String {

@@ -13,6 +13,7 @@ use crate::routine::{Limit, Routine};
 use crate::time::Seconds;
 use crate::timeline::{SectionSpan, Timeline};
 
+use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -26,6 +27,10 @@ pub struct TimingSheet {
     pub zero: String,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
+    /// What is in which hand before every cold start.
+    pub loadings: Vec<ColdStart>,
+    /// What is in which hand after every gather.
+    pub gathers: Vec<Gathered>,
     /// The whole act's figures.
     pub act: Act,
     /// What the hands do in all.
@@ -148,6 +153,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
             .enumerate()
             .map(|(index, (span, empty))| section(routine, timeline, index, span, empty))
             .collect(),
+        loadings: cold_starts(routine, timeline, &[]),
+        gathers: gathers(routine, timeline, &[]),
         counts: counts::in_all(timeline),
         clocks: clocks(routine, timeline, &act, &limits),
         act,

@@ -9,6 +9,7 @@
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
 
+mod at_rest;
 #[cfg(test)]
 mod by_hand;
 mod draw;

@@ -50,7 +50,8 @@ fn joined(timeline: &Timeline, section: usize) -> (String, &'static str, &'stati
 }
 
 /// The routines that come with the program, and the worked example.
-const SHIPPED: [&str; 4] = [
+const SHIPPED: [&str; 5] = [
+    include_str!("../../routines/four-lamps.ron"),
     include_str!("../../routines/night-ferry.ron"),
     include_str!("../../routines/paper-boats.ron"),
     include_str!("../../routines/salt-flat.ron"),
