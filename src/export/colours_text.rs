@@ -16,7 +16,7 @@ use crate::time::clock;
 use crate::timeline::Timeline;
 
 use super::hands_drawing::drawing;
-use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, shortened, table};
 
 /// The colour sheet of a routine for a terminal `width` columns wide.
 #[must_use]
@@ -219,7 +219,7 @@ fn cycles(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
         .collect();
     let of = |cycle: &CycleColours, number: u32| {
         let made = cycle.made.get(number.saturating_sub(1) as usize);
-        shown(sheet, made.copied().unwrap_or(Made::Not))
+        shortened(&shown(sheet, made.copied().unwrap_or(Made::Not)), WIDEST_NAME)
     };
     let mut text = String::new();
     let mut left: &[(u32, String)] = &chart.throws;
@@ -235,6 +235,9 @@ fn cycles(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
         });
         let (now, later) = left.split_at(fits.count().max(1));
         left = later;
+        if !text.is_empty() {
+            text.push('\n');
+        }
         let headings: Vec<String> =
             now.iter().map(|(number, value)| format!("{number}\n{value}")).collect();
         let mut columns = vec![(Column::Figure, "throw\ncycle"), (Column::Label, "\nfirst hand")];
@@ -257,6 +260,9 @@ fn cycles(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     }
     text
 }
+
+/// Longer names of colours are cut in the chart, in columns.
+const WIDEST_NAME: usize = 24;
 
 /// Columns before those of the throws: `throw` or `cycle`, `first hand`, and their gaps.
 const BEFORE_THROWS: usize = 19;

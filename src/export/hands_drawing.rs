@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::hand::Hand;
 use crate::sheet::loading::AtRest;
 
-use super::table::NARROWEST;
+use super::table::{NARROWEST, shortened};
 
 /// Before the left cup, and between the cups.
 const GAP: usize = 3;
@@ -50,22 +50,6 @@ fn contents(at_rest: &AtRest, hand: Hand, letters: &[String], room: usize) -> Ve
         format!(" {mark} {}  {letter}  {} ", place + 1, shortened(&prop.in_full(), room))
     };
     props.iter().enumerate().map(line).collect()
-}
-
-/// A name cut to so many columns.
-fn shortened(name: &str, room: usize) -> String {
-    if name.width() <= room {
-        return name.to_owned();
-    }
-    let mut cut = String::new();
-    for character in name.chars() {
-        cut.push(character);
-        if cut.width() + 1 > room {
-            cut.pop();
-            break;
-        }
-    }
-    cut + "…"
 }
 
 #[cfg(test)]
