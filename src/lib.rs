@@ -14,9 +14,10 @@
 //! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
-//! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.
+//! know nothing of routines, [`time`], the [`appearance`] of colours, and the [`diagnostic`]s that every stage speaks through.
 //! The library never prints, reads the clock or exits: that is the program's side.
 
+pub mod appearance;
 pub mod check;
 pub mod diagnostic;
 pub mod export;

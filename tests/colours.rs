@@ -1,326 +1,263 @@
-//! The colour sheet against labels followed by hand: what the JSON says each throw shows is what a
-//! follower of its loadings sees, and the program says so with its exit status.
+//! Whether the colours read: to whom, against what and under which light, said once for each pair
+//! and set, with a colour that mends it.
 #![allow(missing_docs)]
 
-#[path = "colours/follow.rs"]
-mod follow;
-#[path = "written/mod.rs"]
-#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
-mod written;
+use throwbook::diagnostic::{Diagnostic, Severity};
+use throwbook::routine::Rgb;
+use throwbook::{Opened, open};
 
-use std::fs;
-use std::path::Path;
-use std::process::Command;
+const LOOK_ALIKE: &str = "colours-look-alike";
+const UNDER_LIGHT: &str = "colours-alike-under-light";
+const BACKDROP: &str = "colour-against-backdrop";
 
-use serde_json::{Value, json};
-use throwbook::Opened;
-use throwbook::export::{colours_json, colours_text, timing_text};
-use unicode_width::UnicodeWidthStr;
-
-use written::score;
-
-const FOUR_LAMPS: &str = include_str!("../routines/four-lamps.ron");
-
-fn sheet(opened: &Opened) -> Value {
-    let (Some(routine), Some(timeline), Some(colours)) =
-        (&opened.routine, &opened.timeline, &opened.colours)
-    else {
-        panic!("{:?}", opened.diagnostics)
-    };
-    serde_json::from_str(&colours_json::json(routine, timeline, colours)).unwrap()
-}
-
-fn text(opened: &Opened, width: u16) -> String {
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    colours_text::text(routine, timeline, opened.colours.as_ref().unwrap(), width)
-}
-
-fn strings(list: &Value) -> Vec<String> {
-    list.as_array().unwrap().iter().map(|one| one.as_str().unwrap().to_owned()).collect()
-}
-
-/// Follows a run of one section from the loading that its sheet tells.
-fn followed(sheet: &Value, pattern: &str, beats: u32, lead_left: bool) -> Value {
-    let loading = &sheet["loading"][0];
-    let begins = u32::try_from(sheet["sections"][0]["begins"].as_u64().unwrap()).unwrap();
-    let hands = [strings(&loading["left"]), strings(&loading["right"])];
-    let mut follower = follow::Follower::new(hands, lead_left);
-    json!(follower.section(pattern, begins, beats))
-}
-
-#[test]
-fn every_cycle_shows_what_the_loading_brings() {
-    for (set, pattern, beats) in [
-        (3, "3", 7),
-        (3, "531", 12),
-        (3, "423", 8),
-        (3, "55500", 17),
-        (3, "5304252612", 33),
-        (3, "(4,2x)*", 12),
-        (3, "(4,2x)(2x,4)", 10),
-        (3, "[23]1", 9),
-        (4, "633", 12),
-        (4, "(6x,2x)*", 12),
-        (4, "(4,4)", 6),
-        (4, "([42],2)*", 12),
-        (4, "[43]23", 13),
-        (5, "[54]24", 11),
-        (5, "[45]24", 12),
-        (5, "66661", 23),
-        (5, "([44x],2)*", 10),
-        (5, "(6,4x)*", 8),
-    ] {
-        for lead in ["Right", "Left"] {
-            let mut written = score(&format!(
-                r#"Juggle(name: "one", set: "{set}", pattern: "{pattern}", lasts: Beats({beats}))"#
-            ));
-            written.lead = lead;
-            let sheet = sheet(&written.open());
-            let seen = followed(&sheet, pattern, beats, lead == "Left");
-            assert_eq!(sheet["sections"][0]["cycles"], seen, "{pattern} led by {lead}");
-            assert_eq!(
-                (&sheet["possible"], &sheet["outcome"]),
-                (&json!(true), &json!("as_written"))
-            );
-        }
-    }
-}
-
-#[test]
-fn a_written_loading_and_a_transition_carry_the_colours_on() {
-    let sheet = sheet(
-        &score(
-            r#"Juggle(name: "tide", set: "3", pattern: "3", lasts: Beats(5),
-                loading: Hands(right: ["c3", "c1"], left: ["c2"])),
-            Juggle(name: "wake", pattern: "51", lasts: Beats(7), transition: Auto),
-            Juggle(name: "ebb", pattern: "3", lasts: Beats(4), transition: Auto)"#,
-        )
-        .open(),
-    );
-    assert_eq!(
-        sheet["loading"],
-        json!([{"before": "tide", "right": ["c3", "c1"], "left": ["c2"], "came": "written"}])
-    );
-    let hands = [vec!["c2".to_owned()], vec!["c3".to_owned(), "c1".to_owned()]];
-    let mut follower = follow::Follower::new(hands, false);
-    for (place, (pattern, beats)) in [("3", 5), ("51", 7), ("3", 4)].into_iter().enumerate() {
-        let section = &sheet["sections"][place];
-        if let Some(throws) = section["transition"]["throws"].as_str() {
-            assert!(!throws.is_empty());
-            let made = follower.transition(throws);
-            assert_eq!(section["transition"]["colours"], json!(made));
-        }
-        assert_eq!(section["cycles"], json!(follower.section(pattern, 1, beats)), "{place}");
-    }
-}
-
-#[test]
-fn a_pattern_begun_at_another_throw_keeps_its_numbers() {
-    // Throw 1 of 531 is a 5, thrown in turn by two props: begun there it is c1's, at throw 2 not.
-    let opened = score(
-        r#"Juggle(name: "beam", set: "3", pattern: "531", lasts: Beats(7), free: [Phase],
-            loading: Hands(right: ["c1", "c2"], left: ["c3"]), shows: { 2: ["c1"] })"#,
+/// Three balls in `531`, the middle throw in the first colour; colours and what else is written.
+fn beam(kind: &str, colours: &[(&str, &str)], rest: &str) -> String {
+    let palette: Vec<String> =
+        colours.iter().map(|(name, look)| format!("{name:?}: {look:?}")).collect();
+    let [first, second, third] = [0, 1, 2].map(|index| colours[index].0);
+    format!(
+        "Routine(title: \"Beam\", lead: Right, tempo: PerMinute(200), zero: FirstThrow,\n\
+         colours: {{ {} }},\n\
+         sets: {{ \"three\": Set(kind: {kind}, length: 0.07, \
+         colours: [\"{first}\", \"{second}\", \"{third}\"]) }},\n\
+         score: [\n\
+         Juggle(name: \"beam\", set: \"three\", pattern: \"531\", lasts: Cycles(4),\n\
+         loading: Hands(right: [\"{second}\", \"{third}\"], left: [\"{first}\"]),\n\
+         shows: {{ 2: [\"{first}\"] }}),\n\
+         Pause(name: \"bow\", lasts: For(\"0:05\")),\n\
+         ],\n{rest})\n",
+        palette.join(", ")
     )
-    .open();
-    let sheet = sheet(&opened);
-    assert_eq!((&sheet["possible"], &sheet["outcome"]), (&json!(true), &json!("found")));
-    let section = &sheet["sections"][0];
-    assert_eq!((&section["begins"], &section["pattern"]), (&json!(2), &json!("315")));
-    assert_eq!(section["cycles"], followed(&sheet, "531", 7, false));
-    // Cut after its first throw, which is throw 2: throw 1 is not made, throw 3 is left out.
-    assert_eq!(section["cycles"][2], json!([null, "c1"]));
+}
+
+const READING: [(&str, &str); 3] = [("coral", "#ec6a5c"), ("ink", "#1d2a5a"), ("chalk", "#f4f1e6")];
+
+fn found<'a>(opened: &'a Opened, code: &str) -> Vec<&'a Diagnostic> {
+    opened.diagnostics.iter().filter(|diagnostic| diagnostic.code == code).collect()
+}
+
+fn codes(text: &str) -> Vec<&'static str> {
+    open(text).diagnostics.iter().map(|diagnostic| diagnostic.code).collect()
+}
+
+/// The text with the first way out taken that changes it.
+fn mended(text: &str, diagnostic: &Diagnostic) -> String {
+    let help = diagnostic.helps.iter().find(|help| !help.edits.is_empty()).expect("a way out");
+    let mut text = text.to_owned();
+    for edit in help.edits.iter().rev() {
+        text.replace_range(edit.at.start..edit.at.end, &edit.insert);
+    }
+    text
+}
+
+#[test]
+fn colours_that_read_say_nothing() {
+    assert_eq!(codes(&beam("Ball", &READING, "")), [""; 0]);
+    assert_eq!(codes(&beam("Ball", &READING, "backdrop: \"black\",\n")), [""; 0]);
+}
+
+#[test]
+fn a_pair_is_named_once_with_all_who_confuse_it_and_the_figures() {
+    let colours = [("brick", "#c05020"), ("grass", "#7a7d22"), ("chalk", "#f4f1e6")];
+    let text = beam("Ball", &colours, "");
+    let opened = open(&text);
+    let [one] = found(&opened, LOOK_ALIKE)[..] else { panic!("{:?}", opened.diagnostics) };
+    assert_eq!(one.severity, Severity::Warning);
     assert_eq!(
-        sheet["chosen"],
-        json!([{"section": "beam", "what": "begins", "words": "begins with throw 2"}])
+        one.message,
+        "\"brick\" and \"grass\" of \"three\" look alike to people with protan (8.5) and deutan \
+         (2.3) vision."
     );
-    let text = text(&opened, 80);
+    assert_eq!(&text[one.at.start..one.at.end], "\"grass\"");
+    assert!(one.notes.iter().any(|note| note.text.contains("An estimate")), "{:?}", one.notes);
+    assert!(opened.timeline.is_some(), "a warning stays a warning");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
+}
+
+#[test]
+fn a_colour_of_the_routine_that_reads_is_offered_first() {
+    let colours =
+        [("brick", "#c05020"), ("grass", "#7a7d22"), ("chalk", "#f4f1e6"), ("ink", "#1d2a5a")];
+    let text = beam("Ball", &colours, "");
+    let opened = open(&text);
+    let one = found(&opened, LOOK_ALIKE)[0];
     assert!(
-        text.contains("beam · 315 · 2 cycles and a part of one · begins with throw 2"),
-        "{text}"
+        one.helps[0].text.starts_with("Juggle \"three\" with \"ink\" for \"grass\""),
+        "{one:?}"
     );
+    let text = mended(&text, one);
+    // In the set and in the loading.
+    assert_eq!(text.matches("\"grass\"").count(), 1, "{text}");
+    assert_eq!(codes(&text), [""; 0]);
 }
 
 #[test]
-fn a_rerouted_multiplex_keeps_its_numbers_with_its_values() {
-    let opened = score(
-        r#"Juggle(name: "nets", set: "5", pattern: "[54]24", lasts: Cycles(4), free: [Routing],
-            loading: Found, shows: { 2: ["c5", "c1"] })"#,
-    )
-    .open();
-    let sheet = sheet(&opened);
-    let section = &sheet["sections"][0];
-    assert_eq!(section["pattern"], "[45]24");
-    assert_eq!(sheet["loading"][0]["came"], "found");
-    let right = strings(&sheet["loading"][0]["right"]);
-    // The 4, number 2, stands first now: it takes the first of the right hand, the 5 the second.
-    assert_eq!(section["cycles"][0][1].as_str(), Some(right[0].as_str()));
-    assert_eq!(section["cycles"][0][0].as_str(), Some(right[1].as_str()));
-    let cycles = section["cycles"].as_array().unwrap();
-    for (cycle, colour) in cycles.iter().zip(["c5", "c1", "c5", "c1"]) {
-        assert_eq!(cycle[1], colour);
-    }
-    assert!(text(&opened, 80).contains("is thrown `[45]24` instead of `[54]24`"));
+fn one_colour_under_two_names_is_no_two_colours() {
+    let colours = [("chalk", "#f4f1e6"), ("bone", "#f4f1e6"), ("ink", "#1d2a5a")];
+    let text = beam("Ball", &colours, "");
+    let opened = open(&text);
+    let one = found(&opened, LOOK_ALIKE)[0];
+    assert_eq!(one.message, "\"chalk\" and \"bone\" of \"three\" are one colour, #f4f1e6.");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
 }
 
 #[test]
-fn every_cold_start_and_every_gather_is_told() {
-    let opened = score(
-        r#"Juggle(name: "one", set: "3", pattern: "3", lasts: Beats(7)),
-        Pause(name: "p", lasts: For("0:05")),
-        Juggle(name: "two", pattern: "441", lasts: Cycles(2)),
-        Pause(name: "q", lasts: For("0:05")),
-        Juggle(name: "three", set: "5", pattern: "5", lasts: Beats(10),
-            loading: Hands(right: ["c5", "c4", "c3"], left: ["c2", "c1"]))"#,
-    )
-    .open();
-    let sheet = sheet(&opened);
-    let loadings = sheet["loading"].as_array().unwrap();
-    let gathers = sheet["gathers"].as_array().unwrap();
-    let came: Vec<&str> = loadings.iter().map(|one| one["came"].as_str().unwrap()).collect();
-    assert_eq!(came, ["natural", "kept", "written"]);
-    assert_eq!(
-        (&gathers[0]["right"], &gathers[0]["left"]),
-        (&loadings[1]["right"], &loadings[1]["left"])
-    );
-    assert_eq!(gathers[0]["next"], "two");
-    assert_eq!((&gathers[2]["after"], &gathers[2]["next"]), (&json!("three"), &Value::Null));
-    for gather in gathers {
-        let mut all = strings(&gather["right"]);
-        all.extend(strings(&gather["left"]));
-        all.sort();
-        let props = all.len();
-        assert_eq!(all, (1..=props).map(|n| format!("c{n}")).collect::<Vec<_>>());
+fn a_set_of_one_colour_has_nothing_to_tell_apart() {
+    let text = beam("Ball", &[("brick", "#c05020"); 1].repeat(3), "");
+    // Written three times, the palette itself is at fault; the set is not.
+    let text = text.replacen("\"brick\": \"#c05020\", \"brick\": \"#c05020\", ", "", 1);
+    assert_eq!(codes(&text), [""; 0]);
+}
+
+#[test]
+fn what_nobody_shows_is_not_told_apart() {
+    let colours = [("brick", "#c05020"), ("grass", "#7a7d22"), ("chalk", "#f4f1e6")];
+    let text = beam("Ball", &colours, "").replace("shows: { 2: [\"brick\"] }", "");
+    assert_eq!(codes(&text), [""; 0]);
+}
+
+#[test]
+fn a_prop_is_judged_against_the_backdrop_only_where_one_is_written() {
+    let colours = [("chalk", "#f4f1e6"), ("soot", "#1b1b22"), ("coral", "#ec6a5c")];
+    assert_eq!(codes(&beam("Ball", &colours, "")), [""; 0]);
+    for backdrop in ["#101018", "black", "BLACK"] {
+        let text = beam("Ball", &colours, &format!("backdrop: {backdrop:?},\n"));
+        let opened = open(&text);
+        let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
+        assert!(one.message.contains("\"soot\" is lost against the backdrop to"), "{one:?}");
+        assert_eq!(codes(&mended(&text, one)), [""; 0]);
     }
-    let text = text(&opened, 80);
-    let unbroken = text.replace('\n', " ");
-    assert!(unbroken.contains("\"two\" goes on with these as they lie."), "{text}");
-    assert!(text.contains("\"three\" is loaded anew."), "{text}");
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let timing = timing_text::text(&routine, &timeline, 80);
-    for line in [
-        "before one    right hand: c1 first, then c3; left hand: c2",
-        "before three  right hand: c5 first, then c4, c3; left hand: c2 first, then c1",
+}
+
+#[test]
+fn a_backdrop_may_be_one_of_the_routines_colours_and_then_is_not_repainted_with_the_prop() {
+    let text = beam("Ball", &READING, "backdrop: \"ink\",\n");
+    let opened = open(&text);
+    let backdrop = opened.routine.as_ref().and_then(|routine| routine.backdrop.as_ref());
+    assert_eq!(backdrop.map(|it| it.rgb), Some(Rgb { red: 0x1d, green: 0x2a, blue: 0x5a }));
+    let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
+    assert_eq!(one.message, "\"ink\" is the colour of the backdrop, #1d2a5a.");
+    assert!(one.helps.iter().all(|help| help.edits.is_empty()), "{:?}", one.helps);
+}
+
+#[test]
+fn a_backdrop_that_is_no_colour_is_told_at_its_place_with_the_nearest_name() {
+    for (written, nearest) in [("inc", "\"ink\""), ("blakc", "\"black\"")] {
+        let text = beam("Ball", &READING, &format!("backdrop: {written:?},\n"));
+        let opened = open(&text);
+        let [one] = found(&opened, "unknown-colour")[..] else {
+            panic!("{:?}", opened.diagnostics)
+        };
+        assert_eq!(&text[one.at.start..one.at.end], format!("{written:?}"));
+        assert_eq!(one.helps[0].edits[0].insert, nearest);
+    }
+}
+
+/// Coral, ink and chalk with these cues.
+fn lit(kind: &str, cues: &str) -> String {
+    beam(kind, &READING, &format!("cues: [\n{cues}],\n"))
+}
+
+fn light(number: u32, at: &str, light: &str) -> String {
+    format!(
+        "Cue(desk: Light, number: {number}, at: {at}, by: Hear(\"bell\"), does: \"wash\", \
+         count: 1, {light}),\n"
+    )
+}
+
+#[test]
+fn a_light_that_makes_two_colours_alike_is_named_by_its_cue() {
+    let text = lit("Ball", &light(30, "FirstThrow", "light: \"#ff0000\""));
+    let opened = open(&text);
+    let all = found(&opened, UNDER_LIGHT);
+    let [one] = all[..] else { panic!("{:?}", opened.diagnostics) };
+    let begins =
+        "Under the light of Light cue 30 \"coral\" and \"chalk\" of \"three\" look alike to";
+    assert!(one.message.starts_with(begins), "{}", one.message);
+    assert_eq!(&text[one.at.start..one.at.end], "\"#ff0000\"");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
+}
+
+#[test]
+fn a_light_counts_only_while_props_fly_in_it() {
+    let red = "light: \"#ff0000\"";
+    for cues in [
+        // Replaced before the first throw, by a colour or by the dark.
+        light(5, "At(\"-0:02\")", red) + &light(10, "FirstThrow", "light: \"white\""),
+        light(5, "At(\"-0:04\")", red)
+            + &light(10, "At(\"-0:02\")", "dark: true")
+            + &light(15, "FirstThrow", "dark: false"),
+        // After the last catch.
+        light(5, "LastCatch", red),
     ] {
-        assert!(timing.contains(line), "{timing}");
+        assert_eq!(codes(&lit("Ball", &cues)), [""; 0], "{cues}");
     }
-    assert!(!timing.contains("before two"), "what is kept is told once:\n{timing}");
+    // A cue without a colour leaves the light as it is.
+    let holds = light(5, "At(\"-0:02\")", red) + &light(10, "At(\"-0:01\")", "flashes: 1.0");
+    assert_eq!(codes(&lit("Ball", &holds)), [UNDER_LIGHT]);
 }
 
 #[test]
-fn orbits_carry_the_props_that_make_their_throws() {
-    let sheet =
-        sheet(&score(r#"Juggle(name: "b", set: "4", pattern: "633", lasts: Cycles(4))"#).open());
-    let section = &sheet["sections"][0];
-    for orbit in section["orbits"].as_array().unwrap() {
-        let mut seen: Vec<&str> = Vec::new();
-        for cycle in section["cycles"].as_array().unwrap() {
-            for number in orbit["numbers"].as_array().unwrap() {
-                let place = usize::try_from(number.as_u64().unwrap()).unwrap() - 1;
-                seen.push(cycle[place].as_str().unwrap());
-            }
-        }
-        seen.sort_unstable();
-        seen.dedup();
-        let mut carried = strings(&orbit["colours"]);
-        carried.sort();
-        assert_eq!(carried, seen);
+fn one_pair_under_several_lights_is_one_warning() {
+    let cues = light(5, "FirstThrow", "light: \"#ff0000\"")
+        + &light(10, "Cycle(\"beam\", 2)", "light: \"white\"")
+        + &light(15, "Cycle(\"beam\", 3)", "light: \"#ff0808\"");
+    let text = lit("Ball", &cues);
+    let opened = open(&text);
+    let [one] = found(&opened, UNDER_LIGHT)[..] else { panic!("{:?}", opened.diagnostics) };
+    let notes: Vec<&str> = one.notes.iter().map(|note| note.text.as_str()).collect();
+    assert!(notes[0].starts_with("Under the light of Light cue 15 too, to "), "{notes:?}");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
+}
+
+#[test]
+fn burning_props_are_seen_by_their_own_flame() {
+    let text = lit("Torch", &light(30, "FirstThrow", "light: \"#ff0000\""));
+    assert_eq!(codes(&text), [""; 0]);
+}
+
+#[test]
+fn a_prop_may_vanish_before_the_backdrop_under_a_coloured_light_only() {
+    let cues = light(30, "FirstThrow", "light: \"#1020ff\"");
+    let colours = [("brick", "#c83010"), ("chalk", "#f4f1e6"), ("sky", "#3f9fd3")];
+    let rest = format!("backdrop: \"#101018\",\ncues: [\n{cues}],\n");
+    let opened = open(&beam("Ball", &colours, &rest));
+    let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
+    let begins =
+        "Under the light of Light cue 30 \"brick\" is lost against the backdrop to everyone";
+    assert!(one.message.starts_with(begins), "{}", one.message);
+}
+
+#[test]
+fn a_light_that_is_black_is_refused_because_the_checks_of_the_dark_would_not_see_it() {
+    for black in ["#000000", "black"] {
+        let text = lit("Ball", &light(30, "FirstThrow", &format!("light: {black:?}")));
+        let opened = open(&text);
+        let [one] = found(&opened, "light-is-black")[..] else {
+            panic!("{:?}", opened.diagnostics)
+        };
+        assert_eq!(&text[one.at.start..one.at.end], format!("{black:?}"));
+        assert!(one.helps[0].text.contains("`dark: true`"), "{:?}", one.helps);
+        assert!(opened.timeline.is_none());
     }
-    assert_eq!(section["orbits"].as_array().unwrap().len(), 3);
-    assert_eq!(section["repeats_every"], 2);
+    // All but black: everything looks alike.
+    let text = lit("Ball", &light(30, "FirstThrow", "light: \"#010101\""));
+    assert_eq!(codes(&text), [UNDER_LIGHT, UNDER_LIGHT]);
 }
 
 #[test]
-fn what_does_not_come_about_is_told_with_its_reason_and_its_repairs() {
-    let opened = score(
-        r#"Juggle(name: "beam", set: "3", pattern: "531", lasts: Cycles(4), shows: { 2: ["c1"] })"#,
-    )
-    .open();
-    let sheet = sheet(&opened);
-    assert_eq!(sheet["possible"], false);
-    let unmet = &sheet["unmet"][0];
-    assert_eq!((&unmet["section"], &unmet["throw"]), (&json!("beam"), &json!(2)));
-    assert!(!unmet["reason"].as_str().unwrap().is_empty());
-    let repair = &sheet["repairs"][0];
-    assert_eq!(
-        (&repair["beats"], &repair["seconds"], &repair["lead_flips"]),
-        (&json!(0), &json!(0.0), &json!(false))
-    );
-    // The loading that it brings does bring it about.
-    let loading = &repair["loading"];
-    let quoted = |hand: &str| format!("{:?}", strings(&loading[hand]));
-    let mended = score(&format!(
-        r#"Juggle(name: "{}", set: "3", pattern: "531", lasts: Cycles(4), shows: {{ 2: ["c1"] }},
-            loading: Hands(right: {}, left: {}))"#,
-        loading["before"].as_str().unwrap(),
-        quoted("right"),
-        quoted("left")
-    ));
-    assert_eq!(self::sheet(&mended.open())["possible"], true);
-    let text = text(&opened, 80);
-    assert!(
-        text.contains("NOT POSSIBLE: the one thing that is asked does not come about."),
-        "{text}"
-    );
-    assert!(text.contains("NO    throw 2 of \"beam\" in c1: "), "{text}");
-    assert!(text.contains("costs no time"), "{text}");
-}
-
-#[test]
-fn the_shipped_colour_act_reads_well_at_80_columns() {
-    let text = text(&throwbook::open(FOUR_LAMPS), 80);
-    assert!(text.lines().all(|line| line.width() <= 80), "{text}");
-    insta::assert_snapshot!(text);
-}
-
-#[test]
-fn a_long_pattern_is_charted_in_parts_that_fit() {
-    let opened = score(
-        r#"Juggle(name: "long", set: "3", pattern: "333333333333333333333333333333441", lasts: Cycles(2))"#,
-    )
-    .open();
-    let text = text(&opened, 80);
-    assert!(text.lines().all(|line| line.width() <= 80), "{text}");
-    for number in 1..=33 {
-        let headed = text.lines().filter(|line| line.starts_with("throw"));
-        let mut numbers = headed.flat_map(str::split_whitespace);
-        assert!(numbers.any(|word| word == number.to_string()), "{number}:\n{text}");
-    }
-}
-
-#[test]
-fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("colours");
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    let run = |text: &str, arguments: &[&str]| {
-        fs::write(folder.join("act.ron"), text).unwrap();
-        let output = Command::new(env!("CARGO_BIN_EXE_throwbook"))
-            .current_dir(&folder)
-            .args([&["colours", "act.ron"], arguments].concat())
-            .env("COLUMNS", "80")
-            .env("NO_COLOR", "1")
-            .output()
-            .unwrap();
-        let text = |bytes| String::from_utf8(bytes).unwrap();
-        (output.status.code(), text(output.stdout), text(output.stderr))
-    };
-    let (status, stdout, stderr) = run(FOUR_LAMPS, &[]);
-    assert_eq!((status, stderr.as_str()), (Some(0), ""));
-    assert!(stdout.starts_with("Four Lamps · colours · issue 1\n"), "{stdout}");
-
-    // Two throws of one cycle cannot both be the one red ball.
-    let impossible = FOUR_LAMPS.replace("4: [\"blue\"]", "4: [\"red\"]");
-    let (status, stdout, stderr) = run(&impossible, &["--format", "json"]);
-    assert_eq!(status, Some(1));
-    assert!(stderr.contains("warning[colour-not-shown]"), "{stderr}");
-    let told: Value = serde_json::from_str(&stdout).unwrap();
-    assert_eq!((&told["possible"], &told["outcome"]), (&json!(false), &json!("impossible")));
-    assert_eq!(told["clash"].as_array().unwrap().len(), 2);
-    let (status, stdout, _) = run(&impossible, &[]);
-    assert_eq!(status, Some(1));
-    assert!(stdout.contains("NOT POSSIBLE"), "{stdout}");
-
-    let (status, stdout, stderr) = run(&FOUR_LAMPS.replace("lead: Right", "lead: Rigth"), &[]);
-    assert_eq!((status, stdout.as_str()), (Some(1), ""));
-    assert!(stderr.contains("error[unknown-word]"), "{stderr}");
+fn many_lights_are_counted_and_not_listed() {
+    let cues: String = (0..9)
+        .map(|cue| {
+            light(cue + 1, "FirstThrow", &format!("light: \"#ff0{cue}00\""))
+                .replace("FirstThrow", &format!("FirstThrow, shift: 0.{cue}"))
+        })
+        .collect();
+    let text = lit("Ball", &cues);
+    let opened = open(&text);
+    let [one] = found(&opened, UNDER_LIGHT)[..] else { panic!("{:?}", opened.diagnostics) };
+    let notes: Vec<&str> = one.notes.iter().map(|note| note.text.as_str()).collect();
+    assert_eq!(notes.iter().filter(|note| note.contains(" too, to ")).count(), 3, "{notes:?}");
+    assert!(notes.contains(&"And under the light of 5 more cues."), "{notes:?}");
+    assert_eq!(codes(&mended(&text, one)), [""; 0]);
 }

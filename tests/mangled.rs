@@ -7,11 +7,12 @@ use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, 
 use throwbook::measure::calls::calls;
 use throwbook::{open, strip};
 
-const FILES: [&str; 4] = [
+const FILES: [&str; 5] = [
     include_str!("routines/lantern.ron"),
     include_str!("../routines/night-ferry.ron"),
     include_str!("../routines/paper-boats.ron"),
     include_str!("../routines/salt-flat.ron"),
+    include_str!("../routines/bowline.ron"),
 ];
 
 /// Pieces that files are made of, to be put where they do not belong.

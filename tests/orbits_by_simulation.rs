@@ -2,11 +2,12 @@
 //! which prop leaves first. A prop at rest since the cold start stands before one that was held
 //! meanwhile, so the first throws may go otherwise than they do for ever after: they are left out.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use proptest::prelude::*;
 use throwbook::hand::Hand;
 use throwbook::patterns::Pattern;
+use throwbook::patterns::effect::{Effects, HandOfThrow};
 use throwbook::patterns::hands::ActionKind;
 use throwbook::patterns::orbit::orbits;
 use throwbook::patterns::routing::Standing;
@@ -21,9 +22,19 @@ struct Due {
     standing: Standing,
 }
 
-/// For each prop, the numbers of the throws that it makes, in order, once every prop that was at
-/// rest has been thrown.
-fn histories(pattern: &Pattern, twos_are_thrown: bool, beats: u32) -> Vec<Vec<u32>> {
+/// A throw as one prop makes it.
+#[derive(Clone, Copy, Debug)]
+struct Made {
+    /// The throw's number as written.
+    number: u32,
+    /// The cycle, from 0.
+    cycle: u32,
+    hand: Hand,
+}
+
+/// For each prop, the throws that it makes, in order, once every prop that was at rest has been
+/// thrown.
+fn histories(pattern: &Pattern, twos_are_thrown: bool, beats: u32) -> Vec<Vec<Made>> {
     let mut label = 0;
     let mut at_rest = Hand::BOTH.map(|hand| {
         let props = pattern.schedule().in_hand(hand);
@@ -54,7 +65,8 @@ fn histories(pattern: &Pattern, twos_are_thrown: bool, beats: u32) -> Vec<Vec<u3
                 here.sort_by_key(|due| due.standing);
                 for (due, written) in here.into_iter().zip(throws) {
                     if beat >= pattern.schedule().span() {
-                        histories[due.prop].push(written.number);
+                        let cycle = beat / pattern.period();
+                        histories[due.prop].push(Made { number: written.number, cycle, hand });
                     }
                     let throw = written.throw;
                     let lands = beat + u32::from(throw.value);
@@ -96,12 +108,177 @@ fn orbits_are_what_labelled_props_go_through(text: &str) {
         let histories = histories(&pattern, twos_are_thrown, 40 * pattern.period().max(4));
         for history in &histories {
             for pair in history.windows(2) {
-                assert_eq!(next.get(&pair[0]), Some(&pair[1]), "{text}: {history:?}");
+                let then = next.get(&pair[0].number);
+                assert_eq!(then, Some(&pair[1].number), "{text}: {history:?}");
             }
-            props[orbit_of[&history[0]]] += 1;
+            props[orbit_of[&history[0].number]] += 1;
         }
         let expected: Vec<u32> = orbits.iter().map(|orbit| orbit.props).collect();
         assert_eq!(props, expected, "{text}, 2s thrown: {twos_are_thrown}");
+    }
+}
+
+/// Props that come round later are not waited for, in cycles.
+const LONGEST_ROUND: u64 = 300;
+
+/// Which props make each throw, cycle by cycle.
+struct Shown {
+    /// For each throw, by its number, the prop and the hand of each cycle.
+    makers: BTreeMap<u32, BTreeMap<u32, (usize, Hand)>>,
+    /// The cycles that were watched from their first throw to their last.
+    cycles: std::ops::Range<u32>,
+}
+
+/// Watches labelled props for some cycles after all that were at rest have been thrown.
+fn watched(pattern: &Pattern, twos_are_thrown: bool, cycles: u32) -> Shown {
+    let from = pattern.schedule().span().div_ceil(pattern.period());
+    let cycles = from..from + cycles;
+    let histories = histories(pattern, twos_are_thrown, cycles.end * pattern.period());
+    let mut makers: BTreeMap<u32, BTreeMap<u32, (usize, Hand)>> = BTreeMap::new();
+    for (prop, history) in histories.iter().enumerate() {
+        for made in history.iter().filter(|made| cycles.contains(&made.cycle)) {
+            let by_cycle = makers.entry(made.number).or_default();
+            assert_eq!(by_cycle.insert(made.cycle, (prop, made.hand)), None);
+        }
+    }
+    Shown { makers, cycles }
+}
+
+impl Shown {
+    /// How many props make this throw.
+    fn props(&self, number: u32) -> usize {
+        let props = self.makers[&number].values().map(|made| made.0);
+        props.collect::<BTreeSet<usize>>().len()
+    }
+
+    /// Whether each throw has the same prop so many cycles later, as far as was watched.
+    fn comes_round_after(&self, later: u32) -> bool {
+        self.makers.values().all(|by_cycle| {
+            let until = self.cycles.end - later;
+            by_cycle.range(..until).all(|(&cycle, made)| by_cycle[&(cycle + later)].0 == made.0)
+        })
+    }
+
+    /// Whether this throw comes from both hands, and whether one prop makes it from both.
+    fn changes_hands(&self, number: u32) -> (bool, bool) {
+        let mut by_prop: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+        for (prop, hand) in self.makers[&number].values() {
+            by_prop.entry(*prop).or_default().insert(hand.index());
+        }
+        let all: BTreeSet<usize> = by_prop.values().flatten().copied().collect();
+        (all.len() > 1, by_prop.values().any(|hands| hands.len() > 1))
+    }
+}
+
+/// Every routing of a pattern, its 2s held and thrown, against what labelled props show.
+fn effects_are_what_labelled_props_show(text: &str, most_routings: usize) {
+    let pattern = Pattern::read(text).unwrap_or_else(|faults| panic!("{text}: {faults:?}")).0;
+    let at_work = |routing: &Pattern, twos_are_thrown| {
+        let named = format!("{} of {text}, 2s thrown: {twos_are_thrown}", routing.sequence());
+        let orbits = orbits(routing, twos_are_thrown);
+        let effects = Effects::of(&orbits);
+        let shown = watched(routing, twos_are_thrown, 3 * pattern.props().max(1));
+        let throws = routing.sequence().throws().filter(|one| one.throw.value > 0);
+        let mut numbers: Vec<u32> = throws.map(|one| one.number).collect();
+        numbers.sort_unstable();
+        assert_eq!(shown.makers.keys().copied().collect::<Vec<_>>(), numbers, "{named}");
+        let kept: Vec<u32> =
+            numbers.iter().copied().filter(|&number| shown.props(number) == 1).collect();
+        assert_eq!(effects.keeps, kept, "{named}");
+        for orbit in &orbits {
+            let first = &shown.makers[&orbit.numbers[0]];
+            for (&number, &cycles_later) in orbit.numbers.iter().zip(&orbit.cycles) {
+                let makers = &shown.makers[&number];
+                let props = orbit.props as usize;
+                assert_eq!(shown.props(number), props, "{named}: throw {number}");
+                // In turn: any so many cycles running have that many props.
+                let in_turn: Vec<usize> = makers.values().map(|made| made.0).collect();
+                for running in in_turn.windows(props) {
+                    let different: BTreeSet<&usize> = running.iter().collect();
+                    assert_eq!(different.len(), props, "{named}: throw {number}");
+                }
+                for (cycle, made) in first {
+                    if let Some(later) = makers.get(&(cycle + cycles_later)) {
+                        assert_eq!(made.0, later.0, "{named}: throw {number}");
+                    }
+                }
+                let hand = match shown.changes_hands(number) {
+                    (false, _) => HandOfThrow::Fixed,
+                    (true, false) => HandOfThrow::EachItsOwn,
+                    (true, true) => HandOfThrow::Alternates,
+                };
+                assert_eq!(HandOfThrow::of(orbit, routing), hand, "{named}: throw {number}");
+            }
+        }
+        if effects.comes_round <= LONGEST_ROUND {
+            let round = u32::try_from(effects.comes_round).expect("a short round");
+            let shown = watched(routing, twos_are_thrown, round + pattern.props());
+            let least = (1..=round).find(|&later| shown.comes_round_after(later));
+            assert_eq!(least, Some(round), "{named}");
+        }
+    };
+    for routing in pattern.routings(most_routings) {
+        for twos_are_thrown in [false, true] {
+            at_work(&routing, twos_are_thrown);
+        }
+    }
+}
+
+/// All single-throw patterns of so many props and beats.
+fn vanilla(props: usize, period: usize) -> Vec<String> {
+    fn go_on(values: &mut Vec<usize>, left: usize, period: usize, found: &mut Vec<String>) {
+        let beat = values.len();
+        if beat == period {
+            let digit = |&value: &usize| char::from_digit(value as u32, 36).expect("at most z");
+            found.extend((left == 0).then(|| values.iter().map(digit).collect()));
+            return;
+        }
+        for value in 0..=left {
+            let lands = |(beat, value): (usize, &usize)| (beat + value) % period;
+            if values.iter().enumerate().all(|one| lands(one) != lands((beat, &value))) {
+                values.push(value);
+                go_on(values, left - value, period, found);
+                values.pop();
+            }
+        }
+    }
+    let mut found = Vec::new();
+    go_on(&mut Vec::new(), props * period, period, &mut found);
+    found
+}
+
+/// Their number, (b+1)^n − b^n: J. Buhler, D. Eisenbud, R. Graham, C. Wright, "Juggling Drops and
+/// Descents", Amer. Math. Monthly 101(6) (1994) 507–519.
+#[test]
+fn all_short_patterns_of_three_and_four_props_show_what_labelled_props_show() {
+    for props in [3, 4_usize] {
+        for period in 1..=5 {
+            let patterns = vanilla(props, period);
+            let published = (props + 1).pow(period as u32) - props.pow(period as u32);
+            assert_eq!(patterns.len(), published, "{props} props, {period} beats");
+            for text in patterns {
+                effects_are_what_labelled_props_show(&text, 2);
+            }
+        }
+    }
+}
+
+#[test]
+fn known_multiplexes_show_by_every_routing_what_labelled_props_show() {
+    for text in [
+        "[54]24",
+        "[41]3",
+        "[32]",
+        "[22]2",
+        "[43]23",
+        "[345]",
+        "[2334]",
+        "[53][31]",
+        "([24],2)(2,2)",
+        "([4x2],2x)",
+        "([2x4],2x)*",
+    ] {
+        effects_are_what_labelled_props_show(text, 100);
     }
 }
 
@@ -147,5 +324,16 @@ proptest! {
     #[test]
     fn any_pattern_routes_its_props_as_labelled_props_go(text in random_pattern::any_pattern()) {
         orbits_are_what_labelled_props_go_through(&text);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn any_pattern_shows_by_every_routing_what_labelled_props_show(
+        text in random_pattern::any_pattern(),
+    ) {
+        effects_are_what_labelled_props_show(&text, 12);
     }
 }

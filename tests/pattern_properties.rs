@@ -1,8 +1,10 @@
 //! What must hold of every pattern, tried on random ones.
 
+use std::collections::BTreeSet;
+
 use proptest::prelude::*;
 use throwbook::hand::Hand;
-use throwbook::notation::{Kind, Sequence, Severity};
+use throwbook::notation::{Kind, Sequence, Severity, Throw};
 use throwbook::patterns::{Pattern, Schedule};
 
 mod random_pattern;
@@ -20,6 +22,43 @@ fn stepped(from: &Schedule, sequence: &Sequence, lead: Hand) -> Schedule {
         beat += step.beats();
     }
     schedule
+}
+
+fn numbers(pattern: &Pattern) -> Vec<u32> {
+    pattern.sequence().throws().map(|one| one.number).collect()
+}
+
+/// The text with what stands in each pair of square brackets in every order.
+fn reordered_by_hand(text: &str) -> BTreeSet<String> {
+    let Some((before, rest)) = text.split_once('[') else {
+        return BTreeSet::from([text.to_owned()]);
+    };
+    let (inside, after) = rest.split_once(']').expect("a bracket is closed");
+    let mut throws: Vec<String> = Vec::new();
+    for character in inside.chars() {
+        match throws.last_mut() {
+            Some(last) if character == 'x' => last.push('x'),
+            _ => throws.push(character.to_string()),
+        }
+    }
+    let mut orders = vec![String::new()];
+    let mut left = vec![throws];
+    while left.iter().any(|left| !left.is_empty()) {
+        let (mut longer, mut fewer) = (Vec::new(), Vec::new());
+        for (order, left) in orders.iter().zip(&left) {
+            for place in 0..left.len() {
+                let mut rest = left.clone();
+                longer.push(order.clone() + &rest.remove(place));
+                fewer.push(rest);
+            }
+        }
+        (orders, left) = (longer, fewer);
+    }
+    let afters = reordered_by_hand(after);
+    let all = orders
+        .iter()
+        .flat_map(|order| afters.iter().map(move |after| format!("{before}[{order}]{after}")));
+    all.collect()
 }
 
 proptest! {
@@ -64,6 +103,52 @@ proptest! {
         };
         let after = stepped(&from, &mirrored, Hand::Left);
         prop_assert_eq!(after.props(), pattern.props());
+    }
+
+    #[test]
+    fn a_pattern_begins_at_each_of_its_steps_where_it_has_come_to(
+        text in random_pattern::any_pattern(),
+    ) {
+        let pattern = pattern(&text);
+        let mut schedule = pattern.schedule().clone();
+        let mut lead = Hand::Right;
+        let mut numbers: Vec<u32> = numbers(&pattern);
+        for (place, begun) in pattern.rotations() {
+            prop_assert_eq!(begun.schedule_led_by(lead), schedule.clone());
+            prop_assert_eq!(self::numbers(&begun), numbers.clone());
+            let step = &pattern.sequence().steps[place];
+            schedule = schedule.step(step, lead).expect("a pattern fits its own schedule");
+            lead = lead.after(step.beats());
+            numbers.rotate_left(step.throws().count());
+        }
+    }
+
+    #[test]
+    fn the_routings_are_all_orders_of_each_multiplex(text in random_pattern::any_pattern()) {
+        let pattern = pattern(&text);
+        let expected = reordered_by_hand(&text);
+        let routings = pattern.routings(usize::MAX);
+        let texts: Vec<String> = routings.iter().map(|one| one.sequence().to_string()).collect();
+        prop_assert_eq!(&texts[0], &text);
+        prop_assert_eq!(texts.len(), expected.len());
+        prop_assert_eq!(texts.into_iter().collect::<BTreeSet<String>>(), expected);
+        prop_assert_eq!(pattern.routing_count(), Some(routings.len() as u32));
+        let characters: Vec<char> = text.chars().collect();
+        for routing in &routings {
+            prop_assert_eq!(routing.schedule(), pattern.schedule());
+            let read_again = self::pattern(&routing.sequence().to_string());
+            let throws = |pattern: &Pattern| -> Vec<Throw> {
+                pattern.sequence().throws().map(|one| one.throw).collect()
+            };
+            prop_assert_eq!(throws(routing), throws(&read_again));
+            let mut numbers = numbers(routing);
+            numbers.sort_unstable();
+            prop_assert_eq!(numbers, (1..=throws(routing).len() as u32).collect::<Vec<_>>());
+            for written in routing.sequence().throws() {
+                let at: String = characters[written.at.clone()].iter().collect();
+                prop_assert_eq!(at, written.throw.to_string());
+            }
+        }
     }
 
     #[test]

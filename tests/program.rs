@@ -280,3 +280,97 @@ fn every_shell_has_completions_and_every_command_a_page() {
         commands.iter().map(|command| format!("throwbook-{command}.1")).collect();
     assert_eq!(pages.names(), [expected, vec!["throwbook.1".to_owned()]].concat());
 }
+
+#[test]
+fn a_regrip_and_a_flip_are_told_on_every_document() {
+    const BOATS: &str = include_str!("../routines/paper-boats.ron");
+    let folder = Folder::new("regrip");
+    let seen = "at: Start(\"stream\"), by: Called, does: \"sides to cool blue\"";
+    assert!(BOATS.contains(seen));
+    folder.write("boats.ron", BOATS.replace(seen, &seen.replace("Called", "See")));
+    let (status, text, _) = folder.run(&["time", "boats.ron"]);
+    assert_eq!(status, 0);
+    let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for line in [
+        "bank · regrip: ink from the left hand to the right, where it leaves first; ivory from \
+         the right hand to the left, where it leaves second",
+        "then right: ink, moss · left: ivory, ivory",
+        "left waits, flip",
+    ] {
+        assert!(told.contains(line), "{line}\n{text}");
+    }
+    assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+    let (_, json, _) = folder.run(&["time", "boats.ron", "--format", "json"]);
+    let sheet: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let section = |name: &str| {
+        let mut sections = sheet["sections"].as_array().unwrap().iter();
+        sections.find(|one| one["name"] == name).unwrap().clone()
+    };
+    assert_eq!(
+        section("bank")["regrip"],
+        serde_json::json!({
+            "right": ["ink", "moss"],
+            "left": ["ivory", "ivory"],
+            "moves": [
+                {"colour": "ink", "from": "left", "to": "right", "leaves": 1},
+                {"colour": "ivory", "from": "right", "to": "left", "leaves": 2},
+            ],
+            "reordered": [],
+        })
+    );
+    for (name, face, flip) in
+        [("brook", "front", false), ("stream", "back", true), ("eddy", "back", false)]
+    {
+        let section = section(name);
+        let told = (section["face"].as_str(), section["flip"].as_bool());
+        assert_eq!(told, (Some(face), Some(flip)), "{name}");
+        assert!(section["regrip"].is_null());
+    }
+    // Stream's first throw is made with the rings turned.
+    let (_, cues, _) = folder.run(&["cues", "boats.ron", "--format", "json"]);
+    assert!(cues.contains("start of stream: first throw, right hand, lake"), "{cues}");
+}
+
+#[test]
+fn arms_and_ways_are_checked_counted_and_drawn() {
+    let folder = Folder::new("arms");
+    let act = include_str!("../routines/bowline.ron");
+    folder.write("act.ron", act);
+    let (status, stdout, stderr) = folder.run(&["time", "act.ron", "--format", "json"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    let document: serde_json::Value = serde_json::from_str(&stdout).unwrap();
+    let section = |name: &str| {
+        let sections = document["sections"].as_array().unwrap();
+        sections.iter().find(|section| section["name"] == name).unwrap().clone()
+    };
+    // An arm above on every throw, twelve of them; four pairs of each half on crossed arms.
+    assert_eq!(section("hitch")["crossings"], 12);
+    assert_eq!(section("bight")["crossings"], 8);
+    assert_eq!(section("coil")["made"]["right"], serde_json::json!({ "outside": 6 }));
+    assert_eq!(section("step over")["made"]["left"], serde_json::json!({ "under-leg": 2 }));
+    assert_eq!(section("walk on")["made"], serde_json::Value::Null);
+    assert_eq!(document["crossings"], 24);
+    assert_eq!(document["made"]["left"]["over-top"], 4);
+
+    let (status, stdout, _) = folder.run(&["time", "act.ron"]);
+    assert_eq!(status, 0);
+    assert!(stdout.contains("ARMS AND WAYS"), "{stdout}");
+    let (status, _, _) = folder.run(&["strip", "act.ron", "-o", "act.svg"]);
+    let drawn = fs::read_to_string(folder.0.join("act.svg")).unwrap();
+    assert_eq!((status, drawn.matches("arm over, beat").count()), (0, 24));
+
+    // Without the beat to cross in, the arms do not meet: a warning, and the sheets are written.
+    folder.write("act.ron", act.replacen(", transition: Throws(\"3\"),", ",", 1));
+    let (status, _, stderr) = folder.run(&["check", "act.ron"]);
+    assert_eq!(status, 0);
+    assert!(stderr.contains("warning[arms-do-not-meet]"), "{stderr}");
+    let words: Vec<&str> = stderr.split_whitespace().collect();
+    assert!(words.join(" ").contains("needs 1 beat between to cross"), "{stderr}");
+    assert_eq!(folder.run(&["check", "--strict", "act.ron"]).0, 1);
+    assert_eq!(folder.run(&["time", "act.ron"]).0, 0);
+
+    folder.write("act.ron", act.replace("made: { 3: UnderLeg }", "made: { 2: UnderLeg }"));
+    let (status, _, stderr) = folder.run(&["check", "act.ron"]);
+    assert_eq!(status, 1);
+    assert!(stderr.contains("error[made-not-thrown]"), "{stderr}");
+}

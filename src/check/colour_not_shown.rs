@@ -90,6 +90,11 @@ fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     {
         diagnostic = diagnostic.note(tally);
     }
+    if let Some(juggle) = faces_would_do(case, unmet) {
+        let end = juggle.pattern.at.end;
+        let text = "flip the props here: their other faces are what is asked for";
+        diagnostic = diagnostic.help_edit(text, (end..end).into(), ", flip: true");
+    }
     let clash = &case.colours.verdict.clash;
     if clash.contains(&unmet.requirement) && clash.len() > 1 {
         let together: Vec<String> = clash.iter().map(|&one| words(case.routine, one)).collect();
@@ -107,8 +112,8 @@ fn tally(case: &Case<'_>, unmet: &Unmet) -> Option<String> {
     let run = case.timeline().sections.get(section)?.juggle.as_ref()?.run;
     let run = case.timeline().runs.get(run)?;
     let mut colours: BTreeMap<&str, usize> = BTreeMap::new();
-    for prop in made.iter().filter_map(|action| action.prop) {
-        let colour = case.routine.colours.get(*run.colours.get(usize::from(prop.0))?)?;
+    for shown in made.iter().filter_map(|action| run.colour(action)) {
+        let colour = case.routine.colours.get(shown)?;
         *colours.entry(&colour.name.value).or_default() += 1;
     }
     let times: Vec<String> =
@@ -158,14 +163,14 @@ fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {
         for shown in &juggle.seen.shows {
             let made = made_by(case, index, shown.throw.value).len();
             if made > 0 && made < shown.colours.len() {
-                found.push(longer_than(section, juggle, shown, made));
+                found.push(longer_than(section, shown, made));
             }
         }
     }
     found
 }
 
-fn longer_than(section: &Section, _juggle: &Juggle, shown: &Shown, made: usize) -> Diagnostic {
+fn longer_than(section: &Section, shown: &Shown, made: usize) -> Diagnostic {
     let (throw, colours) = (shown.throw.value, shown.colours.len());
     let message = format!(
         "{colours} colours are asked of throw {throw} in turn, but \"{}\" makes it only {}",
@@ -176,4 +181,23 @@ fn longer_than(section: &Section, _juggle: &Juggle, shown: &Shown, made: usize) 
     Diagnostic::error(TOO_LONG.code, first.at.clone(), message)
         .label("never reached")
         .help(format!("let the section last {colours} cycles, or ask for fewer colours"))
+}
+
+/// The section, where the props' other faces are what it asks to be shown.
+fn faces_would_do<'c>(case: &Case<'c>, unmet: &Unmet) -> Option<&'c Juggle> {
+    let Wanted::Shown(index) = unmet.requirement.wanted else { return None };
+    let section = unmet.requirement.section;
+    let (_, _, juggle) = case.juggles().find(|(place, ..)| *place == section)?;
+    let shown = juggle.seen.shows.get(index)?;
+    let run = case.timeline().sections.get(section)?.juggle.as_ref()?.run;
+    let run = case.timeline().runs.get(run)?;
+    let other = |action: &Action| {
+        let face = run.face_at(action.beat).other();
+        let colour = case.routine.colours.get(run.colour_of(action.prop?, face)?)?;
+        Some(colour.name.value.as_str())
+    };
+    let made = made_by(case, section, shown.throw.value);
+    let wanted = shown.colours.iter().cycle().map(|colour| colour.value.as_str());
+    let all = made.iter().zip(wanted).all(|(action, wanted)| other(action) == Some(wanted));
+    (juggle.flip.is_none() && !run.backs.is_empty() && all).then_some(juggle)
 }

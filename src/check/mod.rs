@@ -26,15 +26,21 @@ macro_rules! example {
     };
 }
 
+mod arms_do_not_meet;
 mod called_too_close;
 mod catches_not_reached;
+mod colour_against_backdrop;
 mod colour_not_shown;
+mod colour_words;
+mod colours_alike_under_light;
+mod colours_look_alike;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
+mod flip_without_backs;
 mod follow;
 mod hand_count;
 mod junction_clash;
@@ -50,6 +56,7 @@ mod no_transition;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod regrip;
 mod times_contradict;
 mod too_fast;
 mod too_high;
@@ -95,10 +102,14 @@ pub enum Finds {
 
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
+    &arms_do_not_meet::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
+    &colour_against_backdrop::CHECK,
     &colour_not_shown::TOO_LONG,
     &colour_not_shown::CHECK,
+    &colours_alike_under_light::CHECK,
+    &colours_look_alike::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,
@@ -106,6 +117,7 @@ pub const CHECKS: &[&Check] = &[
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
     &names::DUPLICATE,
+    &flip_without_backs::CHECK,
     &follow::CHECK,
     &hand_count::CHECK,
     &junction_clash::CHECK,
@@ -124,6 +136,8 @@ pub const CHECKS: &[&Check] = &[
     &no_transition::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
+    &regrip::MISMATCH,
+    &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
     &times_contradict::CHECK,
     &too_fast::CHECK,

@@ -13,6 +13,7 @@ use crate::sheet::colours::{ChosenKind, ChosenLine, ColoursSheet, RepairLine, co
 use crate::sheet::loading::{AtRest, Came, ColdStart, Gathered};
 use crate::timeline::Timeline;
 
+use super::appearance_json;
 use super::json::written;
 
 #[derive(Serialize)]
@@ -28,6 +29,7 @@ struct Document<'a> {
     unmet: Vec<Unmet<'a>>,
     clash: &'a [String],
     repairs: Vec<Repair<'a>>,
+    appearance: appearance_json::Document,
 }
 
 #[derive(Serialize)]
@@ -72,6 +74,13 @@ struct Gather<'a> {
     left: Vec<&'a str>,
     next: Option<&'a str>,
     next_came: Option<&'static str>,
+    regrips: Vec<Regrip<'a>>,
+}
+
+#[derive(Serialize)]
+struct Regrip<'a> {
+    pause: &'a str,
+    words: &'a str,
 }
 
 #[derive(Serialize)]
@@ -139,6 +148,7 @@ pub fn json(routine: &Routine, timeline: &Timeline, colours: &Colours) -> String
             .collect(),
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
+        appearance: appearance_json::document(routine, timeline),
     };
     written(&document)
 }
@@ -150,6 +160,7 @@ fn came_word(came: Came) -> &'static str {
         Came::Found => "found",
         Came::Kept => "kept",
         Came::Ordered => "ordered",
+        Came::Regripped => "regripped",
     }
 }
 
@@ -174,6 +185,7 @@ fn gather(gathered: &Gathered) -> Gather<'_> {
         left: names(&gathered.at_rest, Hand::Left),
         next: next.map(|(name, _)| name.as_str()),
         next_came: next.map(|&(_, came)| came_word(came)),
+        regrips: gathered.regrips.iter().map(|(pause, words)| Regrip { pause, words }).collect(),
     }
 }
 

@@ -15,10 +15,12 @@ use crate::strip;
 use crate::time::clock;
 use crate::timeline::Timeline;
 
+use super::appearance_text;
 use super::hands_drawing::drawing;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, shortened, table};
 
-/// The colour sheet of a routine for a terminal `width` columns wide.
+/// The colour sheet of a routine for a terminal `width` columns wide; how the colours read comes
+/// last.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, colours: &Colours, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
@@ -37,6 +39,9 @@ pub fn text(routine: &Routine, timeline: &Timeline, colours: &Colours, width: u1
         parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
     }
     parts.retain(|part| !part.is_empty());
+    if !routine.sets.is_empty() {
+        parts.push(appearance_text::text(routine, timeline, width));
+    }
     parts.join("\n")
 }
 
@@ -137,6 +142,7 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
         Came::Found => "found by the line-up",
         Came::Kept => "kept since the gather before",
         Came::Ordered => "kept since the gather before, put in the written order",
+        Came::Regripped => "as the pause before puts them into the hands",
     };
     let starts = clock(&start.starts);
     let heading = format!("LOADING before {} at {starts} · {came}", start.before);
@@ -148,7 +154,11 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
 fn gather(gathered: &Gathered, width: u16) -> String {
     let heading = format!("GATHER after {} at {}", gathered.after, clock(&gathered.ends));
     let mut said = sentence(&gathered.at_rest.in_words());
+    for (pause, words) in &gathered.regrips {
+        said += &format!(" Regrip in \"{pause}\": {words}.");
+    }
     match &gathered.next {
+        Some((_, Came::Regripped)) => {}
         None => {}
         Some((next, Came::Kept)) => said += &format!(" \"{next}\" goes on with these as they lie."),
         Some((next, Came::Ordered)) => {
@@ -164,6 +174,9 @@ fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     heading += &format!(" · {}", length(chart));
     if chart.begins > 1 {
         heading += &format!(" · begins with throw {}", chart.begins);
+    }
+    if let Some(flip) = &chart.flip {
+        heading += &format!(" · {flip}");
     }
     let mut text = paragraph(width, 0, &heading);
     if let Some(way) = &chart.way {

@@ -58,7 +58,7 @@ mod tests {
     use crate::sheet::loading::PropName;
 
     fn prop(colour: usize, name: &str, number: Option<usize>) -> PropName {
-        PropName { colour, colour_name: name.to_owned(), number }
+        PropName { colour, colour_name: name.to_owned(), behind: None, number }
     }
 
     #[test]

@@ -1,11 +1,14 @@
 //! Translates composed sheets into formats; computes no landing, count or time.
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The colour sheet: [`colours_text`],
-//! [`colours_json`]. The cue sheet: [`cues_text`], [`cues_json`],
-//! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
-//! returns text; writing it anywhere is the program's side.
+//! [`colours_json`]; how the colours read: [`appearance_text`], [`appearance_json`]. The cue sheet:
+//! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]. One pattern
+//! explained: [`pattern_text`], [`pattern_json`]; the ways between two, [`transition_text`],
+//! [`transition_json`]. Everything here returns text; writing it anywhere is the program's side.
 
+pub mod appearance_json;
+pub mod appearance_text;
+mod arms_text;
 pub mod colours_json;
 pub mod colours_text;
 pub mod cues_csv;
@@ -16,8 +19,10 @@ mod fault_text;
 mod hands_drawing;
 pub mod json;
 mod limits_text;
+mod made_json;
 pub mod pattern_json;
 pub mod pattern_text;
+mod routings_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;

@@ -7,8 +7,9 @@ use serde::Serialize;
 
 use crate::hand::Hand;
 use crate::notation::{Fault, Kind, Severity};
+use crate::patterns::effect::HandOfThrow;
 use crate::patterns::orbit;
-use crate::sheet::pattern::{PatternSheet, compose};
+use crate::sheet::pattern::{self, PatternSheet, compose};
 
 use super::json::written;
 use super::timing_json::{Hands, hands};
@@ -26,6 +27,8 @@ struct Document<'a> {
     orbits: Vec<Orbit>,
     hands: Hands,
     beats_to_repeat: u32,
+    routings: Vec<Routing<'a>>,
+    routings_in_all: Option<u32>,
 }
 
 #[derive(Serialize)]
@@ -38,6 +41,31 @@ struct Start {
 struct Orbit {
     throws: Vec<String>,
     props: u32,
+}
+
+#[derive(Serialize)]
+struct Routing<'a> {
+    pattern: &'a str,
+    #[serde(flatten)]
+    held: Shown<'a>,
+    twos_thrown: Option<Shown<'a>>,
+}
+
+#[derive(Serialize)]
+struct Shown<'a> {
+    orbits: Vec<NumberedOrbit<'a>>,
+    keeps: &'a [u32],
+    solid: &'a [u32],
+    comes_round: u64,
+}
+
+#[derive(Serialize)]
+struct NumberedOrbit<'a> {
+    throws: Vec<String>,
+    numbers: &'a [u32],
+    cycles: &'a [u32],
+    props: u32,
+    hand: &'static str,
 }
 
 #[derive(Serialize)]
@@ -90,6 +118,8 @@ pub fn json(sheet: &PatternSheet) -> String {
         orbits: sheet.orbits.iter().map(orbit).collect(),
         hands: hands(&sheet.hands),
         beats_to_repeat: sheet.beats_to_repeat,
+        routings: sheet.routings.iter().map(routing).collect(),
+        routings_in_all: sheet.routings_in_all,
     })
 }
 
@@ -115,6 +145,34 @@ fn orbit(orbit: &orbit::Orbit) -> Orbit {
     Orbit { throws: orbit.throws.iter().map(ToString::to_string).collect(), props: orbit.props }
 }
 
+fn routing(routing: &pattern::Routing) -> Routing<'_> {
+    Routing {
+        pattern: &routing.pattern,
+        held: shown(&routing.held),
+        twos_thrown: routing.thrown.as_ref().map(shown),
+    }
+}
+
+fn shown(shown: &pattern::Shown) -> Shown<'_> {
+    let orbits = shown.orbits.iter().map(|(orbit, hand)| NumberedOrbit {
+        throws: orbit.throws.iter().map(ToString::to_string).collect(),
+        numbers: &orbit.numbers,
+        cycles: &orbit.cycles,
+        props: orbit.props,
+        hand: match hand {
+            HandOfThrow::Fixed => "fixed",
+            HandOfThrow::Alternates => "alternates",
+            HandOfThrow::EachItsOwn => "each_its_own",
+        },
+    });
+    Shown {
+        orbits: orbits.collect(),
+        keeps: &shown.effects.keeps,
+        solid: &shown.effects.solid,
+        comes_round: shown.effects.comes_round,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use serde_json::{Value, json};
@@ -134,6 +192,17 @@ mod tests {
             "schedule": [[1], [1], [1]], "ground": true, "start": {"right": 2, "left": 1},
             "orbits": [{"throws": ["5", "1"], "props": 2}, {"throws": ["3"], "props": 1}],
             "hands": {"right": hand, "left": hand}, "beats_to_repeat": 6,
+            "routings": [{
+                "pattern": "531",
+                "orbits": [
+                    {"throws": ["5", "1"], "numbers": [1, 3], "cycles": [0, 1], "props": 2,
+                     "hand": "each_its_own"},
+                    {"throws": ["3"], "numbers": [2], "cycles": [0], "props": 1,
+                     "hand": "alternates"},
+                ],
+                "keeps": [2], "solid": [2, 1], "comes_round": 2, "twos_thrown": null,
+            }],
+            "routings_in_all": 1,
         });
         assert_eq!(explained("531"), (expected, true));
     }
@@ -146,6 +215,23 @@ mod tests {
         assert_eq!(document["schedule"], json!([[1, 1], [0, 1]]));
         assert_eq!(document["start"], json!({"right": 2, "left": 1}));
         assert_eq!(document["orbits"][2], json!({"throws": ["2x", "2x"], "props": 1}));
+    }
+
+    #[test]
+    fn each_routing_keeps_the_numbers_of_the_pattern_asked_about() {
+        let (document, _) = explained("[54]24");
+        assert_eq!(document["routings_in_all"], 2);
+        let other = &document["routings"][1];
+        assert_eq!(other["pattern"], "[45]24");
+        let orbits = json!([
+            {"throws": ["5", "4"], "numbers": [1, 4], "cycles": [0, 1], "props": 3,
+             "hand": "alternates"},
+            {"throws": ["4", "2"], "numbers": [2, 3], "cycles": [0, 1], "props": 2,
+             "hand": "each_its_own"},
+        ]);
+        assert_eq!(other["orbits"], orbits);
+        assert_eq!(other["twos_thrown"]["solid"], json!([5]));
+        assert_eq!(explained(&"[987654321]".repeat(9)).0["routings_in_all"], json!(null));
     }
 
     #[test]

@@ -4,10 +4,10 @@ use crate::diagnostic::words::counted;
 use crate::hand::Hand;
 use crate::notation::{Fault, Kind};
 use crate::patterns::hands::HandCount;
-use crate::patterns::orbit::Orbit;
 use crate::sheet::pattern::{PatternSheet, compose};
 
 use super::fault_text::fault;
+use super::routings_text::routings;
 use super::table::{Column, NONE, labelled, paragraph, table};
 
 /// Explains a written pattern for a terminal `width` columns wide, the reader's questions below, or
@@ -42,7 +42,7 @@ pub fn text(sheet: &PatternSheet, width: u16) -> String {
         text += &labelled(width, 8, label, &words);
     }
     text.push('\n');
-    text += &orbits(&sheet.orbits, width);
+    text += &routings(sheet, width);
     text += &hands(sheet, width);
     text
 }
@@ -99,21 +99,6 @@ fn start(sheet: &PatternSheet) -> String {
              hand leads"
         ),
     }
-}
-
-fn orbits(orbits: &[Orbit], width: u16) -> String {
-    if orbits.is_empty() {
-        return String::new();
-    }
-    let rows = orbits.iter().map(|orbit| {
-        let throws: Vec<String> = orbit.throws.iter().map(ToString::to_string).collect();
-        let numbers: Vec<String> = orbit.numbers.iter().map(ToString::to_string).collect();
-        vec![throws.join(" "), numbers.join(" "), orbit.props.to_string()]
-    });
-    let columns =
-        [(Column::Words, "throws"), (Column::Words, "their numbers"), (Column::Figure, "props")];
-    let heading = "ORBITS · the throws that one prop goes through; numbered as written, from 1";
-    paragraph(width, 0, heading) + &table(width, &columns, rows) + "\n"
 }
 
 fn hands(sheet: &PatternSheet, width: u16) -> String {

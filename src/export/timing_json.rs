@@ -9,12 +9,14 @@ use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::Seconds;
-use crate::timeline::Timeline;
+use crate::timeline::{Face, Timeline};
 
 use super::json::written;
+use super::made_json::{self, MadeHands};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -24,6 +26,8 @@ struct Document<'a> {
     act: Act,
     counts: Hands,
     limits: Vec<Limit<'a>>,
+    crossings: u32,
+    made: MadeHands,
 }
 
 #[derive(Serialize)]
@@ -43,6 +47,27 @@ struct Section<'a> {
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     by_value: Option<SplitHands>,
+    face: Option<&'static str>,
+    flip: Option<bool>,
+    regrip: Option<Regrip<'a>>,
+    crossings: Option<u32>,
+    made: Option<MadeHands>,
+}
+
+#[derive(Serialize)]
+struct Regrip<'a> {
+    right: &'a [String],
+    left: &'a [String],
+    moves: Vec<Moved<'a>>,
+    reordered: Vec<&'static str>,
+}
+
+#[derive(Serialize)]
+struct Moved<'a> {
+    colour: &'a str,
+    from: &'static str,
+    to: &'static str,
+    leaves: usize,
 }
 
 #[derive(Serialize)]
@@ -155,6 +180,8 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         },
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
+        crossings: sheet.crossings.unwrap_or(0),
+        made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
     }
 }
 
@@ -181,6 +208,24 @@ fn section(section: &SectionLine) -> Section<'_> {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),
         }),
+        face: juggled.and_then(|juggled| juggled.face).map(Face::word),
+        flip: juggled.map(|juggled| juggled.flip.is_some()),
+        regrip: section.regrip.as_ref().map(regrip),
+        crossings: juggled.map(|juggled| juggled.crossings),
+        made: juggled.map(|juggled| made_json::hands(&juggled.made)),
+    }
+}
+
+fn regrip(line: &RegripLine) -> Regrip<'_> {
+    let moved = |moved| {
+        let MoveLine { colour, from, to, leaves }: &MoveLine = moved;
+        Moved { colour, from: from.word(), to: to.word(), leaves: *leaves }
+    };
+    Regrip {
+        right: &line.right,
+        left: &line.left,
+        moves: line.moves.iter().map(moved).collect(),
+        reordered: line.reordered.iter().map(|hand| hand.word()).collect(),
     }
 }
 
@@ -297,6 +342,10 @@ mod tests {
             "highest",
             "value",
             "above_hand_m",
+            "by_value",
+            "face",
+            "flip",
+            "regrip",
         ];
         let mut at = 0;
         for field in fields {
@@ -334,6 +383,9 @@ mod tests {
             "catches",
             "empty_hands_s",
             "highest",
+            "face",
+            "flip",
+            "regrip",
         ] {
             assert!(pause.as_object().unwrap().contains_key(field), "{field}");
             assert_eq!(pause[field], value!(null), "{field}");

@@ -15,6 +15,7 @@ use crate::sheet::words::plain;
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
+use super::arms_text::arms_and_ways;
 use super::limits_text;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -27,10 +28,12 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
         head(&sheet, width),
         sections(&sheet, width),
         loadings(&sheet, width),
+        regrips(&sheet, width),
         clocks(&sheet, width),
         limits_text::limits(&sheet.limits, width),
         hands(&sheet, width),
         values(&sheet, width),
+        arms_and_ways(&sheet, width),
         catches(&sheet, width),
         heights(&sheet, width),
     ];
@@ -100,7 +103,7 @@ fn sections(sheet: &TimingSheet, width: u16) -> String {
                 clock(&section.starts),
                 clock(&section.ends),
                 seconds_text(&(&section.ends - &section.starts)),
-                juggled.map_or_else(|| NONE.to_owned(), joined),
+                juggled.map_or_else(|| without_throws(section), joined),
             ]
         });
     let columns = [
@@ -118,15 +121,40 @@ fn sections(sheet: &TimingSheet, width: u16) -> String {
 
 /// How a section is joined to what is before it.
 fn joined(juggled: &JuggledLine) -> String {
-    let Some(TransitionLine { throws, waits, .. }) = &juggled.transition else {
-        return if juggled.starts_cold { "cold start" } else { "direct" }.to_owned();
-    };
-    let wait = waits.map(|hand| format!("{hand} waits"));
-    match (throws.as_str(), wait) {
-        ("", Some(wait)) => wait,
-        (throws, Some(wait)) => format!("{throws}, {wait}"),
-        (throws, None) => throws.to_owned(),
+    let mut parts = Vec::new();
+    match &juggled.transition {
+        None if juggled.starts_cold => parts.push("cold start".to_owned()),
+        None => parts.push("direct".to_owned()),
+        Some(TransitionLine { throws, waits, .. }) => {
+            parts.extend(Some(throws.clone()).filter(|throws| !throws.is_empty()));
+            parts.extend(waits.map(|hand| format!("{hand} waits")));
+        }
     }
+    parts.extend(juggled.flip.clone());
+    parts.join(", ")
+}
+
+/// What a pause does to what is after it.
+fn without_throws(section: &SectionLine) -> String {
+    if section.regrip.is_some() { "regrip" } else { NONE }.to_owned()
+}
+
+/// What the hands do with the props in each pause that loads them anew.
+fn regrips(sheet: &TimingSheet, width: u16) -> String {
+    let regrips =
+        sheet.sections.iter().filter_map(|section| Some((section, section.regrip.as_ref()?)));
+    let mut text = String::new();
+    for (section, regrip) in regrips {
+        let held =
+            |hand: &[String]| if hand.is_empty() { NONE.to_owned() } else { hand.join(", ") };
+        let (right, left) = (held(&regrip.right), held(&regrip.left));
+        text += &paragraph(width, 0, &format!("{} · regrip: {}", section.name, regrip.words()));
+        text += &paragraph(width, 2, &format!("then right: {right} · left: {left}"));
+    }
+    if text.is_empty() {
+        return text;
+    }
+    "REGRIPS · what the hands do with the props; colours in order of leaving\n".to_owned() + &text
 }
 
 /// What is in which hand where the props rest, in the order of the act.

@@ -3,6 +3,8 @@
 //! Exact. Demands on single props are a matching of props to looks; what ties props to each other
 //! is tried out, the most constrained prop first.
 
+use crate::timeline::Face;
+
 use super::demand::Demand;
 use super::looks::{LookMask, Looks};
 
@@ -24,6 +26,14 @@ pub(super) struct Tie {
     pub(super) other: u8,
     /// Whether they must look alike; otherwise they must not.
     pub(super) alike: bool,
+    /// The face on which.
+    pub(super) face: Face,
+}
+
+impl Tie {
+    fn of(one: u8, other: u8, alike: bool, face: Face) -> Tie {
+        Tie { one: one.min(other), other: one.max(other), alike, face }
+    }
 }
 
 impl Domains {
@@ -40,21 +50,25 @@ impl Domains {
                 *mask &= shown;
                 *mask != 0
             }
-            Demand::Alike(one, other) => one == other || self.tie(one, other, true, looks),
-            Demand::Unlike(one, other) => one != other && self.tie(one, other, false, looks),
+            Demand::Alike(one, other, face) => {
+                one == other || self.tie(Tie::of(one, other, true, face), looks)
+            }
+            Demand::Unlike(one, other, face) => {
+                one != other && self.tie(Tie::of(one, other, false, face), looks)
+            }
         }
     }
 
-    fn tie(&mut self, one: u8, other: u8, alike: bool, looks: &Looks) -> bool {
-        let tie = Tie { one: one.min(other), other: one.max(other), alike };
+    fn tie(&mut self, tie: Tie, looks: &Looks) -> bool {
+        let Tie { one, other, alike, face } = tie;
         if let Err(at) = self.ties.binary_search(&tie) {
             self.ties.insert(at, tie);
         }
         let opposite = Tie { alike: !alike, ..tie };
         if alike {
             let (one, other) = (usize::from(one), usize::from(other));
-            self.masks[one] &= looks.alike(self.masks[other]);
-            self.masks[other] &= looks.alike(self.masks[one]);
+            self.masks[one] &= looks.alike(self.masks[other], face);
+            self.masks[other] &= looks.alike(self.masks[one], face);
             return self.masks[one] != 0 && self.ties.binary_search(&opposite).is_err();
         }
         self.ties.binary_search(&opposite).is_err()
@@ -69,7 +83,7 @@ impl Domains {
         }
         let moved = |tie: &Tie| {
             let (one, other) = (now[usize::from(tie.one)], now[usize::from(tie.other)]);
-            Tie { one: one.min(other), other: one.max(other), ..*tie }
+            Tie::of(one, other, tie.alike, tie.face)
         };
         let mut ties: Vec<Tie> = self.ties.iter().map(moved).collect();
         ties.sort_unstable();
@@ -133,7 +147,7 @@ impl Domains {
                 let ends = [usize::from(tie.one), usize::from(tie.other)];
                 let Some(at) = ends.iter().position(|&end| end == prop) else { continue };
                 let other = ends[1 - at];
-                let alike = looks.alike(1 << look);
+                let alike = looks.alike(1 << look, tie.face);
                 masks[other] &= if tie.alike { alike } else { !alike };
                 fits &= masks[other] != 0;
             }

@@ -2,7 +2,7 @@
 
 use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Moment, Part, Routine, Twos};
-use crate::timeline::{Action, Prop};
+use crate::timeline::{Action, Face, Prop};
 
 use super::looks::{LookMask, Looks};
 
@@ -11,10 +11,10 @@ use super::looks::{LookMask, Looks};
 pub(super) enum Demand {
     /// A prop has one of these looks.
     Is(u8, LookMask),
-    /// Two props look alike.
-    Alike(u8, u8),
-    /// Two props look different.
-    Unlike(u8, u8),
+    /// Two props look alike on a face.
+    Alike(u8, u8, Face),
+    /// Two props look different on a face.
+    Unlike(u8, u8, Face),
 }
 
 impl Demand {
@@ -23,8 +23,8 @@ impl Demand {
         let look = |prop: u8| looks.of_prop.get(usize::from(prop)).map_or(0, |&look| 1 << look);
         match self {
             Demand::Is(prop, shown) => look(prop) & shown != 0,
-            Demand::Alike(one, other) => looks.alike(look(one)) & look(other) != 0,
-            Demand::Unlike(one, other) => looks.alike(look(one)) & look(other) == 0,
+            Demand::Alike(one, other, face) => looks.alike(look(one), face) & look(other) != 0,
+            Demand::Unlike(one, other, face) => looks.alike(look(one), face) & look(other) == 0,
         }
     }
 
@@ -32,7 +32,7 @@ impl Demand {
     pub(super) fn props(self) -> Vec<u8> {
         match self {
             Demand::Is(prop, _) => vec![prop],
-            Demand::Alike(one, other) | Demand::Unlike(one, other) => vec![one, other],
+            Demand::Alike(one, other, _) | Demand::Unlike(one, other, _) => vec![one, other],
         }
     }
 
@@ -40,8 +40,8 @@ impl Demand {
     pub(super) fn at(self, place: impl Fn(u8) -> u8) -> Demand {
         match self {
             Demand::Is(prop, looks) => Demand::Is(place(prop), looks),
-            Demand::Alike(one, other) => Demand::Alike(place(one), place(other)),
-            Demand::Unlike(one, other) => Demand::Unlike(place(one), place(other)),
+            Demand::Alike(one, other, face) => Demand::Alike(place(one), place(other), face),
+            Demand::Unlike(one, other, face) => Demand::Unlike(place(one), place(other), face),
         }
     }
 }
@@ -117,12 +117,13 @@ pub(super) fn juggle_at(routine: &Routine, section: usize) -> Option<&Juggle> {
 }
 
 /// What a requirement demands of the props that make a section's own throws (`actions`, in order).
-/// `juggle` is that section as it is juggled, `starts` the colour with which each list begins.
+/// `juggle` is that section as it is juggled, `face` the one that its props show, `starts` the
+/// colour with which each list begins.
 pub(super) fn demands(
     routine: &Routine,
     requirement: Requirement,
     juggle: &Juggle,
-    looks: &Looks,
+    (looks, face): (&Looks, Face),
     actions: &[Action],
     starts: &[usize],
 ) -> Vec<Asked> {
@@ -135,20 +136,18 @@ pub(super) fn demands(
             let made = made_by(actions, shown.throw.value);
             made.zip(colours)
                 .filter_map(|((action, prop), c)| {
-                    let mask = looks.showing(routine.colour(&c.value)?);
+                    let mask = looks.showing(routine.colour(&c.value)?, face);
                     Some(Asked { demand: Demand::Is(prop.0, mask), action })
                 })
                 .collect()
         }),
-        Wanted::Solid => solid(juggle, actions),
-        Wanted::Alike(index) => seen
-            .alike
-            .get(index)
-            .map_or_else(Vec::new, |two| pairs(juggle, actions, two.numbers, Demand::Alike)),
-        Wanted::Unlike(index) => seen
-            .unlike
-            .get(index)
-            .map_or_else(Vec::new, |two| pairs(juggle, actions, two.numbers, Demand::Unlike)),
+        Wanted::Solid => solid(juggle, actions, face),
+        Wanted::Alike(index) => seen.alike.get(index).map_or_else(Vec::new, |two| {
+            pairs(juggle, actions, two.numbers, |a, b| Demand::Alike(a, b, face))
+        }),
+        Wanted::Unlike(index) => seen.unlike.get(index).map_or_else(Vec::new, |two| {
+            pairs(juggle, actions, two.numbers, |a, b| Demand::Unlike(a, b, face))
+        }),
         Wanted::Caught(index) => {
             let Some(caught) = seen.caught.get(index) else { return Vec::new() };
             let Moment::Catch(_, number) = &caught.moment.value else { return Vec::new() };
@@ -156,7 +155,7 @@ pub(super) fn demands(
                 actions.iter().position(|a| a.number.is_some_and(|n| n.get() == number.value));
             let asked = thrown.and_then(|action| {
                 let prop = actions[action].prop?;
-                let mask = looks.showing(routine.colour(&caught.colour.value)?);
+                let mask = looks.showing(routine.colour(&caught.colour.value)?, face);
                 Some(Asked { demand: Demand::Is(prop.0, mask), action })
             });
             asked.into_iter().collect()
@@ -171,7 +170,7 @@ fn made_by(actions: &[Action], written: u32) -> impl Iterator<Item = (usize, Pro
 }
 
 /// All props that make throws of one orbit look alike.
-fn solid(juggle: &Juggle, actions: &[Action]) -> Vec<Asked> {
+fn solid(juggle: &Juggle, actions: &[Action], face: Face) -> Vec<Asked> {
     let mut asked = Vec::new();
     for orbit in orbits(&juggle.pattern.pattern, juggle.twos == Twos::Thrown) {
         let mut first: Option<Prop> = None;
@@ -186,7 +185,10 @@ fn solid(juggle: &Juggle, actions: &[Action]) -> Vec<Asked> {
             known.push(prop);
             match first {
                 Some(first) => {
-                    asked.push(Asked { demand: Demand::Alike(first.0, prop.0), action: index });
+                    asked.push(Asked {
+                        demand: Demand::Alike(first.0, prop.0, face),
+                        action: index,
+                    });
                 }
                 None => first = Some(prop),
             }

@@ -1,6 +1,7 @@
 //! Looks: what tells props of a set apart. Props of one look are interchangeable.
 
 use crate::routine::Routine;
+use crate::timeline::Face;
 
 /// Some of a set's looks: bit n is look n. A set has at most 35 props.
 pub(super) type LookMask = u64;
@@ -12,22 +13,25 @@ pub(super) struct Looks {
     pub(super) of_prop: Vec<u8>,
     /// How many props have each look.
     pub(super) count: Vec<u8>,
-    /// The colour that each look shows, as an index into the routine's colours.
-    colours: Vec<usize>,
+    /// The colours of each look's front and back, as indices into the routine's colours; the same
+    /// where a prop has one face.
+    faces: Vec<[usize; 2]>,
 }
 
 impl Looks {
     /// Those of a set of the routine, by its index.
     pub(super) fn of(routine: &Routine, set: usize) -> Looks {
-        let mut looks = Looks { of_prop: Vec::new(), count: Vec::new(), colours: Vec::new() };
-        let named = |name: &str| routine.colours.iter().position(|c| c.name.value == name);
-        for colour in routine.sets.get(set).map_or(&[][..], |set| &set.colours) {
-            let colour = named(&colour.value).unwrap_or(usize::MAX);
-            let look = looks.colours.iter().position(|&known| known == colour);
+        let mut looks = Looks { of_prop: Vec::new(), count: Vec::new(), faces: Vec::new() };
+        let Some(set) = routine.sets.get(set) else { return looks };
+        let colour = |name: &str| routine.colour(name).unwrap_or(usize::MAX);
+        for (prop, front) in set.colours.iter().enumerate() {
+            let back = set.backs.get(prop).unwrap_or(front);
+            let faces = [colour(&front.value), colour(&back.value)];
+            let look = looks.faces.iter().position(|&known| known == faces);
             let look = look.unwrap_or_else(|| {
-                looks.colours.push(colour);
+                looks.faces.push(faces);
                 looks.count.push(0);
-                looks.colours.len() - 1
+                looks.faces.len() - 1
             });
             looks.count[look] += 1;
             looks.of_prop.push(u8::try_from(look).unwrap_or(u8::MAX));
@@ -45,15 +49,16 @@ impl Looks {
         (1_u64 << self.len().min(63)) - 1
     }
 
-    /// Those that show a colour.
-    pub(super) fn showing(&self, colour: usize) -> LookMask {
-        let shows = self.colours.iter().enumerate().filter(|&(_, &shown)| shown == colour);
+    /// Those of which a face shows a colour.
+    pub(super) fn showing(&self, colour: usize, face: Face) -> LookMask {
+        let face = face as usize;
+        let shows = self.faces.iter().enumerate().filter(|(_, shown)| shown[face] == colour);
         shows.fold(0, |mask, (look, _)| mask | 1 << look)
     }
 
-    /// Every look that shows the same colour as one of these.
-    pub(super) fn alike(&self, mask: LookMask) -> LookMask {
-        let of = |look: usize| self.showing(self.colours[look]);
+    /// Every look of which a face shows the same colour as that of one of these.
+    pub(super) fn alike(&self, mask: LookMask, face: Face) -> LookMask {
+        let of = |look: usize| self.showing(self.faces[look][face as usize], face);
         (0..self.len()).filter(|look| mask >> look & 1 == 1).fold(0, |all, look| all | of(look))
     }
 
@@ -64,8 +69,8 @@ impl Looks {
             return None;
         }
         let mut parted = self.clone();
-        parted.colours.extend_from_within(..);
-        parted.count = vec![0; parted.colours.len()];
+        parted.faces.extend_from_within(..);
+        parted.count = vec![0; parted.faces.len()];
         for &look in first {
             parted.count[usize::from(look)] += 1;
         }
@@ -75,8 +80,8 @@ impl Looks {
         Some(parted)
     }
 
-    /// The colour that a look shows.
-    pub(super) fn colour(&self, look: u8) -> Option<usize> {
-        self.colours.get(usize::from(look)).copied()
+    /// The first prop of the set, by its place in it, that has a look.
+    pub(super) fn prop_of(&self, look: u8) -> Option<usize> {
+        self.of_prop.iter().position(|&other| other == look)
     }
 }

@@ -6,7 +6,7 @@ use crate::diagnostic::Place;
 use crate::diagnostic::words::{all_of, counted};
 use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Routine, Twos};
-use crate::timeline::{Action, Compiled};
+use crate::timeline::{Action, Compiled, Face, Prop};
 
 use super::demand::{Asked, Demand, Requirement, Wanted, about, juggle_at};
 use super::looks::Looks;
@@ -201,7 +201,7 @@ impl Teller<'_> {
     fn props_of(&self, demands: &[(usize, Looks, Vec<Asked>)], colour: &str) -> u32 {
         let Some(colour) = self.routine.colour(colour) else { return 0 };
         let of = |looks: &Looks| {
-            let shown = looks.showing(colour);
+            let shown = looks.showing(colour, Face::Front) | looks.showing(colour, Face::Back);
             let all = looks.count.iter().enumerate().filter(|(look, _)| shown >> look & 1 == 1);
             all.map(|(_, &count)| u32::from(count)).sum()
         };
@@ -271,7 +271,8 @@ impl Teller<'_> {
                 let span = self.compiled.timeline.sections.get(section)?.juggle.as_ref()?;
                 let set = self.compiled.timeline.runs.get(span.run)?.set;
                 let looks = Looks::of(self.routine, set);
-                let named = |name: &str| self.routine.colour(name).map(|c| looks.showing(c));
+                let face = span.face.unwrap_or_default();
+                let named = |name: &str| self.routine.colour(name).map(|c| looks.showing(c, face));
                 let mut colours = shown.colours.iter().map(|colour| colour.value.as_str());
                 colours.find(|name| named(name) == Some(mask))
             }
@@ -291,7 +292,8 @@ impl Teller<'_> {
         let colour = |prop: u8| {
             let span = self.compiled.timeline.sections.get(action.section as usize)?;
             let run = self.compiled.timeline.runs.get(span.juggle.as_ref()?.run)?;
-            let colour = self.routine.colours.get(*run.colours.get(usize::from(prop))?)?;
+            let shown = run.colour_of(Prop(prop), run.face_at(action.beat))?;
+            let colour = self.routine.colours.get(shown)?;
             Some(colour.name.value.as_str())
         };
         let juggle = juggle_at(self.routine, action.section as usize);
@@ -306,12 +308,12 @@ impl Teller<'_> {
                 colour(prop).unwrap_or("nothing"),
                 failure.first.and_then(|f| self.colour_asked(requirement, f)).unwrap_or("that")
             ),
-            Some(Demand::Alike(one, other)) => format!(
+            Some(Demand::Alike(one, other, _)) => format!(
                 "{throw} shows {}, and what it must be like shows {}",
                 colour(other).unwrap_or("nothing"),
                 colour(one).unwrap_or("nothing")
             ),
-            Some(Demand::Unlike(_, other)) => format!(
+            Some(Demand::Unlike(_, other, _)) => format!(
                 "{throw} shows {}, and so does what it must differ from",
                 colour(other).unwrap_or("nothing")
             ),
@@ -331,9 +333,10 @@ impl Teller<'_> {
             }
             CaughtAt::One { run, action, prop } => {
                 let run = self.compiled.timeline.runs.get(run)?;
-                let colour = run.colours.get(usize::from(prop.0))?;
-                let colour = &self.routine.colours.get(*colour)?.name.value;
-                let hand = run.actions.get(action)?.to;
+                let thrown = run.actions.get(action)?;
+                let colour = run.colour_of(prop, run.face_at(thrown.beat))?;
+                let colour = &self.routine.colours.get(colour)?.name.value;
+                let hand = thrown.to;
                 Some(format!("the {hand} hand catches {colour} then"))
             }
         }

@@ -21,11 +21,14 @@ use super::{Choosing, LineUp, Outcome, choose, requirements};
 /// So many sections before the one that asks are looked at.
 const NEAR_SECTIONS: usize = 6;
 
+/// For so many sections repairs are looked for.
+const MOST_ASKING: usize = 4;
+
 /// So many repairs are told.
 const MOST_REPAIRS: usize = 6;
 
 /// The repairs of a routine: `written` as it is in the file, `routine` with its choices, and what
-/// came of compiling that. `failures` holds one for each chain of runs in which something fails.
+/// came of compiling that.
 pub(super) fn repairs(
     written: &Routine,
     routine: &Routine,
@@ -36,11 +39,20 @@ pub(super) fn repairs(
     let before = State { routine, timeline: &compiled.timeline };
     let budget = Budget::explaining();
     let mut found: Vec<Repair> = Vec::new();
-    for failure in failed {
-        let Some(chain) = failure.chain.and_then(|chain| chains.get(chain)) else { continue };
-        let asks = failure.requirement.section;
+    let mut asking: Vec<(usize, usize)> = failed
+        .iter()
+        .filter_map(|failure| Some((failure.chain?, failure.requirement.section)))
+        .collect();
+    asking.sort_unstable();
+    asking.dedup();
+    let mut loaded = None;
+    for (place, asks) in asking.into_iter().take(MOST_ASKING) {
+        let chain = &chains[place];
         let bench = Bench { written, before: &before, chain, asks, budget: &budget };
-        found.extend(bench.loadings());
+        // One loading serves the whole chain.
+        if loaded.replace(place) != Some(place) {
+            found.extend(bench.loadings());
+        }
         found.extend(bench.beginnings());
         found.extend(bench.lengths());
         found.extend(bench.transitions());
@@ -132,12 +144,10 @@ impl Bench<'_> {
         }
         let Some(run) = self.chain.runs.first() else { return Vec::new() };
         let section = run.sections.start;
-        let name = |prop: u8| {
-            let colour = run.colours.get(usize::from(prop))?;
-            Some(self.written.colours.get(*colour)?.name.value.clone())
-        };
+        let Some(set) = self.written.sets.get(run.set) else { return Vec::new() };
         let of = |hand| -> Vec<String> {
-            run.loading.in_hand(hand).iter().filter_map(|prop| name(prop.0)).collect()
+            let props = run.loading.in_hand(hand).iter();
+            props.map(|prop| set.name_of(usize::from(prop.0))).collect()
         };
         let present = [of(crate::hand::Hand::Right), of(crate::hand::Hand::Left)];
         let loaded_so = |[right, left]: &[Vec<String>; 2]| {

@@ -8,12 +8,13 @@
 
 use std::cell::Cell;
 use std::cmp::Reverse;
-use std::collections::{BTreeSet, BinaryHeap, HashMap, HashSet};
+use std::collections::{BTreeSet, BinaryHeap, HashMap};
+use std::rc::Rc;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::routine::{Freedom, Length, Part, Pause, Routine, Section, Transition};
-use crate::timeline::{Action, Draft, Loaded, Opening, Prop, WayIn, longest_way_in};
+use crate::timeline::{Action, Draft, Face, Loaded, Opening, Prop, WayIn, longest_way_in};
 
 use super::colouring::Domains;
 use super::demand::{Demand, Requirement, Wanted, about, demands, juggle_at};
@@ -30,12 +31,12 @@ const PLACE: usize = 40;
 impl Budget {
     /// For the choices of a routine.
     pub(super) fn whole() -> Budget {
-        Budget(Cell::new(12_000_000))
+        Budget(Cell::new(6_000_000))
     }
 
     /// For saying why there are none, and what would help.
     pub(super) fn explaining() -> Budget {
-        Budget(Cell::new(3_000_000))
+        Budget(Cell::new(600_000))
     }
 
     fn spend(&self, much: usize) -> Result<(), GaveUp> {
@@ -72,9 +73,8 @@ struct Place<'a> {
     order: Vec<Prop>,
     /// After a natural loading, until each prop has been called for: those that were, in order.
     called: Option<Vec<Prop>>,
-    /// The ways on, once they are made,
-    /// by the beats of the ways.
-    steps: Vec<Vec<Step>>,
+    /// The ways on, once they are made, by the beats of the ways.
+    steps: Vec<Rc<[Step]>>,
 }
 
 #[derive(Clone)]
@@ -121,8 +121,8 @@ struct Node {
     domains: Domains,
     beats: u32,
     changes: u32,
-    /// The node before, and what was chosen on the way from it.
-    parent: Option<(usize, Chosen)>,
+    /// The node before, and the step from it.
+    parent: Option<(usize, Rc<[Step]>, usize)>,
 }
 
 /// A node in the queue; the order of the fields is that in which nodes are looked at: by cost, then
@@ -205,11 +205,14 @@ impl<'a> Search<'a> {
             Node { place: first, set: None, domains: empty, beats: 0, changes: 0, parent: None };
         let mut nodes = vec![root];
         let mut queue = BinaryHeap::from([Reverse(self.queued(&nodes, 0, 0))]);
-        let mut seen: HashSet<(usize, Domains)> = HashSet::new();
+        // The least that it costs to come to a place with that known, as far as was found.
+        let mut least: HashMap<(usize, Domains), (u32, u32)> = HashMap::new();
         while let Some(Reverse(Queued { node, ways, .. })) = queue.pop() {
-            let place = nodes[node].place;
+            let from = &nodes[node];
+            let (place, cost) = (from.place, (from.beats, from.changes));
             let section = self.section(place);
-            if ways == 0 && !self.asks_late && !seen.insert((place, self.matters(&nodes[node]))) {
+            let dearer = |found: &(u32, u32)| *found < cost;
+            if !self.asks_late && least.get(&(place, self.matters(from))).is_some_and(dearer) {
                 continue;
             }
             if section == self.routine.score.len() {
@@ -219,12 +222,21 @@ impl<'a> Search<'a> {
                 }
                 continue;
             }
-            for step in self.steps(place, ways)? {
+            let steps = self.steps(place, ways)?;
+            for (index, step) in steps.iter().enumerate() {
                 let from = &nodes[node];
-                let Some((set, domains)) = self.taken(from, &step) else { continue };
+                let Some((set, domains)) = self.taken(from, step) else { continue };
                 let (beats, changes) = (from.beats + step.beats, from.changes + step.changes);
-                let parent = Some((node, step.choice));
-                nodes.push(Node { place: step.to, set, domains, beats, changes, parent });
+                let parent = Some((node, Rc::clone(&steps), index));
+                let new = Node { place: step.to, set, domains, beats, changes, parent };
+                if !self.asks_late {
+                    let known = (step.to, self.matters(&new));
+                    if least.get(&known).is_some_and(|found| *found <= (beats, changes)) {
+                        continue;
+                    }
+                    least.insert(known, (beats, changes));
+                }
+                nodes.push(new);
                 self.budget.spend(1)?;
                 queue.push(Reverse(self.queued(&nodes, nodes.len() - 1, 0)));
             }
@@ -308,9 +320,9 @@ impl<'a> Search<'a> {
     }
 
     /// The ways on from a place, those into a section that is free in it with so many beats.
-    fn steps(&mut self, place: usize, ways: u32) -> Result<Vec<Step>, GaveUp> {
+    fn steps(&mut self, place: usize, ways: u32) -> Result<Rc<[Step]>, GaveUp> {
         if let Some(steps) = self.places[place].steps.get(ways as usize) {
-            return Ok(steps.clone());
+            return Ok(Rc::clone(steps));
         }
         let steps = match self.places[place].at.clone() {
             At::Before { section, lead_in } => match &self.routine.score[section].part {
@@ -323,7 +335,8 @@ impl<'a> Search<'a> {
             }
         };
         // Beats are looked at one after another, so these are the next.
-        self.places[place].steps.push(steps.clone());
+        let steps: Rc<[Step]> = steps.into();
+        self.places[place].steps.push(Rc::clone(&steps));
         Ok(steps)
     }
 
@@ -441,7 +454,7 @@ impl<'a> Search<'a> {
                 let props = Props::Loaded { set, held: Some((right, left)) };
                 Step { demands: as_loaded(), ..Step::to(to, props) }
             }
-            Some(Loaded::Written) => {
+            Some(Loaded::Written | Loaded::Regripped) => {
                 let demands = as_loaded();
                 Step { demands, ..Step::to(to, Props::Loaded { set, held: None }) }
             }
@@ -465,7 +478,7 @@ impl<'a> Search<'a> {
             let Place { draft, order, called, .. } = &self.places[place];
             let (order, mut called) = (order.clone(), called.clone());
             let draft = draft.clone().juggle(section, juggle, opening, lead_in);
-            let Some((draft, own)) = draft else { continue };
+            let Some((draft, own, face)) = draft else { continue };
             let Some(looks) = draft.set().map(|set| &self.looks[set]) else { continue };
             let here = |prop: u8| {
                 let at = order.iter().position(|&other| other.0 == prop).unwrap_or(0);
@@ -495,7 +508,7 @@ impl<'a> Search<'a> {
             let mut options: Vec<(usize, Vec<Demand>)> = Vec::new();
             for (index, starts) in self.starts[section].iter().enumerate() {
                 let of = |&asked: &Requirement| {
-                    demands(self.routine, asked, juggle, looks, &own, starts)
+                    demands(self.routine, asked, juggle, (looks, face), &own, starts)
                 };
                 let all = asked.iter().flat_map(of).map(|asked| asked.demand.at(here));
                 let mut demands: Vec<Demand> = always.iter().copied().chain(all).collect();
@@ -571,8 +584,8 @@ fn call(called: &mut Vec<Prop>, actions: &[Action]) {
 /// What was chosen on the way to a node, in the order of the score.
 fn choices(nodes: &[Node], mut node: usize) -> Vec<Choice> {
     let mut parts = Vec::new();
-    while let Some((before, part)) = &nodes[node].parent {
-        parts.push(part.clone());
+    while let Some((before, steps, index)) = &nodes[node].parent {
+        parts.push(steps[*index].choice.clone());
         node = *before;
     }
     let mut choices: Vec<Choice> = Vec::new();
@@ -626,7 +639,11 @@ fn as_good_as(
         }
         let one = |looks: &Looks| {
             let alike = |look: usize| -> Vec<bool> {
-                colours.iter().map(|&c| looks.showing(c) >> look & 1 == 1).collect()
+                let faces = [Face::Front, Face::Back];
+                let shown = faces
+                    .iter()
+                    .flat_map(|&face| colours.iter().map(move |&c| looks.showing(c, face)));
+                shown.map(|mask| mask >> look & 1 == 1).collect()
             };
             let first = |look: usize| (0..look).find(|&other| alike(other) == alike(look));
             let rep = |look: usize| if all { look } else { first(look).unwrap_or(look) };

@@ -3,7 +3,9 @@
 use crate::diagnostic::Placed;
 use crate::hand::Hand;
 use crate::routine::{HandColours, Loading, Moment, Part, Routine};
-use crate::timeline::{Action, Compiled, HandLoading, Loaded, Prop, Run, compile_uncoloured};
+use crate::timeline::{
+    Action, Compiled, HandLoading, Loaded, Prop, Run, Trouble, compile, compile_uncoloured,
+};
 
 use super::colouring::Domains;
 use super::demand::{Asked, Demand, Requirement, Wanted, about, demands, juggle_at};
@@ -42,11 +44,37 @@ pub(super) fn settled_in(
         let look_of = domains.nearest(&looks, &looks.of_prop)?;
         if chain.loaded == Loaded::Found {
             let section = chain.runs[0].sections.start;
-            load(&mut settled, section, &chain.runs[0].loading, &look_of, &looks);
+            load(&mut settled, chain.set, section, &chain.runs[0].loading, &look_of, &looks);
             found.push(section);
         }
     }
+    re_grip(&mut settled, &found);
     Some((settled, found))
+}
+
+/// Lets the pause before a found loading load the hands anew, where they hold other props.
+fn re_grip(routine: &mut Routine, found: &[usize]) {
+    if found.is_empty() {
+        return;
+    }
+    let mut otherwise: Vec<usize> = Vec::new();
+    for trouble in compile(routine).troubles {
+        if let Trouble::Loading { section, .. } = trouble {
+            otherwise.push(section);
+        }
+    }
+    for section in otherwise.into_iter().filter(|section| found.contains(section)) {
+        let Some(loading) = juggle_at(routine, section).and_then(|juggle| juggle.loading.clone())
+        else {
+            continue;
+        };
+        let before = section.checked_sub(1).and_then(|before| routine.score.get_mut(before));
+        if let (Loading::Hands(value), Some(Part::Pause(pause))) =
+            (loading.value, before.map(|section| &mut section.part))
+        {
+            pause.regrip = Some(Placed { value, at: loading.at });
+        }
+    }
 }
 
 /// The routine with its found loadings in the natural order.
@@ -65,13 +93,13 @@ pub(super) fn nearest(routine: &Routine) -> Routine {
 /// Writes a loading into the section that starts cold with it.
 fn load(
     routine: &mut Routine,
+    set: usize,
     section: usize,
     loading: &HandLoading,
     look_of: &[u8],
     looks: &Looks,
 ) {
-    let names: Vec<String> =
-        routine.colours.iter().map(|colour| colour.name.value.clone()).collect();
+    let Some(set) = routine.sets.get(set).cloned() else { return };
     let Some(Part::Juggle(juggle)) = routine.score.get_mut(section).map(|entry| &mut entry.part)
     else {
         return;
@@ -80,7 +108,7 @@ fn load(
     let at = written.at.clone();
     let colour = |prop: &Prop| {
         let look = look_of.get(usize::from(prop.0)).copied()?;
-        let value = names.get(looks.colour(look)?)?.clone();
+        let value = set.name_of(looks.prop_of(look)?);
         Some(Placed { value, at: at.clone() })
     };
     let of = |hand| loading.in_hand(hand).iter().filter_map(colour).collect();
@@ -188,7 +216,17 @@ impl Chain<'_> {
         };
         let own = timeline.own_actions(span);
         let Some(juggle) = juggle_at(routine, section) else { return (Vec::new(), true) };
-        (demands(routine, requirement, juggle, looks, &own, &[]), true)
+        (
+            demands(
+                routine,
+                requirement,
+                juggle,
+                (looks, span.face.unwrap_or_default()),
+                &own,
+                &[],
+            ),
+            true,
+        )
     }
 
     pub(super) fn has_run(&self, run: usize) -> bool {
@@ -215,8 +253,10 @@ impl Chain<'_> {
         if !self.has_run(run) {
             return (Vec::new(), true);
         }
-        let Some(colour) = colour else { return (Vec::new(), true) };
-        let demand = Demand::Is(prop.0, looks.showing(colour));
+        let run = compiled.timeline.runs.get(run);
+        let thrown = run.and_then(|run| Some(run.face_at(run.actions.get(action)?.beat)));
+        let (Some(colour), Some(face)) = (colour, thrown) else { return (Vec::new(), true) };
+        let demand = Demand::Is(prop.0, looks.showing(colour, face));
         (vec![Asked { demand, action }], true)
     }
 }

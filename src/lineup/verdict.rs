@@ -79,12 +79,11 @@ impl Colours {
     ) -> Colours {
         let mut verdict = Verdict::default();
         if compiled.troubles.is_empty() {
-            let mut failures = failures(routine, compiled);
+            let failures = failures(routine, compiled);
             if !failures.is_empty() {
                 verdict.clash = clash(written);
                 let say = |failure: &Failure| unmet(routine, compiled, failure, &verdict.clash);
                 verdict.unmet = failures.iter().map(say).collect();
-                failures.dedup_by_key(|failure| failure.chain);
                 verdict.repairs = repairs(written, routine, compiled, &failures);
             }
         }

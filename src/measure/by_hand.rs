@@ -7,7 +7,9 @@ use crate::hand::Hand;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::time::{Pace, Piece, Seconds, TempoMap};
-use crate::timeline::{Action, Gather, HandLoading, JuggleSpan, Prop, Run, SectionSpan, Timeline};
+use crate::timeline::{
+    Action, Face, Gather, HandLoading, JuggleSpan, Prop, Run, SectionSpan, Timeline,
+};
 
 /// One run of one section, `throws` written out beat by beat (multiplexes in brackets), from a
 /// cold start at 0:00, at a steady tempo, dwell 2/3.
@@ -72,6 +74,8 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         lead: Some(lead),
         transition: None,
         actions: 0..actions.len(),
+        face: None,
+        flips: false,
         ends_run: true,
     };
     let run = Run {
@@ -80,6 +84,9 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         loading,
         loaded: crate::timeline::Loaded::Natural,
         colours: (0..colours).collect(),
+        backs: Vec::new(),
+        face: Face::Front,
+        flips: Vec::new(),
         lead: Some(lead),
         actions,
         beats: count,
@@ -88,7 +95,12 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
     };
     Timeline {
         runs: vec![run],
-        sections: vec![SectionSpan { starts: Seconds::zero(), ends, juggle: Some(span) }],
+        sections: vec![SectionSpan {
+            starts: Seconds::zero(),
+            ends,
+            juggle: Some(span),
+            regrip: None,
+        }],
         track_start: None,
         dwell,
     }

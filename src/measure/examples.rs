@@ -57,6 +57,9 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         loading: None,
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
+        flip: None,
+        arms: None,
+        made: Vec::new(),
         declares: None,
         turn: None,
         place: None,
@@ -69,7 +72,7 @@ pub(crate) fn section((section, juggle): (Section, Juggle)) -> Section {
 }
 
 pub(crate) fn pause(section: &str, lasts: Length) -> Section {
-    let pause = Pause { lasts: placed(lasts), pick_up: Vec::new(), place: None };
+    let pause = Pause { lasts: placed(lasts), regrip: None, pick_up: Vec::new(), place: None };
     Section { name: name(section), at: Place::default(), part: Part::Pause(pause) }
 }
 
@@ -80,6 +83,7 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
         kind: PropKind::Ball,
         length: 0.072,
         colours: colours.iter().map(|colour| name(colour)).collect(),
+        backs: Vec::new(),
         burn: Vec::new(),
     }
 }
@@ -97,6 +101,7 @@ pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does
         standby: None,
         dark: false,
         flashes: None,
+        light: None,
         spot: None,
         spot_stays: false,
     }
@@ -113,8 +118,11 @@ pub(crate) fn follow(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
 
 /// A routine of these sections: right leads, 200 throws a minute, zero where it begins to throw.
 pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
-    let colours = ["coral", "teal", "pearl"]
-        .map(|colour| NamedColour { name: name(colour), rgb: Rgb { red: 9, green: 9, blue: 9 } });
+    let colours = ["coral", "teal", "pearl"].map(|colour| NamedColour {
+        name: name(colour),
+        rgb: Rgb { red: 9, green: 9, blue: 9 },
+        at: Place::default(),
+    });
     Routine {
         title: name("Lantern Quay"),
         issue: 3,
@@ -125,6 +133,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         transitions: Bounds { highest: 7, at_once: 2, beats: 6 },
         colours: colours.into(),
         sets,
+        backdrop: None,
         music: None,
         zero: placed(Moment::FirstThrow),
         score,

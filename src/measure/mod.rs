@@ -2,10 +2,14 @@
 //!
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
+//! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
+//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Times
+//! are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
+pub mod appearance;
+pub mod arms;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
@@ -14,8 +18,12 @@ pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
 pub mod height;
+pub mod lights;
 pub mod limits;
+pub mod made;
 pub mod moves;
+pub mod replacement;
 #[cfg(test)]
 mod shannon;
 pub mod sight;
+pub mod told_apart;

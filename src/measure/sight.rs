@@ -87,7 +87,7 @@ fn numbered(actions: &[Action], number: u32) -> Option<&Action> {
 }
 
 fn one(act: HandAct, hand: Hand, run: &Run, action: &Action) -> Option<Sight> {
-    let seen = action.is_release().then(|| colour(run, action)).flatten()?;
+    let seen = action.is_release().then(|| run.colour(action)).flatten()?;
     Some(Sight { act, seen: vec![(hand, seen)] })
 }
 
@@ -96,7 +96,7 @@ fn throws_on(run: &Run, actions: &[Action], beat: u32) -> Option<Sight> {
     let seen: Vec<(Hand, usize)> = actions
         .iter()
         .filter(|action| action.beat == beat && action.is_release())
-        .filter_map(|action| Some((action.hand, colour(run, action)?)))
+        .filter_map(|action| Some((action.hand, run.colour(action)?)))
         .collect();
     (!seen.is_empty()).then_some(Sight { act: HandAct::Throw, seen })
 }
@@ -109,14 +109,10 @@ fn last_catch(timeline: &Timeline, run: &Run) -> Option<Sight> {
         .actions
         .iter()
         .filter(|action| caught(action) == Some(last))
-        .filter_map(|action| Some((action.to, colour(run, action)?)))
+        .filter_map(|action| Some((action.to, run.colour(action)?)))
         .collect();
     seen.sort_by_key(|(hand, _)| *hand);
     Some(Sight { act: HandAct::Catch, seen })
-}
-
-fn colour(run: &Run, action: &Action) -> Option<usize> {
-    run.colours.get(action.prop?.0 as usize).copied()
 }
 
 #[cfg(test)]

@@ -15,6 +15,9 @@ pub struct Orbit {
     pub throws: Vec<Throw>,
     /// Their numbers in the written cycle, from 1, in the same order.
     pub numbers: Vec<u32>,
+    /// The cycles in which a prop makes them, in the same order: 0 is the cycle of the first. It
+    /// makes the first again, and begins the same round, in cycle `props`.
+    pub cycles: Vec<u32>,
     /// How many props go through it: the sum of its values ÷ the cycle's beats.
     pub props: u32,
 }
@@ -79,9 +82,16 @@ fn orbit(mut path: Vec<Toss>, period: u32) -> Orbit {
     let sum: u32 = path.iter().map(|toss| u32::from(toss.throw.value)).sum();
     let greatest = greatest_rotation(&path);
     path.rotate_left(greatest);
+    let mut beat = path[0].beat;
+    let mut cycles = Vec::with_capacity(path.len());
+    for toss in &path {
+        cycles.push(beat / period);
+        beat += u32::from(toss.throw.value);
+    }
     Orbit {
         throws: path.iter().map(|toss| toss.throw).collect(),
         numbers: path.iter().map(|toss| toss.number).collect(),
+        cycles,
         props: sum / period,
     }
 }
@@ -141,6 +151,23 @@ mod tests {
             ("0", &[]),
         ] {
             assert_eq!(written(text, false), orbits, "{text}");
+        }
+    }
+
+    #[test]
+    fn an_orbit_knows_the_cycles_in_which_its_throws_are_made() {
+        let known: [(&str, &[&[u32]]); 6] = [
+            ("3", &[&[0]]),
+            ("531", &[&[0, 1], &[0]]),
+            ("441", &[&[0, 1, 2]]),
+            ("414", &[&[0, 2, 3]]),
+            ("51", &[&[0, 2]]),
+            ("(4,2x)*", &[&[0], &[0], &[0, 0]]),
+        ];
+        for (text, cycles) in known {
+            let pattern = Pattern::read(text).unwrap_or_else(|why| panic!("{text}: {why:?}")).0;
+            let found: Vec<_> = orbits(&pattern, false).into_iter().map(|one| one.cycles).collect();
+            assert_eq!(found, cycles, "{text}");
         }
     }
 

@@ -10,7 +10,7 @@ use crate::notation::{Sequence, Step, Throw, WrittenThrow};
 use super::Pattern;
 
 /// More routings than this are not counted.
-pub const MOST_COUNTED: u32 = 1_000_000;
+const MOST_COUNTED: u32 = 1_000_000;
 
 impl Pattern {
     /// The pattern with the values of its multiplexes in every order that differs: as written
@@ -42,7 +42,7 @@ impl Pattern {
         routings
     }
 
-    /// How many routings there are; `None`: more than [`MOST_COUNTED`].
+    /// How many routings there are; `None`: more than a million.
     #[must_use]
     pub fn routing_count(&self) -> Option<u32> {
         let hands = written_steps(self.sequence()).iter().flat_map(hands_of);

@@ -54,7 +54,7 @@ pub(crate) enum Command {
     Strip(Strip),
     /// Write all documents of a routine into a folder.
     Build(Build),
-    /// Explain one pattern: props, schedule, orbits and what each hand does.
+    /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
     Pattern(Pattern),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),

@@ -5,7 +5,7 @@ use palette::named;
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::routine::{NamedColour, Rgb};
 
-use super::names::Kind;
+use super::names::{Kind, quoted};
 use super::nearest::nearest;
 use super::raw::Raw;
 use super::reader::Reader;
@@ -18,8 +18,8 @@ pub(super) fn colours<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Vec<Named
         if let Some(name) = &name {
             reader.names.give(Kind::Colour, name);
         }
-        let rgb = rgb(reader, value)?;
-        Some(NamedColour { name: name?, rgb })
+        let rgb = text(reader, value).and_then(|written| rgb(reader, &written, &[]))?;
+        Some(NamedColour { name: name?, rgb, at: value.place() })
     };
     let entries = reader.entries(raw);
     Some(entries.into_iter().filter_map(|entry| colour(reader, entry)).collect())
@@ -32,8 +32,53 @@ pub(super) fn colour_name<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Place
     Some(name)
 }
 
-fn rgb<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Rgb> {
+/// The name of a prop: one of the routine's colours, or two, front and back, as in `ivory/ink`,
+/// which are compared with the set in use.
+pub(super) fn prop_name<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<String>> {
+    let name = text(reader, raw)?;
+    if !name.value.contains('/') {
+        reader.names.refer(Kind::Colour, &name);
+    }
+    Some(name)
+}
+
+/// The backdrop: one of the routine's colours by name, else a colour as any other.
+pub(super) fn backdrop<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    colours: &[NamedColour],
+) -> Option<NamedColour> {
     let written = text(reader, raw)?;
+    if let Some(own) = colours.iter().find(|colour| colour.name.value == written.value) {
+        return Some(NamedColour { at: written.at.clone(), name: written, rgb: own.rgb });
+    }
+    if reader.names.gives(Kind::Colour, &written.value) {
+        // What it looks like could not be read, and is reported there.
+        return None;
+    }
+    let names: Vec<&str> = colours.iter().map(|colour| colour.name.value.as_str()).collect();
+    let rgb = rgb(reader, &written, &names)?;
+    Some(NamedColour { at: written.at.clone(), name: written, rgb })
+}
+
+/// The colour of a light, on a Light or a Spot cue.
+pub(super) fn light<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<NamedColour> {
+    let written = text(reader, raw)?;
+    let rgb = rgb(reader, &written, &[])?;
+    if rgb == (Rgb { red: 0, green: 0, blue: 0 }) {
+        let message = format!("`{}` is black, which lights nothing.", written.value);
+        let fault = Diagnostic::error("light-is-black", written.at, message).label("no light");
+        reader.report(fault.help(
+            "Write `dark: true` in place of `light` on a Light cue, or `spot: Out` on a Spot cue: \
+             the checks of the dark read that.",
+        ));
+        return None;
+    }
+    Some(NamedColour { at: written.at.clone(), name: written, rgb })
+}
+
+/// `#rrggbb`, or a colour name of CSS; `names` are others that may stand there.
+fn rgb(reader: &mut Reader, written: &Placed<String>, names: &[&str]) -> Option<Rgb> {
     if let Some(digits) = written.value.strip_prefix('#') {
         let rgb = hexadecimal(digits);
         if rgb.is_none() {
@@ -41,7 +86,7 @@ fn rgb<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Rgb> {
                 "`{}` is no colour: after the # stand six digits, two each for red, green and blue.",
                 written.value
             );
-            let fault = Diagnostic::error("unknown-colour", written.at, message);
+            let fault = Diagnostic::error("unknown-colour", written.at.clone(), message);
             reader.report(fault.label("not #rrggbb"));
         }
         return rgb;
@@ -54,10 +99,11 @@ fn rgb<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Rgb> {
         );
         let mut fault =
             Diagnostic::error("unknown-colour", written.at.clone(), message).label("not known");
-        let names: Vec<&str> = named::entries().map(|(name, _)| name).collect();
-        if let Some(near) = first_nearest(&small, names) {
-            let insert = format!("\"{near}\"");
-            fault = fault.help_edit(format!("Write {insert}."), written.at, insert);
+        let css: Vec<&str> = named::entries().map(|(name, _)| name).collect();
+        let own = nearest(&written.value, names.iter().copied());
+        if let Some(near) = own.or_else(|| first_nearest(&small, css)) {
+            let insert = quoted(near);
+            fault = fault.help_edit(format!("Write {insert}."), written.at.clone(), insert);
         }
         reader.report(fault);
         return None;

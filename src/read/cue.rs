@@ -4,6 +4,7 @@ use crate::diagnostic::{Diagnostic, Placed};
 use crate::routine::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger, When};
 use crate::time::Seconds;
 
+use super::colour;
 use super::limit::truth;
 use super::moment::{moment, shift};
 use super::number::{Between, LONGEST_S, cue_number, number, seconds};
@@ -49,12 +50,14 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
     let flashes = record.may(reader, "flashes", |reader, raw| {
         number(reader, raw, Between::above("a rate of flashes", 0.0, 1000.0, " a second"))
     });
+    let light = record.may(reader, "light", colour::light);
     let spot = record.may(reader, "spot", |reader, raw| {
         reader.choice(raw, "move of the followspot", &SPOT_MOVES)
     });
     let spot_stays = record.may(reader, "spot_stays", truth).unwrap_or(false);
     if let Some(desk) = &desk {
         fits_desk(reader, &record, desk.value, dark);
+        light_fits(reader, &record, desk.value, dark || spot == Some(SpotMove::Out));
     }
     let count = match (&desk, written_count) {
         (_, Some(count)) => Some(count),
@@ -85,6 +88,7 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
         standby,
         dark,
         flashes,
+        light,
         spot,
         spot_stays,
     })
@@ -140,6 +144,19 @@ fn fits_desk<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, dark: boo
     if !dark {
         misplaced("spot_stays", "Only a `dark` cue says that the followspot stays up.");
     }
+}
+
+/// Reports a colour of light where the cue brings up none.
+fn light_fits<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, out: bool) {
+    let Some(at) = record.place_of("light") else { return };
+    let message = match (desk, out) {
+        (Desk::Light | Desk::Spot, false) => return,
+        (Desk::Light, true) => "A `dark` cue brings up no `light`.",
+        (Desk::Spot, true) => "A spot that goes out brings up no `light`.",
+        _ => "Only a Light or a Spot cue says the colour of its `light`.",
+    };
+    let fault = Diagnostic::error("misplaced-field", at, message);
+    reader.report(fault.label("means nothing here"));
 }
 
 fn trigger<'a>(reader: &mut Reader, raw: Raw<'a>, desk: Option<Desk>) -> Option<Placed<Trigger>> {

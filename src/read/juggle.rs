@@ -6,7 +6,9 @@ use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
 use crate::routine::{HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
 
-use super::colour::colour_name;
+use super::arms::{arms, made};
+use super::colour::prop_name;
+use super::limit::truth;
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, exact, seconds, whole};
 use super::pattern::{pattern, throws};
@@ -35,9 +37,15 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let tempo = record.may(reader, "tempo", tempo);
     let twos = record.may(reader, "twos", |reader, raw| reader.choice(raw, "kind of 2", &TWOS));
     let loading = record.may(reader, "loading", loading);
+    let flip =
+        record.may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
     let known = pattern.as_ref().map(|written| &written.pattern);
     let seen = seen(reader, record, known);
     let free = record.may(reader, "free", |reader, raw| Some(free(reader, raw)));
+    let arms = record.may(reader, "arms", |reader, raw| arms(reader, raw, known));
+    // Where it could not be read, nothing is said of 2s.
+    let thrown = record.place_of("twos").is_some() && twos != Some(Twos::Held);
+    let made = record.may(reader, "made", |reader, raw| Some(made(reader, raw, known, thrown)));
     let declares = record.may(reader, "declares", declares);
     let turn = record.may(reader, "turn", |reader, raw| {
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
@@ -65,6 +73,9 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         loading,
         seen,
         free: free.unwrap_or_default(),
+        flip,
+        arms,
+        made: made.unwrap_or_default(),
         declares,
         turn,
         place: place.map(|place| place.value),
@@ -130,28 +141,44 @@ fn transition<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Transition
     Some(raw.placed(transition))
 }
 
+/// Which prop is in which hand at a cold start.
 fn loading<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Loading>> {
     const WHAT: &str = "loading";
     const FORMS: [Form; 2] =
         [("Hands", "Hands(right: [\"…\"], left: [\"…\"])"), ("Found", "Found")];
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
     match word.value {
-        "Hands" => {
-            let mut record = Record::after(reader, "Hands", word.at, rest)?;
-            let mut in_hand = |record: &mut Record<'a>, hand| {
-                record.may(reader, hand, |reader, raw| Some(reader.list(raw, colour_name)))
-            };
-            let right = in_hand(&mut record, "right").unwrap_or_default();
-            let left = in_hand(&mut record, "left").unwrap_or_default();
-            record.close(reader);
-            Some(raw.placed(Loading::Hands(HandColours { right, left })))
-        }
+        "Hands" => Some(raw.placed(Loading::Hands(hands(reader, word.at, rest)?))),
         "Found" => reader.alone(&word, rest).then(|| raw.placed(Loading::Found)),
         _ => {
             reader.unknown_word(WHAT, &word, &FORMS);
             None
         }
     }
+}
+
+/// How the hands are loaded anew in a pause.
+pub(super) fn regrip<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<HandColours>> {
+    const WHAT: &str = "regrip";
+    const FORMS: [Form; 1] = [("Hands", "Hands(right: [\"…\"], left: [\"…\"])")];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    if word.value != "Hands" {
+        reader.unknown_word(WHAT, &word, &FORMS);
+        return None;
+    }
+    Some(raw.placed(hands(reader, word.at, rest)?))
+}
+
+/// What follows `Hands`.
+fn hands<'a>(reader: &mut Reader, head: Place, rest: Raw<'a>) -> Option<HandColours> {
+    let mut record = Record::after(reader, "Hands", head, rest)?;
+    let mut in_hand = |record: &mut Record<'a>, hand| {
+        record.may(reader, hand, |reader, raw| Some(reader.list(raw, prop_name)))
+    };
+    let right = in_hand(&mut record, "right").unwrap_or_default();
+    let left = in_hand(&mut record, "left").unwrap_or_default();
+    record.close(reader);
+    Some(HandColours { right, left })
 }
 
 fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {

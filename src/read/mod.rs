@@ -3,9 +3,10 @@
 //! ron reads the text once; from there every value is taken apart one level at a time with its
 //! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
 //! finds them all. One file for each part of a routine: `staging`, `colour`, `score`, `juggle`,
-//! `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked last
-//! (`names`). Places are bytes of the text as it came, a byte-order mark included.
+//! `arms`, `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked
+//! last (`names`). Places are bytes of the text as it came, a byte-order mark included.
 
+mod arms;
 mod colour;
 mod cue;
 #[cfg(test)]
@@ -144,6 +145,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let transitions = record.may(reader, "transitions", bounds);
     let colours = record.may(reader, "colours", colour::colours);
     let sets = record.may(reader, "sets", staging::sets);
+    let backdrop = record.may(reader, "backdrop", |reader, raw| {
+        colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
+    });
     let music = record.may(reader, "music", staging::music);
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
@@ -173,6 +177,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         transitions: transitions.unwrap_or_default(),
         colours: colours.unwrap_or_default(),
         sets: sets.unwrap_or_default(),
+        backdrop,
         music,
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,

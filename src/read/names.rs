@@ -51,6 +51,11 @@ impl Names {
         self.given[kind as usize].push(name.clone());
     }
 
+    /// Whether something has this name, so far.
+    pub(super) fn gives(&self, kind: Kind, name: &str) -> bool {
+        self.given[kind as usize].iter().any(|given| given.value == name)
+    }
+
     /// Something speaks of this name.
     pub(super) fn refer(&mut self, kind: Kind, name: &Placed<String>) {
         self.referred[kind as usize].push(name.clone());
@@ -168,6 +173,6 @@ fn duplicate_name(names: &Names, faults: &mut Vec<Diagnostic>) {
 }
 
 /// A text as it is written in the file.
-fn quoted(text: &str) -> String {
+pub(super) fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }

@@ -3,7 +3,7 @@
 use crate::diagnostic::{Place, Placed};
 use crate::routine::{Length, Part, Pause, Section};
 
-use super::juggle::juggle;
+use super::juggle::{juggle, regrip};
 use super::moment::moment;
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, length_of_time, seconds, whole};
@@ -62,6 +62,7 @@ fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Optio
 
 fn pause<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Pause> {
     let lasts = record.need(reader, "lasts", |reader, raw| length(reader, raw, Lasting::Pause));
+    let regrip = record.may(reader, "regrip", regrip);
     let pick_up = record.may(reader, "pick_up", |reader, raw| {
         let bounds = Between::from("a pick-up", 0.0, LONGEST_S, " seconds");
         Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
@@ -69,6 +70,7 @@ fn pause<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Pause> {
     let place = record.may(reader, "place", text);
     Some(Pause {
         lasts: lasts?,
+        regrip,
         pick_up: pick_up.unwrap_or_default(),
         place: place.map(|place| place.value),
     })

@@ -3,6 +3,7 @@
 use num_bigint::BigInt;
 use num_rational::BigRational;
 
+use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::routine::{Bars, PropKind, PropSet, Room, Track};
 use crate::time::Seconds;
@@ -68,6 +69,15 @@ fn set<'a>(reader: &mut Reader, name: Option<Placed<String>>, raw: Raw<'a>) -> O
         }
         Some(colours)
     });
+    let backs = record.may(reader, "backs", |reader, raw| {
+        let backs = reader.list(raw, colour_name);
+        if let (Some(colours), Some(written)) = (&colours, raw.items())
+            && reader.errors() == before
+        {
+            one_back_each(reader, raw, colours.len(), written.len());
+        }
+        Some(backs)
+    });
     let burn = record.may(reader, "burn", |reader, raw| {
         let bounds = Between::above("a tested burn", 0.0, LONGEST_S, " seconds");
         Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
@@ -82,8 +92,21 @@ fn set<'a>(reader: &mut Reader, name: Option<Placed<String>>, raw: Raw<'a>) -> O
         kind: kind?,
         length: length?.value,
         colours: colours?,
+        backs: backs.unwrap_or_default(),
         burn: burn.unwrap_or_default(),
     })
+}
+
+/// Reports backs that are not as many as the props.
+fn one_back_each(reader: &mut Reader, raw: Raw<'_>, props: usize, backs: usize) {
+    if backs == props {
+        return;
+    }
+    let message = format!("The set has {} and {}.", counted(props, "prop"), counted(backs, "back"));
+    let fault = Diagnostic::error("backs-count", raw.place(), message)
+        .label("one for each prop")
+        .help("Write the colour of each prop's other face, in the order of `colours`.");
+    reader.report(fault);
 }
 
 fn prop_kind<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<PropKind> {

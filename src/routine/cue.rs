@@ -5,7 +5,7 @@ use std::fmt;
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
-use super::When;
+use super::{NamedColour, When};
 
 /// One line of the cue sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +30,9 @@ pub struct Cue {
     pub dark: bool,
     /// Flashes a second.
     pub flashes: Option<Placed<f64>>,
+    /// The colour of the light that it brings up, on a Light or a Spot cue; never black. It holds
+    /// until that desk's next cue with a colour, or a dark one.
+    pub light: Option<NamedColour>,
     /// What the followspot does.
     pub spot: Option<SpotMove>,
     /// In a dark cue: the followspot stays up.

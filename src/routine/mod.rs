@@ -3,6 +3,7 @@
 //! Made by [`crate::read`]; everything later stages know of the file, they know from here.
 //! Times are seconds, lengths metres, beats whole beats.
 
+mod arms;
 mod cue;
 mod limit;
 mod moment;
@@ -10,6 +11,7 @@ mod score;
 mod seen;
 mod staging;
 
+pub use arms::{ArmTrack, Arms, Made, MadeThrow};
 pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
@@ -18,7 +20,9 @@ pub use score::{
     WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, NamedColour, PropKind, PropSet, Rgb, Room, Track};
+pub use staging::{Bars, NamedColour, PropKind, PropSet, Room, Track};
+
+pub use crate::appearance::Rgb;
 
 use num_rational::Ratio;
 
@@ -47,6 +51,8 @@ pub struct Routine {
     pub colours: Vec<NamedColour>,
     /// The prop sets, in the file's order.
     pub sets: Vec<PropSet>,
+    /// What is behind the props, if it is written.
+    pub backdrop: Option<NamedColour>,
     /// The music, if there is any.
     pub music: Option<Track>,
     /// The moment at which the show clock reads zero.

@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::{Freedom, Moment, Seen};
+use super::{ArmTrack, Freedom, MadeThrow, Moment, Seen};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +59,12 @@ pub struct Juggle {
     pub seen: Seen,
     /// What the line-up may choose here.
     pub free: Vec<Placed<Freedom>>,
+    /// Whether the props show their other faces from its own first throw on.
+    pub flip: Option<Placed<bool>>,
+    /// Where the arms are, beat by beat; open on every beat where it is not written.
+    pub arms: Option<ArmTrack>,
+    /// How throws of each cycle are made.
+    pub made: Vec<MadeThrow>,
     /// How many catches its user must show.
     pub declares: Option<Placed<u32>>,
     /// How long both hands must be empty at once, for a turn or a clap.
@@ -111,6 +117,14 @@ impl WrittenPattern {
     }
 }
 
+impl Juggle {
+    /// Whether it turns the props to their other faces.
+    #[must_use]
+    pub fn flips(&self) -> bool {
+        self.flip.as_ref().is_some_and(|flip| flip.value)
+    }
+}
+
 impl WrittenThrows {
     /// The place in the file of some characters of the throws.
     #[must_use]
@@ -124,6 +138,8 @@ impl WrittenThrows {
 pub struct Pause {
     /// How long.
     pub lasts: Placed<Length>,
+    /// How the props of the set in use are put into the hands anew, if they are.
+    pub regrip: Option<Placed<HandColours>>,
     /// Logged pick-ups in seconds: the slowest counts.
     pub pick_up: Vec<Placed<Seconds>>,
     /// Where on stage.
@@ -187,7 +203,8 @@ pub enum Loading {
     Found,
 }
 
-/// Colour names in each hand, each list in the order in which the props leave.
+/// Which prop is in which hand: names of props ([`super::PropSet::is_called`]), each list in the
+/// order in which they leave.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HandColours {
     /// In the right hand.

@@ -2,35 +2,21 @@
 
 use num_rational::BigRational;
 
+use crate::appearance::Rgb;
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
 use super::Moment;
 
-/// A colour in eight bits a channel, sRGB.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Rgb {
-    /// Red.
-    pub red: u8,
-    /// Green.
-    pub green: u8,
-    /// Blue.
-    pub blue: u8,
-}
-
-impl std::fmt::Display for Rgb {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
-    }
-}
-
-/// A colour of the routine's palette.
+/// A colour of the routine's palette, of its backdrop or of a light.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NamedColour {
-    /// What sheets call it.
+    /// What sheets call it: its name, or the colour as it is written where it has none.
     pub name: Placed<String>,
     /// What it looks like.
     pub rgb: Rgb,
+    /// Where that is written.
+    pub at: Place,
 }
 
 /// The props in use at one time.
@@ -44,10 +30,49 @@ pub struct PropSet {
     pub kind: PropKind,
     /// Length of one prop in metres.
     pub length: f64,
-    /// The colour of each prop; equal colours are the same props. At least one.
+    /// The colour of each prop, of two-sided ones that of the front; props with equal colours on
+    /// both faces are the same props. At least one.
     pub colours: Vec<Placed<String>>,
+    /// The colour of each prop's other face, in the same order; empty where they have none.
+    pub backs: Vec<Placed<String>>,
     /// Tested seconds alight: the shortest counts.
     pub burn: Vec<Placed<Seconds>>,
+}
+
+impl PropSet {
+    /// The colour of a prop's front and, where it has one, of its back.
+    fn faces(&self, prop: usize) -> Option<(&str, Option<&str>)> {
+        let front = self.colours.get(prop)?.value.as_str();
+        Some((front, self.backs.get(prop).map(|back| back.value.as_str())))
+    }
+
+    /// Whether a loading may call a prop by this name: by the colour of its front.
+    #[must_use]
+    pub fn is_called(&self, prop: usize, name: &str) -> bool {
+        self.faces(prop).is_some_and(|(front, _)| front == name)
+    }
+
+    /// Whether this name, front and back as in `ivory/ink`, is that prop's.
+    #[must_use]
+    pub fn is_called_in_full(&self, prop: usize, name: &str) -> bool {
+        let faces = self.faces(prop);
+        faces
+            .and_then(|(front, back)| name.strip_prefix(front)?.strip_prefix('/').zip(back))
+            .is_some_and(|(name, back)| name == back)
+    }
+
+    /// What a loading calls a prop: the colour of its front, with that of its back where another
+    /// prop of the set differs from it by its back only.
+    #[must_use]
+    pub fn name_of(&self, prop: usize) -> String {
+        let Some((front, back)) = self.faces(prop) else { return String::new() };
+        let others = (0..self.colours.len()).filter_map(|other| self.faces(other));
+        let alike = others.filter(|(other, _)| *other == front).any(|(_, other)| other != back);
+        match back.filter(|_| alike) {
+            Some(back) => format!("{front}/{back}"),
+            None => front.to_owned(),
+        }
+    }
 }
 
 /// What is juggled.

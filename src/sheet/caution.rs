@@ -4,7 +4,7 @@
 //! three flashes in any one second is WCAG 2.2, SC 2.3.1, used as a conservative line; the rest is
 //! common practice, no source.
 
-use crate::routine::{Desk, PropKind, Routine};
+use crate::routine::{Arms, Desk, Made, PropKind, Routine};
 use crate::timeline::Timeline;
 
 /// What calls for a caution.
@@ -14,6 +14,8 @@ pub enum Caution {
     Fire,
     /// Props with blades.
     Blades,
+    /// Props that burn or cut, thrown close to the body.
+    Close,
     /// Flashing light.
     Strobe,
     /// A blackout.
@@ -27,6 +29,7 @@ impl Caution {
         match self {
             Caution::Fire => "FIRE",
             Caution::Blades => "BLADES",
+            Caution::Close => "CLOSE",
             Caution::Strobe => "STROBE",
             Caution::Dark => "DARK",
         }
@@ -43,6 +46,11 @@ impl Caution {
             Caution::Blades => {
                 "Blades in this act. Never take light away while one is out of the hands; keep \
                  everyone clear of the drop zone."
+            }
+            Caution::Close => {
+                "Burning props or blades are thrown behind the back, under the leg or with crossed \
+                 arms. Rehearsed with plain props, then unlit or blunt, before the real ones; mind \
+                 hair, sleeves and skin."
             }
             Caution::Strobe => {
                 "Flashing light in this act. More than three flashes in any one second goes past \
@@ -63,6 +71,19 @@ pub const DEFERS: &str = "These are pointers, not a clearance: local codes, the 
 /// What stands there where no caution is called for.
 pub const VENUE_FIRST: &str = "The venue's and local rules come before anything on this sheet.";
 
+/// Whether props that burn or cut are thrown behind the back, under the leg or with crossed arms.
+fn close_to_the_body(routine: &Routine, timeline: &Timeline) -> bool {
+    let unseen = |made| matches!(made, Made::BehindBack | Made::UnderLeg);
+    let dangerous = |kind: &PropKind| matches!(kind, PropKind::Torch | PropKind::Knife);
+    timeline.runs.iter().enumerate().any(|(index, run)| {
+        let set = routine.sets.get(run.set);
+        let made = || run.actions.iter().filter_map(|action| action.made(routine)).any(unseen);
+        let arms = || timeline.arms(routine, index);
+        let crossed = || arms().into_iter().flatten().any(|arms| arms != Arms::Open);
+        set.is_some_and(|set| dangerous(&set.kind)) && (made() || crossed())
+    })
+}
+
 /// The cautions that a routine calls for, in a fixed order.
 #[must_use]
 pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
@@ -81,10 +102,42 @@ pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
     [
         (Caution::Fire, uses(&PropKind::Torch)),
         (Caution::Blades, uses(&PropKind::Knife)),
+        (Caution::Close, close_to_the_body(routine, timeline)),
         (Caution::Strobe, flashes),
         (Caution::Dark, dark),
     ]
     .into_iter()
     .filter_map(|(caution, holds)| holds.then_some(caution))
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The cautions of an act with that kind of prop and a section that says so much.
+    fn of(kind: &str, says: &str) -> Vec<Caution> {
+        let text = format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
+             \"3\": Set(kind: {kind}, length: 0.5, colours: [\"a\", \"a\", \"a\"]) }}, score: [\
+             Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), {says})])"
+        );
+        let opened = crate::open(&text);
+        cautions(&opened.routine.unwrap(), &opened.timeline.unwrap())
+    }
+
+    #[test]
+    fn fire_and_blades_close_to_the_body_call_for_a_caution_of_their_own() {
+        for (kind, says, expected) in [
+            ("Torch", "", vec![Caution::Fire]),
+            ("Torch", "made: { 1: BehindBack }", vec![Caution::Fire, Caution::Close]),
+            ("Torch", "made: { 1: Outside }", vec![Caution::Fire]),
+            ("Knife", "made: { 1: UnderLeg }", vec![Caution::Blades, Caution::Close]),
+            ("Knife", "arms: [Open, LeftOver]", vec![Caution::Blades, Caution::Close]),
+            ("Knife", "arms: [Open]", vec![Caution::Blades]),
+            ("Club", "arms: [RightOver], made: { 1: UnderLeg }", vec![]),
+        ] {
+            assert_eq!(of(kind, says), expected, "{kind} {says}");
+        }
+    }
 }

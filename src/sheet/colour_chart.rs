@@ -12,6 +12,7 @@ use crate::routine::{Juggle, Part, Routine, Twos};
 use crate::timeline::{Action, JuggleSpan, Run, Timeline};
 
 use super::loading::{PropName, prop_names, section_name};
+use super::regrip::flip_words;
 use super::words::plain;
 
 /// A section's colours.
@@ -28,6 +29,8 @@ pub struct SectionChart {
     /// The throws of a cycle, number and value, in the order in which they are made; those made
     /// together by their numbers.
     pub throws: Vec<(u32, String)>,
+    /// What it does to the faces of its props, if it turns them.
+    pub flip: Option<String>,
     /// What was put before it.
     pub way: Option<WayColours>,
     /// One for each cycle begun; the last may be cut.
@@ -121,19 +124,23 @@ fn chart(
         run: span.run,
         begins: throws.first().map_or(1, |&(number, _)| number),
         throws,
+        flip: flip_words(timeline, section),
         way: way(run, span),
         whole,
         repeats,
         changes_hands: pattern.kind() == Kind::Async && !beats.is_multiple_of(2),
-        orbits: orbit_props(juggle, &own, &prop_names(routine, run)),
+        orbits: orbit_props(
+            juggle,
+            &own,
+            &prop_names(routine, run, run.face_at(span.own_first_beat)),
+        ),
         cycles,
     })
 }
 
 /// The colour that a throw shows.
 fn made(run: &Run, action: &Action) -> Made {
-    let colour = action.prop.and_then(|prop| run.colours.get(usize::from(prop.0)));
-    colour.map_or(Made::Empty, |&colour| Made::Colour(colour))
+    run.colour(action).map_or(Made::Empty, Made::Colour)
 }
 
 fn cycles(run: &Run, pattern: &Pattern, own: &[Action], in_cycle: usize) -> Vec<CycleColours> {

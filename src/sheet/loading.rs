@@ -1,6 +1,7 @@
 //! What is in which hand where the props rest: before every cold start and after every gather.
 //!
-//! A prop is called by its colour, and where a set has several of one colour by a number too
+//! A prop is called by the colour that is seen, where that leaves open which of two faces it hides
+//! by that too (`ivory (ink behind)`), and where a set has several of one kind by a number
 //! (`pearl 1`, `pearl 2`, in the set's order). Lists over hands hold left, then right; each hand's
 //! props stand in the order in which they leave. Times are exact seconds on the show clock.
 
@@ -8,8 +9,9 @@ use crate::hand::Hand;
 use crate::lineup::{Choosing, Chosen};
 use crate::routine::Routine;
 use crate::time::Seconds;
-use crate::timeline::{HandLoading, Loaded, Prop, Run, Timeline};
+use crate::timeline::{Face, HandLoading, Loaded, Prop, Run, Timeline};
 
+use super::regrip;
 use super::words::plain;
 
 /// A prop as sheets call it.
@@ -19,7 +21,9 @@ pub struct PropName {
     pub colour: usize,
     /// Its colour's name.
     pub colour_name: String,
-    /// Its number among those of its colour, from 1; `None` where it is the only one.
+    /// The colour of its other face, where props that look the same hide different ones.
+    pub behind: Option<String>,
+    /// Its number among its like, from 1; `None` where it is the only one.
     pub number: Option<usize>,
 }
 
@@ -27,10 +31,14 @@ impl PropName {
     /// As in `coral`, `pearl 2`.
     #[must_use]
     pub fn in_full(&self) -> String {
-        match self.number {
-            Some(number) => format!("{} {number}", self.colour_name),
-            None => self.colour_name.clone(),
+        let mut name = self.colour_name.clone();
+        if let Some(behind) = &self.behind {
+            name += &format!(" ({behind} behind)");
         }
+        if let Some(number) = self.number {
+            name += &format!(" {number}");
+        }
+        name
     }
 }
 
@@ -96,6 +104,8 @@ pub enum Came {
     Kept,
     /// Kept, each hand's put into the order that is written.
     Ordered,
+    /// Taken anew in a pause.
+    Regripped,
 }
 
 /// A cold start.
@@ -122,6 +132,8 @@ pub struct Gathered {
     pub at_rest: AtRest,
     /// The next section that starts cold, and how it is loaded; `None` after the last.
     pub next: Option<(String, Came)>,
+    /// What the pauses after it move: each one's name, and what the hands do.
+    pub regrips: Vec<(String, String)>,
 }
 
 /// Every cold start, run by run; `chosen` is what the line-up chose.
@@ -134,7 +146,7 @@ pub fn cold_starts(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) ->
             before: section_name(routine, run.sections.start),
             starts: run.tempo.at_beat(0),
             came: came(run, chosen),
-            at_rest: at_rest(routine, run, &run.loading),
+            at_rest: at_rest(routine, run, &run.loading, run.face),
         })
         .collect()
 }
@@ -146,10 +158,19 @@ pub fn gathers(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec
     let of = |(index, run): (usize, &Run)| Gathered {
         after: section_name(routine, run.sections.end.saturating_sub(1)),
         ends: run.gather.ends.clone(),
-        at_rest: at_rest(routine, run, &run.gather.hands),
+        at_rest: at_rest(routine, run, &run.gather.hands, run.face_gathered()),
         next: runs
             .get(index + 1)
             .map(|next| (section_name(routine, next.sections.start), came(next, chosen))),
+        regrips: {
+            let ends = runs.get(index + 1).map_or(routine.score.len(), |next| next.sections.start);
+            let between = run.sections.end..ends;
+            let regrips = between.filter_map(|section| {
+                let regrip = regrip::of_section(routine, timeline, section)?;
+                Some((section_name(routine, section), regrip.words()))
+            });
+            regrips.collect()
+        },
     };
     runs.iter().enumerate().map(of).collect()
 }
@@ -160,17 +181,31 @@ pub fn section_name(routine: &Routine, section: usize) -> String {
     routine.score.get(section).map_or_else(String::new, |entry| plain(&entry.name.value))
 }
 
-/// The names of a run's props (index = [`Prop`]).
+/// The names of a run's props (index = [`Prop`]) that show a face.
 #[must_use]
-pub fn prop_names(routine: &Routine, run: &Run) -> Vec<PropName> {
-    let of = |(place, &colour): (usize, &usize)| {
-        let same = |colours: &[usize]| colours.iter().filter(|&&other| other == colour).count();
-        let name = routine.colours.get(colour).map_or_else(String::new, |c| plain(&c.name.value));
-        let several = same(&run.colours) > 1;
-        let number = several.then(|| same(&run.colours[..place]) + 1);
-        PropName { colour, colour_name: name, number }
+pub fn prop_names(routine: &Routine, run: &Run, face: Face) -> Vec<PropName> {
+    let called = |colour: usize| {
+        routine.colours.get(colour).map_or_else(String::new, |named| plain(&named.name.value))
     };
-    run.colours.iter().enumerate().map(of).collect()
+    let looks: Vec<(usize, usize)> = run
+        .colours_of(face)
+        .iter()
+        .copied()
+        .zip(run.colours_of(face.other()).iter().copied())
+        .collect();
+    let of = |(place, &(colour, hidden)): (usize, &(usize, usize))| {
+        let like = |looks: &[(usize, usize)]| {
+            looks.iter().filter(|&&other| other == (colour, hidden)).count()
+        };
+        let differs = looks.iter().any(|&(seen, other)| seen == colour && other != hidden);
+        PropName {
+            colour,
+            colour_name: called(colour),
+            behind: differs.then(|| called(hidden)),
+            number: (like(&looks) > 1).then(|| like(&looks[..place]) + 1),
+        }
+    };
+    looks.iter().enumerate().map(of).collect()
 }
 
 fn came(run: &Run, chosen: &[Chosen]) -> Came {
@@ -178,6 +213,7 @@ fn came(run: &Run, chosen: &[Chosen]) -> Came {
     match run.loaded {
         Loaded::Kept => Came::Kept,
         Loaded::Ordered => Came::Ordered,
+        Loaded::Regripped => Came::Regripped,
         Loaded::Natural => Came::Natural,
         Loaded::Found => Came::Found,
         Loaded::Written if chosen.contains(&found) => Came::Found,
@@ -185,8 +221,8 @@ fn came(run: &Run, chosen: &[Chosen]) -> Came {
     }
 }
 
-fn at_rest(routine: &Routine, run: &Run, hands: &HandLoading) -> AtRest {
-    let names = prop_names(routine, run);
+fn at_rest(routine: &Routine, run: &Run, hands: &HandLoading, face: Face) -> AtRest {
+    let names = prop_names(routine, run, face);
     let name = |prop: &Prop| names.get(usize::from(prop.0)).cloned();
     AtRest { hands: Hand::BOTH.map(|hand| hands.in_hand(hand).iter().filter_map(name).collect()) }
 }
@@ -217,8 +253,10 @@ mod tests {
         let set = balls("five", &["pearl", "teal", "pearl", "coral", "teal"]);
         let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
         let timeline = compiled(&quay);
-        let names: Vec<String> =
-            prop_names(&quay, &timeline.runs[0]).iter().map(PropName::in_full).collect();
+        let names: Vec<String> = prop_names(&quay, &timeline.runs[0], Face::Front)
+            .iter()
+            .map(PropName::in_full)
+            .collect();
         assert_eq!(names, ["pearl 1", "teal 1", "pearl 2", "coral", "teal 2"]);
         let start = &cold_starts(&quay, &timeline, &[])[0];
         assert_eq!((start.before.as_str(), start.came), ("tide", Came::Natural));

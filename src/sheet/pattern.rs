@@ -7,6 +7,7 @@ use crate::diagnostic::{Diagnostic, Place};
 use crate::hand::Hand;
 use crate::notation::{Fault, Kind};
 use crate::patterns::Pattern;
+use crate::patterns::effect::{Effects, HandOfThrow};
 use crate::patterns::hands::{self, HandCount};
 use crate::patterns::orbit::{self, Orbit};
 
@@ -35,10 +36,42 @@ pub struct PatternSheet {
     pub start_led_by_left: Option<[u32; 2]>,
     /// Its orbits, 2s held, greatest first.
     pub orbits: Vec<Orbit>,
+    /// Its routings with what they can show, the written one first: the first of them, at most
+    /// [`MOST_ROUTINGS`], fewer of a long pattern.
+    pub routings: Vec<Routing>,
+    /// How many routings there are; `None`: more than are counted.
+    pub routings_in_all: Option<u32>,
     /// What each hand does until hands and throws repeat, 2s held.
     pub hands: [HandCount; 2],
     /// The beats after which hands and throws both repeat.
     pub beats_to_repeat: u32,
+}
+
+/// The most routings that a sheet carries.
+pub const MOST_ROUTINGS: usize = 100;
+
+/// All routings of a sheet together have so many throws at most, the written one apart.
+const MOST_THROWS: usize = 20_000;
+
+/// One order in which the values of each multiplex are written, and what it can show.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Routing {
+    /// The pattern so written.
+    pub pattern: String,
+    /// Its 2s held.
+    pub held: Shown,
+    /// Its 2s thrown, where that gives other orbits.
+    pub thrown: Option<Shown>,
+}
+
+/// What the props go through by a routing, and what they can show so. Throws have the numbers of
+/// the pattern as it was written first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Greatest first, each with the hand that its throws are made from.
+    pub orbits: Vec<(Orbit, HandOfThrow)>,
+    /// The colour effects.
+    pub effects: Effects,
 }
 
 /// Explains a written pattern; beside it stand the reader's questions.
@@ -77,9 +110,31 @@ fn sheet(written: &str, pattern: &Pattern) -> PatternSheet {
         start: in_hands(Hand::Right),
         start_led_by_left: (kind == Kind::Async).then(|| in_hands(Hand::Left)),
         orbits: orbit::orbits(pattern, false),
+        routings: routings(pattern),
+        routings_in_all: pattern.routing_count(),
         hands: hands::counts(pattern),
         beats_to_repeat: pattern.beats_to_repeat(),
     }
+}
+
+fn routings(pattern: &Pattern) -> Vec<Routing> {
+    let throws = pattern.sequence().throws().count();
+    let at_most = MOST_ROUTINGS.min(MOST_THROWS / throws.max(1));
+    let routing = |routed: &Pattern| {
+        let [held, thrown] = [false, true].map(|thrown| orbit::orbits(routed, thrown));
+        let thrown = (thrown != held).then(|| shown(routed, thrown));
+        Routing { pattern: routed.sequence().to_string(), held: shown(routed, held), thrown }
+    };
+    pattern.routings(at_most).iter().map(routing).collect()
+}
+
+fn shown(pattern: &Pattern, orbits: Vec<Orbit>) -> Shown {
+    let effects = Effects::of(&orbits);
+    let with_hand = |orbit: Orbit| {
+        let hand = HandOfThrow::of(&orbit, pattern);
+        (orbit, hand)
+    };
+    Shown { orbits: orbits.into_iter().map(with_hand).collect(), effects }
 }
 
 /// The faults of a text that stands alone, on a command line, as diagnostics on that text.
@@ -131,6 +186,25 @@ mod tests {
         let sheet = explained("3[43]2");
         assert_eq!((sheet.start, sheet.props), ([2, 2], 4));
         assert_eq!(sheet.orbits.iter().map(|orbit| orbit.props).sum::<u32>(), 4);
+    }
+
+    #[test]
+    fn a_sheet_carries_every_routing_of_a_pattern_that_has_few() {
+        let sheet = explained("[54]24");
+        let routings: Vec<_> = sheet.routings.iter().map(|one| one.pattern.as_str()).collect();
+        assert_eq!((routings, sheet.routings_in_all), (vec!["[54]24", "[45]24"], Some(2)));
+        // A held 2 stands first, a thrown one behind the 4 that was thrown before it.
+        let props = |shown: &Shown| shown.effects.solid.clone();
+        assert_eq!(props(&sheet.routings[0].held), [5]);
+        assert_eq!(sheet.routings[0].thrown.as_ref().map(props), Some(vec![3, 2]));
+        assert_eq!(explained("531").routings[0].thrown, None);
+    }
+
+    #[test]
+    fn a_sheet_of_a_long_pattern_carries_few_routings() {
+        let sheet = explained(&"[54]24".repeat(1_000));
+        assert_eq!((sheet.routings.len(), sheet.routings_in_all), (5, None));
+        assert_eq!(explained(&"3".repeat(20_000)).routings.len(), 1);
     }
 
     #[test]

@@ -5,15 +5,18 @@
 
 use crate::hand::Hand;
 use crate::measure::act::{Act, act};
+use crate::measure::arms;
 use crate::measure::counts::{self, Counts};
 use crate::measure::limits::{Judged, judged};
+use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Limit, Routine};
+use crate::routine::{Arms, Limit, Routine};
 use crate::time::Seconds;
-use crate::timeline::{SectionSpan, Timeline};
+use crate::timeline::{Face, SectionSpan, Timeline};
 
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
+use super::regrip::{self, RegripLine};
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -35,6 +38,10 @@ pub struct TimingSheet {
     pub act: Act,
     /// What the hands do in all.
     pub counts: Counts,
+    /// How often the arms cross in all; `None` where no section has an arm track.
+    pub crossings: Option<u32>,
+    /// How throws are made in all; `None` where no section says so.
+    pub made: Option<MadeCounts>,
     /// The act on each clock.
     pub clocks: Vec<ClockLine>,
     /// The limits in order; one whose start or stop never comes is left out (the checks refuse it
@@ -55,6 +62,8 @@ pub struct SectionLine {
     pub ends: Seconds,
     /// What is juggled; `None` for a pause.
     pub juggled: Option<JuggledLine>,
+    /// How a pause loads the hands anew.
+    pub regrip: Option<RegripLine>,
 }
 
 /// A juggled section.
@@ -68,12 +77,24 @@ pub struct JuggledLine {
     pub beats: u32,
     /// What joins it; `None` for a direct join without a wait.
     pub transition: Option<TransitionLine>,
+    /// The face that the props show; `None` where they have but one.
+    pub face: Option<Face>,
+    /// What it does to the faces, in words; `None` where it turns nothing.
+    pub flip: Option<String>,
     /// Whether it starts cold.
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
     pub last_catch: Option<Seconds>,
     /// What the hands do.
     pub counts: Counts,
+    /// Where the arms are on its own first and last beat.
+    pub arms: (Arms, Arms),
+    /// How often they cross.
+    pub crossings: u32,
+    /// How its throws are made.
+    pub made: MadeCounts,
+    /// Whether its run ends with it.
+    pub ends_run: bool,
     /// The longest time with both hands empty.
     pub empty_hands: Seconds,
     /// Its longest flight; `None` when nothing is thrown.
@@ -142,6 +163,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
     let empty_hands = empty_hands::longest(timeline);
     let act = act(timeline);
     let limits = limits(routine, timeline);
+    let crossings = arms::crossings(routine, timeline);
     TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
@@ -152,14 +174,27 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
             .zip(empty_hands)
             .enumerate()
             .map(|(index, (span, empty))| section(routine, timeline, index, span, empty))
+            .zip(&crossings)
+            .map(|(line, &crossings)| line.with_crossings(crossings))
             .collect(),
         loadings: cold_starts(routine, timeline, &[]),
         gathers: gathers(routine, timeline, &[]),
         counts: counts::in_all(timeline),
+        crossings: routine.has_arms().then(|| crossings.iter().sum()),
+        made: routine.says_how_made().then(|| made::in_all(routine, timeline)),
         clocks: clocks(routine, timeline, &act, &limits),
         act,
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
+    }
+}
+
+impl SectionLine {
+    fn with_crossings(mut self, crossings: u32) -> SectionLine {
+        if let Some(juggled) = &mut self.juggled {
+            juggled.crossings = crossings;
+        }
+        self
     }
 }
 
@@ -172,7 +207,14 @@ fn section(
 ) -> SectionLine {
     let name = routine.score.get(index).map_or_else(String::new, |entry| plain(&entry.name.value));
     let (starts, ends) = (span.starts.clone(), span.ends.clone());
-    SectionLine { name, starts, ends, juggled: juggled(routine, timeline, index, empty_hands) }
+    let juggled = juggled(routine, timeline, index, empty_hands);
+    SectionLine {
+        name,
+        starts,
+        ends,
+        juggled,
+        regrip: regrip::of_section(routine, timeline, index),
+    }
 }
 
 fn juggled(
@@ -206,9 +248,15 @@ fn juggled(
             beats: taken.beats,
             waits: taken.waits,
         }),
+        face: juggle.face,
+        flip: regrip::flip_words(timeline, index),
         starts_cold: juggle.first_beat == 0,
         last_catch: juggle.ends_run.then(|| run.gather.last_catch.clone()).flatten(),
         counts: counts::of_section(timeline, index)?,
+        arms: timeline.arms_at_ends(routine, index)?,
+        crossings: 0,
+        made: made::of_section(routine, timeline, index)?,
+        ends_run: juggle.ends_run,
         empty_hands,
         highest,
     })

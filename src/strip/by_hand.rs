@@ -21,7 +21,7 @@ pub(super) fn placed<T>(value: T) -> Placed<T> {
     Placed { value, at: Place::default() }
 }
 
-fn name(text: &str) -> Placed<String> {
+pub(super) fn name(text: &str) -> Placed<String> {
     placed(text.to_owned())
 }
 
@@ -55,7 +55,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         .iter()
         .map(|&(colour, rgb)| {
             let [_, red, green, blue] = rgb.to_be_bytes();
-            NamedColour { name: name(colour), rgb: Rgb { red, green, blue } }
+            NamedColour { name: name(colour), rgb: Rgb { red, green, blue }, at: Place::default() }
         })
         .collect();
     let sets = sets.iter().enumerate().map(|(index, set)| PropSet {
@@ -64,6 +64,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         kind: PropKind::Ball,
         length: 0.072,
         colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
+        backs: Vec::new(),
         burn: Vec::new(),
     });
     Builder(Routine {
@@ -76,6 +77,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         transitions: Bounds::default(),
         sets: sets.collect(),
         colours,
+        backdrop: None,
         music: None,
         zero: placed(Moment::FirstThrow),
         score: Vec::new(),
@@ -108,7 +110,10 @@ impl Builder {
 
     pub(super) fn pause(self, called: &str, length_tenths: i64) -> Builder {
         let lasts = placed(Length::For(tenths(length_tenths)));
-        self.entry(called, Part::Pause(Pause { lasts, pick_up: Vec::new(), place: None }))
+        self.entry(
+            called,
+            Part::Pause(Pause { lasts, regrip: None, pick_up: Vec::new(), place: None }),
+        )
     }
 
     pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {
@@ -131,6 +136,9 @@ impl Builder {
                 loading: None,
                 seen: crate::routine::Seen::default(),
                 free: Vec::new(),
+                flip: None,
+                arms: None,
+                made: Vec::new(),
                 declares: None,
                 turn: None,
                 place: None,
@@ -191,6 +199,7 @@ impl Builder {
             standby: None,
             dark: does == "blackout",
             flashes: None,
+            light: None,
             spot: None,
             spot_stays: false,
         });

@@ -1,5 +1,8 @@
 //! What the head of each sheet says: title, issue, clock; on the first one the legend as well.
 
+use crate::routine::{Arms, Made};
+
+use super::arm;
 use super::millimetres::Mm;
 use super::paper::{MARGIN, PAGE};
 use super::prop_mark::PropMark;
@@ -24,6 +27,8 @@ pub(super) enum Sign {
     Handed,
     Rest,
     Value,
+    Made(Made),
+    Arms(Arms),
     Quiet,
     Transition,
     Pause,
@@ -61,7 +66,13 @@ impl Head {
         add(true, Sign::Rest, "prop in the hand");
         add(seen.handed, Sign::Handed, "handed across");
         add(true, Sign::Value, "throw value at its release");
+        for &made in &seen.made {
+            add(true, Sign::Made(made), made.words());
+        }
         add(true, Sign::Quiet, "held, or hand empty");
+        for &arms in &seen.arms {
+            add(true, Sign::Arms(arms), arm::words(arms));
+        }
         add(true, Sign::Pause, "pause");
         add(seen.transitions, Sign::Transition, "transition or wait");
         add(seen.cues, Sign::Cue, "cue, staff at its GO");
@@ -128,6 +139,8 @@ impl Sign {
             Sign::Cue => Mm(6.5),
             Sign::Dark => Mm(6.0),
             Sign::Handed => Mm(4.0),
+            Sign::Made(made) => text::width(arm::short(made), SMALL, false),
+            Sign::Arms(_) => Mm(4.0),
             Sign::Value | Sign::Quiet => Mm(2.0),
         }
     }

@@ -5,6 +5,7 @@
 //! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
 //! in seconds on the show clock, heights in metres.
 
+use super::arm::{self, ArmMark};
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
 use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
@@ -73,6 +74,11 @@ pub(super) struct Bands {
     pub(super) values: [Mm; 2],
     /// The rails, left then right: props stack above them.
     pub(super) rails: [Mm; 2],
+    /// The lines that the ways of each hand's throws stand on, left then right, where they have
+    /// no room beside the values.
+    pub(super) ways: Option<[Mm; 2]>,
+    /// The middle of the lane of the arms, where the row has one.
+    pub(super) arms: Option<Mm>,
     /// Its lower edge.
     pub(super) bottom: Mm,
 }
@@ -135,6 +141,8 @@ pub(super) struct Matter<'a> {
     pub(super) flags: &'a [Flag],
     /// Times beyond the performance that an overview should hold if it can.
     pub(super) reach: Vec<f64>,
+    /// Where the arms are, in order of time.
+    pub(super) arms: &'a [ArmMark],
     /// Whether there is music to draw.
     pub(super) music: bool,
     /// Heights of the first sheet's head and of the others'.
@@ -275,6 +283,8 @@ impl Layout {
             hands,
             values: [bottom; 2],
             rails: [hands - Mm(0.6); 2],
+            ways: None,
+            arms: None,
             bottom,
         };
         layout.rows.push(Row { bands, flags: lanes, ..row });
@@ -374,9 +384,12 @@ impl Layout {
             let field_top = names + Mm(1.6);
             let hands = field_top + field;
             let right_values = hands + Mm(3.4);
-            let right_rail = right_values + Mm(1.2) + lane_height;
+            let (ways, lane) = arm::rooms(matter, self.detail, (row.from, row.to), self.second);
+            let right_rail = right_values + ways + Mm(1.2) + lane_height;
             let left_rail = right_rail + Mm(2.0) + lane_height;
             let left_values = left_rail + Mm(3.4);
+            let last = left_values + ways;
+            let bottom = last + Mm(0.8) + lane;
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -386,7 +399,9 @@ impl Layout {
                 hands,
                 values: [left_values, right_values],
                 rails: [left_rail, right_rail],
-                bottom: left_values + Mm(0.8),
+                ways: (ways > Mm(0.0)).then(|| [last, right_values + ways]),
+                arms: (lane > Mm(0.0)).then(|| bottom - lane / 2.0),
+                bottom,
             };
         }
         self.put_on_pages(matter.heads)
@@ -428,7 +443,9 @@ impl Layout {
 
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
-        let Bands { top, ruler, flags, names, field, hands, values, rails, bottom } = self;
+        let Bands { top, ruler, flags, names, field, hands, values, rails, ways, arms, bottom } =
+            self;
+        ways.iter_mut().flatten().chain(arms).for_each(|arms| *arms += by);
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [

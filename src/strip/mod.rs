@@ -2,13 +2,14 @@
 //!
 //! Time runs along rows that wrap like a page of music. From the top of a row down: the clock
 //! ruler (and the bars of the music), cue flags whose staffs run down through everything, the
-//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), and the
-//! two hands as rails on which props rest as bars. A prop is one unbroken thread through all of
+//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
+//! hands as rails on which props rest as bars, and, where arms cross, the lane of the arms. A prop is one unbroken thread through all of
 //! it: along a rail, up through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
 
+mod arm;
 mod at_rest;
 #[cfg(test)]
 mod by_hand;
@@ -34,7 +35,7 @@ use crate::measure::calls::Call;
 use crate::routine::Routine;
 use crate::timeline::Timeline;
 
-use draw::{flags, flights, hands, overview, ruler, sections, style};
+use draw::{arms, flags, flights, hands, overview, ruler, sections, style};
 use layout::{Layout, Row};
 use millimetres::Mm;
 use paper::PAGE;
@@ -116,23 +117,30 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
     if let Some(bars) = ruler::bars(scene, row) {
         group = group.add(bars);
     }
-    group
+    group = group
         .add(ruler::ruler(scene, row))
         .add(hands::threads(scene, row))
         .add(flights::flights(scene, row))
         .add(hands::rails(scene, row))
         .add(flights::beads(scene, row))
         .add(hands::gathered(scene, row))
-        .add(hands::values(scene, row))
-        .add(sections::names(scene, row))
-        .add(flags::flags(scene, row))
+        .add(hands::values(scene, row));
+    if let Some(lane) = arms::lane(scene, row) {
+        group = group.add(lane);
+    }
+    group.add(sections::names(scene, row)).add(flags::flags(scene, row))
 }
 
 /// The whole drawing in words, for those who hear it.
 fn description(scene: &Scene, routine: &Routine) -> String {
     let sections: Vec<&str> = scene.sections.iter().map(|section| section.title.as_str()).collect();
+    let arms = match scene.arms.is_empty() {
+        true => "",
+        false => " Below the hands lie the arms, open or crossed on each beat.",
+    };
     format!(
-        "{}. Every throw is an arc over time, above the right and the left hand. Sections: {}.",
+        "{}. Every throw is an arc over time, above the right and the left hand.{arms} Sections: \
+         {}.",
         scene::under_title(routine),
         sections.join("; ")
     )

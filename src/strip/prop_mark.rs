@@ -122,7 +122,8 @@ mod tests {
 
     fn colour(name: &str, rgb: (u8, u8, u8)) -> NamedColour {
         let name = Placed { value: name.to_owned(), at: Place::default() };
-        NamedColour { name, rgb: Rgb { red: rgb.0, green: rgb.1, blue: rgb.2 } }
+        let at = name.at.clone();
+        NamedColour { name, rgb: Rgb { red: rgb.0, green: rgb.1, blue: rgb.2 }, at }
     }
 
     #[test]

@@ -1,14 +1,17 @@
 //! Everything that is drawn, gathered from routine and timeline, and where it lies.
 
+use std::collections::BTreeSet;
+
 use num_traits::ToPrimitive;
 
 use crate::measure::calls::{self, Call};
 use crate::measure::height;
-use crate::routine::Routine;
+use crate::routine::{Arms, Made, Routine};
 use crate::sheet::words;
 use crate::time::Pace;
 use crate::timeline::Timeline;
 
+use super::arm::{self, ArmMark};
 use super::at_rest;
 use super::flag::{self, Flag};
 use super::head::Head;
@@ -28,6 +31,8 @@ pub(super) struct Scene {
     pub(super) sections: Vec<Section>,
     /// What every prop goes through.
     pub(super) threads: Threads,
+    /// Where the arms are, in order of time; none where no section has an arm track.
+    pub(super) arms: Vec<ArmMark>,
     /// How the routine's colours are drawn.
     pub(super) marks: Vec<PropMark>,
     /// The colours in play, by index.
@@ -53,7 +58,8 @@ impl Scene {
         lay_out: fn(&Matter<'_>) -> Layout,
     ) -> Scene {
         let span = span(timeline);
-        let threads = thread::threads(timeline, span.0, span.1);
+        let threads = thread::threads(routine, timeline, span.0, span.1);
+        let arms = arm::marks(routine, timeline);
         let used = used(routine, timeline);
         let marks = prop_mark::marks(&routine.colours, &used);
         let flags = flag::flags(routine, calls);
@@ -64,6 +70,8 @@ impl Scene {
         let seen = Seen {
             colours: (0..marks.len()).filter(|&colour| used.get(colour) == Some(&true)).collect(),
             transitions: sections.iter().any(|section| section.transition.is_some()),
+            arms: positions(&arms),
+            made: ways(&threads),
             handed: threads.flights.iter().any(|flight| flight.handed),
             cues: !flags.is_empty(),
             dark: !darks.is_empty(),
@@ -76,6 +84,7 @@ impl Scene {
             threads: &threads,
             flags: &flags,
             reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
+            arms: &arms,
             music: music.is_some(),
             heads: head.heights(),
         };
@@ -97,7 +106,19 @@ impl Scene {
         let ceiling_label = ceiling.map(|(floor, hand)| ceiling_label(floor, hand));
         let ceiling_label = ceiling_label.unwrap_or_default();
         let seen = seen.colours;
-        Scene { head, sections, threads, marks, seen, flags, darks, music, ceiling_label, layout }
+        Scene {
+            head,
+            sections,
+            threads,
+            arms,
+            marks,
+            seen,
+            flags,
+            darks,
+            music,
+            ceiling_label,
+            layout,
+        }
     }
 }
 
@@ -107,12 +128,28 @@ pub(super) struct Seen {
     pub(super) colours: Vec<usize>,
     /// Transitions or waits.
     pub(super) transitions: bool,
+    /// Positions of the arms.
+    pub(super) arms: Vec<Arms>,
+    /// Ways in which throws are made.
+    pub(super) made: Vec<Made>,
     /// Props handed across.
     pub(super) handed: bool,
     /// Cues.
     pub(super) cues: bool,
     /// A dark stage.
     pub(super) dark: bool,
+}
+
+/// Where the arms are in a routine, each position once.
+fn positions(marks: &[ArmMark]) -> Vec<Arms> {
+    let positions: BTreeSet<Arms> = marks.iter().map(|mark| mark.arms).collect();
+    positions.into_iter().collect()
+}
+
+/// How throws are made, each way once.
+fn ways(threads: &Threads) -> Vec<Made> {
+    let ways: BTreeSet<Made> = threads.flights.iter().filter_map(|flight| flight.made).collect();
+    ways.into_iter().collect()
 }
 
 /// The title as it may stand in a drawing.
@@ -136,9 +173,12 @@ pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
 /// Which of the routine's colours are in play.
 pub(super) fn used(routine: &Routine, timeline: &Timeline) -> Vec<bool> {
     let mut used = vec![false; routine.colours.len()];
-    for &colour in timeline.runs.iter().flat_map(|run| &run.colours) {
-        if let Some(used) = used.get_mut(colour) {
-            *used = true;
+    for run in &timeline.runs {
+        let shown = run.flips.iter().map(|&beat| run.face_at(beat)).chain([run.face]);
+        for colour in shown.flat_map(|face| run.colours_of(face)) {
+            if let Some(used) = used.get_mut(*colour) {
+                *used = true;
+            }
         }
     }
     used

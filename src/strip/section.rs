@@ -4,6 +4,7 @@ use num_traits::ToPrimitive;
 
 use crate::hand::Hand;
 use crate::routine::{Part, Routine};
+use crate::sheet::regrip;
 use crate::time::{self, Pace, Seconds};
 use crate::timeline::{JuggleSpan, SectionSpan, TakenTransition, Timeline};
 
@@ -24,15 +25,28 @@ pub(super) struct Section {
     pub(super) detail: String,
     /// Where its transition ends, and what it consists of.
     pub(super) transition: Option<(f64, String)>,
+    /// What is done to the props: a regrip, a flip.
+    pub(super) handling: Option<Handling>,
     /// All of it, for its title.
+    pub(super) title: String,
+}
+
+/// What is done to the props where a section begins, or in a pause.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Handling {
+    /// When: amid a pause, or at the section's own first throw.
+    pub(super) at: f64,
+    /// The word that is written.
+    pub(super) word: &'static str,
+    /// All of it.
     pub(super) title: String,
 }
 
 /// The sections of a routine, in the order of the score.
 pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
-    let entries = routine.score.iter().zip(&timeline.sections);
+    let entries = routine.score.iter().zip(&timeline.sections).enumerate();
     entries
-        .map(|(entry, span)| {
+        .map(|(index, (entry, span))| {
             let name = text::clean(&entry.name.value);
             let pattern = match &entry.part {
                 Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
@@ -47,17 +61,37 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 let run = timeline.runs.get(juggle.run)?;
                 Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
             });
+            let handling = handling(routine, timeline, index);
+            let title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), span);
             Section {
                 from: span.starts.to_f64(),
                 to: span.ends.to_f64(),
-                title: title(&name, pattern.as_deref(), &detail, transition.as_ref(), span),
+                title: match &handling {
+                    Some(handling) => format!("{title}; {}", handling.title),
+                    None => title,
+                },
                 name,
                 pattern,
                 detail,
                 transition,
+                handling,
             }
         })
         .collect()
+}
+
+/// What a section does to the props.
+fn handling(routine: &Routine, timeline: &Timeline, index: usize) -> Option<Handling> {
+    if let Some(line) = regrip::of_section(routine, timeline, index) {
+        let title = text::clean(&format!("regrip: {}", line.words()));
+        let span = timeline.sections.get(index)?;
+        let at = (span.starts.to_f64() + span.ends.to_f64()) / 2.0;
+        return Some(Handling { at, word: "regrip", title });
+    }
+    let title = regrip::flip_words(timeline, index)?;
+    let juggle = timeline.sections.get(index)?.juggle.as_ref()?;
+    let at = timeline.runs.get(juggle.run)?.tempo.at_f64(f64::from(juggle.own_first_beat));
+    Some(Handling { at, word: "flip", title })
 }
 
 fn title(

@@ -6,9 +6,9 @@ use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Desk, Moment};
+use crate::routine::{Desk, HandColours, Moment, Part, Transition};
 
-use super::by_hand::{Act, COLOURS, kelp, lantern, placed, routine};
+use super::by_hand::{Act, COLOURS, kelp, lantern, name, placed, routine};
 use super::layout::{Detail, Layout};
 use super::paper::{LEFT, PAGE, RIGHT};
 use super::scene::Scene;
@@ -132,7 +132,7 @@ fn a_flight_reaches_its_height_on_the_scale_of_height() {
 fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
     for act in [lantern().compiled(), kelp().compiled()] {
         let (begins, ends) = super::scene::span(&act.timeline);
-        let threads = thread::threads(&act.timeline, begins, ends);
+        let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
         for run in &act.timeline.runs {
             let (from, to) = (run.tempo.at_f64(0.0), run.gather.ends.to_f64());
             for step in 0..200 {
@@ -167,7 +167,7 @@ fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
 fn a_thread_goes_on_where_it_lands() {
     let act = lantern().compiled();
     let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act.timeline, begins, ends);
+    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
     assert!(!threads.flights.is_empty());
     for flight in &threads.flights {
         let before = &threads.rests[flight.before.unwrap()];
@@ -356,4 +356,80 @@ fn the_clear_height_is_a_line_where_a_flight_comes_near_it_and_a_note_where_none
     let document = read(&far);
     assert!(!texts(&document).iter().any(line));
     assert!(texts(&document).iter().any(|text| text.contains("clear height of 4.5 m lies 2.0 m")));
+}
+
+/// Four two-sided balls, turned in the second section and gripped anew in a pause.
+fn turned() -> Act {
+    let mut act = routine("Turned", &[("coral", 0xec6a5c), ("teal", 0x0f8b8d)], &[&[0, 0, 0, 0]])
+        .juggle("ebb", "4", 4)
+        .with_set(0)
+        .juggle("flood", "4", 8)
+        .pause("look up", 40)
+        .juggle("swell", "53", 4);
+    let set = &mut act.0.sets[0];
+    set.colours[3].value = "teal".to_owned();
+    set.backs = ["teal", "teal", "teal", "coral"].map(name).into();
+    for entry in &mut act.0.score {
+        match &mut entry.part {
+            Part::Juggle(juggle) if entry.name.value == "flood" => {
+                juggle.flip = Some(placed(true));
+            }
+            Part::Juggle(juggle) if entry.name.value == "swell" => {
+                juggle.transition = placed(Transition::Auto);
+            }
+            Part::Pause(pause) => {
+                let list = |names: &[&str]| names.iter().map(|one| name(one)).collect();
+                let (right, left) = (list(&["teal", "coral"]), list(&["coral", "coral"]));
+                pause.regrip = Some(placed(HandColours { right, left }));
+            }
+            _ => {}
+        }
+    }
+    act.compiled()
+}
+
+#[test]
+fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
+    let act = turned();
+    let (begins, ends) = super::scene::span(&act.timeline);
+    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
+    let seen = |time: f64| {
+        let mut seen = [0; 2];
+        for rest in threads.rests.iter().filter(|rest| rest.from <= time && time < rest.until) {
+            seen[rest.colour] += 1;
+        }
+        let flying = threads.flights.iter().filter(|one| one.leaves <= time && time < one.lands);
+        flying.for_each(|flight| seen[flight.colour] += 1);
+        seen
+    };
+    // Three coral and one teal; four beats of 0.3 s later the first is turned, four more and all.
+    assert_eq!(seen(1.19), [3, 1]);
+    assert_eq!(seen(1.21).iter().sum::<i32>(), 4);
+    assert_eq!(seen(2.2), [1, 3]);
+    let last = &act.timeline.runs[0];
+    assert_eq!(seen(last.gather.ends.to_f64() + 0.1), [1, 3]);
+    // Amid the pause the hands are empty for a while; then right teal and coral by their fronts.
+    let pause = &act.timeline.sections[2];
+    let middle = (pause.starts.to_f64() + pause.ends.to_f64()) / 2.0;
+    assert_eq!(seen(middle), [0, 0]);
+    let after = pause.ends.to_f64() - 0.01;
+    let right = threads
+        .rests
+        .iter()
+        .filter(|rest| rest.hand == Hand::Right && rest.from <= after && after < rest.until);
+    let mut right: Vec<usize> = right.map(|rest| rest.colour).collect();
+    right.sort_unstable();
+    assert_eq!((right, seen(after)), (vec![0, 1], [1, 3]));
+}
+
+#[test]
+fn a_regrip_and_a_flip_are_marked_in_words_and_their_titles_say_all() {
+    let act = turned();
+    let strip = act.strip();
+    let document = read(&strip);
+    assert!(texts(&document).contains(&"flip") && texts(&document).contains(&"regrip"));
+    let titles = titles(&document);
+    assert!(titles.contains(&"flip to the backs"), "{titles:?}");
+    let moved = titles.iter().find(|title| title.starts_with("regrip: "));
+    assert!(moved.is_some_and(|title| title.contains("where it leaves")), "{titles:?}");
 }

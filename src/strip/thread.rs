@@ -8,8 +8,11 @@ use crate::hand::Hand;
 use crate::measure::height;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
+use crate::routine::{Made, Routine};
 use crate::time::Seconds;
-use crate::timeline::{HandLoading, Run, Timeline};
+use crate::timeline::{Action, Face, HandLoading, Run, SectionSpan, Timeline};
+
+use super::arm;
 
 /// A prop between two hands.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +33,8 @@ pub(super) struct Flight {
     pub(super) colour: usize,
     /// Index of its section in the score.
     pub(super) section: usize,
+    /// How it is made, where that is written.
+    pub(super) made: Option<Made>,
     /// Height above the hand in metres; an estimate.
     pub(super) height_m: f64,
     /// Its place among the flights that leave and land together with it, and how many they are.
@@ -64,6 +69,8 @@ pub(super) struct Release {
     pub(super) hand: Hand,
     /// The throw as written, a multiplex in brackets.
     pub(super) written: String,
+    /// How each of its throws is made, as written.
+    pub(super) made: Vec<Option<Made>>,
     /// Nothing leaves the hand: a held 2 or a 0.
     pub(super) quiet: bool,
 }
@@ -110,34 +117,31 @@ const CHANGE_PART: f64 = 0.2;
 const CHANGE_S: f64 = 0.5;
 
 /// Follows every prop of a timeline, at rest from `begins` to `ends`.
-pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
+pub(super) fn threads(routine: &Routine, timeline: &Timeline, begins: f64, ends: f64) -> Threads {
     let mut threads = Threads::default();
     let mut at_rest: [Vec<Open>; 2] = [Vec::new(), Vec::new()];
     let mut since = begins;
+    let mut sections = 0;
     for run in &timeline.runs {
+        let between = timeline.sections.get(sections..run.sections.start).unwrap_or_default();
+        since = threads.regripped(timeline, between, &mut at_rest, (since, ends));
+        sections = run.sections.end;
         let starts = run.tempo.at_f64(0.0);
         let loaded = in_hands(run, &run.loading);
         let first = threads.flights.is_empty() && at_rest.iter().all(Vec::is_empty);
         if first {
             at_rest = opened(&loaded, since);
             threads.note_gathered(since, starts, &loaded);
-        } else if !Hand::BOTH.iter().all(|hand| {
-            let index = hand.index();
-            at_rest[index].iter().map(|open| open.colour).eq(loaded[index].iter().copied())
-        }) {
-            let middle = (since + starts) / 2.0;
-            let half_gap = ((starts - since) * CHANGE_PART / 2.0).clamp(0.0, CHANGE_S);
-            threads.close(&at_rest, middle - half_gap);
-            at_rest = opened(&loaded, middle + half_gap);
-            threads.end_gathered(middle - half_gap);
-            threads.note_gathered(middle + half_gap, starts, &loaded);
+        } else if colours_in(&at_rest) != loaded {
+            threads.load_anew(&mut at_rest, &loaded, (since, starts), starts);
         }
         threads.end_gathered(starts);
-        at_rest = threads.follow(run, &at_rest, timeline.dwell);
+        at_rest = threads.follow(routine, run, &at_rest, timeline.dwell);
         since = run.gather.ends.to_f64();
-        let gathered = at_rest.each_ref().map(|hand| hand.iter().map(|open| open.colour).collect());
-        threads.note_gathered(since, ends.max(since), &gathered);
+        threads.note_gathered(since, ends.max(since), &colours_in(&at_rest));
     }
+    let after = timeline.sections.get(sections..).unwrap_or_default();
+    since = threads.regripped(timeline, after, &mut at_rest, (since, ends));
     threads.close(&at_rest, ends.max(since));
     for hand in Hand::BOTH {
         threads.tracks = threads.tracks.max(put_on_tracks(&mut threads.rests, hand));
@@ -145,9 +149,68 @@ pub(super) fn threads(timeline: &Timeline, begins: f64, ends: f64) -> Threads {
     threads
 }
 
+impl Release {
+    /// How its throws are made, in short: one word, or for a multiplex one for each value; `None`
+    /// where nothing is written.
+    pub(super) fn how(&self) -> Option<String> {
+        self.made.iter().any(Option::is_some).then(|| {
+            let short: Vec<&str> =
+                self.made.iter().map(|made| made.map_or("–", arm::short)).collect();
+            short.join("/")
+        })
+    }
+}
+
 impl Threads {
+    /// Follows the pauses of some sections that load the hands anew; gives since when the hands
+    /// hold what they hold, given that and the end of all.
+    fn regripped(
+        &mut self,
+        timeline: &Timeline,
+        sections: &[SectionSpan],
+        at_rest: &mut [Vec<Open>; 2],
+        (mut since, ends): (f64, f64),
+    ) -> f64 {
+        for section in sections {
+            let Some(regrip) = &section.regrip else { continue };
+            let Some(run) = timeline.runs.iter().find(|run| run.set == regrip.set) else {
+                continue;
+            };
+            let loaded = colours_of(run, &regrip.after, regrip.face);
+            let within = (section.starts.to_f64(), section.ends.to_f64());
+            if colours_in(at_rest) != loaded {
+                since = self.load_anew(at_rest, &loaded, within, ends);
+            }
+        }
+        since
+    }
+
+    /// Shows neither what the hands held nor what they come to hold for a while amid a pause;
+    /// gives when the hands hold it.
+    fn load_anew(
+        &mut self,
+        at_rest: &mut [Vec<Open>; 2],
+        loaded: &[Vec<usize>; 2],
+        (from, to): (f64, f64),
+        until: f64,
+    ) -> f64 {
+        let middle = (from + to) / 2.0;
+        let half_gap = ((to - from) * CHANGE_PART / 2.0).clamp(0.0, CHANGE_S);
+        self.close(at_rest, middle - half_gap);
+        *at_rest = opened(loaded, middle + half_gap);
+        self.end_gathered(middle - half_gap);
+        self.note_gathered(middle + half_gap, until, loaded);
+        middle + half_gap
+    }
+
     /// Follows one run from its loading; gives what its gather leaves at rest.
-    fn follow(&mut self, run: &Run, at_rest: &[Vec<Open>; 2], dwell: Ratio<i64>) -> [Vec<Open>; 2] {
+    fn follow(
+        &mut self,
+        routine: &Routine,
+        run: &Run,
+        at_rest: &[Vec<Open>; 2],
+        dwell: Ratio<i64>,
+    ) -> [Vec<Open>; 2] {
         let mut open: Vec<Option<Open>> = vec![None; run.colours.len()];
         for hand in Hand::BOTH {
             for (prop, &rest) in run.loading.in_hand(hand).iter().zip(&at_rest[hand.index()]) {
@@ -164,17 +227,24 @@ impl Threads {
                 self.count_strands(beat_starts);
                 (beat, beat_starts) = (Some(action.beat), self.flights.len());
             }
-            self.note_release(at, action.hand, action.throw, !action.is_release());
-            let Some(caught) = action.caught(dwell) else { continue };
+            let made = action.made(routine);
+            self.note_release(at, action, made);
             let Some(place) = action.prop.and_then(|prop| open.get_mut(usize::from(prop.0))) else {
                 continue;
             };
-            let Some(rest) = place.take() else { continue };
+            let Some(mut rest) = place.take() else { continue };
+            let colour = run.colour(action).unwrap_or(rest.colour);
+            let Some(caught) = action.caught(dwell) else {
+                // A prop that is held when the props turn is turned in the hand.
+                self.turn(&mut rest, colour, at);
+                *place = Some(rest);
+                continue;
+            };
             let before = self.end_rest(&rest, at);
             let lands = run.tempo.about(caught);
             *place = Some(Open {
                 hand: action.to,
-                colour: rest.colour,
+                colour,
                 since: lands,
                 flight: Some(self.flights.len()),
             });
@@ -185,8 +255,9 @@ impl Threads {
                 to: action.to,
                 throw: action.throw,
                 handed: action.kind == ActionKind::HandedAcross,
-                colour: rest.colour,
+                colour,
                 section: action.section as usize,
+                made,
                 height_m: height::above_hand_m(&Seconds::Near(lands - at)),
                 strand: (0, 1),
                 before: Some(before),
@@ -194,10 +265,28 @@ impl Threads {
             });
         }
         self.count_strands(beat_starts);
-        Hand::BOTH.map(|hand| {
-            let props = run.gather.hands.in_hand(hand).iter();
-            props.filter_map(|prop| open.get(usize::from(prop.0)).copied().flatten()).collect()
-        })
+        // What the last section never threw is turned with the others where they are gathered.
+        let (face, at) = (run.face_gathered(), run.gather.ends.to_f64());
+        let mut gathered: [Vec<Open>; 2] = Default::default();
+        for hand in Hand::BOTH {
+            for &prop in run.gather.hands.in_hand(hand) {
+                let Some(mut rest) = open.get(usize::from(prop.0)).copied().flatten() else {
+                    continue;
+                };
+                let colour = run.colour_of(prop, face).unwrap_or(rest.colour);
+                self.turn(&mut rest, colour, at);
+                gathered[hand.index()].push(rest);
+            }
+        }
+        gathered
+    }
+
+    /// Turns a prop in the hand to a face of this colour.
+    fn turn(&mut self, rest: &mut Open, colour: usize, at: f64) {
+        if rest.colour != colour {
+            self.end_rest(rest, at.max(rest.since));
+            *rest = Open { hand: rest.hand, colour, since: at.max(rest.since), flight: None };
+        }
     }
 
     /// Ends a rest; gives its index.
@@ -218,15 +307,21 @@ impl Threads {
     }
 
     /// Adds a throw to what its hand does at that time.
-    fn note_release(&mut self, at: f64, hand: Hand, throw: Throw, quiet: bool) {
+    fn note_release(&mut self, at: f64, action: &Action, made: Option<Made>) {
+        let Action { hand, throw, .. } = *action;
+        let quiet = !action.is_release();
         let same = self.releases.last_mut().filter(|last| last.at == at && last.hand == hand);
         match same {
             Some(last) => {
                 let values = last.written.trim_start_matches('[').trim_end_matches(']');
                 last.written = format!("[{values}{throw}]");
+                last.made.push(made);
                 last.quiet &= quiet;
             }
-            None => self.releases.push(Release { at, hand, written: throw.to_string(), quiet }),
+            None => {
+                let written = throw.to_string();
+                self.releases.push(Release { at, hand, written, made: vec![made], quiet });
+            }
         }
     }
 
@@ -260,11 +355,20 @@ impl Threads {
     }
 }
 
+/// The colours at rest before a run.
 fn in_hands(run: &Run, hands: &HandLoading) -> [Vec<usize>; 2] {
+    colours_of(run, hands, run.face)
+}
+
+fn colours_of(run: &Run, hands: &HandLoading, face: Face) -> [Vec<usize>; 2] {
     Hand::BOTH.map(|hand| {
         let props = hands.in_hand(hand).iter();
-        props.filter_map(|prop| run.colours.get(usize::from(prop.0)).copied()).collect()
+        props.filter_map(|prop| run.colour_of(*prop, face)).collect()
     })
+}
+
+fn colours_in(at_rest: &[Vec<Open>; 2]) -> [Vec<usize>; 2] {
+    at_rest.each_ref().map(|hand| hand.iter().map(|open| open.colour).collect())
 }
 
 fn opened(loaded: &[Vec<usize>; 2], since: f64) -> [Vec<Open>; 2] {

@@ -19,7 +19,7 @@ use super::lasting::Own;
 use super::length::pace_of;
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
-use super::run::{Action, Gather, HandLoading, Loaded, Run};
+use super::run::{Action, Face, Gather, HandLoading, Loaded, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
 use super::{Timeline, Trouble, Unresolved};
 
@@ -106,6 +106,10 @@ pub(super) struct Compiler<'a> {
     pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
     pub(super) hands: Option<HandLoading>,
+    /// Whether a pause has loaded the hands anew since that gather.
+    pub(super) regripped: bool,
+    /// The face that the props show.
+    pub(super) face: Face,
     /// The run in the making; the timeline holds its frame as the last run.
     pub(super) label: Option<Label>,
     /// Beats laid out in all.
@@ -137,6 +141,8 @@ impl<'a> Compiler<'a> {
             label: None,
             laid_out: 0,
             natural: false,
+            regripped: false,
+            face: Face::Front,
             colours_open: false,
         };
         // The reader takes a steady tempo only for the whole routine.
@@ -152,7 +158,8 @@ impl Compiler<'_> {
     /// that is decided already.
     pub(super) fn pause(&mut self, index: usize, pause: &Pause, lead_in: Option<u32>) {
         let starts = self.clock.clone();
-        self.timeline.sections.push(SectionSpan::from(starts.clone()));
+        let regrip = self.regrip(index, pause);
+        self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
             Length::Until(moment) => {
@@ -239,6 +246,7 @@ impl Compiler<'_> {
         let first_beat = piece.first_beat;
         let own_first_beat = first_beat + course.beats;
         let taken = course.beats > 0 || course.waits.is_some();
+        let (face, flips) = self.turn(juggle, own_first_beat);
         let span = JuggleSpan {
             run: self.timeline.runs.len().saturating_sub(1),
             first_beat,
@@ -252,6 +260,8 @@ impl Compiler<'_> {
                 waits: course.waits,
             }),
             actions: first_action..label.actions.len(),
+            face,
+            flips,
             ends_run,
         };
         if let Some(section) = self.timeline.sections.last_mut() {
@@ -300,7 +310,7 @@ impl Compiler<'_> {
             Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
             Some(wanted) => {
                 self.set = Some(wanted);
-                self.hands = None;
+                (self.hands, self.face) = (None, Face::Front);
             }
             None if self.set.is_none() && juggle.set.is_none() => {
                 // Said once: the set that is missing here is missing after it too.
@@ -328,6 +338,7 @@ impl Compiler<'_> {
         let kept = self.hands.is_some();
         match juggle.loading.as_ref().map(|loading| &loading.value) {
             Some(Loading::Found) => Loaded::Found,
+            _ if kept && self.regripped => Loaded::Regripped,
             Some(Loading::Hands(_)) if kept => Loaded::Ordered,
             Some(Loading::Hands(_)) => Loaded::Written,
             None if kept => Loaded::Kept,
@@ -421,23 +432,23 @@ impl Compiler<'_> {
         let called = &join.course.called;
         let set = self.set.unwrap_or(0);
         let natural = || loading::natural(called);
-        let written = loading::written(self.routine, set, juggle);
         let loaded = self.loaded(juggle);
+        let written = match &self.hands {
+            // What kept props are called is not known before their colours are.
+            Some(held) if !self.colours_open || self.regripped => {
+                loading::written_of_held(self.routine, set, juggle, held)
+            }
+            Some(_) | None => loading::written(self.routine, set, juggle),
+        };
         self.natural = self.hands.is_none() && written.is_none();
         let loading = match (self.hands.take(), written) {
             (Some(kept), None) => kept,
-            (Some(kept), Some(Ok(written)))
-                if self.colours_open
-                    || loading::same_colours(self.routine, set, &kept, &written) =>
-            {
-                written
-            }
-            (Some(kept), Some(_)) => {
-                let held = loading::colours_in_hands(self.routine, set, &kept);
-                self.trouble(Trouble::Loading { section: index, set, held: Some(held) });
+            (_, Some(Ok(written))) => written,
+            (Some(kept), Some(Err(()))) => {
+                let held = Some(kept.clone());
+                self.trouble(Trouble::Loading { section: index, set, held });
                 kept
             }
-            (None, Some(Ok(written))) => written,
             (None, Some(Err(()))) => {
                 self.trouble(Trouble::Loading { section: index, set, held: None });
                 natural()
@@ -449,12 +460,16 @@ impl Compiler<'_> {
             .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
         let loading = if fits { loading } else { natural() };
         let label = Label::start(self.routine.dwell, called, &loading);
+        let [colours, backs] = loading::faces(self.routine, set);
         self.timeline.runs.push(Run {
             sections: index..index + 1,
             set,
             loading,
             loaded,
-            colours: loading::colours(self.routine, set),
+            colours,
+            backs,
+            face: self.face,
+            flips: Vec::new(),
             lead: join.course.begins,
             actions: Vec::new(),
             beats: 0,
@@ -469,7 +484,7 @@ impl Compiler<'_> {
     }
 
     /// The run in the making.
-    fn open_run(&mut self) -> &mut Run {
+    pub(super) fn open_run(&mut self) -> &mut Run {
         self.timeline.runs.last_mut().unwrap_or_else(|| unreachable!("`start_run` pushed one"))
     }
 
@@ -481,6 +496,7 @@ impl Compiler<'_> {
         let miscounted = self.troubles.iter().any(|trouble| match trouble {
             Trouble::PropCount { section, .. }
             | Trouble::SetInRun { section }
+            | Trouble::Regrip { section, .. }
             | Trouble::Loading { section, .. } => *section == index || section + 1 == index,
             _ => false,
         });
@@ -543,6 +559,7 @@ impl Compiler<'_> {
         // After a pattern of another number of props, which is reported, the set is loaded anew.
         let whole = hands.hands.concat().len() == run.colours.len();
         self.hands = whole.then_some(hands);
+        self.regripped = false;
         self.end_section(ends);
     }
 

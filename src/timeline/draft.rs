@@ -14,7 +14,7 @@ use crate::transition::{Goal, ways_of};
 
 use super::compile::{Compiler, Entered};
 use super::join::Join;
-use super::run::{Action, HandLoading, Loaded, Prop};
+use super::run::{Action, Face, HandLoading, Loaded, Prop};
 
 /// The routine compiled up to some section.
 #[derive(Clone)]
@@ -133,7 +133,7 @@ impl<'a> Draft<'a> {
         self.compiler.label.is_none()
     }
 
-    /// Juggles a section, and gives its own throws; `lead_in` is the number of beats of the next
+    /// Juggles a section, and gives its own throws and the face that its props show; `lead_in` is the number of beats of the next
     /// section's transition, where that is decided.
     pub(crate) fn juggle(
         mut self,
@@ -141,7 +141,7 @@ impl<'a> Draft<'a> {
         juggle: &Juggle,
         opening: &Opening,
         lead_in: Option<u32>,
-    ) -> Option<(Draft<'a>, Vec<Action>)> {
+    ) -> Option<(Draft<'a>, Vec<Action>, Face)> {
         let entered = opening.0.clone();
         let beats = self.compiler.lasting(&entered.own(index, juggle), lead_in);
         self.compiler.run_on(index, juggle, entered, beats);
@@ -156,7 +156,7 @@ impl<'a> Draft<'a> {
         if draft.remembers_up_to.is_none_or(|last| last <= index) {
             draft.forget();
         }
-        Some((draft, own))
+        Some((draft, own, span.face.unwrap_or_default()))
     }
 
     /// What became of a draft after a section: nothing, if it could not be laid out.
@@ -209,7 +209,7 @@ impl<'a> Draft<'a> {
     pub(crate) fn key(&self, next: usize, opening: Option<&Opening>) -> String {
         let compiler = &self.compiler;
         let mut key = String::with_capacity(256);
-        let _ = write!(key, "{next};{:?};{:?};", compiler.set, compiler.tempo);
+        let _ = write!(key, "{next};{:?};{:?};{:?};", compiler.set, compiler.tempo, compiler.face);
         match (opening, &compiler.label, &compiler.hands) {
             (Some(opening), ..) => {
                 let course = &opening.0.join.course;

@@ -1,8 +1,9 @@
 //! Loadings: which prop is in which hand at a cold start, and in which order it leaves.
 
+use crate::diagnostic::Placed;
 use crate::hand::Hand;
 use crate::patterns::Schedule;
-use crate::routine::{Juggle, Routine};
+use crate::routine::{HandColours, Juggle, PropSet, Routine};
 
 use super::run::{Action, HandLoading, Prop};
 
@@ -49,68 +50,91 @@ pub(super) fn order_of_calls(actions: &[Action], props: usize) -> Option<Vec<Pro
     Some(names.into_iter().map(|(_, name)| name).collect())
 }
 
-/// The written loading of a section, if it has one: the set's props by their colours, equal
-/// colours in the set's order. `Err` when it does not name exactly the set's props. A loading that
-/// is to be found is none: until it is, the natural one stands for it.
+/// The written loading of a section, if it has one: the set's props by their names, equal ones in
+/// the set's order. `Err` when it does not name exactly the set's props. A loading
+/// that is to be found is none: until it is, the natural one stands for it.
 pub(super) fn written(
     routine: &Routine,
     set: usize,
     juggle: &Juggle,
 ) -> Option<Result<HandLoading, ()>> {
     let written = juggle.written_loading()?;
-    let set = routine.sets.get(set)?;
-    let mut left_over: Vec<Option<&str>> =
-        set.colours.iter().map(|colour| Some(colour.value.as_str())).collect();
-    let mut loading = HandLoading::default();
-    for (hand, colours) in [(Hand::Right, &written.right), (Hand::Left, &written.left)] {
-        for colour in colours {
-            let found = left_over.iter().position(|left| *left == Some(colour.value.as_str()));
-            let Some((place, prop)) = found.and_then(|at| Some((at, u8::try_from(at).ok()?)))
-            else {
-                return Some(Err(()));
-            };
-            left_over[place] = None;
-            loading.hands[hand.index()].push(Prop(prop));
+    named(routine.sets.get(set)?, written, &HandLoading::default()).map(Ok).or(Some(Err(())))
+}
+
+/// As [`written`], of props that the hands hold already: `Err` too when it names another prop in
+/// a hand than the hand holds.
+pub(super) fn written_of_held(
+    routine: &Routine,
+    set: usize,
+    juggle: &Juggle,
+    held: &HandLoading,
+) -> Option<Result<HandLoading, ()>> {
+    let written = juggle.written_loading()?;
+    let named = named(routine.sets.get(set)?, written, held);
+    let in_their_hands = |named: &HandLoading| {
+        Hand::BOTH
+            .iter()
+            .all(|&hand| named.in_hand(hand).iter().all(|prop| held.in_hand(hand).contains(prop)))
+    };
+    Some(named.filter(in_their_hands).ok_or(()))
+}
+
+/// Whether a loading names exactly the props of a set.
+#[must_use]
+pub fn names_the_props(set: &PropSet, written: &HandColours) -> bool {
+    named(set, written, &HandLoading::default()).is_some()
+}
+
+/// The props that a loading names, right hand first: exactly the set's, or none at all. Of props
+/// that a name fits, one that is in the hand already goes before others, so that the fewest change
+/// hands; then the one that leaves first there; in no hand, the first of the set. Names in full
+/// choose before those that leave the back open.
+pub(super) fn named(
+    set: &PropSet,
+    written: &HandColours,
+    held: &HandLoading,
+) -> Option<HandLoading> {
+    let sides = [(Hand::Right, &written.right), (Hand::Left, &written.left)];
+    let mut names: Vec<(Hand, &str, Option<Prop>)> = Vec::new();
+    for (hand, written) in sides {
+        names.extend(written.iter().map(|name| (hand, name.value.as_str(), None)));
+    }
+    let all = (0..set.colours.len()).filter_map(|prop| u8::try_from(prop).ok()).map(Prop);
+    // After a trouble the hands may hold what the set does not have.
+    let is_of_set = |prop: &&Prop| usize::from(prop.0) < set.colours.len();
+    let mut left: Vec<Prop> = held.hands.iter().flatten().filter(is_of_set).copied().collect();
+    left.extend(all.filter(|prop| !held.hands.iter().any(|hand| hand.contains(prop))));
+    for in_full in [true, false] {
+        for at_home in [true, false] {
+            for (hand, name, taken) in names.iter_mut().filter(|(.., taken)| taken.is_none()) {
+                let fits = |prop: &Prop| {
+                    let place = usize::from(prop.0);
+                    let called = if in_full {
+                        set.is_called_in_full(place, name)
+                    } else {
+                        set.is_called(place, name)
+                    };
+                    called && (!at_home || held.in_hand(*hand).contains(prop))
+                };
+                *taken = left.iter().position(fits).map(|place| left.remove(place));
+            }
         }
     }
-    let all_used = left_over.iter().all(Option::is_none);
-    Some(if all_used { Ok(loading) } else { Err(()) })
+    let mut loading = HandLoading::default();
+    for (hand, _, taken) in names {
+        loading.hands[hand.index()].push(taken?);
+    }
+    left.is_empty().then_some(loading)
 }
 
-/// The colour of each prop of a set: indices into the routine's colours.
-pub(super) fn colours(routine: &Routine, set: usize) -> Vec<usize> {
+/// The colour of each prop's front and of its back, none where props have one face: indices into
+/// the routine's colours.
+pub(super) fn faces(routine: &Routine, set: usize) -> [Vec<usize>; 2] {
     let of = |name: &str| routine.colours.iter().position(|colour| colour.name.value == name);
-    routine.sets.get(set).map_or_else(Vec::new, |set| {
-        set.colours.iter().map(|colour| of(&colour.value).unwrap_or(usize::MAX)).collect()
-    })
-}
-
-/// The colours in the right and in the left hand, in order of leaving.
-pub(super) fn colours_in_hands(
-    routine: &Routine,
-    set: usize,
-    loading: &HandLoading,
-) -> (Vec<usize>, Vec<usize>) {
-    let colours = colours(routine, set);
-    let of = |hand: Hand| {
-        let props = loading.in_hand(hand).iter();
-        props.filter_map(|prop| colours.get(usize::from(prop.0)).copied()).collect()
+    let colours = |names: &[Placed<String>]| {
+        names.iter().map(|name| of(&name.value).unwrap_or(usize::MAX)).collect()
     };
-    (of(Hand::Right), of(Hand::Left))
-}
-
-/// Whether two loadings have the same colours in each hand, in whatever order.
-pub(super) fn same_colours(
-    routine: &Routine,
-    set: usize,
-    one: &HandLoading,
-    other: &HandLoading,
-) -> bool {
-    let sorted = |loading| {
-        let (mut right, mut left) = colours_in_hands(routine, set, loading);
-        right.sort_unstable();
-        left.sort_unstable();
-        (right, left)
-    };
-    sorted(one) == sorted(other)
+    let set = routine.sets.get(set);
+    set.map_or_else(Default::default, |set| [colours(&set.colours), colours(&set.backs)])
 }

@@ -3,6 +3,7 @@
 //! [`compile()`] makes it from a [`crate::routine::Routine`]. Beats count from 0 in each run; times
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
+mod arms;
 mod compile;
 mod course;
 mod draft;
@@ -12,6 +13,7 @@ mod lasting;
 mod length;
 mod loading;
 mod moments;
+mod regrip;
 mod run;
 mod section;
 mod trouble;
@@ -20,10 +22,12 @@ pub(crate) use compile::compile_uncoloured;
 pub use compile::{Compiled, compile};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
+pub use loading::names_the_props;
 pub use moments::Unresolved;
-pub use run::{Action, Gather, HandLoading, Loaded, Prop, Run};
+pub use regrip::{Moved, Regrip};
+pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
-pub use trouble::Trouble;
+pub use trouble::{Trouble, WhyNoRegrip};
 
 use num_rational::Ratio;
 

@@ -25,8 +25,16 @@ pub struct Run {
     pub loading: HandLoading,
     /// How that loading came about.
     pub loaded: Loaded,
-    /// The colour of each prop (index = [`Prop`]): an index into the routine's colours.
+    /// The colour of each prop's front (index = [`Prop`]): an index into the routine's colours.
+    /// What is seen of a prop is asked of [`Run::colour`] and [`Run::colour_of`].
     pub colours: Vec<usize>,
+    /// The same of their backs; empty where the props have one face.
+    pub backs: Vec<usize>,
+    /// The face that the props show at rest before the run.
+    pub face: Face,
+    /// The beats from which on every prop shows its other face as it is next thrown or held: the
+    /// first own beats of sections that flip, in order.
+    pub flips: Vec<u32>,
     /// The hand of its first throw, a transition's included; `None` when it begins with pairs.
     pub lead: Option<Hand>,
     /// Every action, in order of beat; on one beat left before right, then as written.
@@ -46,12 +54,44 @@ pub enum Loaded {
     Kept,
     /// Kept since the gather before, each hand's in an order that is written.
     Ordered,
+    /// Loaded anew by a pause, with the props that the hands held.
+    Regripped,
     /// As written.
     Written,
     /// In the natural order.
     Natural,
     /// As the line-up finds; in the natural order until it has.
     Found,
+}
+
+/// A side of a prop.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Face {
+    /// The one whose colour is written first; the only one of most props.
+    #[default]
+    Front,
+    /// The other one.
+    Back,
+}
+
+impl Face {
+    /// The face that is not this one.
+    #[must_use]
+    pub fn other(self) -> Face {
+        match self {
+            Face::Front => Face::Back,
+            Face::Back => Face::Front,
+        }
+    }
+
+    /// `front` or `back`, as messages and documents write it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Face::Front => "front",
+            Face::Back => "back",
+        }
+    }
 }
 
 /// Props in each hand, in the order in which they leave.
@@ -135,6 +175,42 @@ impl Action {
 }
 
 impl Run {
+    /// The face that a prop shows which is thrown or held on a beat, counted in the run from 0. A
+    /// prop in the air keeps its face until then.
+    #[must_use]
+    pub fn face_at(&self, beat: u32) -> Face {
+        let flips = self.flips.iter().filter(|&&flip| flip <= beat).count();
+        if flips % 2 == 0 { self.face } else { self.face.other() }
+    }
+
+    /// The face that all props show once they are gathered.
+    #[must_use]
+    pub fn face_gathered(&self) -> Face {
+        self.face_at(u32::MAX)
+    }
+
+    /// The colour of a prop's face: an index into the routine's colours; `None` for a prop that
+    /// the set does not have.
+    #[must_use]
+    pub fn colour_of(&self, prop: Prop, face: Face) -> Option<usize> {
+        self.colours_of(face).get(usize::from(prop.0)).copied()
+    }
+
+    /// The colour of that face of each prop (index = [`Prop`]).
+    #[must_use]
+    pub fn colours_of(&self, face: Face) -> &[usize] {
+        match face {
+            Face::Back if !self.backs.is_empty() => &self.backs,
+            Face::Front | Face::Back => &self.colours,
+        }
+    }
+
+    /// The colour that is seen of an action's prop; `None` for an empty hand.
+    #[must_use]
+    pub fn colour(&self, action: &Action) -> Option<usize> {
+        self.colour_of(action.prop?, self.face_at(action.beat))
+    }
+
     /// When an action happens, on the show clock.
     #[must_use]
     pub fn time_of(&self, action: &Action) -> Seconds {

@@ -6,6 +6,8 @@ use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::time::Seconds;
 
+use super::{Face, Regrip};
+
 /// An entry of the score in time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SectionSpan {
@@ -16,6 +18,8 @@ pub struct SectionSpan {
     pub ends: Seconds,
     /// What is juggled; `None` for a pause.
     pub juggle: Option<JuggleSpan>,
+    /// How a pause loads the hands anew.
+    pub regrip: Option<Regrip>,
 }
 
 /// A juggled section in its run.
@@ -37,6 +41,10 @@ pub struct JuggleSpan {
     pub transition: Option<TakenTransition>,
     /// Its actions in the run, the transition's included.
     pub actions: Range<usize>,
+    /// The face that the props show in its own throws; `None` where they have but one.
+    pub face: Option<Face>,
+    /// Whether its own first throw begins to show another face than before.
+    pub flips: bool,
     /// Whether it ends its run.
     pub ends_run: bool,
 }
@@ -55,6 +63,6 @@ pub struct TakenTransition {
 impl From<Seconds> for SectionSpan {
     /// An entry whose start is known and nothing else yet.
     fn from(starts: Seconds) -> SectionSpan {
-        SectionSpan { ends: starts.clone(), starts, juggle: None }
+        SectionSpan { ends: starts.clone(), starts, juggle: None, regrip: None }
     }
 }

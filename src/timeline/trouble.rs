@@ -7,7 +7,7 @@ use crate::patterns::Schedule;
 use crate::time::Seconds;
 use crate::transition::Origin;
 
-use super::{Action, Misfit, Unresolved};
+use super::{Action, HandLoading, Misfit, Unresolved};
 
 /// Something that the compiler could not do.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,9 +94,16 @@ pub enum Trouble {
         section: usize,
         /// Index of the set in the routine.
         set: usize,
-        /// What each hand holds instead (colour indices, right then left), where the props are
-        /// kept from the gather before; `None` where the loading does not name the set's props.
-        held: Option<(Vec<usize>, Vec<usize>)>,
+        /// What the hands hold instead, where the props are kept from the gather before; `None`
+        /// where the loading does not name the set's props.
+        held: Option<HandLoading>,
+    },
+    /// A pause cannot load the hands anew as it says.
+    Regrip {
+        /// The pause.
+        section: usize,
+        /// Why not.
+        why: WhyNoRegrip,
     },
     /// A length that is no whole number of beats.
     NotWhole {
@@ -142,5 +149,21 @@ pub enum Trouble {
     TooLong {
         /// The section in which they become too many.
         section: usize,
+    },
+}
+
+/// Why a pause cannot load the hands anew.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WhyNoRegrip {
+    /// Nothing was gathered before it.
+    NothingGathered,
+    /// The section after it brings this set, an index into the routine's.
+    OtherSet(usize),
+    /// What is written is not the set's props.
+    NotTheProps {
+        /// Index of the set in the routine.
+        set: usize,
+        /// What the hands hold.
+        held: HandLoading,
     },
 }

@@ -32,6 +32,8 @@ pub(crate) struct Section {
     pub(crate) thrown: bool,
     /// In which of some orders each hand's props leave, where a loading is written.
     pub(crate) loading: Option<(Vec<u8>, Vec<u8>)>,
+    /// What the pause before it puts into the right and the left hand.
+    pub(crate) regrip: Option<(Vec<u8>, Vec<u8>)>,
 }
 
 /// Cycles, or cycles and so many steps of a cut one.
@@ -115,18 +117,24 @@ fn hand() -> impl Strategy<Value = Hand> {
 
 fn section(props: usize) -> impl Strategy<Value = Section> {
     let (props, patterns) = PATTERNS[props];
-    let loading =
-        (Just((1..=u8::try_from(props).unwrap()).collect::<Vec<_>>()).prop_shuffle(), 0..props);
+    let loading = || {
+        let all = Just((1..=u8::try_from(props).unwrap()).collect::<Vec<_>>());
+        (all.prop_shuffle(), 0..props).prop_map(|(props, right)| {
+            let (right, left) = props.split_at(right as usize);
+            (right.to_vec(), left.to_vec())
+        })
+    };
     (
         (prop::bool::weighted(0.25), 0..patterns.len(), 1_u32..4, 0_u32..4),
         prop::bool::weighted(0.9),
         prop::option::weighted(0.15, 0..BEGINNINGS.len()),
         prop::option::weighted(0.15, hand()),
         any::<bool>(),
-        prop::option::weighted(0.1, loading),
+        prop::option::weighted(0.1, loading()),
+        prop::option::weighted(0.4, loading()),
     )
         .prop_map(
-            move |((pause, pattern, cycles, over), auto, throws, lead, thrown, loading)| {
+            move |((pause, pattern, cycles, over), auto, throws, lead, thrown, loading, regrip)| {
                 let pattern = patterns[pattern].to_owned();
                 Section {
                     pause,
@@ -137,17 +145,15 @@ fn section(props: usize) -> impl Strategy<Value = Section> {
                     auto,
                     throws: throws.map(|throws| BEGINNINGS[throws].to_owned()),
                     thrown,
-                    loading: loading.map(|(props, right)| {
-                        let (right, left) = props.split_at(right as usize);
-                        (right.to_vec(), left.to_vec())
-                    }),
+                    loading,
+                    regrip,
                 }
             },
         )
 }
 
 /// Any act. Only a cold start has a beginning or a loading written, and only the first sections
-/// of a run need be told which set they use.
+/// of a run need be told which set they use. Only what was gathered is gripped anew.
 pub(crate) fn act() -> impl Strategy<Value = Act> {
     let sections = |props, most| prop::collection::vec(section(props), 1..most);
     let two_sets = (0..PATTERNS.len(), 0..PATTERNS.len())
@@ -157,7 +163,10 @@ pub(crate) fn act() -> impl Strategy<Value = Act> {
             sections[0].pause = false;
             others[0].pause = true;
             sections.append(&mut others);
+            let mut before = 0;
             for (index, section) in sections.iter_mut().enumerate() {
+                let kept = std::mem::replace(&mut before, section.props) == section.props;
+                section.regrip = section.regrip.take().filter(|_| section.pause && kept);
                 let cold = section.pause || index == 0;
                 section.loading = section.loading.take().filter(|_| cold);
                 section.throws = section.throws.take().filter(|_| cold);
@@ -189,9 +198,17 @@ impl Act {
     /// The act as a file.
     pub(crate) fn written(&self) -> Written {
         let mut text = String::new();
+        let hands = |(right, left): &(Vec<u8>, Vec<u8>)| {
+            let [right, left] = [right, left].map(|props| {
+                props.iter().map(|prop| format!("\"c{prop}\"")).collect::<Vec<_>>().join(", ")
+            });
+            format!("Hands(right: [{right}], left: [{left}])")
+        };
         for (at, section) in self.sections.iter().enumerate() {
             if section.pause {
-                let _ = writeln!(text, "Pause(name: \"p{at}\", lasts: For(\"0:02\")),");
+                let regrip = section.regrip.as_ref().map(hands);
+                let regrip = regrip.map_or_else(String::new, |hands| format!(", regrip: {hands}"));
+                let _ = writeln!(text, "Pause(name: \"p{at}\", lasts: For(\"0:02\"){regrip}),");
             }
             let _ = write!(text, "Juggle(name: \"s{at}\", pattern: \"{}\"", section.pattern);
             if at == 0 || section.pause {
@@ -213,14 +230,8 @@ impl Act {
                 None => {}
             }
             text.push_str(if section.thrown { ", twos: Thrown" } else { "" });
-            if let Some((right, left)) = &section.loading {
-                let list = |props: &[u8]| {
-                    let props: Vec<String> =
-                        props.iter().map(|prop| format!("\"c{prop}\"")).collect();
-                    props.join(", ")
-                };
-                let (right, left) = (list(right), list(left));
-                let _ = write!(text, ", loading: Hands(right: [{right}], left: [{left}])");
+            if let Some(loading) = &section.loading {
+                let _ = write!(text, ", loading: {}", hands(loading));
             }
             text.push_str("),\n");
         }

@@ -11,6 +11,7 @@ mod leads;
 mod properties;
 mod props_by_hand;
 mod random_score;
+mod regrips;
 mod replay;
 mod replayed;
 mod ways_out;
@@ -50,7 +51,8 @@ fn joined(timeline: &Timeline, section: usize) -> (String, &'static str, &'stati
 }
 
 /// The routines that come with the program, and the worked example.
-const SHIPPED: [&str; 5] = [
+const SHIPPED: [&str; 6] = [
+    include_str!("../../routines/bowline.ron"),
     include_str!("../../routines/four-lamps.ron"),
     include_str!("../../routines/night-ferry.ron"),
     include_str!("../../routines/paper-boats.ron"),

@@ -48,6 +48,13 @@ pub(crate) fn compare(routine: &Routine, timeline: &Timeline) {
         };
         assert_eq!(Hand::BOTH.map(gathered), followed.gathered(), "the gather");
         kept = Some(&run.gather.hands);
+        let after = timeline.sections[run.sections.end..].iter();
+        for regrip in
+            after.take_while(|one| one.juggle.is_none()).filter_map(|one| one.regrip.as_ref())
+        {
+            assert_eq!(kept, Some(&regrip.before));
+            kept = Some(&regrip.after);
+        }
     }
 }
 

@@ -12,7 +12,7 @@ use num_rational::Ratio;
 use throwbook::hand::Hand;
 use throwbook::notation::{Kind, Sequence, Step, Throw, WrittenThrow};
 use throwbook::patterns::hands::ActionKind;
-use throwbook::routine::{Juggle, Part, Routine, Twos};
+use throwbook::routine::{HandColours, Juggle, Part, Routine, Twos};
 use throwbook::time::BeatPosition;
 use throwbook::timeline::{Action, Prop, Run, Timeline};
 
@@ -339,30 +339,128 @@ fn run_through(replay: &mut Replay, routine: &Routine, timeline: &Timeline, run:
     }
 }
 
-/// A written loading, equal colours in the set's order.
-fn written(routine: &Routine, run: &Run) -> Option<InHands> {
-    let loading = juggle_of(routine, run.sections.start).written_loading()?;
-    let mut left_over: Vec<(Prop, &str)> = routine.sets[run.set]
-        .colours
-        .iter()
-        .enumerate()
-        .map(|(place, colour)| (Prop(u8::try_from(place).unwrap()), colour.value.as_str()))
-        .collect();
-    let mut take = |colour: &str| {
-        left_over.remove(left_over.iter().position(|left| left.1 == colour).unwrap()).0
+/// Whether a loading may call a prop so.
+fn is_called(routine: &Routine, set: usize, prop: Prop, name: &str) -> bool {
+    let set = &routine.sets[set];
+    let front = &set.colours[usize::from(prop.0)].value;
+    let back = set.backs.get(usize::from(prop.0)).map(|back| &back.value);
+    name == front || back.is_some_and(|back| name == format!("{front}/{back}"))
+}
+
+/// Every order of some props.
+fn orders(props: &[Prop]) -> Vec<Vec<Prop>> {
+    if props.is_empty() {
+        return vec![Vec::new()];
+    }
+    let first = |at: usize| {
+        let mut rest = props.to_vec();
+        let first = rest.remove(at);
+        orders(&rest).into_iter().map(move |rest| [vec![first], rest].concat())
     };
-    let right = loading.right.iter().map(|colour| take(&colour.value)).collect();
-    let left = loading.left.iter().map(|colour| take(&colour.value)).collect();
-    Some([left, right])
+    (0..props.len()).flat_map(first).collect()
+}
+
+/// Every way in which a loading's names can be the set's props: left hand, then right.
+fn namings(routine: &Routine, set: usize, written: &HandColours) -> Vec<InHands> {
+    let props = routine.sets[set].colours.len();
+    let all: Vec<Prop> = (0..props).map(|prop| Prop(u8::try_from(prop).unwrap())).collect();
+    let names: Vec<&str> =
+        written.left.iter().chain(&written.right).map(|name| name.value.as_str()).collect();
+    let fits = |order: &Vec<Prop>| {
+        order.len() == names.len()
+            && order.iter().zip(&names).all(|(&prop, name)| is_called(routine, set, prop, name))
+    };
+    let split = |order: Vec<Prop>| {
+        let (left, right) = order.split_at(written.left.len());
+        [left.to_vec(), right.to_vec()]
+    };
+    orders(&all).into_iter().filter(fits).map(split).collect()
+}
+
+/// How many props are in another hand.
+fn moved(before: &InHands, after: &InHands) -> usize {
+    after
+        .iter()
+        .zip(before)
+        .flat_map(|(after, before)| after.iter().filter(|prop| !before.contains(prop)))
+        .count()
+}
+
+/// A written loading, of a new set or of props that are in these hands already: what the timeline
+/// made of it, if that is one of the ways to understand it.
+fn written(routine: &Routine, run: &Run, kept: Option<&InHands>) -> Option<InHands> {
+    let loading = juggle_of(routine, run.sections.start).written_loading()?;
+    let ways = namings(routine, run.set, loading);
+    assert!(ways.contains(&run.loading.hands), "{:?} is no way", run.loading);
+    if let Some(kept) = kept {
+        assert_eq!(moved(kept, &run.loading.hands), 0);
+    }
+    Some(run.loading.hands.clone())
+}
+
+/// What the hands hold after a pause that moves as few props as it can.
+fn regripped(routine: &Routine, timeline: &Timeline, pause: usize, held: InHands) -> InHands {
+    let Part::Pause(entry) = &routine.score[pause].part else { return held };
+    let regrip = &timeline.sections[pause].regrip;
+    let Some(written) = &entry.regrip else {
+        assert_eq!(*regrip, None);
+        return held;
+    };
+    let regrip = regrip.as_ref().expect("the timeline says what was moved");
+    assert_eq!(regrip.before.hands, held);
+    let ways = namings(routine, regrip.set, &written.value);
+    assert!(ways.contains(&regrip.after.hands));
+    let fewest = ways.iter().map(|way| moved(&held, way)).min().unwrap();
+    assert_eq!((moved(&held, &regrip.after.hands), regrip.moves.len()), (fewest, fewest));
+    // The moves and the orders that stay make the one loading of the other.
+    for hand in Hand::BOTH {
+        let mut hands = held[hand.index()].clone();
+        hands.retain(|prop| regrip.moves.iter().all(|moved| moved.prop != *prop));
+        for moved in regrip.moves.iter().filter(|moved| moved.to == hand) {
+            assert!(held[moved.from.index()].contains(&moved.prop) && moved.from != hand);
+            hands.insert(moved.place.min(hands.len()), moved.prop);
+        }
+        let same = hands == regrip.after.hands[hand.index()];
+        assert_eq!(same, !regrip.reordered[hand.index()], "{regrip:?}");
+    }
+    regrip.after.hands.clone()
+}
+
+/// The face of every action's prop: all turn with the first own throw of a section that flips.
+fn hold_faces(routine: &Routine, run: &Run, back_before: bool) -> bool {
+    let set = &routine.sets[run.set];
+    let mut back = back_before;
+    let mut section = None;
+    for action in &run.actions {
+        if action.number.is_some() && section != Some(action.section) {
+            section = Some(action.section);
+            let flips = juggle_of(routine, action.section as usize).flips();
+            back ^= flips && !set.backs.is_empty();
+        }
+        let faces = if back { &set.backs } else { &set.colours };
+        let seen = run.colour(action).map(|colour| &routine.colours[colour].name.value);
+        let expected = action.prop.map(|prop| &faces[usize::from(prop.0)].value);
+        assert_eq!(seen, expected, "{action:?}");
+    }
+    back
 }
 
 /// Replays a routine and says where its timeline differs.
 pub(crate) fn hold_to_replay(routine: &Routine, timeline: &Timeline) {
-    let mut kept: Option<(usize, InHands)> = None;
+    let mut kept: Option<(usize, InHands, bool)> = None;
+    let mut entry = 0;
     for run in &timeline.runs {
-        let kept_here = kept.take().filter(|(set, _)| *set == run.set).map(|(_, hands)| hands);
-        let loading =
-            written(routine, run).or(kept_here).unwrap_or_else(|| natural(routine, timeline, run));
+        let kept_here = kept.take().map(|(set, hands, back)| {
+            let pauses = entry..run.sections.start;
+            let hands = pauses.fold(hands, |hands, at| regripped(routine, timeline, at, hands));
+            (set, hands, back)
+        });
+        let kept_here = kept_here.filter(|(set, ..)| *set == run.set);
+        let back = kept_here.as_ref().is_some_and(|(.., back)| *back);
+        let kept_here = kept_here.map(|(_, hands, _)| hands);
+        let loading = written(routine, run, kept_here.as_ref())
+            .or(kept_here)
+            .unwrap_or_else(|| natural(routine, timeline, run));
         assert_eq!(run.loading.hands, loading, "loading of the run from {:?}", run.sections);
         let mut replay = Replay::new(timeline.dwell, Rest::Given(loading));
         run_through(&mut replay, routine, timeline, run);
@@ -375,6 +473,8 @@ pub(crate) fn hold_to_replay(routine: &Routine, timeline: &Timeline) {
         assert_eq!(run.gather.hands.hands, hands, "the gather after {:?}", run.sections);
         let caught = replay.log.iter().filter_map(|action| action.caught(timeline.dwell)).max();
         assert_eq!(run.gather.last_catch, caught.map(|position| run.tempo.at(position)));
-        kept = Some((run.set, hands));
+        let back = hold_faces(routine, run, back);
+        kept = Some((run.set, hands, back));
+        entry = run.sections.end;
     }
 }

@@ -178,8 +178,9 @@ fn strands_above(flight: &Flight) -> u8 {
 /// `5 coral, right to left, 1.03 m`.
 fn describe(scene: &Scene, flight: &Flight) -> String {
     let name = scene.marks.get(flight.colour).map_or("", |mark| mark.name.as_str());
-    let Flight { throw, from, to, height_m, .. } = flight;
-    format!("{throw} {name}, {from} to {to}, {height_m:.2} m")
+    let Flight { throw, from, to, made, height_m, .. } = flight;
+    let how = made.map_or_else(String::new, |made| format!(", {}", made.words()));
+    format!("{throw} {name}{how}, {from} to {to}, {height_m:.2} m")
 }
 
 /// The part of a flight's arc that lies in a row.

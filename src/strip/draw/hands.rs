@@ -102,13 +102,13 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// The value of every throw at its release, where there is room.
+/// The value of every throw at its release, where there is room, and how it is made.
 pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
     if scene.layout.detail == Detail::Lines {
         return group;
     }
-    let mut free_from = [LEFT; 2];
+    let (mut free_from, mut free_below) = ([LEFT; 2], [LEFT; 2]);
     let releases = &scene.threads.releases;
     let first = releases.partition_point(|release| release.at < row.from);
     for release in releases[first..].iter().take_while(|release| release.at < row.to) {
@@ -121,6 +121,18 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
         let class = if release.quiet { "q h" } else { "b h" };
         let y = row.bands.values[release.hand.index()];
         group = group.add(words(release.written.as_str(), x, y, class));
+        let Some(how) = release.how() else { continue };
+        let width = text::width(&how, SMALL, false);
+        if let Some(lines) = row.bands.ways {
+            let free = &mut free_below[release.hand.index()];
+            if x >= *free {
+                *free = x + width + Mm(0.5);
+                group = group.add(words(how, x, lines[release.hand.index()], "q h"));
+            }
+        } else {
+            group = group.add(words(how, *free, y, "q h"));
+            *free += width;
+        }
     }
     group
 }

@@ -2,11 +2,12 @@
 
 use svg::node::element::{Group, Rectangle};
 
+use super::super::arm;
 use super::super::head::{BESIDE, Head, LEGEND, LINE, Sign};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, EDGE, MARGIN, PAGE};
 use super::super::text::{self, NAME, SMALL, TITLE};
-use super::{flights, path, titled, words};
+use super::{arms, flights, path, titled, words};
 
 /// The sheet itself, white, and its head.
 pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
@@ -87,6 +88,8 @@ fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
             group.add(path(data, "K"))
         }
         Sign::Value => group.add(words("5", x, y, "b")),
+        Sign::Made(made) => group.add(words(arm::short(made), x, y, "q")),
+        Sign::Arms(position) => arms::legend(position, x, right, y - Mm(1.0)),
         Sign::Quiet => group.add(words("2", x, y, "q")),
         Sign::Pause | Sign::Transition => {
             data.rectangle(x, top, right, bottom);

@@ -1,5 +1,6 @@
 //! Draws a strip that is laid out: each file one of its parts.
 
+pub(super) mod arms;
 pub(super) mod flags;
 pub(super) mod flights;
 pub(super) mod hands;

@@ -130,19 +130,24 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// The props of each run, where it begins.
+/// The props of each run as they are seen where it begins, and again where they are turned.
 pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> Group {
     let y = row.bands.bottom + PROPS / 2.0;
     let mut group = Group::new();
     let mut free_from = LEFT;
-    for run in &timeline.runs {
-        let x = scene.layout.x_inside(row, run.tempo.at_f64(0.0)).max(LEFT) + BEAD;
+    let seen = timeline.runs.iter().flat_map(|run| {
+        let turned = run.flips.iter().copied().filter(|&beat| beat > 0);
+        [0].into_iter().chain(turned).map(move |beat| (run, beat))
+    });
+    for (run, beat) in seen {
+        let x = scene.layout.x_inside(row, run.tempo.at_f64(f64::from(beat))).max(LEFT) + BEAD;
         let step = BEAD * 2.1;
-        let end = x + step * (run.colours.len() as f64);
+        let colours = run.colours_of(run.face_at(beat));
+        let end = x + step * (colours.len() as f64);
         if x < free_from || end > RIGHT + Mm(6.0) {
             continue;
         }
-        for (place, &colour) in run.colours.iter().enumerate() {
+        for (place, &colour) in colours.iter().enumerate() {
             group = group.add(flights::bead(colour, x + step * (place as f64), y));
         }
         free_from = end + Mm(1.0);

@@ -79,31 +79,62 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     let pattern = section.pattern.as_deref().unwrap_or_default();
     let transition = section.transition.as_ref().filter(|_| !goes_on);
     let transition = transition.map_or("", |(_, label)| label.as_str());
+    let here = |at: f64| (row.from..row.to).contains(&at);
+    let handling = section.handling.as_ref().filter(|handling| here(handling.at));
     let parts = [
-        (pattern, NAME, "h", true),
-        (transition, SMALL, "h", false),
-        (section.detail.as_str(), SMALL, "q h", false),
+        (pattern, NAME, "h N", Beside::Nothing),
+        (transition, SMALL, "h", Beside::Hatch),
+        (handling.map_or("", |handling| handling.word), SMALL, "b h", Beside::Turn),
+        (section.detail.as_str(), SMALL, "q h", Beside::Nothing),
     ];
-    for (part, size, class, may_be_cut) in parts.into_iter().filter(|(part, ..)| !part.is_empty()) {
-        let is_transition = part == transition && size == SMALL;
-        let swatch = if is_transition { SWATCH + Mm(1.0) } else { Mm(0.0) };
+    for (part, size, class, beside) in parts.into_iter().filter(|(part, ..)| !part.is_empty()) {
+        let may_be_cut = size == NAME;
+        let swatch = if beside == Beside::Nothing { Mm(0.0) } else { SWATCH + Mm(1.0) };
         let room = end - x - swatch;
         let Some(written) = text::shorten(part, size, false, room) else { break };
         let is_whole = written == part;
         if !is_whole && !may_be_cut {
             break;
         }
-        if is_transition {
-            let mut shape = PathData::default();
-            shape.rectangle(x, y - Mm(2.3), x + SWATCH, y + Mm(0.3));
-            group = group.add(path(shape.clone(), "x")).add(path(shape, "Y"));
+        let (top, bottom) = (y - Mm(2.3), y + Mm(0.3));
+        match beside {
+            Beside::Nothing => {}
+            Beside::Hatch => {
+                let mut shape = PathData::default();
+                shape.rectangle(x, top, x + SWATCH, bottom);
+                group = group.add(path(shape.clone(), "x")).add(path(shape, "Y"));
+            }
+            Beside::Turn => {
+                let title = handling.map_or("", |handling| handling.title.as_str());
+                group = group.add(super::titled(title).add(turn(x, top, bottom)));
+            }
         }
-        let width = text::width(&written, size, false);
-        group = group.add(words(written, x + swatch, y, if size == NAME { "h N" } else { class }));
+        let width = text::width(&written, size, class.starts_with('b'));
+        group = group.add(words(written, x + swatch, y, class));
         x += swatch + width + Mm(2.2);
         if !is_whole {
             break;
         }
     }
     group
+}
+
+/// What stands before a word.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Beside {
+    Nothing,
+    /// The sign of a transition.
+    Hatch,
+    /// The sign of props that are moved or turned in the hands.
+    Turn,
+}
+
+/// Two triangles that point at each other's side: what is here goes there.
+fn turn(x: Mm, top: Mm, bottom: Mm) -> Group {
+    let (middle, gap) = ((top + bottom) / 2.0, Mm(0.25));
+    let mut shape = PathData::default();
+    shape.go(x, top).line(x + SWATCH, (top + middle - gap) / 2.0).line(x, middle - gap).close();
+    shape.go(x + SWATCH, middle + gap).line(x, (middle + gap + bottom) / 2.0);
+    shape.line(x + SWATCH, bottom).close();
+    Group::new().add(path(shape, "i"))
 }

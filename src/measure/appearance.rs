@@ -1,0 +1,114 @@
+//! How the colours of each prop set look: beside each other, against the backdrop, and under the
+//! lights in which the set is juggled.
+//!
+//! Figures are those of [`crate::appearance`]. A burning prop is seen by its own flame, so a set of
+//! torches is judged under no light. The followspot lights props and not the backdrop. Colours are
+//! indices into the routine's colours.
+
+use std::collections::BTreeMap;
+
+use crate::appearance::Rgb;
+use crate::appearance::reading::Differences;
+use crate::routine::{Desk, PropKind, Routine};
+use crate::time::Seconds;
+use crate::timeline::Timeline;
+
+use super::lights::{Lit, flies_in};
+use super::told_apart::{ToldApart, colours_of, set_of, told_apart};
+
+/// A prop set and where it is seen.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetInUse {
+    /// Index of the set in the routine.
+    pub set: usize,
+    /// Its colours, each name once, in the set's order.
+    pub colours: Vec<usize>,
+    /// The sections that it is juggled in.
+    pub sections: Vec<usize>,
+    /// What these tell apart, with the section; by section.
+    pub told: Vec<(usize, ToldApart)>,
+    /// The colours of light in which it is juggled, each once, by the first GO.
+    pub lights: Vec<LightInUse>,
+}
+
+/// A colour of light in which a set is juggled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LightInUse {
+    /// Its colour.
+    pub light: Rgb,
+    /// The cues that bring it up, and the sections that are juggled in it; at least one.
+    pub cues: Vec<(usize, Vec<usize>)>,
+    /// Whether it lights the backdrop, as all but the followspot do.
+    pub on_backdrop: bool,
+}
+
+impl LightInUse {
+    /// Whether a section is juggled in it.
+    #[must_use]
+    pub fn lights(&self, section: usize) -> bool {
+        self.cues.iter().any(|(_, sections)| sections.contains(&section))
+    }
+}
+
+/// The sets of a routine in the file's order, those that are never juggled without sections.
+#[must_use]
+pub fn sets(routine: &Routine, timeline: &Timeline, lights: &[Lit]) -> Vec<SetInUse> {
+    let mut sets: Vec<SetInUse> = (0..routine.sets.len())
+        .map(|set| SetInUse {
+            set,
+            colours: colours_of(routine, set),
+            sections: Vec::new(),
+            told: Vec::new(),
+            lights: Vec::new(),
+        })
+        .collect();
+    for section in 0..timeline.sections.len() {
+        let Some(found) = set_of(timeline, section).and_then(|set| sets.get_mut(set)) else {
+            continue;
+        };
+        found.sections.push(section);
+        let told = told_apart(routine, timeline, section);
+        found.told.extend(told.into_iter().map(|told| (section, told)));
+    }
+    for lit in lights {
+        for (set, flown) in flown_in(timeline, lit) {
+            if routine.sets.get(set).is_some_and(|set| set.kind != PropKind::Torch) {
+                let on_backdrop =
+                    routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
+                add(&mut sets[set].lights, lit, on_backdrop, flown);
+            }
+        }
+    }
+    sets
+}
+
+/// The sections that are juggled in a light, by their sets.
+fn flown_in(timeline: &Timeline, lit: &Lit) -> BTreeMap<usize, Vec<usize>> {
+    let mut flown: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let spans = &timeline.sections;
+    let first = spans.partition_point(|span| span.ends <= lit.from);
+    let rest = spans.iter().enumerate().skip(first);
+    let until = |starts: &Seconds| lit.until.as_ref().is_none_or(|until| starts < until);
+    for (section, _) in rest.take_while(|(_, span)| until(&span.starts)) {
+        if let Some(set) = set_of(timeline, section).filter(|_| flies_in(timeline, section, lit)) {
+            flown.entry(set).or_default().push(section);
+        }
+    }
+    flown
+}
+
+/// Adds a cue's light to those of a set.
+fn add(lights: &mut Vec<LightInUse>, lit: &Lit, on_backdrop: bool, flown: Vec<usize>) {
+    let cue = (lit.cue, flown);
+    let same = |one: &LightInUse| (one.light, one.on_backdrop) == (lit.light, on_backdrop);
+    match lights.iter_mut().find(|one| same(one)) {
+        Some(known) => known.cues.push(cue),
+        None => lights.push(LightInUse { light: lit.light, cues: vec![cue], on_backdrop }),
+    }
+}
+
+/// How a prop differs from the backdrop under a light that falls on both.
+#[must_use]
+pub fn before_backdrop(light: &LightInUse, prop: Rgb, backdrop: Rgb) -> Option<Differences> {
+    light.on_backdrop.then(|| Differences::under(light.light, prop, backdrop))
+}

@@ -1,0 +1,150 @@
+//! Which coloured light is in force when, from the cues.
+//!
+//! A Light cue with a colour brings it up at its GO; it holds until the GO of the next Light cue
+//! with a colour or of a dark one, a cue without a colour leaves it. A Spot cue does the same for
+//! the followspot, until that goes out or a dark cue takes it along. Each light is taken alone: how
+//! several mix on a prop in flight is not known here. Times are seconds on the show clock.
+
+use crate::appearance::Rgb;
+use crate::routine::{Desk, Routine, SpotMove};
+use crate::time::Seconds;
+use crate::timeline::Timeline;
+
+use super::calls::Call;
+
+/// A stretch of one coloured light.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lit {
+    /// The cue that brings it up, as an index.
+    pub cue: usize,
+    /// Its colour.
+    pub light: Rgb,
+    /// The cue's GO.
+    pub from: Seconds,
+    /// The GO that ends it; `None` when it stays up.
+    pub until: Option<Seconds>,
+}
+
+/// The coloured lights, in order of their GO.
+#[must_use]
+pub fn lights(routine: &Routine, calls: &[Call]) -> Vec<Lit> {
+    let mut lights: Vec<Lit> = Vec::new();
+    // What is up on the stage and from the followspot, as indices into the list.
+    let mut stage: Option<usize> = None;
+    let mut spot: Option<usize> = None;
+    for call in calls {
+        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        let up = match cue.desk.value {
+            Desk::Light => &mut stage,
+            Desk::Spot => &mut spot,
+            _ => continue,
+        };
+        let out = cue.dark || cue.spot == Some(SpotMove::Out);
+        if (out || cue.light.is_some())
+            && let Some(before) = up.take()
+        {
+            lights[before].until = Some(call.go.clone());
+        }
+        if let Some(light) = cue.light.as_ref().filter(|_| !out) {
+            *up = Some(lights.len());
+            let (light, from) = (light.rgb, call.go.clone());
+            lights.push(Lit { cue: call.cue, light, from, until: None });
+        }
+        if cue.dark
+            && !cue.spot_stays
+            && let Some(before) = spot.take()
+        {
+            lights[before].until = Some(call.go.clone());
+        }
+    }
+    lights
+}
+
+/// Whether a section's props fly in this light, if only for a moment.
+#[must_use]
+pub fn flies_in(timeline: &Timeline, section: usize, lit: &Lit) -> bool {
+    let Some(span) = timeline.sections.get(section) else { return false };
+    let Some(juggle) = &span.juggle else { return false };
+    let caught = timeline.runs.get(juggle.run).and_then(|run| run.gather.last_catch.as_ref());
+    let ends = caught.filter(|_| juggle.ends_run).unwrap_or(&span.ends);
+    let lasts = |until: &Seconds| *until > span.starts && *until > lit.from;
+    lit.from < *ends && lit.until.as_ref().is_none_or(lasts)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::Place;
+    use crate::measure::calls::calls;
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, when};
+    use crate::routine::{Cue, Moment, NamedColour, Trigger};
+
+    const RED: Rgb = Rgb { red: 255, green: 0, blue: 0 };
+    const BLUE: Rgb = Rgb { red: 0, green: 0, blue: 255 };
+
+    fn at(desk: Desk, seconds: i64) -> Cue {
+        let when = when(Moment::At(Seconds::zero()), seconds * 1000);
+        cue(desk, 0, Some(when), Trigger::Called, "go")
+    }
+
+    fn coloured(cue: Cue, rgb: Rgb) -> Cue {
+        let light = NamedColour { name: name("gel"), rgb, at: Place::default() };
+        Cue { light: Some(light), ..cue }
+    }
+
+    fn found(cues: Vec<Cue>) -> Vec<(usize, i64, Option<i64>)> {
+        let mut quay = lantern_quay();
+        quay.cues = cues;
+        let calls = calls(&quay, &compiled(&quay));
+        let whole = |time: &Seconds| time.to_f64() as i64;
+        lights(&quay, &calls.calls)
+            .iter()
+            .map(|lit| (lit.cue, whole(&lit.from), lit.until.as_ref().map(whole)))
+            .collect()
+    }
+
+    #[test]
+    fn a_colour_holds_until_the_next_one_or_the_dark() {
+        let dark = Cue { dark: true, ..at(Desk::Light, 20) };
+        let cues = vec![
+            coloured(at(Desk::Light, 1), RED),
+            at(Desk::Light, 5),
+            coloured(at(Desk::Light, 8), BLUE),
+            dark,
+            at(Desk::Light, 22),
+            coloured(at(Desk::Light, 30), RED),
+        ];
+        assert_eq!(found(cues), [(0, 1, Some(8)), (2, 8, Some(20)), (5, 30, None)]);
+    }
+
+    #[test]
+    fn the_followspot_has_a_colour_of_its_own_and_goes_with_the_dark_unless_it_stays() {
+        let spot = |seconds| coloured(at(Desk::Spot, seconds), BLUE);
+        let out = Cue { spot: Some(SpotMove::Out), ..at(Desk::Spot, 6) };
+        let dark = |stays| Cue { dark: true, spot_stays: stays, ..at(Desk::Light, 12) };
+        let cues = |stays| {
+            vec![coloured(at(Desk::Light, 1), RED), spot(2), out.clone(), spot(9), dark(stays)]
+        };
+        let red = (0, 1, Some(12));
+        assert_eq!(found(cues(false)), [red, (1, 2, Some(6)), (3, 9, Some(12))]);
+        assert_eq!(found(cues(true)), [red, (1, 2, Some(6)), (3, 9, None)]);
+    }
+
+    #[test]
+    fn a_section_flies_in_a_light_from_its_start_to_its_last_catch() {
+        let quay = lantern_quay();
+        let timeline = compiled(&quay);
+        let ebb = quay.section("ebb").unwrap();
+        // Ebb is juggled from 28.8; the run's last catch is at 31.1.
+        let flies = |from, until: Option<i64>| {
+            let lit = Lit { cue: 0, light: RED, from: ms(from), until: until.map(ms) };
+            flies_in(&timeline, ebb, &lit)
+        };
+        assert!(flies(0, None) && flies(31_099, None) && flies(0, Some(28_801)));
+        assert!(!flies(31_100, None) && !flies(0, Some(28_800)));
+        assert!(!flies(30_000, Some(30_000)), "a light that is replaced at its own GO");
+        let bow = quay.section("bow").unwrap();
+        let always = Lit { cue: 0, light: RED, from: ms(-99_000), until: None };
+        assert!(!flies_in(&timeline, bow, &always), "nothing flies in a pause");
+    }
+}
