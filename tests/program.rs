@@ -267,6 +267,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
     let commands = [
         "build",
         "check",
+        "colours",
         "completions",
         "cues",
         "man",
