@@ -12,6 +12,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
+use proptest::prelude::*;
 use serde_json::{Value, json};
 use throwbook::Opened;
 use throwbook::export::{colours_json, colours_text, timing_text};
@@ -83,6 +84,57 @@ fn every_cycle_shows_what_the_loading_brings() {
                 (&json!(true), &json!("as_written"))
             );
         }
+    }
+}
+
+/// Patterns of 3, 4 and 5 props whose hands never wait.
+const PATTERNS: [(usize, &str); 16] = [
+    (3, "3"),
+    (3, "51"),
+    (3, "423"),
+    (3, "[23]1"),
+    (3, "7770000"),
+    (3, "(4x,2x)"),
+    (3, "(4,2x)*"),
+    (4, "534"),
+    (4, "6424"),
+    (4, "[43]23"),
+    (4, "(6,2)*"),
+    (5, "744"),
+    (5, "[54]24"),
+    (5, "726"),
+    (5, "(6x,4)*"),
+    (5, "([4x4],2)*"),
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn whatever_the_loading_every_throw_shows_what_a_follower_sees(
+        (props, pattern) in prop::sample::select(&PATTERNS[..]),
+        beats in 1_u32..45,
+        lead_left: bool,
+        order in Just((0..9).collect::<Vec<usize>>()).prop_shuffle(),
+    ) {
+        let beats = if pattern.contains('(') { beats.next_multiple_of(2) } else { beats };
+        let one = |loading: &str| {
+            let mut written = score(&format!(
+                r#"Juggle(name: "one", set: "{props}", pattern: "{pattern}", lasts: Beats({beats})
+                    {loading})"#
+            ));
+            written.lead = if lead_left { "Left" } else { "Right" };
+            sheet(&written.open())
+        };
+        let natural = one("");
+        let right = natural["loading"][0]["right"].as_array().unwrap().len();
+        let colours: Vec<String> =
+            order.iter().filter(|&&n| n < props).map(|n| format!("c{}", n + 1)).collect();
+        let (right, left) = colours.split_at(right);
+        let told = one(&format!(", loading: Hands(right: {right:?}, left: {left:?})"));
+        prop_assert_eq!(&told["loading"][0]["right"], &json!(right));
+        let mut follower = follow::Follower::new([left.to_vec(), right.to_vec()], lead_left);
+        prop_assert_eq!(&told["sections"][0]["cycles"], &json!(follower.section(pattern, 1, beats)));
     }
 }
 
