@@ -269,6 +269,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "captions",
         "check",
         "click",
+        "colours",
         "completions",
         "cues",
         "man",

@@ -116,12 +116,20 @@ fn every_routine_that_ships_compiles_clean_and_builds_every_document() {
         throwbook(&["build", path.to_str().unwrap(), "--out", "out"], &folder);
         routines += 1;
         let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
-        for end in ["strip.svg", "overview.svg", "time.txt", "time.json", "cues.txt", "cues.csv"] {
+        for end in [
+            "strip.svg",
+            "overview.svg",
+            "time.txt",
+            "time.json",
+            "colours.txt",
+            "cues.txt",
+            "cues.csv",
+        ] {
             let document = folder.join("out").join(format!("{stem}-{end}"));
             assert!(fs::metadata(&document).unwrap().len() > 0, "{}", document.display());
         }
     }
-    assert!(routines >= 3);
+    assert!(routines >= 4);
 }
 
 #[test]

@@ -1,10 +1,10 @@
 //! Translates composed sheets into formats; computes no landing, count or time.
 //!
-//! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
-//! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. How the colours
-//! read: [`appearance_text`], [`appearance_json`]. Everything here returns text; writing it anywhere is the program's
-//! side.
+//! The timing sheet: [`timing_text`], [`timing_json`]. The colour sheet: [`colours_text`],
+//! [`colours_json`]; how the colours read: [`appearance_text`], [`appearance_json`]. The cue sheet:
+//! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]. One pattern
+//! explained: [`pattern_text`], [`pattern_json`]; the ways between two, [`transition_text`],
+//! [`transition_json`]. Everything here returns text; writing it anywhere is the program's side.
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
 //! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
 //! bytes; writing it anywhere is the program's side.
@@ -14,11 +14,14 @@ pub mod appearance_text;
 mod arms_text;
 pub mod captions;
 pub mod click_wav;
+pub mod colours_json;
+pub mod colours_text;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
 mod fault_text;
+mod hands_drawing;
 pub mod json;
 mod limits_text;
 mod made_json;

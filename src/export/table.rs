@@ -6,6 +6,7 @@
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
+use unicode_width::UnicodeWidthStr;
 
 /// The narrowest width that anything is laid out for: below it lines run over rather than break
 /// words letter by letter.
@@ -92,6 +93,22 @@ pub(super) fn labelled(width: u16, label_width: u16, label: &str, text: &str) ->
     lines.iter().fold(String::new(), |all, line| all + line + "\n")
 }
 
+/// A name cut to so many columns; where it was cut it ends in `…`.
+pub(super) fn shortened(name: &str, room: usize) -> String {
+    if name.width() <= room {
+        return name.to_owned();
+    }
+    let mut cut = String::new();
+    for character in name.chars() {
+        cut.push(character);
+        if cut.width() + 1 > room {
+            cut.pop();
+            break;
+        }
+    }
+    cut + "…"
+}
+
 fn lay_out(table: &mut Table, width: u16) {
     table.set_content_arrangement(ContentArrangement::Dynamic);
     table.set_width(width);
@@ -103,8 +120,6 @@ fn finish(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use unicode_width::UnicodeWidthStr;
-
     use super::*;
 
     #[test]

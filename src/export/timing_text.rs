@@ -7,6 +7,7 @@ use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::loading::Came;
 use crate::sheet::timing::{
     ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
 };
@@ -32,6 +33,7 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
         head(sheet, width),
         sections(sheet, width),
         clocks(sheet, width),
+        loadings(sheet, width),
         regrips(sheet, width),
         limits_text::limits(&sheet.limits, width),
         hands(sheet, width),
@@ -171,6 +173,24 @@ fn regrips(sheet: &TimingSheet, width: u16) -> String {
         return text;
     }
     "REGRIPS · what the hands do with the props; colours in order of leaving\n".to_owned() + &text
+}
+
+/// What is in which hand where the props rest, in the order of the act.
+fn loadings(sheet: &TimingSheet, width: u16) -> String {
+    let mut rows = Vec::new();
+    for (start, gather) in sheet.loadings.iter().zip(&sheet.gathers) {
+        // Props that are kept lie as the gather before left them.
+        if start.came != Came::Kept {
+            rows.push(vec![format!("before {}", start.before), start.at_rest.in_words()]);
+        }
+        rows.push(vec![format!("after {}", gather.after), gather.at_rest.in_words()]);
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let columns = [(Column::Words, "when"), (Column::Words, "what is in which hand")];
+    "LOADING · each hand's props in the order in which they leave\n".to_owned()
+        + &table(width, &columns, rows)
 }
 
 fn clocks(sheet: &TimingSheet, width: u16) -> String {

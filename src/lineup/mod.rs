@@ -4,7 +4,7 @@
 //! loadings that are to be found and, where a section lets it choose, where its pattern and its
 //! colour lists begin, in which order a multiplex's values go, and which way into it is taken. It
 //! is exact: where it says that nothing can, no choice within the bounds can. What is written is
-//! kept. What is asked stands in [`demand`], which prop may have which look in `colouring`, and
+//! kept. What is asked stands in `demand`, which prop may have which look in `colouring`, and
 //! the search through what is open in `search`.
 
 mod clash;

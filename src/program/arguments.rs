@@ -47,6 +47,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Print the timing sheet: sections, clocks, limits and throw counts.
     Time(Time),
+    /// Print the colour sheet: loadings, what every throw shows, and repairs.
+    Colours(Colours),
     /// Print the cue sheet: every cue with its time and its trigger.
     Cues(Cues),
     /// Draw the timing strip: every throw over time, with cues and sections.
@@ -126,6 +128,20 @@ pub(crate) struct Time {
     /// Time codes beside the clock.
     #[command(flatten)]
     pub(crate) timecode: TimecodeChoice,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `colours`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Exit status: 1 also where something that is asked of the colours does not \
+                        come about."
+)]
+pub(crate) struct Colours {
+    /// The routine file.
+    pub(crate) file: PathBuf,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

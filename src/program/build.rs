@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use throwbook::export::{cues_csv, cues_json, cues_page, timing_json, timing_text};
+use throwbook::export::{
+    colours_json, colours_text, cues_csv, cues_json, cues_page, timing_json, timing_text,
+};
 use throwbook::measure::calls::calls;
 use throwbook::sheet::words::desk_word;
 use throwbook::strip;
@@ -45,7 +47,7 @@ fn stem(file: &Path) -> String {
 
 /// Each document: its file name, its bytes and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
-    let Ready { routine, timeline, .. } = ready;
+    let Ready { routine, timeline, colours } = ready;
     let calls = calls(routine, timeline).calls;
     let stem = stem(file);
     let mut documents = Vec::new();
@@ -57,6 +59,9 @@ fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
     add("time.txt", timing_text::text(routine, timeline, WIDTH), "timing sheet");
     add("time.json", timing_json::json(routine, timeline), "timing sheet for programs");
     add("moves.txt", timing_text::moves_text(routine, timeline, WIDTH), "list of moves");
+    add("colours.txt", colours_text::text(routine, timeline, colours, WIDTH), "colour sheet");
+    let json = colours_json::json(routine, timeline, colours);
+    add("colours.json", json, "colour sheet for programs");
     add("cues.txt", cues_page::page(routine, timeline, None), "cue sheet to print");
     let desks: BTreeSet<_> = routine.cues.iter().map(|cue| cue.desk.value).collect();
     for desk in desks {

@@ -9,6 +9,7 @@ mod build;
 mod captions;
 mod check;
 mod click;
+mod colours;
 mod completions;
 mod cues;
 mod man;
@@ -71,6 +72,7 @@ pub(crate) fn run() -> ExitCode {
         Command::New(command) => new::run(&command, &mut output),
         Command::Check(command) => check::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
+        Command::Colours(command) => colours::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Click(command) => click::run(&command, &mut output),

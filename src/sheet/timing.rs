@@ -15,6 +15,7 @@ use crate::routine::{Arms, Limit, Routine};
 use crate::time::{Seconds, Timecode};
 use crate::timeline::{Face, SectionSpan, Timeline};
 
+use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
 use super::timecode::TimecodeClock;
 use super::words::{self, plain};
@@ -32,6 +33,10 @@ pub struct TimingSheet {
     pub timecode: Option<TimecodeClock>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
+    /// What is in which hand before every cold start.
+    pub loadings: Vec<ColdStart>,
+    /// What is in which hand after every gather.
+    pub gathers: Vec<Gathered>,
     /// The whole act's figures.
     pub act: Act,
     /// What the hands do in all.
@@ -190,6 +195,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
             .zip(&crossings)
             .map(|(line, &crossings)| line.with_crossings(crossings))
             .collect(),
+        loadings: cold_starts(routine, timeline, &[]),
+        gathers: gathers(routine, timeline, &[]),
         counts: counts::in_all(timeline),
         crossings: routine.has_arms().then(|| crossings.iter().sum()),
         made: routine.says_how_made().then(|| made::in_all(routine, timeline)),

@@ -10,6 +10,7 @@
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
 
 mod arm;
+mod at_rest;
 #[cfg(test)]
 mod by_hand;
 mod draw;
@@ -83,6 +84,13 @@ pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> Strin
         .add(overview::props(&scene, row, timeline))
         .add(overview::measures(&scene, row, routine, timeline))
         .to_string()
+}
+
+/// The letter of each of the routine's colours, as the strip writes it on their beads.
+#[must_use]
+pub fn letters(routine: &Routine, timeline: &Timeline) -> Vec<String> {
+    let marks = prop_mark::marks(&routine.colours, &scene::used(routine, timeline));
+    marks.into_iter().map(|mark| mark.letter).collect()
 }
 
 /// A drawing with nothing on it yet, as high as said.

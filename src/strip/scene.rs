@@ -12,6 +12,7 @@ use crate::time::Pace;
 use crate::timeline::Timeline;
 
 use super::arm::{self, ArmMark};
+use super::at_rest;
 use super::flag::{self, Flag};
 use super::head::Head;
 use super::layout::{Layout, Matter};
@@ -95,7 +96,13 @@ impl Scene {
         ));
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
-        let layout = lay_out(&matter);
+        let mut layout = lay_out(&matter);
+        if let Some(at_rest) = at_rest::note(routine, timeline, &threads, &layout) {
+            // It makes the head higher; along the rows nothing changes.
+            head.note(Some(at_rest));
+            matter.heads = head.heights();
+            layout = lay_out(&matter);
+        }
         let ceiling_label = ceiling.map(|(floor, hand)| ceiling_label(floor, hand));
         let ceiling_label = ceiling_label.unwrap_or_default();
         let seen = seen.colours;

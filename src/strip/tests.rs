@@ -47,6 +47,24 @@ fn arc(node: &Node<'_, '_>) -> Option<[f64; 6]> {
 }
 
 #[test]
+fn what_is_in_which_hand_is_told_at_the_hands_and_else_at_the_head() {
+    let svg = lantern().compiled().strip();
+    let document = read(&svg);
+    let (titles, texts) = (titles(&document), texts(&document));
+    // Before the first throw, and after the gather until the next cold start.
+    assert!(titles.contains(&"right hand: coral first, then pearl"), "{titles:?}");
+    assert!(titles.contains(&"left hand: teal"), "{titles:?}");
+    assert!(texts.contains(&"coral first, then pearl") && texts.contains(&"teal"), "{texts:?}");
+    assert!(!texts.iter().any(|text| text.starts_with("Before tide: ")), "{texts:?}");
+
+    let act = routine("Bare", &COLOURS, &[&[0, 1, 2]]).juggle("tide", "3", 6).with_set(0);
+    let svg = act.compiled().strip();
+    let document = read(&svg);
+    let said = "Before tide: right hand: coral first, then pearl; left hand: teal. After tide: ";
+    assert!(self::texts(&document).iter().any(|text| text.starts_with(said)), "{svg}");
+}
+
+#[test]
 fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
     for act in [lantern().compiled(), kelp().compiled()] {
         let scene = scene(&act);

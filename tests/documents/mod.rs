@@ -8,6 +8,9 @@ pub(crate) fn documents(text: &str) -> Vec<String> {
     let opened = throwbook::open(text);
     let mut documents = vec![format!("{:?}", opened.diagnostics)];
     if let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) {
+        let colours = opened.colours.as_ref().expect("a routine with a timeline has its colours");
+        documents.push(export::colours_json::json(routine, timeline, colours));
+        documents.push(export::colours_text::text(routine, timeline, colours, 80));
         documents.push(export::timing_json::json(routine, timeline));
         documents.push(export::timing_json::moves_json(routine, timeline));
         documents.push(export::timing_text::text(routine, timeline, 80));

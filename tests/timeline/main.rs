@@ -51,8 +51,9 @@ fn joined(timeline: &Timeline, section: usize) -> (String, &'static str, &'stati
 }
 
 /// The routines that come with the program, and the worked example.
-const SHIPPED: [&str; 5] = [
+const SHIPPED: [&str; 6] = [
     include_str!("../../routines/bowline.ron"),
+    include_str!("../../routines/four-lamps.ron"),
     include_str!("../../routines/night-ferry.ron"),
     include_str!("../../routines/paper-boats.ron"),
     include_str!("../../routines/salt-flat.ron"),

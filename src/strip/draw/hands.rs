@@ -4,8 +4,9 @@
 use svg::node::element::{Group, Title};
 
 use crate::hand::Hand;
+use crate::sheet::loading::hand_in_words;
 
-use super::super::layout::{Detail, Row};
+use super::super::layout::{Detail, Layout, Row};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, BEAD, LEFT};
 use super::super::scene::Scene;
@@ -136,21 +137,46 @@ pub(in super::super) fn values(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// The letters of the props that lie gathered, first to leave first.
+/// The letters of the props that lie gathered, first to leave first, and where there is room their
+/// names.
 pub(in super::super) fn gathered(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
-    for Gathered { from, until, hand, colours } in &scene.threads.gathered {
-        let (from, until) = (from.max(row.shown.0), until.min(row.shown.1));
-        let step = BEAD * 2.1;
-        let mut x = scene.layout.x(row, from) + BEAD + Mm(0.8);
-        if from >= until || x + step * (colours.len() as f64) > scene.layout.x(row, until) {
-            continue;
+    for gathered in &scene.threads.gathered {
+        let Some((mut x, until)) = beads_of(&scene.layout, row, gathered) else { continue };
+        let words_at = row.bands.values[gathered.hand.index()];
+        let names: Vec<&str> = gathered
+            .colours
+            .iter()
+            .filter_map(|&colour| Some(scene.marks.get(colour)?.name.as_str()))
+            .collect();
+        let said = hand_in_words(&names);
+        let mut of_hand = super::titled(format!("{} hand: {said}", gathered.hand));
+        for &colour in &gathered.colours {
+            of_hand = of_hand.add(flights::bead(colour, x, words_at - Mm(1.0)));
+            x += BEAD_STEP;
         }
-        let y = row.bands.values[hand.index()] - Mm(1.0);
-        for &colour in colours {
-            group = group.add(flights::bead(colour, x, y));
-            x += step;
+        if x + text::width(&said, SMALL, false) < until {
+            of_hand = of_hand.add(words(said, x - BEAD + Mm(0.8), words_at, "q h"));
         }
+        group = group.add(of_hand);
     }
     group
+}
+
+/// From one bead to the next.
+const BEAD_STEP: Mm = Mm(BEAD.0 * 2.1);
+
+/// Where the beads of what lies gathered begin in a row, and where they must end; `None` where the
+/// row has no room for them.
+fn beads_of(layout: &Layout, row: &Row, gathered: &Gathered) -> Option<(Mm, Mm)> {
+    let (from, until) = (gathered.from.max(row.shown.0), gathered.until.min(row.shown.1));
+    let first = layout.x(row, from) + BEAD + Mm(0.8);
+    let until_x = layout.x(row, until);
+    let fits = from < until && first + BEAD_STEP * (gathered.colours.len() as f64) <= until_x;
+    fits.then_some((first, until_x))
+}
+
+/// Whether some row has room for what lies gathered.
+pub(in super::super) fn is_told(layout: &Layout, gathered: &Gathered) -> bool {
+    layout.rows.iter().any(|row| beads_of(layout, row, gathered).is_some())
 }

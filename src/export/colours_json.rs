@@ -1,0 +1,250 @@
+//! The colour sheet as JSON: a contract, read by other programs.
+//!
+//! Field names, their order and their meaning are fixed. Colours are names; each hand's props stand
+//! in the order in which they leave; a list over throws has a throw at its number less one.
+
+use serde::Serialize;
+
+use crate::hand::Hand;
+use crate::lineup::{Colours, Outcome};
+use crate::routine::Routine;
+use crate::sheet::colour_chart::{Made, OrbitProps, SectionChart, WayColours};
+use crate::sheet::colours::{ChosenKind, ChosenLine, ColoursSheet, RepairLine, compose};
+use crate::sheet::loading::{AtRest, Came, ColdStart, Gathered};
+use crate::timeline::Timeline;
+
+use super::appearance_json;
+use super::json::written;
+
+#[derive(Serialize)]
+struct Document<'a> {
+    title: &'a str,
+    possible: bool,
+    outcome: &'static str,
+    loading: Vec<Loading<'a>>,
+    sections: Vec<Section<'a>>,
+    gathers: Vec<Gather<'a>>,
+    asked: Vec<Asked<'a>>,
+    chosen: Vec<ToldChoice<'a>>,
+    unmet: Vec<Unmet<'a>>,
+    clash: &'a [String],
+    repairs: Vec<Repair<'a>>,
+    appearance: appearance_json::Document,
+}
+
+#[derive(Serialize)]
+struct Loading<'a> {
+    before: &'a str,
+    right: Vec<&'a str>,
+    left: Vec<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    came: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct Section<'a> {
+    name: &'a str,
+    pattern: &'a str,
+    begins: u32,
+    transition: Option<Transition<'a>>,
+    cycles: Vec<Vec<Option<&'a str>>>,
+    repeats_every: usize,
+    orbits: Vec<Orbit<'a>>,
+}
+
+#[derive(Serialize)]
+struct Transition<'a> {
+    throws: &'a str,
+    waits: Option<&'static str>,
+    colours: Vec<Option<&'a str>>,
+}
+
+#[derive(Serialize)]
+struct Orbit<'a> {
+    throws: &'a [String],
+    numbers: &'a [u32],
+    props: Vec<String>,
+    colours: Vec<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Gather<'a> {
+    after: &'a str,
+    right: Vec<&'a str>,
+    left: Vec<&'a str>,
+    next: Option<&'a str>,
+    next_came: Option<&'static str>,
+    regrips: Vec<Regrip<'a>>,
+}
+
+#[derive(Serialize)]
+struct Regrip<'a> {
+    pause: &'a str,
+    words: &'a str,
+}
+
+#[derive(Serialize)]
+struct Asked<'a> {
+    section: &'a str,
+    what: &'a str,
+    met: bool,
+}
+
+#[derive(Serialize)]
+struct ToldChoice<'a> {
+    section: &'a str,
+    what: &'static str,
+    words: &'a str,
+}
+
+#[derive(Serialize)]
+struct Unmet<'a> {
+    section: &'a str,
+    throw: Option<u32>,
+    what: &'a str,
+    reason: &'a str,
+}
+
+#[derive(Serialize)]
+struct Repair<'a> {
+    what: &'a str,
+    loading: Option<Loading<'a>>,
+    beats: i64,
+    seconds: f64,
+    lead_flips: bool,
+    cues_that_move: &'a [String],
+}
+
+/// The colour sheet of a routine as one JSON object and a line end.
+#[must_use]
+pub fn json(routine: &Routine, timeline: &Timeline, colours: &Colours) -> String {
+    let sheet = compose(routine, timeline, colours);
+    let document = Document {
+        title: &sheet.title,
+        possible: sheet.possible,
+        outcome: match sheet.outcome {
+            Outcome::AsWritten => "as_written",
+            Outcome::Found => "found",
+            Outcome::Impossible => "impossible",
+            Outcome::TooMany => "too_many",
+        },
+        loading: sheet.loadings.iter().map(loading).collect(),
+        sections: sheet.sections.iter().map(|chart| section(&sheet, chart)).collect(),
+        gathers: sheet.gathers.iter().map(gather).collect(),
+        asked: sheet
+            .asked
+            .iter()
+            .map(|one| Asked { section: &one.section, what: &one.what, met: one.unmet.is_none() })
+            .collect(),
+        chosen: sheet.chosen.iter().map(told_choice).collect(),
+        unmet: sheet
+            .asked
+            .iter()
+            .filter_map(|one| {
+                let unmet = one.unmet.as_ref()?;
+                let (what, reason) = (&one.what, &unmet.reason);
+                Some(Unmet { section: &one.section, throw: unmet.throw, what, reason })
+            })
+            .collect(),
+        clash: &sheet.clash,
+        repairs: sheet.repairs.iter().map(repair).collect(),
+        appearance: appearance_json::document(routine, timeline),
+    };
+    written(&document)
+}
+
+fn came_word(came: Came) -> &'static str {
+    match came {
+        Came::Natural => "natural",
+        Came::Written => "written",
+        Came::Found => "found",
+        Came::Kept => "kept",
+        Came::Ordered => "ordered",
+        Came::Regripped => "regripped",
+    }
+}
+
+fn names(at_rest: &AtRest, hand: Hand) -> Vec<&str> {
+    at_rest.in_hand(hand).iter().map(|prop| prop.colour_name.as_str()).collect()
+}
+
+fn loading(start: &ColdStart) -> Loading<'_> {
+    Loading {
+        before: &start.before,
+        right: names(&start.at_rest, Hand::Right),
+        left: names(&start.at_rest, Hand::Left),
+        came: Some(came_word(start.came)),
+    }
+}
+
+fn gather(gathered: &Gathered) -> Gather<'_> {
+    let next = gathered.next.as_ref();
+    Gather {
+        after: &gathered.after,
+        right: names(&gathered.at_rest, Hand::Right),
+        left: names(&gathered.at_rest, Hand::Left),
+        next: next.map(|(name, _)| name.as_str()),
+        next_came: next.map(|&(_, came)| came_word(came)),
+        regrips: gathered.regrips.iter().map(|(pause, words)| Regrip { pause, words }).collect(),
+    }
+}
+
+/// A colour's name; `None` for an empty hand and for a throw that is not made.
+fn colour(sheet: &ColoursSheet, made: Made) -> Option<&str> {
+    match made {
+        Made::Colour(colour) => sheet.colours.get(colour).map(String::as_str),
+        Made::Empty | Made::Not => None,
+    }
+}
+
+fn section<'a>(sheet: &'a ColoursSheet, chart: &'a SectionChart) -> Section<'a> {
+    let colours =
+        |made: &'a [Made]| made.iter().map(|&made| colour(sheet, made)).collect::<Vec<_>>();
+    let orbit = |orbit: &'a OrbitProps| Orbit {
+        throws: &orbit.throws,
+        numbers: &orbit.numbers,
+        props: orbit.props.iter().map(|prop| prop.in_full()).collect(),
+        colours: orbit.props.iter().map(|prop| prop.colour_name.as_str()).collect(),
+    };
+    let transition = |way: &'a WayColours| Transition {
+        throws: &way.throws,
+        waits: way.waits.map(Hand::word),
+        colours: colours(&way.made),
+    };
+    Section {
+        name: &chart.name,
+        pattern: &chart.pattern,
+        begins: chart.begins,
+        transition: chart.way.as_ref().map(transition),
+        cycles: chart.cycles.iter().map(|cycle| colours(&cycle.made)).collect(),
+        repeats_every: chart.repeats,
+        orbits: chart.orbits.iter().map(orbit).collect(),
+    }
+}
+
+fn told_choice(chosen: &ChosenLine) -> ToldChoice<'_> {
+    let what = match chosen.kind {
+        ChosenKind::Loading => "loading",
+        ChosenKind::Begins => "begins",
+        ChosenKind::Routing => "routing",
+        ChosenKind::List => "list",
+        ChosenKind::Way => "way",
+    };
+    ToldChoice { section: &chosen.section, what, words: &chosen.words }
+}
+
+fn repair(line: &RepairLine) -> Repair<'_> {
+    Repair {
+        what: &line.what,
+        loading: line.loading.as_ref().map(|loading| Loading {
+            before: &loading.before,
+            right: loading.right.iter().map(String::as_str).collect(),
+            left: loading.left.iter().map(String::as_str).collect(),
+            came: None,
+        }),
+        beats: line.beats,
+        seconds: line.seconds.to_f64(),
+        lead_flips: line.lead_flips,
+        cues_that_move: &line.cues_that_move,
+    }
+}

@@ -1,0 +1,23 @@
+//! `throwbook colours`: the colour sheet.
+
+use throwbook::export::{colours_json, colours_text};
+
+use super::arguments::{Colours, Format};
+use super::output::{Output, width_of_results};
+use super::routine_file::{Ready, RoutineFile};
+use super::{Failure, Outcome};
+
+/// Prints the colour sheet. What is asked and does not come about is a fault of the routine, told
+/// on the sheet too.
+pub(crate) fn run(arguments: &Colours, output: &mut Output) -> Result<Outcome, Failure> {
+    let file = RoutineFile::read(&arguments.file)?;
+    let Some(Ready { routine, timeline, colours }) = file.ready(output) else {
+        return Ok(Outcome::Faulty);
+    };
+    let sheet = match arguments.format {
+        Format::Text => colours_text::text(&routine, &timeline, &colours, width_of_results()),
+        Format::Json => colours_json::json(&routine, &timeline, &colours),
+    };
+    output.results(&sheet)?;
+    Ok(if colours.are_possible() { Outcome::Fine } else { Outcome::Faulty })
+}

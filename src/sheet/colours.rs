@@ -1,0 +1,248 @@
+//! The colour sheet: how the props are loaded, what every throw shows, what the line-up chose, and
+//! what of the colours asked for does not come about.
+//!
+//! Plain contents for the exporters. The loadings stand in [`super::loading`], the sections in
+//! [`super::colour_chart`]; what is asked, why it fails and what mends it comes from
+//! [`crate::lineup`].
+
+use crate::diagnostic::Placed;
+use crate::lineup::{
+    Choosing, Chosen, Colours, Outcome, Repair, Requirement, requirements, side_effects, words,
+};
+use crate::notation::{Sequence, Step, WrittenThrow};
+use crate::routine::{HandColours, Juggle, Part, Routine};
+use crate::time::Seconds;
+use crate::timeline::Timeline;
+
+use super::colour_chart::{SectionChart, charts};
+use super::loading::{ColdStart, Gathered, cold_starts, gathers, section_name};
+use super::words::plain;
+
+/// The contents of the colour sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ColoursSheet {
+    /// The routine's title.
+    pub title: String,
+    /// Its issue.
+    pub issue: u32,
+    /// The names of the routine's colours, by their index.
+    pub colours: Vec<String>,
+    /// Whether everything that is asked comes about.
+    pub possible: bool,
+    /// What came of the line-up.
+    pub outcome: Outcome,
+    /// Everything that is asked, in the order of the score.
+    pub asked: Vec<AskedLine>,
+    /// The smallest set of what is asked that cannot come about together, in words.
+    pub clash: Vec<String>,
+    /// What would bring everything about, cheapest first.
+    pub repairs: Vec<RepairLine>,
+    /// What the line-up chose, in the order of the score.
+    pub chosen: Vec<ChosenLine>,
+    /// The cold starts, one for each run.
+    pub loadings: Vec<ColdStart>,
+    /// The sections that are juggled.
+    pub sections: Vec<SectionChart>,
+    /// The gathers, one for each run.
+    pub gathers: Vec<Gathered>,
+}
+
+/// Something that is asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct AskedLine {
+    /// The section that asks it.
+    pub section: String,
+    /// What, in words.
+    pub what: String,
+    /// Why it does not come about; `None` where it does.
+    pub unmet: Option<UnmetLine>,
+}
+
+/// Why something does not come about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnmetLine {
+    /// The number of the throw that it is about, if there is one.
+    pub throw: Option<u32>,
+    /// One sentence without a full stop.
+    pub reason: String,
+}
+
+/// A change that brings everything about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RepairLine {
+    /// What to do, an imperative without a full stop.
+    pub what: String,
+    /// The loading that it brings.
+    pub loading: Option<RepairLoading>,
+    /// Beats that it adds, or takes away.
+    pub beats: i64,
+    /// Seconds that it adds, or takes away.
+    pub seconds: Seconds,
+    /// Whether another hand leads a later section.
+    pub lead_flips: bool,
+    /// The cues that come at another time.
+    pub cues_that_move: Vec<String>,
+    /// What else it does, in words.
+    pub side_effects: String,
+}
+
+/// A loading that a repair brings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RepairLoading {
+    /// The section that starts cold with it.
+    pub before: String,
+    /// Colours in the right hand, in order of leaving.
+    pub right: Vec<String>,
+    /// Colours in the left hand, in order of leaving.
+    pub left: Vec<String>,
+}
+
+/// A choice of the line-up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChosenLine {
+    /// The section.
+    pub section: String,
+    /// What was chosen there.
+    pub kind: ChosenKind,
+    /// In words that go on from the section's name.
+    pub words: String,
+}
+
+/// What was chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ChosenKind {
+    /// A loading.
+    Loading,
+    /// The throw with which the pattern begins.
+    Begins,
+    /// The order of a multiplex's values.
+    Routing,
+    /// The colour with which a list begins.
+    List,
+    /// The way into the section.
+    Way,
+}
+
+/// Composes the colour sheet.
+#[must_use]
+pub fn compose(routine: &Routine, timeline: &Timeline, colours: &Colours) -> ColoursSheet {
+    let choices = &colours.choices;
+    let verdict = &colours.verdict;
+    let loadings = cold_starts(routine, timeline, &choices.chosen);
+    let asked = |requirement: Requirement| {
+        let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
+        AskedLine {
+            section: section_name(routine, requirement.section),
+            what: plain(&words(routine, requirement)),
+            unmet: unmet
+                .map(|unmet| UnmetLine { throw: unmet.throw, reason: plain(&unmet.reason) }),
+        }
+    };
+    ColoursSheet {
+        title: plain(&routine.title.value),
+        issue: routine.issue,
+        colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
+        possible: colours.are_possible(),
+        outcome: choices.outcome,
+        asked: requirements(routine).into_iter().map(asked).collect(),
+        clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),
+        repairs: verdict.repairs.iter().map(|repair| repair_line(routine, repair)).collect(),
+        chosen: choices
+            .chosen
+            .iter()
+            .filter_map(|chosen| chosen_line(routine, &loadings, chosen))
+            .collect(),
+        loadings,
+        sections: charts(routine, timeline),
+        gathers: gathers(routine, timeline, &choices.chosen),
+    }
+}
+
+fn repair_line(routine: &Routine, repair: &Repair) -> RepairLine {
+    let names = |colours: &[Placed<String>]| {
+        colours.iter().map(|colour| plain(&colour.value)).collect::<Vec<_>>()
+    };
+    let loading = |(section, hands): &(usize, HandColours)| RepairLoading {
+        before: section_name(routine, *section),
+        right: names(&hands.right),
+        left: names(&hands.left),
+    };
+    RepairLine {
+        what: plain(&repair.what),
+        loading: repair.loading.as_ref().map(loading),
+        beats: repair.beats,
+        seconds: repair.seconds.clone(),
+        lead_flips: repair.lead_flips,
+        cues_that_move: repair.cues_that_move.iter().map(|cue| plain(cue)).collect(),
+        side_effects: side_effects(repair),
+    }
+}
+
+fn chosen_line(routine: &Routine, loadings: &[ColdStart], chosen: &Chosen) -> Option<ChosenLine> {
+    let Part::Juggle(juggle) = &routine.score.get(chosen.section)?.part else { return None };
+    let section = section_name(routine, chosen.section);
+    let (kind, words) = match &chosen.what {
+        Choosing::Loading => {
+            let loading = loadings.iter().find(|loading| loading.before == section)?;
+            (ChosenKind::Loading, format!("is loaded thus: {}", loading.at_rest.in_words()))
+        }
+        Choosing::Begins(_) => {
+            (ChosenKind::Begins, format!("begins with throw {}", first_number(juggle)))
+        }
+        Choosing::Routing(_) => {
+            let sequence = juggle.pattern.pattern.sequence();
+            let written = as_numbered(sequence, false);
+            let routed = as_numbered(sequence, true);
+            (ChosenKind::Routing, format!("is thrown `{routed}` instead of `{written}`"))
+        }
+        Choosing::List(throw, _) => {
+            let list = juggle.seen.shows.iter().find(|shown| shown.throw.value == *throw)?;
+            let first = plain(&list.colours.first()?.value);
+            (ChosenKind::List, format!("starts the list of throw {throw} with {first}"))
+        }
+        Choosing::Way(throws) if throws.is_empty() => {
+            (ChosenKind::Way, "is joined directly".to_owned())
+        }
+        Choosing::Way(throws) => (ChosenKind::Way, format!("is joined by `{throws}`")),
+    };
+    Some(ChosenLine { section, kind, words })
+}
+
+/// The number of the throw that a pattern begins with.
+fn first_number(juggle: &Juggle) -> u32 {
+    let first = juggle.pattern.pattern.sequence().steps.first();
+    first.and_then(|step| step.throws().map(|one| one.number).min()).unwrap_or(1)
+}
+
+/// A sequence begun with its throw 1; unless `routed`, with the values of each multiplex in the
+/// order of their numbers, which is how they were written.
+fn as_numbered(sequence: &Sequence, routed: bool) -> Sequence {
+    let mut steps = sequence.steps.clone();
+    let first = steps.iter().position(|step| step.throws().any(|one| one.number == 1));
+    steps.rotate_left(first.unwrap_or(0));
+    let by_number = |throws: &mut Vec<WrittenThrow>| throws.sort_by_key(|one| one.number);
+    for step in steps.iter_mut().filter(|_| !routed) {
+        match step {
+            Step::Alternating(throws) => by_number(throws),
+            Step::Pair(hands) => hands.iter_mut().for_each(by_number),
+        }
+    }
+    Sequence { steps, starred: sequence.starred }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::Sequence;
+
+    #[test]
+    fn a_routed_pattern_is_told_beside_what_was_written() {
+        let (mut sequence, _) = Sequence::read("[54]24").unwrap();
+        let Some(Step::Alternating(throws)) = sequence.steps.first_mut() else { panic!() };
+        throws.swap(0, 1);
+        sequence.steps.rotate_left(2);
+        assert_eq!(sequence.to_string(), "4[45]2");
+        assert_eq!(as_numbered(&sequence, true).to_string(), "[45]24");
+        assert_eq!(as_numbered(&sequence, false).to_string(), "[54]24");
+    }
+}

@@ -1,0 +1,268 @@
+//! What is in which hand where the props rest: before every cold start and after every gather.
+//!
+//! A prop is called by the colour that is seen, where that leaves open which of two faces it hides
+//! by that too (`ivory (ink behind)`), and where a set has several of one kind by a number
+//! (`pearl 1`, `pearl 2`, in the set's order). Lists over hands hold left, then right; each hand's
+//! props stand in the order in which they leave. Times are exact seconds on the show clock.
+
+use crate::hand::Hand;
+use crate::lineup::{Choosing, Chosen};
+use crate::routine::Routine;
+use crate::time::Seconds;
+use crate::timeline::{Face, HandLoading, Loaded, Prop, Run, Timeline};
+
+use super::regrip;
+use super::words::plain;
+
+/// A prop as sheets call it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PropName {
+    /// Its colour, as an index into the routine's colours.
+    pub colour: usize,
+    /// Its colour's name.
+    pub colour_name: String,
+    /// The colour of its other face, where props that look the same hide different ones.
+    pub behind: Option<String>,
+    /// Its number among its like, from 1; `None` where it is the only one.
+    pub number: Option<usize>,
+}
+
+impl PropName {
+    /// As in `coral`, `pearl 2`.
+    #[must_use]
+    pub fn in_full(&self) -> String {
+        let mut name = self.colour_name.clone();
+        if let Some(behind) = &self.behind {
+            name += &format!(" ({behind} behind)");
+        }
+        if let Some(number) = self.number {
+            name += &format!(" {number}");
+        }
+        name
+    }
+}
+
+/// Props at rest: in the left hand, then in the right, each in order of leaving.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct AtRest {
+    /// Those of each hand ([`Hand::index`]).
+    pub hands: [Vec<PropName>; 2],
+}
+
+impl AtRest {
+    /// Those in one hand, the first to leave first.
+    #[must_use]
+    pub fn in_hand(&self, hand: Hand) -> &[PropName] {
+        &self.hands[hand.index()]
+    }
+
+    /// As in `right hand: coral first, then pearl; left hand: teal`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let colours = |hand: Hand| -> Vec<&str> {
+            self.in_hand(hand).iter().map(|prop| prop.colour_name.as_str()).collect()
+        };
+        in_words(&colours(Hand::Right), &colours(Hand::Left))
+    }
+
+    /// Its colours in order of leaving.
+    #[must_use]
+    pub fn colours(&self, hand: Hand) -> Vec<usize> {
+        self.in_hand(hand).iter().map(|prop| prop.colour).collect()
+    }
+}
+
+/// Colours in each hand in words.
+#[must_use]
+pub fn in_words(right: &[&str], left: &[&str]) -> String {
+    format!("right hand: {}; left hand: {}", hand_in_words(right), hand_in_words(left))
+}
+
+/// One hand's colours in words, as in `coral first, then pearl`.
+#[must_use]
+pub fn hand_in_words(colours: &[&str]) -> String {
+    match colours {
+        [] => "empty".to_owned(),
+        [one] => (*one).to_owned(),
+        [first, others @ ..] if others.iter().all(|other| other == first) => {
+            format!("{first} ×{}", colours.len())
+        }
+        [first, others @ ..] => format!("{first} first, then {}", others.join(", ")),
+    }
+}
+
+/// How the props came into the hands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Came {
+    /// In the natural order.
+    Natural,
+    /// As written.
+    Written,
+    /// As the line-up found.
+    Found,
+    /// Kept since the gather before.
+    Kept,
+    /// Kept, each hand's put into the order that is written.
+    Ordered,
+    /// Taken anew in a pause.
+    Regripped,
+}
+
+/// A cold start.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ColdStart {
+    /// The section that starts cold.
+    pub before: String,
+    /// When it starts.
+    pub starts: Seconds,
+    /// How the props came into the hands.
+    pub came: Came,
+    /// What is in which hand.
+    pub at_rest: AtRest,
+}
+
+/// A gather.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gathered {
+    /// The section that it ends.
+    pub after: String,
+    /// When the run ends.
+    pub ends: Seconds,
+    /// What is in which hand, last caught first.
+    pub at_rest: AtRest,
+    /// The next section that starts cold, and how it is loaded; `None` after the last.
+    pub next: Option<(String, Came)>,
+    /// What the pauses after it move: each one's name, and what the hands do.
+    pub regrips: Vec<(String, String)>,
+}
+
+/// Every cold start, run by run; `chosen` is what the line-up chose.
+#[must_use]
+pub fn cold_starts(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec<ColdStart> {
+    timeline
+        .runs
+        .iter()
+        .map(|run| ColdStart {
+            before: section_name(routine, run.sections.start),
+            starts: run.tempo.at_beat(0),
+            came: came(run, chosen),
+            at_rest: at_rest(routine, run, &run.loading, run.face),
+        })
+        .collect()
+}
+
+/// Every gather, run by run.
+#[must_use]
+pub fn gathers(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec<Gathered> {
+    let runs = &timeline.runs;
+    let of = |(index, run): (usize, &Run)| Gathered {
+        after: section_name(routine, run.sections.end.saturating_sub(1)),
+        ends: run.gather.ends.clone(),
+        at_rest: at_rest(routine, run, &run.gather.hands, run.face_gathered()),
+        next: runs
+            .get(index + 1)
+            .map(|next| (section_name(routine, next.sections.start), came(next, chosen))),
+        regrips: {
+            let ends = runs.get(index + 1).map_or(routine.score.len(), |next| next.sections.start);
+            let between = run.sections.end..ends;
+            let regrips = between.filter_map(|section| {
+                let regrip = regrip::of_section(routine, timeline, section)?;
+                Some((section_name(routine, section), regrip.words()))
+            });
+            regrips.collect()
+        },
+    };
+    runs.iter().enumerate().map(of).collect()
+}
+
+/// What a section is called, safe to print.
+#[must_use]
+pub fn section_name(routine: &Routine, section: usize) -> String {
+    routine.score.get(section).map_or_else(String::new, |entry| plain(&entry.name.value))
+}
+
+/// The names of a run's props (index = [`Prop`]) that show a face.
+#[must_use]
+pub fn prop_names(routine: &Routine, run: &Run, face: Face) -> Vec<PropName> {
+    let called = |colour: usize| {
+        routine.colours.get(colour).map_or_else(String::new, |named| plain(&named.name.value))
+    };
+    let looks: Vec<(usize, usize)> = run
+        .colours_of(face)
+        .iter()
+        .copied()
+        .zip(run.colours_of(face.other()).iter().copied())
+        .collect();
+    let of = |(place, &(colour, hidden)): (usize, &(usize, usize))| {
+        let like = |looks: &[(usize, usize)]| {
+            looks.iter().filter(|&&other| other == (colour, hidden)).count()
+        };
+        let differs = looks.iter().any(|&(seen, other)| seen == colour && other != hidden);
+        PropName {
+            colour,
+            colour_name: called(colour),
+            behind: differs.then(|| called(hidden)),
+            number: (like(&looks) > 1).then(|| like(&looks[..place]) + 1),
+        }
+    };
+    looks.iter().enumerate().map(of).collect()
+}
+
+fn came(run: &Run, chosen: &[Chosen]) -> Came {
+    let found = Chosen { section: run.sections.start, what: Choosing::Loading };
+    match run.loaded {
+        Loaded::Kept => Came::Kept,
+        Loaded::Ordered => Came::Ordered,
+        Loaded::Regripped => Came::Regripped,
+        Loaded::Natural => Came::Natural,
+        Loaded::Found => Came::Found,
+        Loaded::Written if chosen.contains(&found) => Came::Found,
+        Loaded::Written => Came::Written,
+    }
+}
+
+fn at_rest(routine: &Routine, run: &Run, hands: &HandLoading, face: Face) -> AtRest {
+    let names = prop_names(routine, run, face);
+    let name = |prop: &Prop| names.get(usize::from(prop.0)).cloned();
+    AtRest { hands: Hand::BOTH.map(|hand| hands.in_hand(hand).iter().filter_map(name).collect()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{balls, compiled, juggle, name, routine, section};
+    use crate::routine::Length;
+
+    #[test]
+    fn a_hand_says_what_leaves_first() {
+        for (colours, words) in [
+            (&[] as &[&str], "empty"),
+            (&["teal"], "teal"),
+            (&["coral", "pearl", "teal"], "coral first, then pearl, teal"),
+            (&["pearl", "pearl"], "pearl ×2"),
+            (&["pearl", "teal", "pearl"], "pearl first, then teal, pearl"),
+        ] {
+            assert_eq!(hand_in_words(colours), words);
+        }
+    }
+
+    #[test]
+    fn props_of_one_colour_are_told_apart_by_number() {
+        let (tide, mut tide_juggle) = juggle("tide", "5", Length::Beats(10));
+        tide_juggle.set = Some(name("five"));
+        let set = balls("five", &["pearl", "teal", "pearl", "coral", "teal"]);
+        let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
+        let timeline = compiled(&quay);
+        let names: Vec<String> = prop_names(&quay, &timeline.runs[0], Face::Front)
+            .iter()
+            .map(PropName::in_full)
+            .collect();
+        assert_eq!(names, ["pearl 1", "teal 1", "pearl 2", "coral", "teal 2"]);
+        let start = &cold_starts(&quay, &timeline, &[])[0];
+        assert_eq!((start.before.as_str(), start.came), ("tide", Came::Natural));
+        assert_eq!(
+            start.at_rest.in_words(),
+            "right hand: pearl first, then pearl, teal; left hand: teal first, then coral"
+        );
+    }
+}

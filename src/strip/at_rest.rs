@@ -1,0 +1,40 @@
+//! What is said at the head of the strip of props at rest: the loadings and gathers that no row has
+//! room to tell at the hands.
+
+use crate::routine::Routine;
+use crate::sheet::loading::{AtRest, cold_starts, gathers};
+use crate::timeline::Timeline;
+
+use super::draw::hands::is_told;
+use super::layout::Layout;
+use super::text;
+use super::thread::{Gathered, Threads};
+
+/// Times closer than this are one, in seconds.
+const SAME_S: f64 = 1e-6;
+
+/// Those loadings and gathers in words, in the order of the act.
+pub(super) fn note(
+    routine: &Routine,
+    timeline: &Timeline,
+    threads: &Threads,
+    layout: &Layout,
+) -> Option<String> {
+    let told = |is_its: &dyn Fn(&Gathered) -> bool, at_rest: &AtRest| {
+        let hands = at_rest.hands.iter().filter(|props| !props.is_empty()).count();
+        let shown = threads.gathered.iter().filter(|one| is_its(one) && is_told(layout, one));
+        shown.count() >= hands
+    };
+    let mut notes = Vec::new();
+    let starts = cold_starts(routine, timeline, &[]);
+    for (start, gather) in starts.iter().zip(gathers(routine, timeline, &[])) {
+        let (starts, ends) = (start.starts.to_f64(), gather.ends.to_f64());
+        if !told(&|one| (one.until - starts).abs() < SAME_S, &start.at_rest) {
+            notes.push(format!("Before {}: {}", start.before, start.at_rest.in_words()));
+        }
+        if !told(&|one| (one.from - ends).abs() < SAME_S, &gather.at_rest) {
+            notes.push(format!("After {}: {}", gather.after, gather.at_rest.in_words()));
+        }
+    }
+    (!notes.is_empty()).then(|| text::clean(&format!("{}.", notes.join(". "))))
+}
