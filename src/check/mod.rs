@@ -30,6 +30,7 @@ mod arms_do_not_meet;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_against_backdrop;
+mod colour_not_in_set;
 mod colour_not_shown;
 mod colour_words;
 mod colours_alike_under_light;
@@ -109,6 +110,7 @@ pub const CHECKS: &[&Check] = &[
     &catches_not_reached::CHECK,
     &colour_against_backdrop::CHECK,
     &colour_not_shown::TOO_LONG,
+    &colour_not_in_set::CHECK,
     &colour_not_shown::CHECK,
     &colours_alike_under_light::CHECK,
     &colours_look_alike::CHECK,
