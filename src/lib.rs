@@ -8,8 +8,9 @@
 //! 3. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
 //!    limits, the times of cues.
 //! 4. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 5. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
-//! 6. [`export`] translates the sheets: text, JSON, CSV, plain pages.
+//! 5. [`issue`] holds the cues against those that were handed out before.
+//! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.
@@ -19,6 +20,7 @@ pub mod check;
 pub mod diagnostic;
 pub mod export;
 pub mod hand;
+pub mod issue;
 pub mod measure;
 pub mod notation;
 pub mod patterns;
@@ -43,12 +45,30 @@ pub struct Opened {
     pub timeline: Option<Timeline>,
     /// Every error and warning, by place in the file.
     pub diagnostics: Vec<Diagnostic>,
+    /// What is wrong with the record of what was handed out, by place in that record.
+    pub in_record: Vec<Diagnostic>,
 }
 
 /// Reads, compiles and checks the text of a routine file.
 #[must_use]
 pub fn open(text: &str) -> Opened {
-    let reading = read::read(text);
+    open_issued(text, None)
+}
+
+/// The same, with the record of what was handed out before, as [`issue::written`] writes it. A
+/// record that cannot be read is an error: no sheet is made that would forget a number.
+#[must_use]
+pub fn open_issued(text: &str, record: Option<&str>) -> Opened {
+    let mut reading = read::read(text);
+    let mut in_record = Vec::new();
+    if let (Some(routine), Some(record)) = (&mut reading.routine, record)
+        && !routine.title.value.is_empty()
+    {
+        match read::issued(record, &routine.title.value) {
+            Ok(issued) => routine.issued = Some(issued),
+            Err(faults) => in_record = faults,
+        }
+    }
     let compiled = reading.routine.as_ref().map(timeline::compile);
     let mut found = Vec::new();
     if let (Some(routine), Some(compiled)) = (&reading.routine, &compiled) {
@@ -57,8 +77,12 @@ pub fn open(text: &str) -> Opened {
     }
     let read::Reading { routine, mut diagnostics, .. } = reading;
     diagnostics.append(&mut found);
-    diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
-    Opened { routine, timeline, diagnostics }
+    if let (Some(routine), Some(timeline)) = (&routine, &timeline) {
+        diagnostics.extend(issue::check(routine, &sheet::cues::papers(routine, timeline)));
+    }
+    diagnostic::sort(&mut diagnostics);
+    let timeline = timeline.filter(|_| in_record.is_empty());
+    Opened { routine, timeline, diagnostics, in_record }
 }

@@ -145,7 +145,7 @@ pub struct Case<'a> {
     pub calls: &'a Calls,
 }
 
-/// Everything that the checks find, by place in the file.
+/// Everything that the checks find in the act and in its encore, by place in the file.
 #[must_use]
 pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
@@ -156,6 +156,13 @@ pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
             Finds::Compiled(find) => found.extend(find(&case)),
             Finds::Timed(find) if compiled.times_known => found.extend(find(&case)),
             Finds::Timed(_) | Finds::Reading => {}
+        }
+    }
+    if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
+        for one in check(&encore.routine, compiled) {
+            if !found.contains(&one) {
+                found.push(one);
+            }
         }
     }
     found

@@ -1,7 +1,7 @@
 //! Translates composed sheets into formats; computes no landing, count or time.
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The cue sheet: [`cues_text`], [`cues_json`],
-//! [`cues_csv`] and the page to print, [`cues_page`]. One pattern explained: [`pattern_text`],
+//! [`cues_csv`] and the page to print, [`cues_page`]; the desks after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
 //! returns text; writing it anywhere is the program's side.
 
@@ -14,6 +14,7 @@ pub mod json;
 mod limits_text;
 pub mod pattern_json;
 pub mod pattern_text;
+pub mod state_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;

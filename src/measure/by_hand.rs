@@ -90,6 +90,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         sections: vec![SectionSpan { starts: Seconds::zero(), ends, juggle: Some(span) }],
         track_start: None,
         dwell,
+        encore: None,
     }
 }
 

@@ -48,6 +48,8 @@ pub(crate) enum Command {
     Time(Time),
     /// Print the cue sheet: every cue with its time and its trigger.
     Cues(Cues),
+    /// Keep the cues of this issue, so that later sheets can tell what has changed.
+    Issue(Issue),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
     /// Write all documents of a routine into a folder.
@@ -129,9 +131,19 @@ pub(crate) struct Cues {
     /// Print the cues of one desk only.
     #[arg(long, value_enum, ignore_case = true)]
     pub(crate) desk: Option<DeskName>,
+    /// Print the cue that every desk is in after each GO instead, as a table.
+    #[arg(long, conflicts_with_all = ["desk", "format"])]
+    pub(crate) state: bool,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
+}
+
+/// Arguments of `issue`.
+#[derive(Args, Debug)]
+pub(crate) struct Issue {
+    /// The routine file. The record is written beside it: act.issued.ron for act.ron.
+    pub(crate) file: PathBuf,
 }
 
 /// Arguments of `strip`.

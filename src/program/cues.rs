@@ -1,6 +1,6 @@
 //! `throwbook cues`: the cue sheet.
 
-use throwbook::export::{cues_csv, cues_json, cues_page, cues_text};
+use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, state_text};
 use throwbook::routine::Desk;
 
 use super::arguments::{CueFormat, Cues};
@@ -15,6 +15,10 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         return Ok(Outcome::Faulty);
     };
     let desk = arguments.desk.map(Desk::from);
+    if arguments.state {
+        output.results(&state_text::text(&routine, &timeline, width_of_results()))?;
+        return Ok(Outcome::Fine);
+    }
     let sheet = match arguments.format {
         CueFormat::Text => cues_text::text(&routine, &timeline, desk, width_of_results()),
         CueFormat::Json => cues_json::json(&routine, &timeline, desk),

@@ -9,6 +9,7 @@ mod build;
 mod check;
 mod completions;
 mod cues;
+mod issue;
 mod man;
 mod new;
 mod output;
@@ -67,6 +68,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(command) => check::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
+        Command::Issue(command) => issue::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),

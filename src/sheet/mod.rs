@@ -8,6 +8,8 @@
 pub mod caution;
 pub mod cues;
 pub mod pattern;
+mod seen;
+pub mod state;
 pub mod timing;
 pub mod transition;
 pub mod words;

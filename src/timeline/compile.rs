@@ -36,11 +36,14 @@ pub struct Compiled {
     pub times_known: bool,
     /// Everything that could not be done, in the order of the score.
     pub troubles: Vec<Trouble>,
+    /// What came of compiling the encore, which the timeline holds too.
+    pub encore: Option<Box<Compiled>>,
 }
 
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
+    let encore = routine.encore.as_ref().map(|encore| Box::new(compile(&encore.routine)));
     let mut compiler = Compiler {
         routine,
         timeline: Timeline {
@@ -48,9 +51,11 @@ pub fn compile(routine: &Routine) -> Compiled {
             sections: Vec::with_capacity(routine.score.len()),
             track_start: None,
             dwell: routine.dwell,
+            encore: encore.as_ref().map(|encore| Box::new(encore.timeline.clone())),
         },
         troubles: Vec::new(),
-        times_known: true,
+        // A slot with its encore is no longer known than the encore.
+        times_known: encore.as_ref().is_none_or(|encore| encore.times_known),
         clock: Seconds::zero(),
         tempo: None,
         set: None,
@@ -70,7 +75,7 @@ pub fn compile(routine: &Routine) -> Compiled {
             Part::Unread => compiler.unread(),
         }
     }
-    compiler.finish()
+    Compiled { encore, ..compiler.finish() }
 }
 
 /// The compiler half-way.
@@ -485,6 +490,7 @@ impl Compiler<'_> {
             }
         };
         self.timeline.shift(&zero);
-        Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
+        let Compiler { timeline, times_known, troubles, .. } = self;
+        Compiled { timeline, times_known, troubles, encore: None }
     }
 }

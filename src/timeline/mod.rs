@@ -37,9 +37,20 @@ pub struct Timeline {
     pub track_start: Option<Seconds>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
+    /// The encore, on its own clock, which reads zero where its first section starts.
+    pub encore: Option<Box<Timeline>>,
 }
 
 impl Timeline {
+    /// From the first section's start to the last one's end, in seconds.
+    #[must_use]
+    pub fn lasts(&self) -> Seconds {
+        match (self.sections.first(), self.sections.last()) {
+            (Some(first), Some(last)) => &last.ends - &first.starts,
+            _ => Seconds::zero(),
+        }
+    }
+
     /// Moves every time so that `zero` reads 0.
     fn shift(&mut self, zero: &Seconds) {
         let earlier = |time: &mut Seconds| *time = &*time - zero;

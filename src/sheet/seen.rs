@@ -1,0 +1,101 @@
+//! What a stranger sees at a cue's moment: hands and colours, throws that go higher, hands at rest.
+//!
+//! Patterns and sections look like nothing to someone who has never seen the act, so their names
+//! never stand alone.
+
+use crate::diagnostic::words::all_of;
+use crate::hand::Hand;
+use crate::measure::height::highest;
+use crate::measure::sight::{HandAct, Sight, sight};
+use crate::routine::{Cue, Moment, Part, Routine};
+use crate::timeline::Timeline;
+
+use super::words::{self, plain};
+
+/// Throws that grow by this factor, or shrink by it, are seen to do so (our own choice).
+const SEEN_TO_CHANGE: f64 = 1.25;
+
+/// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
+pub(super) fn at_moment(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+    let Some(when) = &cue.when else { return String::new() };
+    let moment = &when.moment.value;
+    let mut words = words::moment(moment);
+    if let Some(sight) = sight(routine, timeline, moment) {
+        // A start or a cycle names no throw: say that it is one.
+        if matches!(moment, Moment::Start(_) | Moment::Cycle(..)) && sight.act == HandAct::Throw {
+            words.push_str(": first throw");
+        }
+        words = format!("{words}, {}", hands_and_colours(routine, &sight));
+    } else if let Some(look) = look(routine, timeline, moment) {
+        words = format!("{words}: {look}");
+    }
+    words::shifted(&words, &when.shift)
+}
+
+/// Hands and colours, as in `right hand, coral`.
+fn hands_and_colours(routine: &Routine, sight: &Sight) -> String {
+    let mut colours: Vec<String> = sight
+        .seen
+        .iter()
+        .filter_map(|(_, colour)| routine.colours.get(*colour))
+        .map(|colour| plain(&colour.name.value))
+        .collect();
+    // Two props of one colour are one word.
+    colours.dedup();
+    let uses = |hand: Hand| sight.seen.iter().any(|(seen, _)| *seen == hand);
+    let hands = match (uses(Hand::Left), uses(Hand::Right)) {
+        (true, true) => "both hands",
+        (true, false) => "left hand",
+        _ => "right hand",
+    };
+    format!("{hands}, {}", all_of(&colours))
+}
+
+/// What the caller of a cue waits for, as in `start of gulls: throws go higher`.
+pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+    let Some(when) = &cue.when else { return String::new() };
+    let moment = &when.moment.value;
+    let words = match (look(routine, timeline, moment), sight(routine, timeline, moment)) {
+        (Some(look), _) => format!("{}: {look}", words::moment(moment)),
+        (None, Some(sight)) if !matches!(moment, Moment::Start(_)) => {
+            format!("{}, {}", words::moment(moment), hands_and_colours(routine, &sight))
+        }
+        _ => words::moment(moment),
+    };
+    words::shifted(&words, &when.shift)
+}
+
+/// What the act looks like where a section starts or ends; `None` where nothing is seen to change
+/// and at other moments.
+fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<String> {
+    let (name, is_end) = match moment {
+        Moment::Start(name) => (name, false),
+        Moment::End(name) => (name, true),
+        _ => return None,
+    };
+    // The end of a section is the start of the next.
+    let index = routine.section(&name.value)? + usize::from(is_end);
+    let Some(section) = routine.score.get(index) else {
+        return Some("end of the act".to_owned());
+    };
+    let Part::Juggle(_) = section.part else {
+        let before = routine.score.get(..index)?;
+        let begun = before.iter().any(|one| matches!(one.part, Part::Juggle(_)));
+        let look = if begun { "hands at rest" } else { "before the first throw" };
+        return Some(look.to_owned());
+    };
+    let span = timeline.sections.get(index)?.juggle.as_ref()?;
+    if span.first_beat == 0 {
+        let look = if span.run == 0 { "first throw" } else { "first throw after the pause" };
+        return Some(look.to_owned());
+    }
+    let above = |index: usize| Some(highest(timeline, index)?.above_hand_m);
+    let (before, after) = (above(index.checked_sub(1)?)?, above(index)?);
+    if after > before * SEEN_TO_CHANGE {
+        Some("throws go higher".to_owned())
+    } else if before > after * SEEN_TO_CHANGE {
+        Some("throws go lower".to_owned())
+    } else {
+        None
+    }
+}
