@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::measure::calls::{Dark, darks};
+use crate::routine::Cue;
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Run;
 
@@ -52,23 +53,16 @@ fn overlaps(dark: &Dark, run: &Run) -> bool {
 }
 
 fn diagnostic(case: &Case<'_>, dark: &Dark, run: &Run) -> Option<Diagnostic> {
-    let cue = case.routine.cues.get(*dark.cues.first()?)?;
-    let catch = run.gather.last_catch.as_ref()?;
+    let begins = case.routine.cues.get(*dark.cues.first()?)?;
     let set = case.routine.sets.get(run.set)?;
-    let name = &case.routine.score.get(run.sections.end.checked_sub(1)?)?.name.value;
-    let dangerous = set.kind.is_dangerous();
-    let by: Seconds = catch - &dark.from;
-    let message = format!(
-        "the stage goes dark at {}, {} before the last catch of \"{name}\" at {} (show clock)",
-        clock(&dark.from),
-        seconds_text(&by),
-        clock(catch)
-    );
-    let at = cue.timed_at();
-    let mut diagnostic = Diagnostic::warning(CHECK.code, at.clone(), message)
-        .label("dark from here")
-        .help(format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye"));
-    if dangerous {
+    let first = run.actions.iter().find(|action| action.is_release())?;
+    let first = run.time_of(first);
+    let mut diagnostic = if dark.from <= first {
+        comes_back_late(case, dark, run, begins, &first)?
+    } else {
+        goes_too_early(case, dark, run, begins)?
+    };
+    if set.kind.is_dangerous() {
         diagnostic.severity = Severity::Error;
         diagnostic = diagnostic.note(
             "fire or blades are in the air: no sheet is written. Local codes, the venue and \
@@ -76,4 +70,58 @@ fn diagnostic(case: &Case<'_>, dark: &Dark, run: &Run) -> Option<Diagnostic> {
         );
     }
     Some(diagnostic)
+}
+
+/// It gets dark while the props are in the air: said at the cue that makes it dark.
+fn goes_too_early(case: &Case<'_>, dark: &Dark, run: &Run, begins: &Cue) -> Option<Diagnostic> {
+    let catch = run.gather.last_catch.as_ref()?;
+    let name = &case.routine.score.get(run.sections.end.checked_sub(1)?)?.name.value;
+    let by: Seconds = catch - &dark.from;
+    let message = format!(
+        "the stage goes dark at {}, {} before the last catch of \"{name}\" at {} (show clock)",
+        clock(&dark.from),
+        seconds_text(&by),
+        clock(catch)
+    );
+    Some(
+        Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
+            .label("dark from here")
+            .help(format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye")),
+    )
+}
+
+/// It is still dark when the throws begin: said at the cue that brings the light back, or where
+/// none does, at the one that took it.
+fn comes_back_late(
+    case: &Case<'_>,
+    dark: &Dark,
+    run: &Run,
+    begins: &Cue,
+    first: &Seconds,
+) -> Option<Diagnostic> {
+    let name = &case.routine.score.get(run.sections.start)?.name.value;
+    let help = format!("bring the light back before `Start(\"{name}\")`");
+    let back = dark.until.as_ref().and_then(|(cue, go)| Some((case.routine.cues.get(*cue)?, go)));
+    let Some((ends, go)) = back else {
+        let message = format!(
+            "the stage goes dark at {} (show clock), and no Light cue brings the light back before \
+             the first throw of \"{name}\" at {}",
+            clock(&dark.from),
+            clock(first)
+        );
+        let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message);
+        return Some(diagnostic.label("dark from here").help(help));
+    };
+    let message = format!(
+        "the light comes back at {}, {} after the first throw of \"{name}\" at {} (show clock)",
+        clock(go),
+        seconds_text(&(go - first)),
+        clock(first)
+    );
+    Some(
+        Diagnostic::warning(CHECK.code, ends.timed_at().clone(), message)
+            .label("light again from here")
+            .note_at(begins.timed_at().clone(), format!("it is dark from {}", clock(&dark.from)))
+            .help(help),
+    )
 }

@@ -17,7 +17,11 @@ macro_rules! example {
             "    sets: {\n        \"three\": Set(kind: Ball, length: 0.072, ",
             "colours: [\"coral\", \"teal\", \"pearl\"]),\n",
             "        \"trio\": Set(kind: Ring, length: 0.32, ",
-            "colours: [\"coral\", \"coral\", \"teal\"]),\n    },\n    score: [\n",
+            "colours: [\"coral\", \"coral\", \"teal\"]),\n",
+            "        \"fire\": Set(kind: Torch, length: 0.6, burn: [95.0, 40.5], ",
+            "colours: [\"coral\", \"coral\", \"coral\"]),\n",
+            "        \"knives\": Set(kind: Knife, length: 0.5, ",
+            "colours: [\"pearl\", \"pearl\", \"pearl\"]),\n    },\n    score: [\n",
             $score,
             "    ],\n",
             $rest,
@@ -26,12 +30,14 @@ macro_rules! example {
     };
 }
 
+mod burn_too_short;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_not_shown;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
+mod danger_in_dark;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
@@ -44,12 +50,15 @@ mod length_not_whole;
 mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
+mod more_than_three_flashes;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod number_without_gap;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod spot_in_dark;
 mod times_contradict;
 mod too_fast;
 mod too_high;
@@ -94,12 +103,14 @@ pub enum Finds {
 
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
+    &burn_too_short::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
     &colour_not_shown::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,
+    &danger_in_dark::CHECK,
     &dark_before_last_catch::CHECK,
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
@@ -116,13 +127,16 @@ pub const CHECKS: &[&Check] = &[
     &limit::UNDER,
     &loading_mismatch::CHECK,
     &moment_never_comes::CHECK,
+    &more_than_three_flashes::CHECK,
     &times_contradict::NEGATIVE_PAUSE,
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &number_without_gap::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &prop_set::IN_RUN,
+    &spot_in_dark::CHECK,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,

@@ -1,4 +1,4 @@
-//! When cues are called: stand-by, GO and completion of each, and when the stage is dark.
+//! When cues are called: stand-by, GO and completion of each. When the stage is dark: [`Dark`].
 //!
 //! A follow's GO comes from the cue it follows, through chains and from desk to desk; a cue that
 //! goes with another has its GO. What cannot be resolved is returned as [`Uncallable`] for the checks; nothing is guessed. Unit: seconds on
@@ -10,6 +10,8 @@ use std::collections::BTreeMap;
 use crate::routine::{Cue, CueNumber, Desk, FollowFrom, Routine, Trigger};
 use crate::time::Seconds;
 use crate::timeline::{Timeline, Unresolved};
+
+pub use super::dark::{Dark, darks};
 
 /// A cue in time.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,17 +93,6 @@ pub struct Calls {
     pub uncallable: Vec<Uncallable>,
 }
 
-/// A stretch in which the stage is dark.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Dark {
-    /// The dark Light cues in it, as indices, in order of GO; at least one.
-    pub cues: Vec<usize>,
-    /// The GO of the first.
-    pub from: Seconds,
-    /// The Light cue that ends it and its GO; `None` when it stays dark.
-    pub until: Option<(usize, Seconds)>,
-}
-
 /// When every cue is called.
 #[must_use]
 pub fn calls(routine: &Routine, timeline: &Timeline) -> Calls {
@@ -122,29 +113,6 @@ pub fn calls(routine: &Routine, timeline: &Timeline) -> Calls {
     found.uncallable.sort_by_key(first_cue);
     put_in_order(&mut found.calls, cues);
     found
-}
-
-/// The stretches in which the stage is dark, from the calls in their order.
-#[must_use]
-pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
-    let mut darks: Vec<Dark> = Vec::new();
-    let mut is_dark = false;
-    for call in calls {
-        let Some(cue) = routine.cues.get(call.cue) else { continue };
-        if cue.desk.value != Desk::Light {
-            continue;
-        }
-        match (cue.dark, is_dark, darks.last_mut()) {
-            (true, true, Some(dark)) => dark.cues.push(call.cue),
-            (true, _, _) => {
-                darks.push(Dark { cues: vec![call.cue], from: call.go.clone(), until: None });
-            }
-            (false, true, Some(dark)) => dark.until = Some((call.cue, call.go.clone())),
-            (false, ..) => {}
-        }
-        is_dark = cue.dark;
-    }
-    darks
 }
 
 /// Seconds from GO to completion: as written; none at all for a dark cue that says nothing.
@@ -361,9 +329,6 @@ mod tests {
         assert_eq!(gos, [ms(-20_000), ms(7_500), ms(31_100), ms(34_600)]);
         let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
         assert_eq!(standbys, [Some(ms(-25_000)), Some(ms(2_500)), Some(ms(26_100)), None]);
-        let darks = darks(&quay, &calls.calls);
-        let dark = Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) };
-        assert_eq!(darks, [dark]);
     }
 
     #[test]
@@ -523,26 +488,6 @@ mod tests {
         ]);
         let order: Vec<_> = calls.calls.iter().map(|call| call.cue).collect();
         assert_eq!(order, [5, 3, 4, 2, 1, 0]);
-    }
-
-    #[test]
-    fn the_dark_lasts_until_a_light_cue_that_is_not_dark() {
-        let dark = |number, thousandths| Cue { dark: true, ..at(Desk::Light, number, thousandths) };
-        let (quay, calls) = with_cues(vec![
-            dark(1, 1_000),
-            at(Desk::Sound, 1, 2_000),
-            dark(2, 3_000),
-            at(Desk::Light, 3, 4_000),
-            at(Desk::Light, 4, 5_000),
-            dark(5, 6_000),
-        ]);
-        assert_eq!(
-            darks(&quay, &calls.calls),
-            [
-                Dark { cues: vec![0, 2], from: ms(1_000), until: Some((3, ms(4_000))) },
-                Dark { cues: vec![5], from: ms(6_000), until: None },
-            ]
-        );
     }
 
     #[test]

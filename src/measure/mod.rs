@@ -2,18 +2,22 @@
 //!
 //! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! called in [`calls`], when it is dark in [`dark`], how often light flashes in [`flashes`], what an
+//! operator sees at a moment in [`sight`], how long a prop set is in use in [`in_use`], and the list
+//! of moves in [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
 pub mod counts;
+pub mod dark;
 pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
+pub mod flashes;
 pub mod height;
+pub mod in_use;
 pub mod limits;
 pub mod moves;
 #[cfg(test)]
