@@ -5,6 +5,7 @@
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. Everything here
 //! returns text; writing it anywhere is the program's side.
 
+mod around_text;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;

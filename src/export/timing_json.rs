@@ -9,7 +9,8 @@ use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
-use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::slot::SlotLine;
+use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
@@ -24,6 +25,34 @@ struct Document<'a> {
     act: Act,
     counts: Hands,
     limits: Vec<Limit<'a>>,
+    burns: Vec<Burn<'a>>,
+    slot: Vec<Slot>,
+    encore: Option<Encore<'a>>,
+}
+
+#[derive(Serialize)]
+struct Burn<'a> {
+    set: &'a str,
+    starts_s: f64,
+    stops_s: f64,
+    in_use_s: f64,
+    shortest_s: f64,
+    left_s: f64,
+}
+
+#[derive(Serialize)]
+struct Slot {
+    part: &'static str,
+    starts_s: f64,
+    ends_s: f64,
+}
+
+#[derive(Serialize)]
+struct Encore<'a> {
+    zero: &'a str,
+    sections: Vec<Section<'a>>,
+    act: Act,
+    counts: Hands,
 }
 
 #[derive(Serialize)]
@@ -43,6 +72,8 @@ struct Section<'a> {
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     by_value: Option<SplitHands>,
+    place: Option<&'a str>,
+    pick_up_s: Vec<f64>,
 }
 
 #[derive(Serialize)]
@@ -148,14 +179,43 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         title: &sheet.title,
         zero: &sheet.zero,
         sections: sheet.sections.iter().map(section).collect(),
-        act: Act {
-            first_throw_s: double(sheet.act.first_throw.as_ref()),
-            last_catch_s: double(sheet.act.last_catch.as_ref()),
-            juggled_s: sheet.act.juggled.to_f64(),
-        },
+        act: act(sheet),
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
+        burns: sheet.burns.iter().map(burn).collect(),
+        slot: sheet.slot.iter().map(slot).collect(),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            sections: encore.sections.iter().map(section).collect(),
+            act: act(encore),
+            counts: hands(&encore.counts.hands),
+        }),
     }
+}
+
+fn act(sheet: &TimingSheet) -> Act {
+    Act {
+        first_throw_s: double(sheet.act.first_throw.as_ref()),
+        last_catch_s: double(sheet.act.last_catch.as_ref()),
+        juggled_s: sheet.act.juggled.to_f64(),
+    }
+}
+
+fn burn(line: &BurnLine) -> Burn<'_> {
+    Burn {
+        set: &line.set,
+        starts_s: line.from.1.to_f64(),
+        stops_s: line.to.1.to_f64(),
+        in_use_s: line.lasts.to_f64(),
+        shortest_s: line.shortest.to_f64(),
+        left_s: line.left.to_f64(),
+    }
+}
+
+fn slot(line: &SlotLine) -> Slot {
+    // A name of one word; the rest is for people.
+    let part = line.part.split(',').next().unwrap_or(line.part);
+    Slot { part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
 }
 
 fn section(section: &SectionLine) -> Section<'_> {
@@ -181,6 +241,8 @@ fn section(section: &SectionLine) -> Section<'_> {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),
         }),
+        place: section.place.as_deref(),
+        pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
     }
 }
 

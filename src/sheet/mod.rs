@@ -9,6 +9,7 @@ pub mod caution;
 pub mod cues;
 pub mod pattern;
 mod seen;
+pub mod slot;
 pub mod state;
 pub mod timing;
 pub mod transition;
