@@ -292,7 +292,9 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     // Handed out or not, the sheet of issue 4 says the same.
     let (_, again, _) = folder.run(&["cues", "acts/act.ron"]);
     assert_eq!(again, sheet);
-    assert!(fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap().contains("number: 4"));
+    assert!(
+        fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap().contains("number: 4")
+    );
     assert_eq!(Folder(folder.0.join("acts")).names(), ["act.issued.ron", "act.ron"]);
 }
 

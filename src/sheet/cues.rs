@@ -411,7 +411,7 @@ mod tests {
                 0,
                 "catch of throw 2 of tide, right hand, teal",
             ),
-            (Moment::End(name("bow")), 0, "end of bow: end of the act"),
+            (Moment::End(name("bow")), 0, "end of bow: the very end"),
             (Moment::Start(name("pick up two")), 0, "start of pick up two: hands at rest"),
         ] {
             let seen = Some(when(moment, shift));

@@ -76,12 +76,16 @@ fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Strin
     // The end of a section is the start of the next.
     let index = routine.section(&name.value)? + usize::from(is_end);
     let Some(section) = routine.score.get(index) else {
-        return Some("end of the act".to_owned());
+        return Some("the very end".to_owned());
     };
     let Part::Juggle(_) = section.part else {
         let before = routine.score.get(..index)?;
         let begun = before.iter().any(|one| matches!(one.part, Part::Juggle(_)));
-        let look = if begun { "hands at rest" } else { "before the first throw" };
+        let look = match (index, begun) {
+            (0, _) => "the act begins",
+            (_, true) => "hands at rest",
+            (_, false) => "before the first throw",
+        };
         return Some(look.to_owned());
     };
     let span = timeline.sections.get(index)?.juggle.as_ref()?;
@@ -89,6 +93,10 @@ fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Strin
         let look = if span.run == 0 { "first throw" } else { "first throw after the pause" };
         return Some(look.to_owned());
     }
+    let pattern = |index: usize| match &routine.score.get(index)?.part {
+        Part::Juggle(juggle) => Some(&juggle.pattern.pattern),
+        Part::Pause(_) | Part::Unread => None,
+    };
     let above = |index: usize| Some(highest(timeline, index)?.above_hand_m);
     let (before, after) = (above(index.checked_sub(1)?)?, above(index)?);
     if after > before * SEEN_TO_CHANGE {
@@ -96,6 +104,41 @@ fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Strin
     } else if before > after * SEEN_TO_CHANGE {
         Some("throws go lower".to_owned())
     } else {
-        None
+        let changes = pattern(index) != pattern(index - 1);
+        changes.then(|| "another pattern, as high as before".to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, cue, lantern_quay, name, when};
+    use crate::routine::{Desk, Trigger};
+
+    #[test]
+    fn a_called_cue_says_what_a_stranger_sees() {
+        let quay = lantern_quay();
+        let timeline = compiled(&quay);
+        for (moment, shift, words) in [
+            (
+                Moment::Start(name("walk on")),
+                -12_000,
+                "12.0 s before start of walk on: the act begins",
+            ),
+            (Moment::Start(name("stillness")), 0, "start of stillness: before the first throw"),
+            (Moment::Start(name("tide")), 0, "start of tide: first throw"),
+            (Moment::Start(name("beam")), 0, "start of beam: throws go higher"),
+            (Moment::Start(name("wake")), 0, "start of wake: another pattern, as high as before"),
+            (Moment::Start(name("ebb")), 0, "start of ebb: throws go lower"),
+            (Moment::End(name("ebb")), 0, "end of ebb: hands at rest"),
+            (Moment::End(name("tide")), 500, "0.5 s after end of tide: throws go higher"),
+            (Moment::Start(name("fleet")), 0, "start of fleet: first throw after the pause"),
+            (Moment::End(name("bow")), 0, "end of bow: the very end"),
+            (Moment::LastCatch(None), 0, "last catch, right hand, coral"),
+            (Moment::TrackStart, 0, "track start"),
+        ] {
+            let cue = cue(Desk::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
+            assert_eq!(when_called(&quay, &timeline, &cue), words);
+        }
     }
 }

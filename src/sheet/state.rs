@@ -30,3 +30,28 @@ pub fn states(sheet: &CueSheet) -> Vec<State<'_>> {
     };
     sheet.all_lines().map(after).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, lantern_quay};
+    use crate::sheet::cues::compose;
+
+    #[test]
+    fn after_each_cue_every_desk_is_in_its_last_one() {
+        let quay = lantern_quay();
+        let sheet = compose(&quay, &compiled(&quay), None);
+        let labels = |state: &State<'_>| {
+            let desks = state.desks.iter().map(|line| line.label.clone());
+            (state.after.label.clone(), desks.collect::<Vec<_>>().join(" "))
+        };
+        let states: Vec<_> = states(&sheet).iter().map(labels).collect();
+        let expected = [
+            ("HOUSE", "HOUSE"),
+            ("LX 15", "HOUSE LX 15"),
+            ("LX 20", "HOUSE LX 20"),
+            ("LX 25", "HOUSE LX 25"),
+        ];
+        assert_eq!(states, expected.map(|(after, desks)| (after.to_owned(), desks.to_owned())));
+    }
+}
