@@ -4,7 +4,7 @@
 
 mod written;
 
-use throwbook::export::{cues_csv, cues_json, cues_text, state_text, timing_json};
+use throwbook::export::{cues_csv, cues_json, cues_text, state_text, timing_json, timing_text};
 use throwbook::routine::Desk;
 use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
 use throwbook::{Opened, open};
@@ -277,4 +277,54 @@ fn what_is_written_wrongly_is_told_at_its_place() {
     let light = "cues: [Cue(desk: Light, at: FirstThrow, by: Called, does: \"warm\")],";
     assert_eq!(code(light), ["missing-field"]);
     assert_eq!(code(&format!("desks: {{ Light: Desk(count: 0) }}, {light}")), Vec::<&str>::new());
+}
+
+#[test]
+fn the_timing_sheet_says_what_is_around_the_act_and_what_burns() {
+    let mut written = act("strike: \"1:00\",");
+    written.score = r#"
+        Pause(name: "light up", lasts: For("0:10"), place: "at the bucket", pick_up: [6.5, 7.25, 4]),
+        Juggle(name: "sparks", set: "fire", pattern: "3", lasts: Beats(100), place: "centre"),
+        Pause(name: "turn", lasts: For("0:05")),
+        Juggle(name: "more", pattern: "3", lasts: Beats(100)),"#
+        .to_owned();
+    let fire = r#"sets: {
+        "fire": Set(kind: Torch, length: 0.6, burn: [90, 71.5, 80], colours: ["c1", "c1", "c1"]),"#;
+    let text = written.text().replace("sets: {", fire);
+    let opened = open(&text);
+    assert_eq!(codes(&opened), Vec::<&str>::new(), "{:?}", opened.diagnostics);
+    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
+    let sheet = timing_text::text(routine, timeline, 80);
+    assert!(sheet.lines().all(|line| line.chars().count() <= 80), "{sheet}");
+    let block = |heading: &str| {
+        let from = sheet.find(heading).unwrap_or_else(|| panic!("{heading}: {sheet}"));
+        sheet[from..].split("\n\n").next().unwrap().to_owned()
+    };
+    let blocks = ["PLACES", "THE ACT ON", "THE SLOT", "BURN"].map(block).join("\n\n");
+    insta::assert_snapshot!(blocks);
+    // 30.2 s of throws, 5 s of pause and 30.2 s of throws: 65.4 s, and 71.5 s were tested.
+    let times: serde_json::Value =
+        serde_json::from_str(&timing_json::json(routine, timeline)).unwrap();
+    assert_eq!(times["burns"][0]["in_use_s"], 65.4);
+    assert_eq!(times["burns"][0]["left_s"], 6.1);
+    assert_eq!(times["sections"][0]["pick_up_s"], serde_json::json!([6.5, 7.25, 4.0]));
+    let short = open(&text.replace("71.5", "65.3"));
+    assert_eq!(codes(&short), ["burn-too-short"]);
+    assert!(short.timeline.is_none(), "no sheet is made");
+    assert_eq!(codes(&open(&text.replace("71.5", "65.4"))), Vec::<&str>::new());
+}
+
+#[test]
+fn two_called_at_once_may_be_taken_on_one_go() {
+    let with = |second: &str| {
+        format!(
+            "cues: [Cue(desk: Light, number: 5, at: At(\"0:10\"), by: Called, does: \"warm\", \
+             count: 1), Cue(desk: Sound, number: 1, {second}, does: \"surf\")],"
+        )
+    };
+    let opened = act(&with("at: At(\"0:10\"), by: Called")).open();
+    assert_eq!(codes(&opened), ["called-too-close"]);
+    let help = &opened.diagnostics[0].helps[0].text;
+    assert!(help.contains("`by: With(Light(5))`"), "{help}");
+    clean(&with("by: With(Light(5))"));
 }

@@ -80,6 +80,19 @@ fn a_record_reads_back_as_it_was_written_whatever_the_texts() {
 }
 
 #[test]
+fn an_act_of_any_length_has_a_record_that_reads_back() {
+    for tempo in ["0.001", "0.000000001", "1e-200"] {
+        let slow = LANTERN
+            .replace("zero: TrackStart", "zero: FirstThrow")
+            .replace("PerMinute(200)", &format!("PerMinute({tempo})"));
+        let record = handed_out(&slow, None);
+        assert_eq!(open_issued(&slow, Some(&record)).in_record, [], "{tempo}");
+        let five = slow.replace("issue: 3", "issue: 5").replace("Complete, 3.5", "Complete, 4.5");
+        assert!(open_issued(&five, Some(&record)).timeline.is_some());
+    }
+}
+
+#[test]
 fn the_record_of_the_worked_example_reads_as_a_cue_list() {
     insta::assert_snapshot!(handed_out(LANTERN, None));
 }

@@ -3,9 +3,13 @@
 
 use proptest::prelude::*;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
-use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, timing_text};
+use throwbook::export::{
+    cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
+};
+use throwbook::issue::{Frozen, freeze, written};
 use throwbook::measure::calls::calls;
-use throwbook::{open, strip};
+use throwbook::sheet::cues::papers;
+use throwbook::{open, open_issued, strip};
 
 const FILES: [&str; 4] = [
     include_str!("routines/lantern.ron"),
@@ -127,10 +131,17 @@ fn goes_through(text: &str) {
         cues_json::json(routine, timeline, None),
         cues_csv::csv(routine, timeline, None),
         cues_page::page(routine, timeline, None),
+        state_text::text(routine, timeline, 80),
         strip::strip(routine, timeline, &calls.calls),
         strip::overview(routine, timeline, &calls.calls),
     ];
     assert!(documents.iter().all(|document| !document.is_empty()));
+    let Frozen::Added(issued) = freeze(routine, &papers(routine, timeline)) else {
+        panic!("nothing was handed out before");
+    };
+    let again = open_issued(text, Some(&written(&issued)));
+    assert_eq!(again.in_record, []);
+    assert_eq!(again.diagnostics, opened.diagnostics);
 }
 
 fn places(diagnostic: &Diagnostic) -> Vec<&Place> {

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::diagnostic::{Diagnostic, Place};
 use crate::routine::{CueOnPaper, Issue, Issued};
-use crate::time::parse_clock;
 
 use super::cue::{DESKS, count};
 use super::limit::truth;
@@ -155,11 +154,21 @@ fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
     })
 }
 
-/// A printed time.
+/// A printed time, as in `0:31.1`. It is paper: no act is too long for it.
 fn clock<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<String> {
     let clock = text(reader, raw)?.value;
-    if let Err(why) = parse_clock(&clock) {
-        reader.error("bad-time", raw.place(), crate::diagnostic::words::sentence(&why));
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    let unsigned = clock.strip_prefix('-').unwrap_or(&clock);
+    let printed = unsigned.split_once(':').is_some_and(|(minutes, rest)| {
+        let (seconds, tenth) = rest.split_once('.').unwrap_or((rest, ""));
+        digits(minutes)
+            && digits(seconds)
+            && digits(tenth)
+            && (seconds.len(), tenth.len()) == (2, 1)
+    });
+    if !printed {
+        let message = format!("`{clock}` is no time as it is printed, such as \"0:31.1\".");
+        reader.error("bad-time", raw.place(), message);
         return None;
     }
     Some(clock)

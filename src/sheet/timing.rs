@@ -175,6 +175,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
     let empty_hands = empty_hands::longest(timeline);
     let act = act(timeline);
     let limits = limits(routine, timeline);
+    let burns = burns(routine, timeline);
     TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
@@ -187,11 +188,11 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
             .map(|(index, (span, empty))| section(routine, timeline, index, span, empty))
             .collect(),
         counts: counts::in_all(timeline),
-        clocks: clocks(routine, timeline, &act, &limits),
+        clocks: clocks(routine, timeline, &act, &limits, &burns),
         act,
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
-        burns: burns(routine, timeline),
+        burns,
         slot: slot(routine, timeline),
         encore: encore(routine, timeline),
     }
@@ -297,12 +298,14 @@ fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
     routine.limits.iter().filter_map(line).collect()
 }
 
-/// The act on the show clock, the track's, the one from the first throw, and each contest's.
+/// The act on the show clock, the track's, the one from the first throw, each burn's, and each
+/// contest's.
 fn clocks(
     routine: &Routine,
     timeline: &Timeline,
     act: &Act,
     limits: &[LimitLine],
+    burns: &[BurnLine],
 ) -> Vec<ClockLine> {
     let line = |clock: String, zero: String, from: &Seconds| {
         let reads = |time: &Option<Seconds>| time.as_ref().map(|time| time - from);
@@ -323,6 +326,9 @@ fn clocks(
     }
     if let Some(first) = &act.first_throw {
         lines.push(line("first throw".to_owned(), "first release".to_owned(), first));
+    }
+    for burn in burns {
+        lines.push(line(format!("burn: {}", burn.set), burn.from.0.clone(), &burn.from.1));
     }
     for limit in limits {
         let clock = format!("contest: {}", limit.rule);
