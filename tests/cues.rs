@@ -8,7 +8,7 @@ use throwbook::export::{cues_csv, cues_json, cues_text, state_text, timing_json,
 use throwbook::routine::Desk;
 use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
 use throwbook::{Opened, open};
-use written::{Written, codes};
+use written::{Written, codes, score};
 
 const SCORE: &str = r#"
         Pause(name: "walk on", lasts: For("0:40")),
@@ -16,7 +16,7 @@ const SCORE: &str = r#"
         Pause(name: "bow", lasts: For("0:05")),"#;
 
 fn act(after: &str) -> Written {
-    Written { score: SCORE.to_owned(), after: after.to_owned(), ..Written::default() }
+    Written { after: after.to_owned(), ..score(SCORE) }
 }
 
 /// An act that opens without a word.

@@ -47,7 +47,7 @@ fn on_desk(case: &Case<'_>, desk: Desk, numbers: Numbering) -> Vec<Diagnostic> {
     let cues = case.routine.cues.iter().filter(|cue| cue.desk.value == desk);
     let mut all: Vec<_> = cues.filter_map(|cue| cue.number.as_ref()).collect();
     all.sort_by_key(|number| number.value);
-    let is_odd = |number: CueNumber| number.tenths % 10 == 0 && (number.tenths / 10) % 2 == 1;
+    let is_odd = |number: CueNumber| number.tenths % 20 == 10;
     match numbers {
         Numbering::Odd => all
             .iter()
