@@ -265,6 +265,9 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     assert_eq!((status, stderr.as_str()), (0, ""));
     assert_eq!(stdout, "acts/act.ron: no errors, no warnings\n");
 
+    let (status, stdout, _) = folder.run(&["check", "acts/act.issued.ron", "acts/act.ron"]);
+    assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: no errors, no warnings\n"));
+
     // The same issue with other cues is not handed out, and the record stays as it was.
     let moved = LANTERN.replace("Follow(20, Complete, 3.5)", "Follow(20, Complete, 4.5)");
     folder.write("acts/act.ron", &moved);

@@ -175,11 +175,19 @@ pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
     if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
         for one in check(&encore.routine, compiled) {
             if !found.contains(&one) {
-                found.push(one);
+                found.push(on_its_clock(one));
             }
         }
     }
     found
+}
+
+/// Says which clock is meant where the encore's times are spoken of.
+fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
+    if !diagnostic.message.contains("(show clock)") {
+        return diagnostic;
+    }
+    diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
 }
 
 impl<'a> Case<'a> {

@@ -1,8 +1,8 @@
 //! A cue list that survives issue: what was handed out, what has changed since, and what must not.
 //!
 //! [`Issued`] is what lies beside the routine file: the cue lists of earlier issues as they stood
-//! on paper. [`changes`] holds the cues of now against it, [`check`] says where a number was
-//! changed, used again or is missing, [`freeze`] adds the routine's issue, and [`written()`] is the
+//! on paper. [`changes`] holds the cues of now against it, [`check()`] says where a number was
+//! changed, used again or is missing, [`freeze()`] adds the routine's issue, and [`written()`] is the
 //! text that the reader takes back. Nothing here knows a file or a clock.
 
 mod check;

@@ -371,20 +371,6 @@ mod tests {
         assert_eq!(calls.calls[2].follows, Some(1));
     }
 
-    #[test]
-    fn a_follow_of_2_s_comes_at_1_32_from_go_and_at_1_37_from_the_completion_of_a_5_count() {
-        // Worked by hand: GO at 1:30.0, complete at 1:35.0.
-        let (_, calls) = with_cues(vec![
-            counted(at(Desk::Light, 10, 90_000), 5_000),
-            follows(Desk::Light, 11, follow(10, FollowFrom::Go, 2_000)),
-            counted(follows(Desk::Light, 12, follow(10, FollowFrom::Complete, 2_000)), 1_000),
-            follows(Desk::Sound, 1, on_light(12, FollowFrom::Complete, 500)),
-        ]);
-        let gos: Vec<_> = calls.calls.iter().map(|call| (call.cue, call.go.clone())).collect();
-        assert_eq!(gos, [(0, ms(90_000)), (1, ms(92_000)), (2, ms(97_000)), (3, ms(98_500))]);
-        assert_eq!(calls.calls[2].completes(), Some(ms(98_000)));
-    }
-
     fn on_light(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
         let mut by = follow(number, from, after_ms);
         if let Trigger::Follow { desk, .. } = &mut by {

@@ -148,6 +148,10 @@ pub(crate) fn found(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
             files.push(path.clone());
         }
     }
+    // `*.ron` names a record too; it is read with its routine.
+    let named = files.clone();
+    let of_another = |file: &PathBuf| named.iter().any(|one| record_path(one) == *file);
+    files.retain(|file| !of_another(file));
     Ok(files)
 }
 

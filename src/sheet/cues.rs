@@ -3,13 +3,15 @@
 //!
 //! Every line has a time and a trigger. Times are exact seconds on the show clock.
 
-use crate::issue::{Changes, Paper, Told, changes};
+use crate::issue::Told;
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::routine::{Cue, CueOnPaper, Desk, FollowFrom, Routine, SpotMove, Trigger};
 use crate::time::{Seconds, clock};
 use crate::timeline::Timeline;
 
 use super::caution::{Caution, cautions};
+pub use super::paper::papers;
+use super::paper::since;
 use super::seen;
 use super::words::{self, Text, plain};
 
@@ -224,57 +226,20 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
     }
 }
 
-/// The cues of the act and of its encore as they would stand on paper, in order of GO.
-#[must_use]
-pub fn papers(routine: &Routine, timeline: &Timeline) -> Vec<Paper> {
-    let act = written(routine, timeline);
-    let encore = encore(routine, timeline);
-    let encore = encore.iter().flat_map(|(encore, timeline)| written(encore, timeline));
-    let encore = encore.map(|(cue, line)| paper(cue, &line, true));
-    act.iter().map(|(cue, line)| paper(cue, line, false)).chain(encore).collect()
-}
-
 /// The encore and its timeline.
-fn encore<'a>(routine: &'a Routine, timeline: &'a Timeline) -> Option<(&'a Routine, &'a Timeline)> {
+pub(super) fn encore<'a>(
+    routine: &'a Routine,
+    timeline: &'a Timeline,
+) -> Option<(&'a Routine, &'a Timeline)> {
     Some((&routine.encore.as_ref()?.routine, timeline.encore.as_ref()?))
 }
 
 /// The cues that can be called, with their lines, in order of GO.
-fn written<'a>(routine: &'a Routine, timeline: &Timeline) -> Vec<(&'a Cue, CueLine)> {
+pub(super) fn written<'a>(routine: &'a Routine, timeline: &Timeline) -> Vec<(&'a Cue, CueLine)> {
     let calls = calls(routine, timeline).calls;
     let darks = darks(routine, &calls);
     let cues = calls.iter().filter_map(|call| Some((call, routine.cues.get(call.cue)?)));
     cues.map(|(call, cue)| (cue, line(routine, timeline, &darks, call, cue))).collect()
-}
-
-/// What has changed since the last issue, where there is one; of the lines, so many are the act's.
-fn since(routine: &Routine, all: &[(&Cue, CueLine)], act_lines: usize) -> Option<Changes> {
-    let issued = routine.issued.as_ref()?;
-    let on_paper =
-        |(index, (cue, line)): (usize, &(&Cue, CueLine))| paper(cue, line, index >= act_lines).cue;
-    let now: Vec<CueOnPaper> = all.iter().enumerate().map(on_paper).collect();
-    changes(issued, routine.issue, &now)
-}
-
-/// A line as it stands on paper.
-fn paper(cue: &Cue, line: &CueLine, encore: bool) -> Paper {
-    Paper {
-        desk_at: cue.desk.at.clone(),
-        number_at: cue.number.as_ref().map(|number| number.at.clone()),
-        cue: CueOnPaper {
-            desk: line.desk,
-            number: cue.number.as_ref().map(|number| number.value),
-            encore,
-            go: clock(&line.go),
-            standby: line.standby.as_ref().map(clock),
-            taken: line.taken.word().to_owned(),
-            when: line.when.plain(),
-            does: line.does.plain(),
-            count: line.count.as_ref().map(words::count),
-            on_drop: line.on_drop_written.then(|| line.on_drop.plain()),
-            dark: line.dark,
-        },
-    }
 }
 
 fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue: &Cue) -> CueLine {

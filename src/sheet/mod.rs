@@ -7,6 +7,7 @@
 
 pub mod caution;
 pub mod cues;
+mod paper;
 pub mod pattern;
 mod seen;
 pub mod slot;
