@@ -4,7 +4,9 @@
 
 mod written;
 
-use throwbook::export::{cues_csv, cues_json, cues_text, state_text, timing_json, timing_text};
+use throwbook::export::{
+    cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
+};
 use throwbook::routine::Desk;
 use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
 use throwbook::{Opened, open};
@@ -327,4 +329,43 @@ fn two_called_at_once_may_be_taken_on_one_go() {
     let help = &opened.diagnostics[0].helps[0].text;
     assert!(help.contains("`by: With(Light(5))`"), "{help}");
     clean(&with("by: With(Light(5))"));
+}
+
+#[test]
+fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
+    let mut cues = String::new();
+    let mut encore = String::new();
+    for number in 1..=40 {
+        let at = 2 * number;
+        let minutes = format!("{}:{:02}", at / 60, at % 60);
+        cues += &format!(
+            "Cue(desk: Light, number: {number}, at: At(\"{minutes}\"), by: Called, does: \"a word \
+             or two that wrap about\", count: 1, standby: 11),\n\
+             Cue(desk: Sound, number: {number}, by: With(Light({number})), does: \"surf\"),\n"
+        );
+        encore += &format!(
+            "Cue(desk: Fly, number: {number}, at: Start(\"on\"), shift: {at}, by: See(\"a\"), \
+             does: \"moon\", standby: 1),\n"
+        );
+    }
+    let opened = clean(&format!(
+        "cues: [{cues}], encore: Encore(score: [Pause(name: \"on\", lasts: For(\"2:00\"))], \
+         cues: [{encore}]),"
+    ));
+    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
+    let text = cues_page::page(routine, timeline, None);
+    let pages: Vec<&str> = text.split('\u{c}').collect();
+    assert!(pages.len() > 4, "{}", pages.len());
+    for page in &pages {
+        assert!(page.lines().count() <= cues_page::LINES, "{page}");
+        assert!(page.lines().all(|line| line.chars().count() <= 88), "{page}");
+        // What goes with a cue is never parted from it.
+        let first = page.lines().skip_while(|line| !line.starts_with('═')).nth(1);
+        assert!(!first.is_some_and(|line| line.starts_with("same GO")), "{page}");
+    }
+    for number in 1..=40 {
+        assert_eq!(text.matches(&format!("LX {number} ")).count(), 3, "{number}");
+        assert_eq!(text.matches(&format!("FLY {number} ")).count(), 1, "{number}");
+    }
+    assert_eq!(text.matches("ENCORE ·").count(), 1);
 }

@@ -3,6 +3,7 @@
 
 use proptest::prelude::*;
 use throwbook::diagnostic::{Diagnostic, Severity, render};
+use throwbook::export::cues_text;
 use throwbook::issue::{CHECKS, Frozen, Told, changes, freeze, written};
 use throwbook::routine::{CueOnPaper, Issued};
 use throwbook::sheet::cues::papers;
@@ -152,6 +153,26 @@ fn what_changed_is_told_cue_by_cue() {
             ("House cut".to_owned(), Told::Same),
         ]
     );
+}
+
+#[test]
+fn a_sheet_with_changes_reads_well_at_80_columns() {
+    let first = LANTERN.replace(
+        "    cues: [",
+        "    encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:09\"))], cues: [Cue(desk: Fly, \
+         number: 1, at: End(\"on\"), by: See(\"a hand\"), does: \"moon in\", standby: 12)]),\n    cues: [",
+    );
+    let then = first
+        .replace("issue: 3", "issue: 4")
+        .replace("Cue(desk: House", "Cue(desk: Sound, number: 1, by: With(Light(15)), does: \"surf\"), Cue(desk: House")
+        .replace("number: 25, by: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", by: Follow(20, Complete, 3.9)")
+        .replace("Cue(desk: House, at: TrackStart, shift: -20.0, by: Called, does: \"to half\", count: 5),", "");
+    let opened = open_issued(&then, Some(&handed_out(&first, None)));
+    assert_eq!(opened.diagnostics, []);
+    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let sheet = cues_text::text(&routine, &timeline, None, 80);
+    assert!(sheet.lines().all(|line| line.chars().count() <= 80), "{sheet}");
+    insta::assert_snapshot!(sheet);
 }
 
 #[test]

@@ -59,7 +59,7 @@ fn diagnostic(case: &Case<'_>, dark: &Dark) -> Option<Diagnostic> {
         clock(&dark.from)
     );
     let with = match &cue.number {
-        Some(number) => format!("by: With({:?}({}))", cue.desk.value, number.value),
+        Some(number) => format!("`by: With({:?}({}))`", cue.desk.value, number.value),
         None => "at the same moment".to_owned(),
     };
     Some(
