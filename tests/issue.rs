@@ -128,6 +128,9 @@ fn what_changed_is_told_cue_by_cue() {
             "by: Called, does: \"sides up, front low\", count: 1, standby: 9, on_drop: \"hold\"",
         )
         .replace("Cue(desk: House, at: TrackStart", "Cue(desk: Deck, number: 1, at: TrackStart");
+    let numbered = four.replace("Cue(desk: House, at:", "Cue(desk: House, number: 1, at:");
+    let now_one = Told::Changed(vec!["number none, now 1".to_owned()]);
+    assert_eq!(changed(&numbered), [("House 1".to_owned(), now_one)]);
     let said = |words: &[&str]| Told::Changed(words.iter().map(|&word| word.to_owned()).collect());
     assert_eq!(
         changed(&longer),

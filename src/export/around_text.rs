@@ -39,13 +39,11 @@ fn place(section: &SectionLine) -> Vec<String> {
 
 /// Sets with a tested burn; empty where there are none.
 pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
-    if sheet.burns.is_empty() {
-        return String::new();
-    }
-    let row = |line: &BurnLine| {
+    let of_encore = sheet.encore.iter().flat_map(|encore| &encore.burns);
+    let row = |line: &BurnLine, part: &str| {
         let at = |(words, time): &(String, Seconds)| format!("{words}, {}", clock(time));
         vec![
-            line.set.clone(),
+            format!("{}{part}", line.set),
             at(&line.from),
             at(&line.to),
             seconds_text(&line.lasts),
@@ -53,6 +51,15 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
             seconds_text(&line.left),
         ]
     };
+    let rows: Vec<Vec<String>> = sheet
+        .burns
+        .iter()
+        .map(|line| row(line, ""))
+        .chain(of_encore.map(|line| row(line, ", in the encore")))
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
     let columns = [
         (Column::Words, "set"),
         (Column::Words, "in use from"),
@@ -62,7 +69,7 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "left"),
     ];
     let text = "BURN · a second clock, on the shortest of the tests\n".to_owned();
-    let text = text + &table(width, &columns, sheet.burns.iter().map(row));
+    let text = text + &table(width, &columns, rows);
     text + &paragraph(
         width,
         0,
@@ -86,6 +93,11 @@ pub(super) fn slot(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "ends"),
         (Column::Figure, "lasts"),
     ];
-    "THE SLOT · on the show clock, each part at once after the one before\n".to_owned()
-        + &table(width, &columns, sheet.slot.iter().map(row))
+    let mut text =
+        "THE SLOT · on the show clock, each part at once after the one before\n".to_owned();
+    text += &table(width, &columns, sheet.slot.iter().map(row));
+    if sheet.encore.is_some() {
+        text += &paragraph(width, 0, "The encore stands here as if it were called for.");
+    }
+    text
 }

@@ -53,6 +53,7 @@ struct Encore<'a> {
     sections: Vec<Section<'a>>,
     act: Act,
     counts: Hands,
+    burns: Vec<Burn<'a>>,
 }
 
 #[derive(Serialize)]
@@ -189,6 +190,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             sections: encore.sections.iter().map(section).collect(),
             act: act(encore),
             counts: hands(&encore.counts.hands),
+            burns: encore.burns.iter().map(burn).collect(),
         }),
     }
 }
@@ -213,9 +215,7 @@ fn burn(line: &BurnLine) -> Burn<'_> {
 }
 
 fn slot(line: &SlotLine) -> Slot {
-    // A name of one word; the rest is for people.
-    let part = line.part.split(',').next().unwrap_or(line.part);
-    Slot { part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
+    Slot { part: line.part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
 }
 
 fn section(section: &SectionLine) -> Section<'_> {

@@ -31,16 +31,21 @@ impl Compared {
     }
 }
 
-/// Holds cues against those of an issue. A numbered cue is the one of its desk and number; one
-/// without is the one that does the same at the same trigger, else the same, else at the same
-/// trigger.
+/// Holds cues against those of an issue. A numbered cue is the one of its desk and number, else one
+/// that had none and does the same at the same trigger; one without a number is the one without
+/// that does the same at the same trigger, else the same, else at the same trigger.
 #[must_use]
 pub fn compare(before: &Issue, now: &[CueOnPaper]) -> Compared {
     let old = &before.cues;
     let mut met: Vec<Option<usize>> = vec![None; now.len()];
     let mut free = vec![true; old.len()];
-    let rules: [fn(&CueOnPaper, &CueOnPaper) -> bool; 4] = [
+    let rules: [fn(&CueOnPaper, &CueOnPaper) -> bool; 5] = [
         |old, new| new.number.is_some() && old.number == new.number,
+        |old, new| {
+            let numbered = old.number.is_none() && new.number.is_some();
+            let same = old.encore == new.encore && old.does == new.does && old.when == new.when;
+            numbered && same
+        },
         |old, new| unnumbered(old, new) && old.does == new.does && old.when == new.when,
         |old, new| unnumbered(old, new) && old.does == new.does,
         |old, new| unnumbered(old, new) && old.when == new.when,
@@ -70,6 +75,11 @@ fn unnumbered(old: &CueOnPaper, new: &CueOnPaper) -> bool {
 /// What is different on paper, each as was and is.
 fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
     let mut differences = Vec::new();
+    if old.number != new.number
+        && let Some(number) = new.number
+    {
+        differences.push(format!("number none, now {number}"));
+    }
     if old.encore != new.encore {
         let now = if new.encore { "now in the encore" } else { "now in the act" };
         differences.push(now.to_owned());

@@ -7,7 +7,7 @@ use crate::timeline::Timeline;
 /// A part of the slot.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SlotLine {
-    /// What it is, as in `set-up`.
+    /// What it is: `set-up`, `act`, `encore` or `strike`.
     pub part: &'static str,
     /// Where it starts, on the show clock.
     pub starts: Seconds,
@@ -28,7 +28,7 @@ pub fn slot(routine: &Routine, timeline: &Timeline) -> Vec<SlotLine> {
         Some(SlotLine { part, starts: at(starts)?, ends: at(ends)? })
     };
     let set_up = part("set-up", &Moment::SetUpStart, &Moment::SetUpEnd);
-    let encore = part("encore, if called for", &Moment::EncoreStart, &Moment::EncoreEnd);
+    let encore = part("encore", &Moment::EncoreStart, &Moment::EncoreEnd);
     let strike = part("strike", &Moment::StrikeStart, &Moment::StrikeEnd);
     if set_up.is_none() && encore.is_none() && strike.is_none() {
         return Vec::new();
