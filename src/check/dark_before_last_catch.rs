@@ -1,8 +1,8 @@
 //! The stage goes dark while props are in the air.
 
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::measure::calls::{Dark, darks};
-use crate::routine::Cue;
+use crate::measure::calls::{Call, Dark, calls, darks};
+use crate::routine::{Cue, Desk};
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Run;
 
@@ -42,7 +42,46 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let both = darks
         .iter()
         .flat_map(|dark| runs().filter(|run| overlaps(dark, run)).map(move |run| (dark, run)));
-    both.filter_map(|(dark, run)| diagnostic(case, dark, run)).collect()
+    let within = both.filter_map(|(dark, run)| diagnostic(case, dark, run));
+    within.chain(into_encore(case, &darks)).collect()
+}
+
+/// The act ends in the dark, and so the encore begins in it: said at the cue that makes it dark.
+fn into_encore(case: &Case<'_>, darks: &[Dark]) -> Option<Diagnostic> {
+    let dark = darks.last().filter(|dark| dark.until.is_none())?;
+    let begins = case.routine.cues.get(*dark.cues.first()?)?;
+    let encore = case.routine.encore.as_ref()?;
+    let timeline = case.timeline().encore.as_ref()?;
+    let run = timeline.runs.first()?;
+    let first = run.time_of(run.actions.iter().find(|action| action.is_release())?);
+    let calls = calls(&encore.routine, timeline).calls;
+    let lights = |call: &&Call| {
+        let cue = encore.routine.cues.get(call.cue);
+        cue.is_some_and(|cue| cue.desk.value == Desk::Light && !cue.dark)
+    };
+    if calls.iter().find(lights).is_some_and(|call| call.go <= first) {
+        return None;
+    }
+    let name = &encore.routine.score.get(run.sections.start)?.name;
+    let message = format!(
+        "the act ends in the dark, and no Light cue of the encore brings the light back before \
+         the first throw of \"{}\"",
+        name.value
+    );
+    let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
+        .label("dark from here")
+        .note_at(name.at.clone(), "thrown in the dark, if the encore is called for")
+        .help("begin the encore's cues with a Light cue");
+    let set = case.routine.sets.get(run.set)?;
+    Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+}
+
+/// With fire or blades it is no warning.
+fn refused(diagnostic: Diagnostic) -> Diagnostic {
+    Diagnostic { severity: Severity::Error, ..diagnostic }.note(
+        "fire or blades are in the air: no sheet is written. Local codes, the venue and licensed \
+         practice decide what is safe; throwbook clears nothing",
+    )
 }
 
 /// Whether it is dark while the props of a run are in the air.
@@ -57,19 +96,12 @@ fn diagnostic(case: &Case<'_>, dark: &Dark, run: &Run) -> Option<Diagnostic> {
     let set = case.routine.sets.get(run.set)?;
     let first = run.actions.iter().find(|action| action.is_release())?;
     let first = run.time_of(first);
-    let mut diagnostic = if dark.from <= first {
+    let diagnostic = if dark.from <= first {
         comes_back_late(case, dark, run, begins, &first)?
     } else {
         goes_too_early(case, dark, run, begins)?
     };
-    if set.kind.is_dangerous() {
-        diagnostic.severity = Severity::Error;
-        diagnostic = diagnostic.note(
-            "fire or blades are in the air: no sheet is written. Local codes, the venue and \
-             licensed practice decide what is safe; throwbook clears nothing",
-        );
-    }
-    Some(diagnostic)
+    Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
 }
 
 /// It gets dark while the props are in the air: said at the cue that makes it dark.
