@@ -12,6 +12,9 @@
 //! 5. [`check`] says what a juggler or a technician must know before the sheets are used.
 //! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
 //! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
+//! 5. [`issue`] holds the cues against those that were handed out before.
+//! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], the [`appearance`] of colours, and the [`diagnostic`]s that every stage speaks through.
@@ -22,6 +25,7 @@ pub mod check;
 pub mod diagnostic;
 pub mod export;
 pub mod hand;
+pub mod issue;
 pub mod lineup;
 pub mod measure;
 pub mod notation;
@@ -40,7 +44,7 @@ use routine::Routine;
 use timeline::Timeline;
 
 /// A routine file, as far as it could be taken.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Opened {
     /// The routine; `None` where its text gives none.
     pub routine: Option<Routine>,
@@ -50,12 +54,30 @@ pub struct Opened {
     pub timeline: Option<Timeline>,
     /// Every error and warning, by place in the file.
     pub diagnostics: Vec<Diagnostic>,
+    /// What is wrong with the record of what was handed out, by place in that record.
+    pub in_record: Vec<Diagnostic>,
 }
 
 /// Reads, compiles and checks the text of a routine file.
 #[must_use]
 pub fn open(text: &str) -> Opened {
-    let reading = read::read(text);
+    open_issued(text, None)
+}
+
+/// The same, with the record of what was handed out before, as [`issue::written`] writes it. A
+/// record that cannot be read is an error: no sheet is made that would forget a number.
+#[must_use]
+pub fn open_issued(text: &str, record: Option<&str>) -> Opened {
+    let mut reading = read::read(text);
+    let mut in_record = Vec::new();
+    if let (Some(routine), Some(record)) = (&mut reading.routine, record)
+        && !routine.title.value.is_empty()
+    {
+        match read::issued(record, &routine.title.value) {
+            Ok(issued) => routine.issued = Some(issued),
+            Err(faults) => in_record = faults,
+        }
+    }
     let lined_up = reading.routine.as_ref().map(lineup::line_up);
     let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
     let compiled = routine.as_ref().map(timeline::compile);
@@ -71,8 +93,12 @@ pub fn open(text: &str) -> Opened {
     }
     let read::Reading { mut diagnostics, .. } = reading;
     diagnostics.append(&mut found);
-    diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
-    Opened { routine, colours, timeline, diagnostics }
+    if let (Some(routine), Some(timeline)) = (&routine, &timeline) {
+        diagnostics.extend(issue::check(routine, &sheet::cues::papers(routine, timeline)));
+    }
+    diagnostic::sort(&mut diagnostics);
+    let timeline = timeline.filter(|_| in_record.is_empty());
+    Opened { routine, colours, timeline, diagnostics, in_record }
 }

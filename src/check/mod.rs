@@ -17,7 +17,11 @@ macro_rules! example {
             "    sets: {\n        \"three\": Set(kind: Ball, length: 0.072, ",
             "colours: [\"coral\", \"teal\", \"pearl\"]),\n",
             "        \"trio\": Set(kind: Ring, length: 0.32, ",
-            "colours: [\"coral\", \"coral\", \"teal\"]),\n    },\n    score: [\n",
+            "colours: [\"coral\", \"coral\", \"teal\"]),\n",
+            "        \"fire\": Set(kind: Torch, length: 0.6, burn: [95.0, 40.5], ",
+            "colours: [\"coral\", \"coral\", \"coral\"]),\n",
+            "        \"knives\": Set(kind: Knife, length: 0.5, ",
+            "colours: [\"pearl\", \"pearl\", \"pearl\"]),\n    },\n    score: [\n",
             $score,
             "    ],\n",
             $rest,
@@ -27,6 +31,7 @@ macro_rules! example {
 }
 
 mod arms_do_not_meet;
+mod burn_too_short;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_against_backdrop;
@@ -38,6 +43,7 @@ mod colours_look_alike;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
+mod danger_in_dark;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
@@ -51,13 +57,16 @@ mod length_not_whole;
 mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
+mod more_than_three_flashes;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod number_without_gap;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
 mod regrip;
+mod spot_in_dark;
 mod times_contradict;
 mod too_fast;
 mod too_high;
@@ -106,6 +115,7 @@ pub enum Finds {
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
     &arms_do_not_meet::CHECK,
+    &burn_too_short::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
     &colour_against_backdrop::CHECK,
@@ -117,6 +127,7 @@ pub const CHECKS: &[&Check] = &[
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,
+    &danger_in_dark::CHECK,
     &dark_before_last_catch::CHECK,
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
@@ -134,15 +145,18 @@ pub const CHECKS: &[&Check] = &[
     &limit::UNDER,
     &loading_mismatch::CHECK,
     &moment_never_comes::CHECK,
+    &more_than_three_flashes::CHECK,
     &times_contradict::NEGATIVE_PAUSE,
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &number_without_gap::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &regrip::MISMATCH,
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
+    &spot_in_dark::CHECK,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,
@@ -167,7 +181,7 @@ pub struct Case<'a> {
     pub colours: &'a Colours,
 }
 
-/// Everything that the checks find, by place in the file.
+/// Everything that the checks find in the act and in its encore, by place in the file.
 #[must_use]
 pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
@@ -180,7 +194,23 @@ pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<D
             Finds::Timed(_) | Finds::Reading => {}
         }
     }
+    if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
+        let colours = colours.encore.as_deref().unwrap_or(colours);
+        for one in check(&encore.routine, compiled, colours) {
+            if !found.contains(&one) {
+                found.push(on_its_clock(one));
+            }
+        }
+    }
     found
+}
+
+/// Says which clock is meant where the encore's times are spoken of.
+fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
+    if !diagnostic.message.contains("(show clock)") {
+        return diagnostic;
+    }
+    diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
 }
 
 impl<'a> Case<'a> {

@@ -5,10 +5,12 @@
 
 use serde::Serialize;
 
-use crate::routine::{Desk, FollowFrom, Routine};
+use crate::issue::Told;
+use crate::routine::{CueOnPaper, Desk, FollowFrom, Routine};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
-use crate::sheet::words::desk_word;
-use crate::time::Seconds;
+use crate::sheet::state::{State, states};
+use crate::sheet::words::{desk_word, plain};
+use crate::time::{Seconds, parse_clock};
 use crate::timeline::Timeline;
 
 use super::json::written;
@@ -18,6 +20,9 @@ struct Document<'a> {
     title: &'a str,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    encore: Option<Encore<'a>>,
+    since_issue: Option<u32>,
+    cut: Vec<Cut>,
 }
 
 #[derive(Serialize)]
@@ -31,8 +36,41 @@ struct Cue<'a> {
     when: String,
     does: String,
     count_s: Option<f64>,
-    on_drop: &'a str,
+    on_drop: String,
     follows: Option<Follows<'a>>,
+    with: Option<With<'a>>,
+    dark: bool,
+    state: Vec<InState<'a>>,
+    new: bool,
+    changed: &'a [String],
+}
+
+#[derive(Serialize)]
+struct With<'a> {
+    desk: &'static str,
+    of: &'a str,
+}
+
+#[derive(Serialize)]
+struct InState<'a> {
+    desk: &'static str,
+    number: Option<&'a str>,
+    does: String,
+}
+
+#[derive(Serialize)]
+struct Encore<'a> {
+    zero: &'a str,
+    cues: Vec<Cue<'a>>,
+}
+
+#[derive(Serialize)]
+struct Cut {
+    desk: &'static str,
+    number: Option<String>,
+    encore: bool,
+    go_s: f64,
+    does: String,
 }
 
 #[derive(Serialize)]
@@ -52,14 +90,39 @@ pub fn json(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Strin
 /// A composed cue sheet as JSON.
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
+    let states = states(&sheet);
+    let act_lines = sheet.lines.len();
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        cues: sheet.lines.iter().map(cue).collect(),
+        cues: cues(states.iter().take(act_lines)),
+        encore: sheet
+            .encore
+            .as_ref()
+            .map(|encore| Encore { zero: &encore.zero, cues: cues(states.iter().skip(act_lines)) }),
+        since_issue: sheet.since,
+        cut: sheet.cut.iter().map(cut).collect(),
     })
 }
 
-fn cue(line: &CueLine) -> Cue<'_> {
+/// The cues of the act, or of its encore.
+fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
+    states.map(|state| cue(state.after, &state.desks)).collect()
+}
+
+/// A cue of the issue before that is gone.
+fn cut(cue: &CueOnPaper) -> Cut {
+    Cut {
+        desk: desk_word(cue.desk),
+        number: cue.number.map(|number| number.to_string()),
+        encore: cue.encore,
+        // What is on paper was read as a time.
+        go_s: parse_clock(&cue.go).map_or(f64::NAN, |time| time.to_f64()),
+        does: plain(&cue.does),
+    }
+}
+
+fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
     Cue {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
@@ -70,7 +133,7 @@ fn cue(line: &CueLine) -> Cue<'_> {
         when: line.when.plain(),
         does: line.does.plain(),
         count_s: line.count.as_ref().map(Seconds::to_f64),
-        on_drop: &line.on_drop,
+        on_drop: line.on_drop.plain(),
         follows: line.follows.as_ref().map(|follows| Follows {
             desk: desk_word(follows.desk),
             of: &follows.of,
@@ -80,6 +143,21 @@ fn cue(line: &CueLine) -> Cue<'_> {
             },
             after_s: follows.after.to_f64(),
         }),
+        with: line.with.as_ref().map(|with| With { desk: desk_word(with.desk), of: &with.of }),
+        dark: line.dark,
+        state: state
+            .iter()
+            .map(|line| InState {
+                desk: desk_word(line.desk),
+                number: line.number.as_deref(),
+                does: line.does.plain(),
+            })
+            .collect(),
+        new: line.told == Told::New,
+        changed: match &line.told {
+            Told::Changed(what) => what,
+            Told::Same | Told::New => &[],
+        },
     }
 }
 
@@ -93,6 +171,8 @@ mod tests {
         let quay = lantern_quay();
         let text = json(&quay, &compiled(&quay), None);
         let document: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let house = serde_json::json!({"desk": "house", "number": null, "does": "to half"});
+        let light = |number: &str, does: &str| serde_json::json!({"desk": "light", "number": number, "does": does});
         let expected = serde_json::json!({
             "title": "Lantern Quay",
             "zero": "track start",
@@ -101,19 +181,23 @@ mod tests {
                     "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": false,
+                    "state": [house], "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5, "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": false,
+                    "state": [house, light("15", "sides up, front low")],
+                    "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": true,
+                    "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null, "timecode": null,
@@ -121,8 +205,13 @@ mod tests {
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":
                         {"desk": "light", "of": "20", "from": "complete", "after_s": 3.5},
+                    "with": null, "dark": false,
+                    "state": [house, light("25", "sides and back")], "new": false, "changed": [],
                 },
             ],
+            "encore": null,
+            "since_issue": null,
+            "cut": [],
         });
         assert_eq!(document, expected);
         let one = json(&quay, &compiled(&quay), Some(Desk::House));

@@ -8,10 +8,12 @@
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
 //! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
 //! bytes; writing it anywhere is the program's side.
+//! [`cues_csv`] and the page to print, [`cues_page`]; the desks after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
 
 pub mod appearance_json;
 pub mod appearance_text;
 mod arms_text;
+mod around_text;
 pub mod captions;
 pub mod click_wav;
 pub mod colours_json;
@@ -29,6 +31,7 @@ pub mod midi;
 pub mod pattern_json;
 pub mod pattern_text;
 mod routings_text;
+pub mod state_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;

@@ -10,7 +10,8 @@ use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::regrip::{MoveLine, RegripLine};
-use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::slot::SlotLine;
+use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::Seconds;
 use crate::timeline::{Face, Timeline};
@@ -28,6 +29,35 @@ struct Document<'a> {
     limits: Vec<Limit<'a>>,
     crossings: u32,
     made: MadeHands,
+    burns: Vec<Burn<'a>>,
+    slot: Vec<Slot>,
+    encore: Option<Encore<'a>>,
+}
+
+#[derive(Serialize)]
+struct Burn<'a> {
+    set: &'a str,
+    starts_s: f64,
+    stops_s: f64,
+    in_use_s: f64,
+    shortest_s: f64,
+    left_s: f64,
+}
+
+#[derive(Serialize)]
+struct Slot {
+    part: &'static str,
+    starts_s: f64,
+    ends_s: f64,
+}
+
+#[derive(Serialize)]
+struct Encore<'a> {
+    zero: &'a str,
+    sections: Vec<Section<'a>>,
+    act: Act,
+    counts: Hands,
+    burns: Vec<Burn<'a>>,
 }
 
 #[derive(Serialize)]
@@ -51,6 +81,8 @@ struct Section<'a> {
     face: Option<&'static str>,
     flip: Option<bool>,
     regrip: Option<Regrip<'a>>,
+    place: Option<&'a str>,
+    pick_up_s: Vec<f64>,
     crossings: Option<u32>,
     made: Option<MadeHands>,
 }
@@ -179,16 +211,44 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         title: &sheet.title,
         zero: &sheet.zero,
         sections: sheet.sections.iter().map(section).collect(),
-        act: Act {
-            first_throw_s: double(sheet.act.first_throw.as_ref()),
-            last_catch_s: double(sheet.act.last_catch.as_ref()),
-            juggled_s: sheet.act.juggled.to_f64(),
-        },
+        act: act(sheet),
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(limit).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
+        burns: sheet.burns.iter().map(burn).collect(),
+        slot: sheet.slot.iter().map(slot).collect(),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            sections: encore.sections.iter().map(section).collect(),
+            act: act(encore),
+            counts: hands(&encore.counts.hands),
+            burns: encore.burns.iter().map(burn).collect(),
+        }),
     }
+}
+
+fn act(sheet: &TimingSheet) -> Act {
+    Act {
+        first_throw_s: double(sheet.act.first_throw.as_ref()),
+        last_catch_s: double(sheet.act.last_catch.as_ref()),
+        juggled_s: sheet.act.juggled.to_f64(),
+    }
+}
+
+fn burn(line: &BurnLine) -> Burn<'_> {
+    Burn {
+        set: &line.set,
+        starts_s: line.from.1.to_f64(),
+        stops_s: line.to.1.to_f64(),
+        in_use_s: line.lasts.to_f64(),
+        shortest_s: line.shortest.to_f64(),
+        left_s: line.left.to_f64(),
+    }
+}
+
+fn slot(line: &SlotLine) -> Slot {
+    Slot { part: line.part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
 }
 
 fn section(section: &SectionLine) -> Section<'_> {
@@ -218,6 +278,8 @@ fn section(section: &SectionLine) -> Section<'_> {
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
         flip: juggled.map(|juggled| juggled.flip.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
+        place: section.place.as_deref(),
+        pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
         crossings: juggled.map(|juggled| juggled.crossings),
         made: juggled.map(|juggled| made_json::hands(&juggled.made)),
     }

@@ -121,6 +121,7 @@ impl Bench<'_> {
             timeline: self.before.timeline.clone(),
             times_known: like.times_known,
             troubles: Vec::new(),
+            encore: None,
         })
     }
 

@@ -103,6 +103,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         }],
         track_start: None,
         dwell,
+        encore: None,
     }
 }
 

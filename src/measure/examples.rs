@@ -104,6 +104,7 @@ pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does
         light: None,
         spot: None,
         spot_stays: false,
+        on_drop: None,
     }
 }
 
@@ -126,6 +127,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
     Routine {
         title: name("Lantern Quay"),
         issue: 3,
+        issue_at: Place::default(),
         lead: Hand::Right,
         tempo: Some(placed(per_minute(200))),
         dwell: Ratio::new(2, 3),
@@ -138,7 +140,12 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         zero: placed(Moment::FirstThrow),
         score,
         limits: Vec::new(),
+        desks: Vec::new(),
         cues: Vec::new(),
+        set_up: None,
+        strike: None,
+        encore: None,
+        issued: None,
     }
 }
 

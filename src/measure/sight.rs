@@ -78,7 +78,13 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::TrackStart
         | Moment::TrackEnd
         | Moment::Mark(_)
-        | Moment::At(_) => None,
+        | Moment::At(_)
+        | Moment::SetUpStart
+        | Moment::SetUpEnd
+        | Moment::EncoreStart
+        | Moment::EncoreEnd
+        | Moment::StrikeStart
+        | Moment::StrikeEnd => None,
     }
 }
 

@@ -51,6 +51,8 @@ pub(crate) enum Command {
     Colours(Colours),
     /// Print the cue sheet: every cue with its time and its trigger.
     Cues(Cues),
+    /// Keep the cues of this issue, so that later sheets can tell what has changed.
+    Issue(Issue),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
     /// Write a click track: a click for every throw or music beat.
@@ -158,6 +160,9 @@ pub(crate) struct Cues {
     /// Time codes beside the clock.
     #[command(flatten)]
     pub(crate) timecode: TimecodeChoice,
+    /// Print the cue that every desk is in after each GO instead, as a table.
+    #[arg(long, conflicts_with_all = ["desk", "format"])]
+    pub(crate) state: bool,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
@@ -201,6 +206,13 @@ impl From<RateName> for FrameRate {
             RateName::F30 => FrameRate::F30,
         }
     }
+}
+
+/// Arguments of `issue`.
+#[derive(Args, Debug)]
+pub(crate) struct Issue {
+    /// The routine file. The record is written beside it: act.issued.ron for act.ron.
+    pub(crate) file: PathBuf,
 }
 
 /// Arguments of `strip`.

@@ -12,6 +12,7 @@ mod click;
 mod colours;
 mod completions;
 mod cues;
+mod issue;
 mod man;
 mod midi;
 mod new;
@@ -74,6 +75,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Time(command) => time::run(&command, &mut output),
         Command::Colours(command) => colours::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
+        Command::Issue(command) => issue::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Click(command) => click::run(&command, &mut output),
         Command::Midi(command) => midi::run(&command, &mut output),

@@ -10,7 +10,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 11] = [
+const FORMS: [Form; 17] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -22,6 +22,22 @@ const FORMS: [Form; 11] = [
     ("Cycle", "Cycle(\"section\", 3)"),
     ("Mark", "Mark(\"name\")"),
     ("At", "At(\"m:ss.s\")"),
+    ("SetUpStart", "SetUpStart"),
+    ("SetUpEnd", "SetUpEnd"),
+    ("EncoreStart", "EncoreStart"),
+    ("EncoreEnd", "EncoreEnd"),
+    ("StrikeStart", "StrikeStart"),
+    ("StrikeEnd", "StrikeEnd"),
+];
+
+/// Moments around the act, which are written as a word alone.
+const AROUND: [(&str, Moment); 6] = [
+    ("SetUpStart", Moment::SetUpStart),
+    ("SetUpEnd", Moment::SetUpEnd),
+    ("EncoreStart", Moment::EncoreStart),
+    ("EncoreEnd", Moment::EncoreEnd),
+    ("StrikeStart", Moment::StrikeStart),
+    ("StrikeEnd", Moment::StrikeEnd),
 ];
 
 /// A moment.
@@ -70,9 +86,12 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             reader.not_supported(raw.place(), "`Bar(…)` as a moment");
             return None;
         }
-        _ => {
-            reader.unknown_word("moment", &word, &FORMS);
-            return None;
+        other => {
+            let Some((_, around)) = AROUND.iter().find(|(known, _)| *known == other) else {
+                reader.unknown_word("moment", &word, &FORMS);
+                return None;
+            };
+            reader.alone(&word, rest).then(|| around.clone())?
         }
     };
     Some(raw.placed(moment))

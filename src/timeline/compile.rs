@@ -36,6 +36,8 @@ pub struct Compiled {
     pub times_known: bool,
     /// Everything that could not be done, in the order of the score.
     pub troubles: Vec<Trouble>,
+    /// What came of compiling the encore, which the timeline holds too.
+    pub encore: Option<Box<Compiled>>,
 }
 
 /// Compiles a routine.
@@ -54,6 +56,12 @@ pub(crate) fn compile_uncoloured(routine: &Routine) -> Compiled {
 
 fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
     let routine = compiler.routine;
+    let encore = routine.encore.as_ref().map(|encore| Box::new(compile(&encore.routine)));
+    if let Some(encore) = &encore {
+        compiler.timeline.encore = Some(Box::new(encore.timeline.clone()));
+        // A slot with its encore is no longer known than the encore.
+        compiler.times_known = encore.times_known;
+    }
     for (index, section) in routine.score.iter().enumerate() {
         match &section.part {
             Part::Juggle(juggle) => compiler.juggle(index, juggle),
@@ -61,7 +69,7 @@ fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
             Part::Unread => compiler.unread(),
         }
     }
-    compiler.finish()
+    Compiled { encore, ..compiler.finish() }
 }
 
 /// A section whose transition is thrown and whose own first throw comes next.
@@ -131,6 +139,7 @@ impl<'a> Compiler<'a> {
                 sections: Vec::with_capacity(routine.score.len()),
                 track_start: None,
                 dwell: routine.dwell,
+                encore: None,
             },
             troubles: Vec::new(),
             times_known: true,
@@ -590,6 +599,7 @@ impl Compiler<'_> {
             }
         };
         self.timeline.shift(&zero);
-        Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
+        let Compiler { timeline, times_known, troubles, .. } = self;
+        Compiled { timeline, times_known, troubles, encore: None }
     }
 }

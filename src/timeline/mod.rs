@@ -44,6 +44,8 @@ pub struct Timeline {
     pub track_start: Option<Seconds>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
+    /// The encore, on its own clock, which reads zero where its first section starts.
+    pub encore: Option<Box<Timeline>>,
 }
 
 impl Timeline {
@@ -54,6 +56,15 @@ impl Timeline {
             self.runs.get(juggle.run).and_then(|run| run.actions.get(juggle.actions.clone()));
         let own = actions.unwrap_or_default().iter().filter(|action| action.number.is_some());
         own.copied().collect()
+    }
+
+    /// From the first section's start to the last one's end, in seconds.
+    #[must_use]
+    pub fn lasts(&self) -> Seconds {
+        match (self.sections.first(), self.sections.last()) {
+            (Some(first), Some(last)) => &last.ends - &first.starts,
+            _ => Seconds::zero(),
+        }
     }
 
     /// Moves every time so that `zero` reads 0.
