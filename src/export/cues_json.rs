@@ -90,7 +90,7 @@ pub fn json(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Strin
 /// A composed cue sheet as JSON.
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
-    let states = states(&sheet);
+    let states = states(sheet);
     let act_lines = sheet.lines.len();
     written(&Document {
         title: &sheet.title,
