@@ -57,6 +57,7 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         loading: None,
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
+        free_at: None,
         flip: None,
         arms: None,
         made: Vec::new(),

@@ -41,7 +41,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         record.may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
     let known = pattern.as_ref().map(|written| &written.pattern);
     let seen = seen(reader, record, known);
-    let free = record.may(reader, "free", |reader, raw| Some(free(reader, raw)));
+    let free = record.may(reader, "free", |reader, raw| Some((free(reader, raw), raw.place())));
+    let (free, free_at) = free.unzip();
     let arms = record.may(reader, "arms", |reader, raw| arms(reader, raw, known));
     // Where it could not be read, nothing is said of 2s.
     let thrown = record.place_of("twos").is_some() && twos != Some(Twos::Held);
@@ -73,6 +74,7 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         loading,
         seen,
         free: free.unwrap_or_default(),
+        free_at,
         flip,
         arms,
         made: made.unwrap_or_default(),

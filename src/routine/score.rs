@@ -59,6 +59,8 @@ pub struct Juggle {
     pub seen: Seen,
     /// What the line-up may choose here.
     pub free: Vec<Placed<Freedom>>,
+    /// Where that is written, be it an empty list.
+    pub free_at: Option<Place>,
     /// Whether the props show their other faces from its own first throw on.
     pub flip: Option<Placed<bool>>,
     /// Where the arms are, beat by beat; open on every beat where it is not written.

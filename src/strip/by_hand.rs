@@ -142,6 +142,7 @@ impl Builder {
                 loading: None,
                 seen: crate::routine::Seen::default(),
                 free: Vec::new(),
+                free_at: None,
                 flip: None,
                 arms: None,
                 made: Vec::new(),
