@@ -94,10 +94,10 @@ impl Section {
             steps,
             starts_anew: index == 0,
             after_pause: index > 0 && dice.once_in(4),
-            auto: !dice.once_in(3),
+            auto: !dice.once_in(4),
             phase: dice.once_in(3),
             routing: dice.once_in(2),
-            transition: dice.once_in(2),
+            transition: !dice.once_in(3),
             shows,
             solid: dice.once_in(7),
             alike,
@@ -128,6 +128,7 @@ impl Case {
         let set: Vec<usize> = (0..props).map(|_| dice.below(of_colours)).collect();
         let mut sections: Vec<Section> =
             (0..1 + dice.below(3)).map(|index| Section::random(dice, props, index)).collect();
+        let beats = 1 + dice.below(3);
         let (mut phase, mut transition) = (0, 0);
         for section in &mut sections {
             // What no prop has is refused, so it is not asked here.
@@ -141,7 +142,7 @@ impl Case {
             phase += usize::from(section.phase);
             section.phase &= phase <= 2;
             transition += usize::from(section.transition);
-            section.transition &= transition <= 1;
+            section.transition &= transition <= if beats < 3 { 2 } else { 1 };
         }
         for index in 1..sections.len() {
             if sections[index - 1].is_multiplex() {
@@ -150,7 +151,7 @@ impl Case {
             }
         }
         let found = !dice.once_in(4);
-        Case { set, found, highest: 7, beats: 1 + dice.below(3), sections }
+        Case { set, found, highest: 7, beats, sections }
     }
 
     /// The same with nothing left to be chosen.
