@@ -25,6 +25,7 @@ pub mod patterns;
 pub mod read;
 pub mod routine;
 pub mod sheet;
+pub mod sound;
 pub mod strip;
 pub mod time;
 pub mod timeline;
