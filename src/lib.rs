@@ -12,7 +12,8 @@
 //! 6. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
-//! know nothing of routines, [`time`], and the [`diagnostic`]s that every stage speaks through.
+//! know nothing of routines, [`sound`], which listens to music files, [`time`], and the
+//! [`diagnostic`]s that every stage speaks through.
 //! The library never prints, reads the clock or exits: that is the program's side.
 
 pub mod check;
@@ -33,6 +34,7 @@ pub mod transition;
 
 use diagnostic::{Diagnostic, Severity};
 use routine::Routine;
+use sound::Tracks;
 use timeline::Timeline;
 
 /// A routine file, as far as it could be taken.
@@ -44,16 +46,25 @@ pub struct Opened {
     pub timeline: Option<Timeline>,
     /// Every error and warning, by place in the file.
     pub diagnostics: Vec<Diagnostic>,
+    /// What was found of the music files that it names.
+    pub tracks: Tracks,
 }
 
-/// Reads, compiles and checks the text of a routine file.
+/// Reads, compiles and checks the text of a routine file; its music is not listened to.
 #[must_use]
 pub fn open(text: &str) -> Opened {
+    open_with(text, |_| Tracks::new())
+}
+
+/// As [`open`], with what `look` finds of the music files that the routine names.
+#[must_use]
+pub fn open_with(text: &str, look: impl FnOnce(&Routine) -> Tracks) -> Opened {
     let reading = read::read(text);
     let compiled = reading.routine.as_ref().map(timeline::compile);
+    let tracks = reading.routine.as_ref().map(look).unwrap_or_default();
     let mut found = Vec::new();
     if let (Some(routine), Some(compiled)) = (&reading.routine, &compiled) {
-        found = check::check(routine, compiled);
+        found = check::check(routine, compiled, &tracks);
         found.retain(|diagnostic| !reading.explains(diagnostic));
     }
     let read::Reading { routine, mut diagnostics, .. } = reading;
@@ -61,5 +72,5 @@ pub fn open(text: &str) -> Opened {
     diagnostic::sort(&mut diagnostics);
     let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
     let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
-    Opened { routine, timeline, diagnostics }
+    Opened { routine, timeline, diagnostics, tracks }
 }

@@ -54,12 +54,14 @@ mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod track;
 mod turn_too_short;
 
 use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
+use crate::sound::Tracks;
 use crate::time::{BeatPosition, Seconds};
 use crate::timeline::{Compiled, Timeline, Trouble};
 use crate::transition::{Origin, Way, moves_colours};
@@ -127,6 +129,9 @@ pub const CHECKS: &[&Check] = &[
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
+    &track::LENGTH,
+    &track::MISSING,
+    &track::UNREADABLE,
     &turn_too_short::CHECK,
     &names::COLOUR,
     &names::MARK,
@@ -143,13 +148,15 @@ pub struct Case<'a> {
     pub compiled: &'a Compiled,
     /// When its cues are called.
     pub calls: &'a Calls,
+    /// What was found of its music files.
+    pub tracks: &'a Tracks,
 }
 
 /// Everything that the checks find, by place in the file.
 #[must_use]
-pub fn check(routine: &Routine, compiled: &Compiled) -> Vec<Diagnostic> {
+pub fn check(routine: &Routine, compiled: &Compiled, tracks: &Tracks) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
-    let case = Case { routine, compiled, calls: &calls };
+    let case = Case { routine, compiled, calls: &calls, tracks };
     let mut found = Vec::new();
     for check in CHECKS {
         match check.finds {

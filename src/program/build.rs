@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
 
 /// Each document: its file name, its text and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, String, String)> {
-    let Ready { routine, timeline } = ready;
+    let Ready { routine, timeline, tracks } = ready;
     let calls = calls(routine, timeline).calls;
     let stem =
         file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
@@ -44,7 +44,8 @@ fn documents(file: &Path, ready: &Ready) -> Vec<(String, String, String)> {
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((format!("{stem}-{end}"), text, what.to_owned()));
     };
-    add("strip.svg", strip::strip(routine, timeline, &calls), "timing strip");
+    let drawn = strip::strip_with(routine, timeline, &calls, tracks);
+    add("strip.svg", drawn, "timing strip");
     add("overview.svg", strip::overview(routine, timeline, &calls), "overview in one row");
     add("time.txt", timing_text::text(routine, timeline, WIDTH), "timing sheet");
     add("time.json", timing_json::json(routine, timeline), "timing sheet for programs");

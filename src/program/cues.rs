@@ -11,7 +11,7 @@ use super::{Failure, Outcome};
 /// Prints the cue sheet, of all desks or of one.
 pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline }) = file.ready(output) else {
+    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let desk = arguments.desk.map(Desk::from);

@@ -8,15 +8,18 @@ use throwbook::Opened;
 use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
+use throwbook::sound::Tracks;
 use throwbook::timeline::Timeline;
 
-use super::Failure;
 use super::output::Output;
+use super::{Failure, music_file};
 
 /// A routine file that was read.
 pub(crate) struct RoutineFile {
     /// As it was named.
     pub(crate) name: String,
+    /// Where it lies: its music files are looked for from there.
+    pub(crate) folder: PathBuf,
     /// Its text; where it is no UTF-8, with a mark in place of every wrong byte.
     pub(crate) text: String,
     /// What is wrong with its bytes, if anything.
@@ -36,8 +39,9 @@ impl RoutineFile {
         let mut bytes = Vec::new();
         file.take(most).read_to_end(&mut bytes).map_err(failed)?;
         let name = path.display().to_string();
+        let folder = path.parent().map(Path::to_owned).unwrap_or_default();
         match String::from_utf8(bytes) {
-            Ok(text) => Ok(RoutineFile { name, text, not_text: None }),
+            Ok(text) => Ok(RoutineFile { name, folder, text, not_text: None }),
             Err(error) => {
                 let start = error.utf8_error().valid_up_to();
                 let text = String::from_utf8_lossy(error.as_bytes()).into_owned();
@@ -48,7 +52,7 @@ impl RoutineFile {
                 let fault = Diagnostic::error("not-utf-8", at, message)
                     .label("no character")
                     .help("Save the file as UTF-8.");
-                Ok(RoutineFile { name, text, not_text: Some(fault) })
+                Ok(RoutineFile { name, folder, text, not_text: Some(fault) })
             }
         }
     }
@@ -57,8 +61,13 @@ impl RoutineFile {
     pub(crate) fn diagnostics(&self) -> Vec<Diagnostic> {
         match &self.not_text {
             Some(fault) => vec![fault.clone()],
-            None => throwbook::open(&self.text).diagnostics,
+            None => self.opened().diagnostics,
         }
+    }
+
+    /// The routine, opened with what its music files hold.
+    fn opened(&self) -> Opened {
+        throwbook::open_with(&self.text, |routine| music_file::found(&self.folder, routine))
     }
 
     /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
@@ -68,9 +77,9 @@ impl RoutineFile {
             self.show(std::slice::from_ref(fault), output);
             return None;
         }
-        let Opened { routine, timeline, diagnostics } = throwbook::open(&self.text);
+        let Opened { routine, timeline, diagnostics, tracks } = self.opened();
         self.show(&diagnostics, output);
-        Some(Ready { routine: routine?, timeline: timeline? })
+        Some(Ready { routine: routine?, timeline: timeline?, tracks })
     }
 
     /// Shows diagnostics.
@@ -85,6 +94,8 @@ pub(crate) struct Ready {
     pub(crate) routine: Routine,
     /// Compiled.
     pub(crate) timeline: Timeline,
+    /// What was found of its music files.
+    pub(crate) tracks: Tracks,
 }
 
 /// The files themselves and, of folders, every `*.ron` file in them and below, in the order of

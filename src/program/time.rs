@@ -10,7 +10,7 @@ use super::{Failure, Outcome};
 /// Prints the timing sheet or the list of moves.
 pub(crate) fn run(arguments: &Time, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline }) = file.ready(output) else {
+    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let sheet = match (arguments.format, arguments.moves) {

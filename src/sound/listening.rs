@@ -25,9 +25,11 @@ pub struct Tempo {
     /// Music beats a minute.
     pub bpm: f64,
     /// How certain that is, from 0 to 1.
-    pub certainty: f64,
+    pub confidence: f64,
     /// Music beats from one strong one to the next.
     pub music_beats: u32,
+    /// Whether the strong ones stand out; where none does, four to the bar are only assumed.
+    pub stands_out: bool,
     /// The strong beats, in seconds from the first sample; at least one.
     pub strong_beats: Vec<f64>,
     /// What the tempo would be if the beat was mistaken, most likely first.
@@ -119,7 +121,8 @@ fn turns(loudness: &Loudness, length_s: f64, tempo: Option<&Tempo>) -> Vec<Turn>
     if loudest <= 0.0 {
         return Vec::new();
     }
-    let db = |from: f64, to: f64| (20.0 * (loudness.mean(from, to) / loudest).log10()).max(QUIETEST_DB);
+    let db =
+        |from: f64, to: f64| (20.0 * (loudness.mean(from, to) / loudest).log10()).max(QUIETEST_DB);
     let mut found: Vec<Turn> = Vec::new();
     let mut at = TURN_S;
     while at + TURN_S <= length_s {
@@ -134,16 +137,18 @@ fn turns(loudness: &Loudness, length_s: f64, tempo: Option<&Tempo>) -> Vec<Turn>
     });
     let mut kept: Vec<Turn> = Vec::new();
     for turn in found {
-        if kept.len() < MOST_TURNS && kept.iter().all(|one| (one.at - turn.at).abs() >= TURNS_APART_S)
+        if kept.len() < MOST_TURNS
+            && kept.iter().all(|one| (one.at - turn.at).abs() >= TURNS_APART_S)
         {
             kept.push(turn);
         }
     }
     for turn in &mut kept {
         let beats = tempo.map(|tempo| tempo.strong_beats.as_slice()).unwrap_or_default();
-        let near = beats.iter().copied().min_by(|one, other| {
-            (one - turn.at).abs().total_cmp(&(other - turn.at).abs())
-        });
+        let near = beats
+            .iter()
+            .copied()
+            .min_by(|one, other| (one - turn.at).abs().total_cmp(&(other - turn.at).abs()));
         if let Some(near) = near.filter(|near| (near - turn.at).abs() <= 1.0) {
             turn.at = near;
         }
@@ -161,8 +166,10 @@ mod tests {
         let window = |place: u32| if (200..400).contains(&place) { 0.5 } else { 0.1 };
         let loudness = Loudness { windows: (0..700).map(window).collect() };
         let turns = turns(&loudness, 35.0, None);
-        let rounded: Vec<(f64, f64)> =
-            turns.iter().map(|turn| ((turn.at * 20.0).round() / 20.0, turn.by_db.round())).collect();
+        let rounded: Vec<(f64, f64)> = turns
+            .iter()
+            .map(|turn| ((turn.at * 20.0).round() / 20.0, turn.by_db.round()))
+            .collect();
         assert_eq!(rounded, [(10.0, 14.0), (20.0, -14.0)]);
     }
 }

@@ -20,7 +20,8 @@ impl Pulse {
         let count = novelty.values.len();
         let lags = count * 2 / 3;
         let smoothed = smoothed(&novelty.values, (SMOOTH_S / novelty.step_s).round() as usize);
-        let mean = smoothed.iter().map(|&value| f64::from(value)).sum::<f64>() / count.max(1) as f64;
+        let mean =
+            smoothed.iter().map(|&value| f64::from(value)).sum::<f64>() / count.max(1) as f64;
         let size = (count + lags + 1).next_power_of_two().max(4);
         let mut planner = RealFftPlanner::<f32>::new();
         let (forward, back) = (planner.plan_fft_forward(size), planner.plan_fft_inverse(size));

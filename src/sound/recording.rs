@@ -45,8 +45,7 @@ impl Recording {
     pub fn silence(&self) -> Seconds {
         let highest = self.peaks.iter().copied().fold(0.0, f32::max);
         let threshold = f64::from(highest) * 10_f64.powf(-SILENCE_DB / 20.0);
-        let first =
-            self.peaks.iter().position(|&peak| peak > 0.0 && f64::from(peak) >= threshold);
+        let first = self.peaks.iter().position(|&peak| peak > 0.0 && f64::from(peak) >= threshold);
         first.map_or_else(
             || self.length(),
             |first| Seconds::fraction(i64::try_from(first).unwrap_or(i64::MAX), i64::from(PEAKS)),

@@ -63,19 +63,20 @@ pub(super) fn tempo(novelty: &Novelty, onsets: &[Onset]) -> Option<Tempo> {
     let pulse = Pulse::new(novelty);
     let beat_s = exact(&pulse, rough(&pulse)?);
     let grid = settled(onsets, Grid { at: folded(onsets, beat_s), beat_s });
-    let certainty = certainty(&pulse, onsets, &grid);
+    let confidence = confidence(&pulse, onsets, &grid);
     let beats = on_beats(onsets, &grid);
-    if certainty < CERTAIN + CERTAIN_OF_FEW / (beats.len().max(1) as f64).sqrt() {
+    if confidence < CERTAIN + CERTAIN_OF_FEW / (beats.len().max(1) as f64).sqrt() {
         return None;
     }
-    let (first, every) = strong(&beats);
+    let (first, every, stands_out) = strong(&beats);
     let last = beats.last()?.0;
     let strong = (0..).map(|bar| first + bar * every).take_while(|&beat| beat <= last);
     let bpm = 60.0 / grid.beat_s;
     Some(Tempo {
         bpm,
-        certainty,
+        confidence,
         music_beats: every as u32,
+        stands_out,
         strong_beats: strong.map(|beat| grid.time(beat as f64).max(0.0)).collect(),
         alternatives: alternatives(&pulse, bpm),
     })
@@ -103,7 +104,8 @@ fn rough(pulse: &Pulse) -> Option<f64> {
     let mut bpm = LOOKED_AT.0;
     while bpm <= LOOKED_AT.1 {
         let beat_s = 60.0 / bpm;
-        let score = if beat_s * 4.0 <= pulse.longest() { ease(bpm) * merit(pulse, beat_s) } else { 0.0 };
+        let score =
+            if beat_s * 4.0 <= pulse.longest() { ease(bpm) * merit(pulse, beat_s) } else { 0.0 };
         if score > best.1 {
             best = (beat_s, score);
         }
@@ -203,7 +205,7 @@ fn on_beats(onsets: &[Onset], grid: &Grid) -> Vec<(i64, f64)> {
 
 /// How certain it is that these are the beats, from 0 to 1: the part of the beats that sound and
 /// how much of the novelty comes back after a beat, beside what chance would give.
-fn certainty(pulse: &Pulse, onsets: &[Onset], grid: &Grid) -> f64 {
+fn confidence(pulse: &Pulse, onsets: &[Onset], grid: &Grid) -> f64 {
     let beats = on_beats(onsets, grid);
     let (Some(first), Some(last)) = (onsets.first(), onsets.last()) else { return 0.0 };
     let whole = (last.at - first.at) / grid.beat_s + 1.0;
@@ -216,10 +218,10 @@ fn certainty(pulse: &Pulse, onsets: &[Onset], grid: &Grid) -> f64 {
     (alike.clamp(0.0, 1.0) * beyond_chance).sqrt()
 }
 
-/// The first strong beat and how many beats a bar has: four where every fourth is stronger, three
-/// where every third is, else four from the first that sounds.
-fn strong(beats: &[(i64, f64)]) -> (i64, i64) {
-    let Some(&(first, _)) = beats.first() else { return (0, 4) };
+/// The first strong beat, how many beats a bar has, and whether that was heard: four where every
+/// fourth is stronger, three where every third is, else four from the first that sounds.
+fn strong(beats: &[(i64, f64)]) -> (i64, i64, bool) {
+    let Some(&(first, _)) = beats.first() else { return (0, 4, false) };
     let mut best = (first, 4, STRONGER);
     for every in [4_i64, 3] {
         for place in 0..every {
@@ -235,7 +237,7 @@ fn strong(beats: &[(i64, f64)]) -> (i64, i64) {
             }
         }
     }
-    (best.0, best.1)
+    (best.0, best.1, best.2 > STRONGER)
 }
 
 /// What the tempo would be if the beat was mistaken, best first.

@@ -7,7 +7,7 @@
 
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
-use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
+use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, LOUDEST, PAGE, RIGHT};
 use super::thread::Threads;
 
 /// Between two rows, at least and, to fill a page, at most.
@@ -73,6 +73,8 @@ pub(super) struct Bands {
     pub(super) values: [Mm; 2],
     /// The rails, left then right: props stack above them.
     pub(super) rails: [Mm; 2],
+    /// The line that the music's loudness stands on, where it has room.
+    pub(super) loudness: Option<Mm>,
     /// Its lower edge.
     pub(super) bottom: Mm,
 }
@@ -137,6 +139,8 @@ pub(super) struct Matter<'a> {
     pub(super) reach: Vec<f64>,
     /// Whether there is music to draw.
     pub(super) music: bool,
+    /// From when to when the loudness of the music is known.
+    pub(super) heard: Option<(f64, f64)>,
     /// Heights of the first sheet's head and of the others'.
     pub(super) heads: (Mm, Mm),
 }
@@ -275,6 +279,7 @@ impl Layout {
             hands,
             values: [bottom; 2],
             rails: [hands - Mm(0.6); 2],
+            loudness: None,
             bottom,
         };
         layout.rows.push(Row { bands, flags: lanes, ..row });
@@ -377,6 +382,9 @@ impl Layout {
             let right_rail = right_values + Mm(1.2) + lane_height;
             let left_rail = right_rail + Mm(2.0) + lane_height;
             let left_values = left_rail + Mm(3.4);
+            let (from, to) = row.shown;
+            let heard = matter.heard.is_some_and(|(starts, ends)| starts < to && ends > from);
+            let loudness = heard.then_some(left_values + Mm(1.2) + LOUDEST);
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -386,7 +394,8 @@ impl Layout {
                 hands,
                 values: [left_values, right_values],
                 rails: [left_rail, right_rail],
-                bottom: left_values + Mm(0.8),
+                loudness,
+                bottom: loudness.unwrap_or(left_values + Mm(0.8)),
             };
         }
         self.put_on_pages(matter.heads)
@@ -428,7 +437,8 @@ impl Layout {
 
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
-        let Bands { top, ruler, flags, names, field, hands, values, rails, bottom } = self;
+        let Bands { top, ruler, flags, names, field, hands, values, rails, loudness, bottom } =
+            self;
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [
@@ -443,7 +453,10 @@ impl Bands {
             left_rail,
             right_rail,
             bottom,
-        ] {
+        ]
+        .into_iter()
+        .chain(loudness)
+        {
             *place += by;
         }
     }

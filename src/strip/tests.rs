@@ -7,6 +7,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Desk, Moment};
+use crate::sound::Tracks;
 
 use super::by_hand::{Act, COLOURS, kelp, lantern, placed, routine};
 use super::layout::{Detail, Layout};
@@ -15,7 +16,7 @@ use super::scene::Scene;
 use super::thread;
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(&act.routine, &act.timeline, &act.calls, Layout::new)
+    Scene::new(&act.routine, &act.timeline, &act.calls, &Tracks::new(), Layout::new)
 }
 
 fn read(svg: &str) -> Document<'_> {

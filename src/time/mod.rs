@@ -4,6 +4,6 @@ mod clock;
 mod seconds;
 mod tempo;
 
-pub use clock::{clock, parse_clock, seconds_text};
+pub use clock::{clock, parse_clock, seconds_text, written};
 pub use seconds::{EDGE_S, Seconds, exact_decimal};
 pub use tempo::{BeatPosition, Pace, Piece, TempoMap, ramp_s};

@@ -49,7 +49,8 @@ fn a_file_that_is_cut_off_says_so() {
 fn what_is_no_sound_is_refused() {
     assert_eq!(decode(b""), Err(Unheard::Empty));
     assert_eq!(decode(&Music::silence(0.0).wav()), Err(Unheard::Empty));
-    for text in ["Routine(title: \"Lantern Quay\")".repeat(400), "x".to_owned(), "\0".repeat(9000)] {
+    for text in ["Routine(title: \"Lantern Quay\")".repeat(400), "x".to_owned(), "\0".repeat(9000)]
+    {
         assert_eq!(decode(text.as_bytes()), Err(Unheard::NotSound), "{:.20}", text);
     }
     let mut random = crate::synthesis::rand_like::Random(3);

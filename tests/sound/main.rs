@@ -2,6 +2,6 @@
 #![cfg(feature = "audio")]
 #![allow(missing_docs)]
 
+mod explore;
 mod formats;
 mod synthesis;
-mod explore;
