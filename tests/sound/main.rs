@@ -2,6 +2,8 @@
 #![cfg(feature = "audio")]
 #![allow(missing_docs)]
 
-mod explore;
 mod formats;
+mod program;
+mod proposal;
 mod synthesis;
+mod tempo;
