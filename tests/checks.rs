@@ -14,7 +14,7 @@ fn open(text: &str) -> Opened {
             silence: Seconds::zero(),
             loudness: Loudness::default(),
         };
-        let cut = Unheard::CutOff { holds: Seconds::fraction(20, 1), promises: None };
+        let cut = Unheard::CutOff { holds_s: 20.0, promises_s: None };
         let mut tracks = Tracks::new();
         tracks.note("a-minute.wav", Found::Heard(minute));
         tracks.note("missing.wav", Found::Missing);

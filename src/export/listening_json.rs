@@ -20,6 +20,7 @@ struct Document<'a> {
     music_beats: Option<u32>,
     strong_beats_s: Vec<f64>,
     turns: Vec<ToldTurn>,
+    may_be_late: bool,
     track: String,
 }
 
@@ -63,6 +64,7 @@ pub fn json(sheet: &ListeningSheet) -> String {
             .iter()
             .map(|turn| ToldTurn { at_s: thousandths(turn.at), by_db: thousandths(turn.by_db) })
             .collect(),
+        may_be_late: heard.may_be_late,
         track: sheet.track(),
     })
 }

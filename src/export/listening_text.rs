@@ -30,11 +30,17 @@ pub fn text(sheet: &ListeningSheet, width: u16) -> String {
     if !heard.turns.is_empty() {
         line("turns", &turns(&heard.turns));
     }
+    if heard.may_be_late {
+        line("times", MAY_BE_LATE);
+    }
     text.push('\n');
     text += &paragraph(width, 0, PROPOSAL);
     text += &format!("\nmusic: {},\n", sheet.track());
     text
 }
+
+const MAY_BE_LATE: &str = "may be up to 0.05 s late, and the length as much too long: this file does \
+                           not say how much its encoder put before the music";
 
 const PROPOSAL: &str = "PROPOSAL · Estimated from onsets: tap along before you trust it. Paste it \
                         into the routine, and write for `starts` the moment at which the operator \

@@ -2,7 +2,8 @@
 //!
 //! What an encoder puts before and after the music is left out where the file says how much it is:
 //! by symphonia in WAV, FLAC, MP3 and Ogg Vorbis, by the [edit list](super::edit_list) in M4A. An
-//! MP3 or M4A that does not say so is a few hundredths of a second longer than its music.
+//! MP3 or M4A that does not say so is a few hundredths of a second longer than its music, and its
+//! music comes as much later: [`Recording::may_start_late`].
 
 use std::io::{Cursor, ErrorKind};
 
@@ -16,7 +17,7 @@ use symphonia::core::meta::MetadataOptions;
 use crate::time::Seconds;
 
 use super::edit_list::{Edit, edit};
-use super::whole::{ogg_is_cut_off, wav_of_unknown_length};
+use super::whole::{m4a_is_cut_off, mp3_says_its_length, ogg_is_cut_off, wav_of_unknown_length};
 use super::{Recorder, Recording, Unheard};
 
 /// Nothing longer is listened to, in seconds.
@@ -41,8 +42,9 @@ pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
     );
     let mut format = probed.map_err(|error| match error {
         Error::IoError(error) if error.kind() == ErrorKind::UnexpectedEof && is_known(bytes) => {
-            Unheard::CutOff { holds: Seconds::zero(), promises: None }
+            Unheard::CutOff { holds_s: 0.0, promises_s: None }
         }
+        _ if m4a_is_cut_off(bytes) => Unheard::CutOff { holds_s: 0.0, promises_s: None },
         _ if is_known(bytes) => Unheard::Broken(error.to_string()),
         _ => Unheard::NotSound,
     })?;
@@ -51,10 +53,11 @@ pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
     if let Some(promises) = promised
         && &recording.length() + &tenth < promises
     {
-        return Err(Unheard::CutOff { holds: recording.length(), promises: Some(promises) });
+        let (holds_s, promises_s) = (recording.length().to_f64(), Some(promises.to_f64()));
+        return Err(Unheard::CutOff { holds_s, promises_s });
     }
     if ogg_is_cut_off(bytes) {
-        return Err(Unheard::CutOff { holds: recording.length(), promises: None });
+        return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
     }
     if recording.length() == Seconds::zero() {
         return Err(Unheard::Empty);
@@ -74,7 +77,10 @@ fn read(
     let (id, stated) = (track.id, track.num_frames);
     let mut decoder = symphonia::default::get_codecs()
         .make_audio_decoder(&parameters, &AudioDecoderOptions::default())
-        .map_err(|error| broken(&error))?;
+        .map_err(|error| match error {
+            Error::Unsupported(_) => Unheard::NotSound,
+            error => broken(&error),
+        })?;
 
     let mut recorder: Option<(u32, Recorder, Option<Edit>)> = None;
     let mut interleaved: Vec<f32> = Vec::new();
@@ -84,6 +90,10 @@ fn read(
             Ok(Some(packet)) => packet,
             Ok(None) => break,
             Err(Error::IoError(error)) if error.kind() == ErrorKind::UnexpectedEof => {
+                ended_early = true;
+                break;
+            }
+            Err(_) if m4a_is_cut_off(bytes) => {
                 ended_early = true;
                 break;
             }
@@ -110,6 +120,11 @@ fn read(
             let edited = edit(bytes, rate);
             let mut recorder = Recorder::new(rate);
             recorder.skip(edited.map_or(0, |edited| edited.before));
+            recorder.starts_late(if is_m4a(bytes) {
+                edited.is_none()
+            } else {
+                !says_length(bytes)
+            });
             (rate, recorder, edited)
         });
         if *known != rate {
@@ -128,6 +143,9 @@ fn read(
         }
     }
     let Some((rate, recorder, edited)) = recorder else {
+        if ended_early {
+            return Err(Unheard::CutOff { holds_s: 0.0, promises_s: None });
+        }
         let nothing = if damaged > 0 { Unheard::NotSound } else { Unheard::Empty };
         return Err(nothing);
     };
@@ -136,11 +154,15 @@ fn read(
         return Err(Unheard::Broken(format!("{damaged} of its {packets} pieces are damaged")));
     }
     let stated = edited.and_then(|edited| edited.frames).or(stated);
-    let stated = stated.filter(|_| !wav_of_unknown_length(bytes));
+    // Where the file does not say it, its length is only guessed from its size.
+    let stated = stated.filter(|_| says_length(bytes) && !wav_of_unknown_length(bytes));
     let promises = stated.and_then(|frames| i64::try_from(frames).ok());
     let promises = promises.map(|frames| Seconds::fraction(frames, i64::from(rate.max(1))));
+    if m4a_is_cut_off(bytes) && promises.is_none() {
+        return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
+    }
     if ended_early && promises.is_none() && !wav_of_unknown_length(bytes) {
-        return Err(Unheard::CutOff { holds: recording.length(), promises: None });
+        return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
     }
     Ok((recording, promises))
 }
@@ -151,5 +173,14 @@ fn is_known(bytes: &[u8]) -> bool {
         || bytes.starts_with(b"fLaC")
         || bytes.starts_with(b"ID3")
         || (bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WAVE"))
-        || bytes.get(4..8) == Some(b"ftyp")
+        || is_m4a(bytes)
+}
+
+fn is_m4a(bytes: &[u8]) -> bool {
+    bytes.get(4..8) == Some(b"ftyp")
+}
+
+/// Whether a file says how long its music is.
+fn says_length(bytes: &[u8]) -> bool {
+    (is_known(bytes) && !bytes.starts_with(b"ID3")) || mp3_says_its_length(bytes)
 }

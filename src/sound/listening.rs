@@ -17,6 +17,9 @@ pub struct Listening {
     pub tempo: Option<Tempo>,
     /// Where it gets much louder or quieter, in order.
     pub turns: Vec<Turn>,
+    /// Whether every time here may be some hundredths of a second late: see
+    /// [`Recording::may_start_late`](super::Recording::may_start_late).
+    pub may_be_late: bool,
 }
 
 /// A steady beat, as far as it could be estimated.
@@ -100,7 +103,8 @@ pub fn listen(recording: &Recording) -> Listening {
     let tempo = tempo::tempo(&novelty, &onsets);
     let length = recording.length();
     let turns = turns(recording.loudness(), length.to_f64(), tempo.as_ref());
-    Listening { silence: recording.silence(), length, tempo, turns }
+    let may_be_late = recording.may_start_late();
+    Listening { silence: recording.silence(), length, tempo, turns, may_be_late }
 }
 
 /// A turn is so many decibels at least.

@@ -45,8 +45,15 @@ pub(super) struct Onset {
     pub(super) at: f64,
     /// How much is new.
     pub(super) strength: f64,
-    /// How loud it is in its first tenth of a second: a root mean square.
+    /// How much louder it makes its first tenth of a second: a root mean square.
     pub(super) loud: f64,
+}
+
+impl Onset {
+    /// How much it says about where the beats lie: what is new and loud says most.
+    pub(super) fn weight(&self) -> f64 {
+        self.strength * self.loud
+    }
 }
 
 /// How much is new at each moment.
@@ -175,14 +182,20 @@ pub(super) fn onsets(recording: &Recording, novelty: &Novelty) -> Vec<Onset> {
         .collect()
 }
 
-/// The root mean square of the tenth of a second after a time.
+/// How much louder a tenth of a second after a time is than half of one before it: the root of
+/// the difference of their mean squares, 0 where it is quieter. Where the recording begins there is
+/// nothing before it: what stays on after a while is no beat but the beginning itself.
 fn loud_after(recording: &Recording, at: f64) -> f64 {
-    let place = |at: f64| {
-        ((at / recording.sample_s()).round().max(0.0) as usize).min(recording.samples().len())
+    let (samples, sample_s) = (recording.samples(), recording.sample_s());
+    let place = |at: f64| ((at / sample_s).round().max(0.0) as usize).min(samples.len());
+    let square = |from: f64, to: f64| {
+        let samples = &samples[place(from)..place(to)];
+        let squares: f64 = samples.iter().map(|&sample| f64::from(sample).powi(2)).sum();
+        squares / samples.len().max(1) as f64
     };
-    let samples = &recording.samples()[place(at)..place(at + 0.1)];
-    let squares: f64 = samples.iter().map(|&sample| f64::from(sample).powi(2)).sum();
-    (squares / samples.len().max(1) as f64).sqrt()
+    let before =
+        if at < 0.06 { square(at + 0.1, at + 0.2) } else { square(at - 0.055, at - 0.005) };
+    (square(at, at + 0.1) - before).max(0.0).sqrt()
 }
 
 /// Where, within a few hundredths of a second, the sound rises most: the energy of the 8 ms after

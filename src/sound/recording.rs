@@ -29,6 +29,7 @@ pub struct Recording {
     loudness: Loudness,
     /// The highest of each thousandth of a second.
     peaks: Vec<f32>,
+    may_start_late: bool,
 }
 
 impl Recording {
@@ -64,6 +65,13 @@ impl Recording {
         &self.samples
     }
 
+    /// Whether everything may come some hundredths of a second late: what the encoder put before
+    /// the music is not known, so it was not left out.
+    #[must_use]
+    pub fn may_start_late(&self) -> bool {
+        self.may_start_late
+    }
+
     /// Seconds from one of [`Recording::samples`] to the next.
     #[must_use]
     pub fn sample_s(&self) -> f64 {
@@ -95,6 +103,7 @@ impl Recorder {
             samples: Vec::new(),
             loudness: Loudness::default(),
             peaks: Vec::new(),
+            may_start_late: false,
         };
         Recorder { recording, sample: (0.0, 0), window: (0.0, 0), skipped: 0 }
     }
@@ -102,6 +111,11 @@ impl Recorder {
     /// Leaves out so many of the frames to come: what an encoder put before the music.
     pub fn skip(&mut self, frames: u64) {
         self.skipped += frames;
+    }
+
+    /// Notes whether what an encoder put before the music could not be left out.
+    pub fn starts_late(&mut self, may: bool) {
+        self.recording.may_start_late = may;
     }
 
     /// How many frames were taken.
@@ -148,7 +162,7 @@ impl Recorder {
         recording.frames += 1;
     }
 
-    /// The recording, cut after so many frames where an encoder filled up its end.
+    /// The recording.
     #[must_use]
     pub fn finish(mut self) -> Recording {
         if self.window.1 > 0 {

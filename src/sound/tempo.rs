@@ -2,7 +2,7 @@
 //!
 //! The beat is the lag at which the novelty is most like itself, at once and again after two,
 //! three and four beats; among those, tempos that people tap to are preferred. It is made exact
-//! over longer and longer lags, placed by folding the onsets, and settled by a straight line
+//! over longer and longer lags, laid where it gathers most onsets, and settled by a straight line
 //! through the onsets that lie on it (least squares).
 
 use super::listening::{Alternative, Relation, Tempo};
@@ -19,6 +19,8 @@ const EASE_OCTAVES: f64 = 1.0;
 const STEP: f64 = 1.004;
 /// Where half a beat is so much like a whole one, the half is the beat.
 const HALF_IS_BEAT: f64 = 0.94;
+/// Tempos that are tried close by, as a part of the tempo.
+const CLOSE_BY: f64 = 0.006;
 /// An onset lies on a beat within this part of it.
 const ON_BEAT: f64 = 0.10;
 /// A player is no further off the beat than this, in seconds.
@@ -31,6 +33,10 @@ const FEWEST_BEATS: usize = 6;
 const CERTAIN: f64 = 0.3;
 /// See [`CERTAIN`]: so much more, divided by the root of the number of beats.
 const CERTAIN_OF_FEW: f64 = 0.6;
+/// What is quieter than this part of the strong beats after it is no strong beat.
+const QUIET: f64 = 0.4;
+/// What is quieter than this part of the loudest of the strong beats around it is none at all.
+const NOTHING: f64 = 0.05;
 /// Beats that are stronger than the others of their bar by this factor begin the bar.
 const STRONGER: f64 = 1.15;
 
@@ -62,7 +68,7 @@ pub(super) fn tempo(novelty: &Novelty, onsets: &[Onset]) -> Option<Tempo> {
     }
     let pulse = Pulse::new(novelty);
     let beat_s = exact(&pulse, rough(&pulse)?);
-    let grid = settled(onsets, Grid { at: folded(onsets, beat_s), beat_s });
+    let grid = settled(onsets, laid(onsets, beat_s));
     let confidence = confidence(&pulse, onsets, &grid);
     let beats = on_beats(onsets, &grid);
     if confidence < CERTAIN + CERTAIN_OF_FEW / (beats.len().max(1) as f64).sqrt() {
@@ -70,14 +76,16 @@ pub(super) fn tempo(novelty: &Novelty, onsets: &[Onset]) -> Option<Tempo> {
     }
     let (first, every, stands_out) = strong(&beats);
     let last = beats.last()?.0;
-    let strong = (0..).map(|bar| first + bar * every).take_while(|&beat| beat <= last);
+    let strong: Vec<i64> =
+        (0..).map(|bar| first + bar * every).take_while(|&beat| beat <= last).collect();
+    let strong = begun(&strong, &beats).iter();
     let bpm = 60.0 / grid.beat_s;
     Some(Tempo {
         bpm,
         confidence,
         music_beats: every as u32,
         stands_out,
-        strong_beats: strong.map(|beat| grid.time(beat as f64).max(0.0)).collect(),
+        strong_beats: strong.map(|&beat| grid.time(beat as f64).max(0.0)).collect(),
         alternatives: alternatives(&pulse, bpm),
     })
 }
@@ -140,20 +148,45 @@ fn exact(pulse: &Pulse, rough: f64) -> f64 {
     beat_s
 }
 
-/// Where the beats lie: the place within a beat around which most onsets gather.
-fn folded(onsets: &[Onset], beat_s: f64) -> f64 {
-    const PLACES: usize = 96;
+/// Where the beats lie: of the tempos close by, the one whose beats gather the onsets best.
+fn laid(onsets: &[Onset], beat_s: f64) -> Grid {
+    let span = onsets.last().map_or(0.0, |last| last.at);
+    // From one tempo to the next the last beat moves by a fiftieth of a beat.
+    let step = beat_s * 0.02 / (span / beat_s).max(1.0);
+    let steps = (beat_s * CLOSE_BY / step).ceil().min(2000.0) as i32;
+    let mut best = (Grid { at: 0.0, beat_s }, 0.0);
+    // From the middle outwards, so that what was found stands unless another is better.
+    for aside in (0..=steps).flat_map(|aside| [aside, -aside]) {
+        let beat_s = beat_s + f64::from(aside) * step;
+        let (at, gathered) = folded(onsets, beat_s);
+        if gathered > best.1 {
+            best = (Grid { at, beat_s }, gathered);
+        }
+    }
+    best.0
+}
+
+/// The place within a beat around which most onsets gather, and how much gathers there.
+fn folded(onsets: &[Onset], beat_s: f64) -> (f64, f64) {
+    const PLACES: usize = 48;
+    /// Onsets are spread over so many places to either side, less and less.
+    const SPREAD: usize = 3;
     let mut places = [0.0; PLACES];
     for onset in onsets {
         let place = (onset.at / beat_s).rem_euclid(1.0) * PLACES as f64;
-        // Spread over a few places, less and less.
-        for aside in -6_i32..=6 {
-            let at = (place + f64::from(aside)).rem_euclid(PLACES as f64) as usize % PLACES;
-            places[at] += onset.strength * (1.0 - f64::from(aside.abs()) / 7.0);
-        }
+        let place = (place as usize).min(PLACES - 1);
+        places[place] += onset.weight();
     }
-    let best = places.iter().enumerate().max_by(|one, other| one.1.total_cmp(other.1));
-    best.map_or(0.0, |(place, _)| (place as f64 + 0.5) / PLACES as f64 * beat_s)
+    let gathered = |place: usize| {
+        let weigh = |aside: usize| (SPREAD + 1 - aside) as f64 / (SPREAD + 1) as f64;
+        (1..=SPREAD).fold(places[place], |sum, aside| {
+            let sides = (place + PLACES - aside, place + aside);
+            sum + weigh(aside) * (places[sides.0 % PLACES] + places[sides.1 % PLACES])
+        })
+    };
+    let all = (0..PLACES).map(|place| (place, gathered(place)));
+    let (place, gathered) = all.fold((0, 0.0), |best, one| if one.1 > best.1 { one } else { best });
+    ((place as f64 + 0.5) / PLACES as f64 * beat_s, gathered)
 }
 
 /// A grid laid by least squares through the onsets on its beats, a few times over.
@@ -164,7 +197,7 @@ fn settled(onsets: &[Onset], mut grid: Grid) -> Grid {
             .iter()
             .filter_map(|onset| {
                 let (beat, aside) = grid.nearest(onset.at);
-                (aside.abs() <= within).then_some((beat, onset.at, onset.strength.powi(2)))
+                (aside.abs() <= within).then_some((beat, onset.at, onset.weight()))
             })
             .collect();
         let weight: f64 = on.iter().map(|on| on.2).sum();
@@ -238,6 +271,26 @@ fn strong(beats: &[(i64, f64)]) -> (i64, i64, bool) {
         }
     }
     (best.0, best.1, best.2 > STRONGER)
+}
+
+/// The strong beats from the first that belongs to the music: before it there may be noise, which
+/// is much quieter than what comes next.
+fn begun<'a>(strong: &'a [i64], beats: &[(i64, f64)]) -> &'a [i64] {
+    let loud = |beat: i64| {
+        let place = beats.binary_search_by_key(&beat, |&(beat, _)| beat);
+        place.ok().and_then(|place| beats.get(place)).map_or(0.0, |beat| beat.1)
+    };
+    let is_music = |place: usize| {
+        let next = strong.iter().skip(place + 1).take(4);
+        let mut next: Vec<f64> = next.map(|&beat| loud(beat)).collect();
+        next.sort_by(f64::total_cmp);
+        let (Some(&usual), Some(&most)) = (next.get(next.len() / 2), next.last()) else {
+            return true;
+        };
+        usual > 0.0 && usual >= most * NOTHING && loud(strong[place]) >= QUIET * usual
+    };
+    let first = (0..strong.len()).find(|&place| is_music(place)).unwrap_or(0);
+    &strong[first..]
 }
 
 /// What the tempo would be if the beat was mistaken, best first.

@@ -47,10 +47,10 @@ pub enum Unheard {
     NotSound,
     /// It ends before the end that it promises.
     CutOff {
-        /// How much of it there is.
-        holds: Seconds,
-        /// How much it says there is, if it does.
-        promises: Option<Seconds>,
+        /// How many seconds of it there are.
+        holds_s: f64,
+        /// How many seconds it says there are, if it does.
+        promises_s: Option<f64>,
     },
     /// It is longer than is ever listened to.
     TooLong,
@@ -104,11 +104,16 @@ impl fmt::Display for Unheard {
             Unheard::NotSound => {
                 f.write_str("is no sound that is known here: WAV, FLAC, MP3, Ogg Vorbis or M4A")
             }
-            Unheard::CutOff { holds, promises: Some(promises) } => {
-                write!(f, "is cut off: it holds {} of {}", clock(holds), clock(promises))
+            Unheard::CutOff { holds_s, .. } if *holds_s == 0.0 => {
+                f.write_str("is cut off before any of it can be heard")
             }
-            Unheard::CutOff { holds, promises: None } => {
-                write!(f, "is cut off at {}, in the middle of its data", clock(holds))
+            Unheard::CutOff { holds_s, promises_s: Some(promises_s) } => {
+                let [holds, promises] = [*holds_s, *promises_s].map(Seconds::Near);
+                write!(f, "is cut off: it holds {} of {}", clock(&holds), clock(&promises))
+            }
+            Unheard::CutOff { holds_s, promises_s: None } => {
+                let holds = clock(&Seconds::Near(*holds_s));
+                write!(f, "is cut off at {holds}, in the middle of its data")
             }
             Unheard::TooLong => f.write_str("is longer than four hours"),
             Unheard::Broken(reason) => write!(f, "cannot be read: {reason}"),

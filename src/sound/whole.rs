@@ -21,6 +21,46 @@ pub(super) fn ogg_is_cut_off(bytes: &[u8]) -> bool {
     !is_last
 }
 
+/// Whether an M4A file ends in the middle of one of its boxes (ISO/IEC 14496-12, 4.2: a box begins
+/// with its size and its kind). Anything else is never cut off here.
+pub(super) fn m4a_is_cut_off(bytes: &[u8]) -> bool {
+    if bytes.get(4..8) != Some(b"ftyp") {
+        return false;
+    }
+    let mut rest = bytes;
+    while !rest.is_empty() {
+        let Some(size) = rest.get(..4).and_then(|size| size.try_into().ok()) else { return true };
+        let long = rest.get(8..16).and_then(|size| size.try_into().ok());
+        let size = match u32::from_be_bytes(size) {
+            // The last box may say that it goes to the end.
+            0 => return false,
+            1 => long.map_or(u64::MAX, u64::from_be_bytes),
+            size => u64::from(size),
+        };
+        let Ok(size) = usize::try_from(size) else { return true };
+        match rest.get(size.max(8)..) {
+            Some(after) => rest = after,
+            None => return true,
+        }
+    }
+    false
+}
+
+/// Whether an MP3 says how long it is and what its encoder put before the music: in its first
+/// frame, behind its tags, by the marks that encoders write there.
+pub(super) fn mp3_says_its_length(bytes: &[u8]) -> bool {
+    let tag = match bytes.get(..10) {
+        // ID3v2: four bytes of seven bits each say how long the tag is beyond its ten.
+        Some([b'I', b'D', b'3', _, _, _, size @ ..]) => {
+            10 + size.iter().fold(0, |size, &byte| size << 7 | usize::from(byte & 0x7f))
+        }
+        _ => 0,
+    };
+    let rest = bytes.get(tag..).unwrap_or_default();
+    let first = rest.get(..rest.len().min(4096)).unwrap_or_default();
+    first.windows(4).any(|mark| matches!(mark, b"Xing" | b"Info" | b"VBRI"))
+}
+
 /// Whether the header of a WAV says that its length was not known when it was written.
 pub(super) fn wav_of_unknown_length(bytes: &[u8]) -> bool {
     bytes.starts_with(b"RIFF")
@@ -39,5 +79,22 @@ mod tests {
             assert!(ogg_is_cut_off(&bytes[..end]), "{end}");
         }
         assert!(!ogg_is_cut_off(b"RIFF"));
+    }
+
+    #[test]
+    fn an_m4a_is_whole_with_all_of_its_boxes_only() {
+        let bytes = include_bytes!("../../tests/data/sound/clicks.m4a");
+        assert!(!m4a_is_cut_off(bytes) && !m4a_is_cut_off(b"RIFF"));
+        let ends = (100..bytes.len()).filter(|&end| !m4a_is_cut_off(&bytes[..end])).count();
+        assert!(ends <= 2, "only between two boxes it looks whole");
+    }
+
+    #[test]
+    fn an_mp3_says_its_length_behind_its_tags() {
+        let bytes = include_bytes!("../../tests/data/sound/clicks.mp3");
+        assert!(mp3_says_its_length(bytes));
+        let tag = [b"ID3\x04\0\0\0\0\x50\x00".as_slice(), &[0; 80 << 7]].concat();
+        assert!(mp3_says_its_length(&[tag, bytes.to_vec()].concat()));
+        assert!(!mp3_says_its_length(&bytes[1000..]));
     }
 }
