@@ -18,6 +18,8 @@
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], the [`appearance`] of colours, and the [`diagnostic`]s that every stage speaks through.
+//! know nothing of routines, [`sound`], which listens to music files, [`time`], and the
+//! [`diagnostic`]s that every stage speaks through.
 //! The library never prints, reads the clock or exits: that is the program's side.
 
 pub mod appearance;
@@ -33,6 +35,7 @@ pub mod patterns;
 pub mod read;
 pub mod routine;
 pub mod sheet;
+pub mod sound;
 pub mod strip;
 pub mod time;
 pub mod timeline;
@@ -41,6 +44,7 @@ pub mod transition;
 use diagnostic::{Diagnostic, Severity};
 use lineup::Colours;
 use routine::Routine;
+use sound::Tracks;
 use timeline::Timeline;
 
 /// A routine file, as far as it could be taken.
@@ -56,9 +60,11 @@ pub struct Opened {
     pub diagnostics: Vec<Diagnostic>,
     /// What is wrong with the record of what was handed out, by place in that record.
     pub in_record: Vec<Diagnostic>,
+    /// What was found of the music files that it names.
+    pub tracks: Tracks,
 }
 
-/// Reads, compiles and checks the text of a routine file.
+/// Reads, compiles and checks the text of a routine file; its music is not listened to.
 #[must_use]
 pub fn open(text: &str) -> Opened {
     open_issued(text, None)
@@ -68,6 +74,16 @@ pub fn open(text: &str) -> Opened {
 /// record that cannot be read is an error: no sheet is made that would forget a number.
 #[must_use]
 pub fn open_issued(text: &str, record: Option<&str>) -> Opened {
+    open_with(text, record, |_| Tracks::new())
+}
+
+/// The same, with what `look` finds of the music files that the routine names.
+#[must_use]
+pub fn open_with(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+) -> Opened {
     let mut reading = read::read(text);
     let mut in_record = Vec::new();
     if let (Some(routine), Some(record)) = (&mut reading.routine, record)
@@ -81,13 +97,14 @@ pub fn open_issued(text: &str, record: Option<&str>) -> Opened {
     let lined_up = reading.routine.as_ref().map(lineup::line_up);
     let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
     let compiled = routine.as_ref().map(timeline::compile);
+    let tracks = routine.as_ref().map(look).unwrap_or_default();
     let mut found = Vec::new();
     let mut colours = None;
     if let (Some(written), Some(routine), Some(choices), Some(compiled)) =
         (&reading.routine, &routine, choices, &compiled)
     {
         let seen = Colours::of(written, choices, routine, compiled);
-        found = check::check(routine, compiled, &seen);
+        found = check::check(routine, compiled, &seen, &tracks);
         found.retain(|diagnostic| !reading.explains(diagnostic));
         colours = Some(seen);
     }
@@ -100,5 +117,5 @@ pub fn open_issued(text: &str, record: Option<&str>) -> Opened {
     }
     diagnostic::sort(&mut diagnostics);
     let timeline = timeline.filter(|_| in_record.is_empty());
-    Opened { routine, colours, timeline, diagnostics, in_record }
+    Opened { routine, colours, timeline, diagnostics, in_record, tracks }
 }

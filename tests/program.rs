@@ -6,6 +6,24 @@ use std::process::{Command, Output, Stdio};
 
 const LANTERN: &str = include_str!("routines/lantern.ron");
 
+/// The music of that act, as it calls it.
+const MUSIC: &str = "lantern.wav";
+
+/// Its music, as long as it says: 1:05 of silence.
+fn music() -> Vec<u8> {
+    let spec = hound::WavSpec {
+        channels: 1,
+        sample_rate: 1000,
+        bits_per_sample: 8,
+        sample_format: hound::SampleFormat::Int,
+    };
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let mut writer = hound::WavWriter::new(&mut bytes, spec).unwrap();
+    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
+    writer.finalize().unwrap();
+    bytes.into_inner()
+}
+
 /// A folder of its own for one test, gone when the test is over.
 struct Folder(PathBuf);
 
@@ -17,9 +35,13 @@ impl Folder {
         Folder(path)
     }
 
+    /// Writes a file, beside a routine its music too.
     fn write(&self, name: &str, text: impl AsRef<[u8]>) -> &Folder {
         let path = self.0.join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
+        if name.ends_with(".ron") {
+            fs::write(path.with_file_name(MUSIC), music()).unwrap();
+        }
         fs::write(path, text).unwrap();
         self
     }
@@ -28,6 +50,7 @@ impl Folder {
         let entries = fs::read_dir(&self.0).unwrap();
         let mut names: Vec<String> =
             entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.retain(|name| name != MUSIC);
         names.sort();
         names
     }
@@ -386,6 +409,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "completions",
         "cues",
         "issue",
+        "listen",
         "man",
         "midi",
         "new",
@@ -491,4 +515,16 @@ fn arms_and_ways_are_checked_counted_and_drawn() {
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 1);
     assert!(stderr.contains("error[made-not-thrown]"), "{stderr}");
+}
+
+#[cfg(not(feature = "audio"))]
+#[test]
+fn a_program_without_audio_says_so_and_looks_for_no_music() {
+    let folder = Folder::new("deaf");
+    folder.write("act.ron", LANTERN.replace(MUSIC, "elsewhere.wav"));
+    let (status, stdout, stderr) = folder.run(&["listen", MUSIC]);
+    assert_eq!((status, stdout.as_str()), (2, ""));
+    assert!(stderr.contains("built without the feature `audio`"), "{stderr}");
+    let (status, _, stderr) = folder.run(&["check", "--strict", "act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
 }

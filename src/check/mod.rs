@@ -71,6 +71,7 @@ mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod track;
 mod turn_too_short;
 
 pub use moment_never_comes::reason as why_never;
@@ -80,6 +81,7 @@ use crate::hand::Hand;
 use crate::lineup::Colours;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
+use crate::sound::Tracks;
 use crate::time::{BeatPosition, Seconds};
 use crate::timeline::{Compiled, Timeline, Trouble};
 use crate::transition::{Origin, Way, moves_colours};
@@ -161,6 +163,9 @@ pub const CHECKS: &[&Check] = &[
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
+    &track::LENGTH,
+    &track::MISSING,
+    &track::UNREADABLE,
     &turn_too_short::CHECK,
     &names::COLOUR,
     &names::MARK,
@@ -179,13 +184,20 @@ pub struct Case<'a> {
     pub calls: &'a Calls,
     /// What of its colours comes about.
     pub colours: &'a Colours,
+    /// What was found of its music files.
+    pub tracks: &'a Tracks,
 }
 
 /// Everything that the checks find in the act and in its encore, by place in the file.
 #[must_use]
-pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<Diagnostic> {
+pub fn check(
+    routine: &Routine,
+    compiled: &Compiled,
+    colours: &Colours,
+    tracks: &Tracks,
+) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
-    let case = Case { routine, compiled, calls: &calls, colours };
+    let case = Case { routine, compiled, calls: &calls, colours, tracks };
     let mut found = Vec::new();
     for check in CHECKS {
         match check.finds {
@@ -196,7 +208,7 @@ pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<D
     }
     if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
         let colours = colours.encore.as_deref().unwrap_or(colours);
-        for one in check(&encore.routine, compiled, colours) {
+        for one in check(&encore.routine, compiled, colours, tracks) {
             if !found.contains(&one) {
                 found.push(on_its_clock(one));
             }

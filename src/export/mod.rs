@@ -9,6 +9,8 @@
 //! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
 //! bytes; writing it anywhere is the program's side.
 //! [`cues_csv`] and the page to print, [`cues_page`]; the desks after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
+//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]; what was heard
+//! of a music file, [`listening_text`], [`listening_json`]. Everything here returns text; writing it anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
@@ -26,6 +28,8 @@ mod fault_text;
 mod hands_drawing;
 pub mod json;
 mod limits_text;
+pub mod listening_json;
+pub mod listening_text;
 mod made_json;
 pub mod midi;
 pub mod pattern_json;

@@ -64,6 +64,8 @@ pub(crate) enum Command {
     /// Write all documents of a routine into a folder.
     Build(Build),
     /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
+    /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
+    Listen(Listen),
     Pattern(Pattern),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),
@@ -310,6 +312,17 @@ pub(crate) struct Build {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,
+}
+
+/// Arguments of `listen`.
+#[derive(Args, Debug)]
+pub(crate) struct Listen {
+    /// The music file: WAV, FLAC, MP3, Ogg Vorbis or M4A.
+    #[arg(value_name = "TRACK")]
+    pub(crate) track: PathBuf,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
 }
 
 /// Arguments of `pattern`.

@@ -75,14 +75,15 @@ fn stem(file: &Path) -> String {
 
 /// Each document: its file name, its bytes and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
-    let Ready { routine, timeline, colours } = ready;
+    let Ready { routine, timeline, colours, tracks } = ready;
     let calls = calls(routine, timeline).calls;
     let stem = stem(file);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((format!("{stem}-{end}"), text.into_bytes(), what.to_owned()));
     };
-    add("strip.svg", strip::strip(routine, timeline, &calls), "timing strip");
+    let drawn = strip::strip_with(routine, timeline, &calls, tracks);
+    add("strip.svg", drawn, "timing strip");
     add("overview.svg", strip::overview(routine, timeline, &calls), "overview in one row");
     add("time.txt", timing_text::text(routine, timeline, WIDTH), "timing sheet");
     add("time.json", timing_json::json(routine, timeline), "timing sheet for programs");

@@ -1,8 +1,8 @@
 //! The program's side: arguments, files, the terminal and the exit status. Everything that is
 //! computed or composed comes from the library.
 //!
-//! One file for each command; `arguments` says how they are called, `output` how they write and
-//! `routine_file` how they read.
+//! One file for each command; `arguments` says how they are called, `output` how they write,
+//! `routine_file` and `music_file` how they read.
 
 mod arguments;
 mod build;
@@ -13,8 +13,10 @@ mod colours;
 mod completions;
 mod cues;
 mod issue;
+mod listen;
 mod man;
 mod midi;
+mod music_file;
 mod new;
 mod output;
 mod pattern;
@@ -81,6 +83,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Midi(command) => midi::run(&command, &mut output),
         Command::Captions(command) => captions::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),
+        Command::Listen(command) => listen::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),
         Command::Transition(command) => transition::run(&command, &mut output),
         Command::Completions(command) => completions::run(&command, &mut output),

@@ -10,10 +10,11 @@ use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
+use throwbook::sound::Tracks;
 use throwbook::timeline::Timeline;
 
-use super::Failure;
 use super::output::Output;
+use super::{Failure, music_file};
 
 /// The end of the name of a record of what was handed out: `act.issued.ron` beside `act.ron`.
 const RECORD: &str = "issued.ron";
@@ -32,6 +33,8 @@ pub(crate) struct TextFile {
 pub(crate) struct RoutineFile {
     /// The file itself.
     pub(crate) file: TextFile,
+    /// Where it lies: its music files are looked for from there.
+    pub(crate) folder: PathBuf,
     /// The record beside it of what was handed out, if there is one.
     pub(crate) record: Option<TextFile>,
 }
@@ -84,7 +87,8 @@ impl RoutineFile {
         let record = record_path(path);
         let there = fs::exists(&record).is_ok_and(|there| there);
         let record = if there { Some(TextFile::read(&record)?) } else { None };
-        Ok(RoutineFile { file, record })
+        let folder = path.parent().map(Path::to_owned).unwrap_or_default();
+        Ok(RoutineFile { file, folder, record })
     }
 
     /// Everything that is wrong, file by file.
@@ -102,14 +106,15 @@ impl RoutineFile {
             let diagnostics = vec![fault];
             return Opened { diagnostics, ..Opened::default() };
         }
+        let look = |routine: &Routine| music_file::found(&self.folder, routine);
         match &self.record {
             Some(record) if record.not_text.is_some() => {
-                let opened = throwbook::open(&self.file.text);
+                let opened = throwbook::open_with(&self.file.text, None, look);
                 Opened { timeline: None, in_record: bytes(record).into_iter().collect(), ..opened }
             }
             record => {
                 let record = record.as_ref().map(|record| record.text.as_str());
-                throwbook::open_issued(&self.file.text, record)
+                throwbook::open_with(&self.file.text, record, look)
             }
         }
     }
@@ -117,12 +122,12 @@ impl RoutineFile {
     /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
     /// that no sheet is made of it.
     pub(crate) fn ready(&self, output: &Output) -> Option<Ready> {
-        let Opened { routine, colours, timeline, diagnostics, in_record } = self.open();
+        let Opened { routine, colours, timeline, diagnostics, in_record, tracks } = self.open();
         self.file.show(&diagnostics, output);
         if let Some(record) = &self.record {
             record.show(&in_record, output);
         }
-        Some(Ready { routine: routine?, timeline: timeline?, colours: colours? })
+        Some(Ready { routine: routine?, timeline: timeline?, colours: colours?, tracks })
     }
 }
 
@@ -134,6 +139,8 @@ pub(crate) struct Ready {
     pub(crate) timeline: Timeline,
     /// What the line-up chose, and what of the colours comes about.
     pub(crate) colours: Colours,
+    /// What was found of its music files.
+    pub(crate) tracks: Tracks,
 }
 
 /// The files themselves and, of folders, every routine (`*.ron`) in them and below, in the order of

@@ -3,6 +3,7 @@
 use num_traits::ToPrimitive;
 
 use crate::routine::Routine;
+use crate::sound::{Loudness, Tracks};
 use crate::timeline::Timeline;
 
 use super::millimetres::Mm;
@@ -22,6 +23,8 @@ pub(super) struct Music {
     pub(super) ends: f64,
     /// Its marks, on the show clock.
     pub(super) marks: Vec<(String, f64)>,
+    /// How loud it is, where it was heard.
+    pub(super) loudness: Option<Loudness>,
     stretches: Vec<Stretch>,
 }
 
@@ -47,7 +50,7 @@ pub(super) struct Bar {
 }
 
 /// The music, where there is any.
-pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
+pub(super) fn music(routine: &Routine, timeline: &Timeline, tracks: &Tracks) -> Option<Music> {
     let track = routine.music.as_ref()?;
     let starts = timeline.track_start.as_ref()?.to_f64();
     let ends = starts + track.length.value.to_f64();
@@ -67,6 +70,7 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
     Some(Music {
         starts,
         ends,
+        loudness: tracks.heard(&track.file.value).map(|heard| heard.loudness.clone()),
         stretches: stretches.filter(usable).collect(),
         marks: marks
             .map(|(name, at)| (text::clean(&name.value), starts + at.value.to_f64()))
@@ -75,6 +79,11 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
 }
 
 impl Music {
+    /// From when to when it was heard, on the show clock.
+    pub(super) fn heard(&self) -> Option<(f64, f64)> {
+        self.loudness.is_some().then_some((self.starts, self.ends))
+    }
+
     /// Whether its bars are known.
     pub(super) fn has_bars(&self) -> bool {
         !self.stretches.is_empty()
@@ -115,11 +124,16 @@ impl Music {
 mod tests {
     use super::*;
 
+    fn music_of(stretch: Stretch) -> Music {
+        let stretches = vec![stretch];
+        Music { starts: 0.0, ends: 60.0, marks: Vec::new(), loudness: None, stretches }
+    }
+
     #[test]
     fn bars_are_counted_from_the_number_that_is_written() {
         let stretch =
             Stretch { from: 0.85, to: 60.0, music_beat_s: 0.5, music_beats: 4, number: 1 };
-        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = music_of(stretch);
         let beats = music.beats_within(2.0, 5.0, Mm(20.0));
         let downbeats: Vec<_> = beats.iter().filter(|beat| beat.is_downbeat).collect();
         assert_eq!(beats.len(), 6);
@@ -132,7 +146,7 @@ mod tests {
     fn bars_too_short_to_be_told_apart_are_not_drawn() {
         let stretch =
             Stretch { from: 0.0, to: 60.0, music_beat_s: 1e-9, music_beats: 4, number: 1 };
-        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = music_of(stretch);
         assert!(music.beats_within(0.0, 12.0, Mm(20.0)).is_empty());
     }
 }

@@ -6,7 +6,7 @@ mod seconds;
 mod tempo;
 mod timecode;
 
-pub use clock::{clock, parse_clock, seconds_text};
+pub use clock::{clock, parse_clock, seconds_text, written};
 pub use nearest::{nearest, per_second};
 pub use seconds::{EDGE_S, Seconds, exact_decimal};
 pub use tempo::{BeatPosition, Pace, Piece, TempoMap, ramp_s};

@@ -12,6 +12,16 @@ fn folder(name: &str) -> PathBuf {
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).unwrap();
     fs::write(folder.join("act.ron"), LANTERN).unwrap();
+    // Its music, as long as it says: 1:05 of silence.
+    let spec = hound::WavSpec {
+        channels: 1,
+        sample_rate: 1000,
+        bits_per_sample: 8,
+        sample_format: hound::SampleFormat::Int,
+    };
+    let mut writer = hound::WavWriter::create(folder.join("lantern.wav"), spec).unwrap();
+    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
+    writer.finalize().unwrap();
     folder
 }
 
