@@ -27,6 +27,7 @@ macro_rules! example {
 }
 
 mod arms_do_not_meet;
+mod bend_too_small;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_against_backdrop;
@@ -53,6 +54,7 @@ mod moment_never_comes;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod nothing_to_land_on;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
@@ -105,6 +107,7 @@ pub enum Finds {
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
     &arms_do_not_meet::CHECK,
+    &bend_too_small::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
     &colour_against_backdrop::CHECK,
@@ -136,6 +139,7 @@ pub const CHECKS: &[&Check] = &[
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &nothing_to_land_on::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &regrip::MISMATCH,

@@ -11,6 +11,7 @@
 pub mod act;
 pub mod appearance;
 pub mod arms;
+pub mod bend;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;

@@ -73,6 +73,15 @@ impl<'a> Record<'a> {
         self.fields.iter().find(|(field, _)| field.value == name).map(|(field, _)| field.at.clone())
     }
 
+    /// A field from its name up to the next field's, or to the end of its value where it is last:
+    /// what is cut to leave it out.
+    pub(super) fn whole_field(&self, name: &str) -> Option<Place> {
+        let index = self.fields.iter().position(|(field, _)| field.value == name)?;
+        let (field, value) = self.fields.get(index)?;
+        let next = self.fields.get(index + 1).map(|(next, _)| next.at.start);
+        Some(Place { start: field.at.start, end: next.unwrap_or(value.place().end) })
+    }
+
     /// A field that may be left out.
     pub(super) fn may<T>(
         &mut self,
