@@ -4,7 +4,7 @@ use num_traits::Signed;
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
-use crate::measure::bend::{bend_text, give_for, tempo_text};
+use crate::measure::bend::{bend_text, give_for, give_text, tempo_text};
 use crate::routine::{Give, Juggle};
 use crate::time::Seconds;
 use crate::timeline::{Bend, Trouble};
@@ -41,8 +41,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             "\"{}\" cannot land whole cycles on its end: the nearest need its tempo bent by {least}",
             case.section(*section).name.value
         );
-        let most = bend_text(&give.most.value);
-        let most = most.trim_start_matches('+');
+        let most = give_text(&give.most.value);
         let mut diagnostic = Diagnostic::error(CHECK.code, juggle.lasts.at.clone(), message)
             .label("between two cycles")
             .note_at(give.most.at.clone(), format!("the tempo may bend by {most} either way"));

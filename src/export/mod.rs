@@ -12,6 +12,7 @@
 pub mod appearance_json;
 pub mod appearance_text;
 mod arms_text;
+mod bends_text;
 pub mod captions;
 pub mod click_wav;
 pub mod colours_json;

@@ -16,6 +16,7 @@ use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
 use super::arms_text::arms_and_ways;
+use super::bends_text;
 use super::limits_text;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -32,6 +33,7 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let mut parts = vec![
         head(sheet, width),
         sections(sheet, width),
+        bends_text::bends(sheet, width),
         clocks(sheet, width),
         loadings(sheet, width),
         regrips(sheet, width),

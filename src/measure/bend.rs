@@ -6,7 +6,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{Signed, ToPrimitive};
 
-use crate::time::{BeatPosition, Seconds};
+use crate::time::{BeatPosition, Pace, Seconds};
 use crate::timeline::{Bend, Timeline};
 
 use super::height::{above_hand_m, highest};
@@ -30,6 +30,12 @@ pub fn tempo_text(per_minute: &BigRational) -> String {
 pub fn bend_text(bend: &BigRational) -> String {
     let per_cent = hundredths(&(bend * BigRational::from_integer(BigInt::from(100))));
     if per_cent == 0.0 { "0.00 %".to_owned() } else { format!("{per_cent:+.2} %") }
+}
+
+/// How much a tempo may bend, in per cent without a sign: `3 %`.
+#[must_use]
+pub fn give_text(give: &BigRational) -> String {
+    tempo_text(&(give * BigRational::from_integer(BigInt::from(100)))) + " %"
 }
 
 /// To hundredths, half away from zero.
@@ -58,6 +64,17 @@ pub struct Bent {
     pub highest_m: Option<(f64, f64)>,
 }
 
+/// The throws a minute of an entry's own throws; `None` for a pause and on a ramp.
+#[must_use]
+pub fn per_minute(timeline: &Timeline, section: usize) -> Option<BigRational> {
+    let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
+    let first = BeatPosition::from_integer(i64::from(juggle.own_first_beat));
+    match &timeline.runs.get(juggle.run)?.tempo.piece_at(first)?.pace {
+        Pace::Steady(tempo) => Some(tempo.clone()),
+        Pace::Ramp { .. } => None,
+    }
+}
+
 /// What the bend of an entry of the score does; `None` where nothing bends.
 #[must_use]
 pub fn of_section(timeline: &Timeline, section: usize) -> Option<Bent> {
@@ -67,10 +84,7 @@ pub fn of_section(timeline: &Timeline, section: usize) -> Option<Bent> {
     let highest_m = highest(timeline, section).and_then(|highest| {
         // What of the flight is at the bent tempo would be longer or shorter by the bend.
         let whole = |beat: u32| BeatPosition::from_integer(i64::from(beat));
-        let bent = tempo.pieces.iter().find(|piece| {
-            piece.first_beat <= juggle.own_first_beat
-                && juggle.own_first_beat < piece.first_beat + piece.beats
-        })?;
+        let bent = tempo.piece_at(whole(juggle.own_first_beat))?;
         let caught = highest.action.caught(timeline.dwell)?;
         let from = whole(highest.action.beat.max(bent.first_beat)).min(caught);
         let to = caught.min(whole(bent.first_beat + bent.beats)).max(from);
@@ -99,6 +113,8 @@ mod tests {
         assert_eq!(bend_text(&fraction(-1, 30)), "-3.33 %");
         assert_eq!(bend_text(&fraction(-1, 1_000_000)), "0.00 %");
         assert_eq!(give_for(&fraction(-1, 30)), "0.034");
+        assert_eq!(give_text(&fraction(3, 100)), "3 %");
+        assert_eq!(give_text(&fraction(1, 80)), "1.25 %");
         assert_eq!(give_for(&fraction(1, 50)), "0.02");
     }
 }

@@ -80,7 +80,7 @@ pub struct Juggle {
 pub struct Give {
     /// The most, as a part of the written tempo: 0.03 is 3 %.
     pub most: Placed<BigRational>,
-    /// The whole field up to the next one, to leave it out.
+    /// What is cut to leave the field out.
     pub field: Place,
 }
 
