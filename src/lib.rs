@@ -55,10 +55,21 @@ pub struct Opened {
 /// Reads, compiles and checks the text of a routine file.
 #[must_use]
 pub fn open(text: &str) -> Opened {
+    open_with(text, timeline::compile)
+}
+
+/// The same, compiled to see what fits: a section that lands on none of its beats is no error, and
+/// the timeline has the fixed ends.
+#[must_use]
+pub fn open_to_fit(text: &str) -> Opened {
+    open_with(text, timeline::compile_to_fit)
+}
+
+fn open_with(text: &str, compile: impl Fn(&Routine) -> timeline::Compiled) -> Opened {
     let reading = read::read(text);
     let lined_up = reading.routine.as_ref().map(lineup::line_up);
     let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
-    let compiled = routine.as_ref().map(timeline::compile);
+    let compiled = routine.as_ref().map(compile);
     let mut found = Vec::new();
     let mut colours = None;
     if let (Some(written), Some(routine), Some(choices), Some(compiled)) =

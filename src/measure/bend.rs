@@ -20,9 +20,15 @@ pub fn usual_give() -> BigRational {
 /// A tempo as sheets print it: `202.5`, at most two decimals, none where it is whole.
 #[must_use]
 pub fn tempo_text(per_minute: &BigRational) -> String {
-    let text = format!("{:.2}", hundredths(per_minute));
+    let text = tempo_figure(per_minute);
     let text = text.trim_end_matches('0').trim_end_matches('.');
     text.to_owned()
+}
+
+/// A tempo in a column of them: `202.50`.
+#[must_use]
+pub fn tempo_figure(per_minute: &BigRational) -> String {
+    format!("{:.2}", hundredths(per_minute))
 }
 
 /// A bend in per cent with its sign, to two decimals: `+1.25 %`.

@@ -19,6 +19,7 @@ pub mod counts;
 pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
+pub mod fit;
 pub mod height;
 pub mod lights;
 pub mod limits;

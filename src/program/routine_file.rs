@@ -74,6 +74,20 @@ impl RoutineFile {
         Some(Ready { routine: routine?, timeline: timeline?, colours: colours? })
     }
 
+    /// Opens the routine to see what fits; shows what is wrong with it, and gives nothing, where
+    /// that includes an error.
+    pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<(Routine, Timeline)> {
+        if let Some(fault) = &self.not_text {
+            self.show(std::slice::from_ref(fault), output);
+            return None;
+        }
+        let Opened { routine, timeline, diagnostics, .. } = throwbook::open_to_fit(&self.text);
+        if timeline.is_none() {
+            self.show(&diagnostics, output);
+        }
+        Some((routine?, timeline?))
+    }
+
     /// Shows diagnostics.
     pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) {
         output.diagnostics(diagnostics, &self.name, &self.text);
