@@ -48,9 +48,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 Some(Tempo::Ramp { .. })
             );
             if steady {
-                diagnostic = diagnostic.help(
-                    "or say how much its tempo may bend to land whole cycles, as in `give: 0.03`",
-                );
+                diagnostic = diagnostic
+                    .note("With `give: 0.03` its tempo may bend 3 % to land whole cycles there");
             }
             Some(diagnostic)
         })

@@ -55,7 +55,7 @@ impl Compiler<'_> {
                 self.trouble(Trouble::UntilTooEarly { section: own.index, by });
             }
             self.times_known = false;
-            return Lasts::of(own.unit);
+            return Lasts::of(fixed.period);
         };
         if least.bend().abs() > *give && !self.fitting {
             if judged {
