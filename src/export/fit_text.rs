@@ -138,13 +138,22 @@ fn to_music(stretch: &Stretch, width: u16) -> String {
             rows.push(head.into_iter().chain(none).collect());
             continue;
         }
-        let named = stretch.sections.iter().zip(&tempo.sections);
-        for (index, (names, at_tempo)) in named.enumerate() {
+        // Patterns that come to the same share a line.
+        let mut alike: Vec<(Vec<&str>, [String; 3])> = Vec::new();
+        for (pattern, at_tempo) in stretch.patterns.iter().zip(&tempo.sections) {
+            let [highest, needs] = heights(at_tempo.reach);
+            let figures = [highest, needs, verdict(&at_tempo.why_not)];
+            match alike.iter_mut().find(|(_, others)| *others == figures) {
+                Some((patterns, _)) if patterns.contains(&pattern.as_str()) => {}
+                Some((patterns, _)) => patterns.push(pattern),
+                None => alike.push((vec![pattern], figures)),
+            }
+        }
+        for (index, (patterns, figures)) in alike.into_iter().enumerate() {
             let mut row: Vec<String> =
                 if index == 0 { head.to_vec() } else { vec![String::new(); head.len()] };
-            row.push(names.join(", "));
-            row.extend(heights(at_tempo.reach));
-            row.push(verdict(&at_tempo.why_not));
+            row.push(patterns.join(", "));
+            row.extend(figures);
             rows.push(row);
         }
     }
@@ -152,7 +161,7 @@ fn to_music(stretch: &Stretch, width: u16) -> String {
         (Column::Label, "throws a\nmusic beat"),
         (Column::Figure, "a minute"),
         (Column::Figure, "dwell"),
-        (Column::Words, "section"),
+        (Column::Words, "patterns"),
         (Column::Figure, "highest,\nm"),
         (Column::Figure, "needs,\nm"),
         (Column::Words, "fits"),

@@ -164,12 +164,12 @@ impl Compiler<'_> {
     }
 
     /// The first mark of the music, or the moment at which the pause after it ends, that so many
-    /// own beats of the section in hand come close to: no more than a third of its length later.
+    /// own beats of the section in hand come close to: no more than a quarter of its length later.
     fn next_fixed(&self, own: &Own<'_>, beats: u32, lead_in: Option<u32>) -> Option<FixedEnd> {
         let Pace::Steady(_) = own.pace else { return None };
         let starts = self.section_starts();
         let lasts = lasting(own.pace, own.course.beats + beats);
-        let late = BigRational::new(4.into(), 3.into());
+        let late = BigRational::new(5.into(), 4.into());
         let (from, to) = (&starts + &lasts, &starts + &(&lasts * &late));
         let marks = self.routine.music.iter().flat_map(|music| &music.marks);
         let marks = marks.map(|(name, _)| Moment::Mark(name.clone()));
