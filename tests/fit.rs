@@ -296,3 +296,45 @@ fn the_sheet_says_what_was_bent_and_what_that_does_to_the_height() {
         assert_eq!(sections[section]["bend"], json!(null));
     }
 }
+
+#[test]
+fn every_routine_has_an_answer_whose_choices_stand_in_their_order() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let (mut routines, mut sections) = (0, 0);
+    for folder in ["routines", "tests/routines"] {
+        for entry in fs::read_dir(root.join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_none_or(|extension| extension != "ron") {
+                continue;
+            }
+            let opened = throwbook::open_to_fit(&fs::read_to_string(&path).unwrap());
+            let (Some(routine), Some(timeline)) = (opened.routine, opened.timeline) else {
+                continue;
+            };
+            routines += 1;
+            let sheet = throwbook::sheet::fit::compose(&routine, &timeline, None);
+            for line in &sheet.sections {
+                sections += 1;
+                let ranks: Vec<_> = line
+                    .fit
+                    .choices
+                    .iter()
+                    .map(|choice| {
+                        let bend = choice.bend.bend();
+                        let slower = bend < bend.clone() - bend.clone();
+                        (if slower { -bend } else { bend }, slower)
+                    })
+                    .collect();
+                assert!(
+                    ranks.is_sorted() && ranks.len() <= 12,
+                    "{}: {}",
+                    path.display(),
+                    line.name
+                );
+            }
+            let text = throwbook::export::fit_text::of_sheet(&sheet, 80);
+            assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+        }
+    }
+    assert!(routines >= 6 && sections >= 3, "{routines} routines, {sections} sections");
+}

@@ -1,7 +1,5 @@
 //! A section whose tempo may not bend far enough to land.
 
-use num_traits::Signed;
-
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
 use crate::measure::bend::{bend_text, give_for, give_text, tempo_text};
@@ -31,12 +29,10 @@ const MOST_GIVE: f64 = 0.5;
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {
-        let Trouble::BendTooSmall { section, each_side } = trouble else { return None };
+        let Trouble::BendTooSmall { section, nearest } = trouble else { return None };
         let juggle = case.juggle(*section);
         let give = juggle.give.as_ref()?;
-        let mut sides: Vec<&(Seconds, Bend)> = each_side.iter().flatten().collect();
-        sides.sort_by_key(|(_, bend)| bend.bend().abs());
-        let least = sides.first().map(|(_, bend)| bend_text(&bend.bend())).unwrap_or_default();
+        let least = nearest.first().map(|(_, bend)| bend_text(&bend.bend())).unwrap_or_default();
         let message = format!(
             "\"{}\" cannot land whole cycles on its end: the nearest need its tempo bent by {least}",
             case.section(*section).name.value
@@ -45,9 +41,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         let mut diagnostic = Diagnostic::error(CHECK.code, juggle.lasts.at.clone(), message)
             .label("between two cycles")
             .note_at(give.most.at.clone(), format!("the tempo may bend by {most} either way"));
-        let larger = sides.iter().filter_map(|(_, bend)| bend_further(bend, give));
+        let larger = nearest.iter().filter_map(|(_, bend)| bend_further(bend, give));
         diagnostic.helps.extend(larger);
-        let written = sides.iter().map(|(off, bend)| as_written(off, bend, juggle, give));
+        let written = nearest.iter().map(|(off, bend)| as_written(off, bend, juggle, give));
         diagnostic.helps.extend(written);
         Some(diagnostic)
     });

@@ -15,9 +15,14 @@ use crate::time::Seconds;
 
 use super::length::MOST_BEATS;
 
-/// Around the number of cycles that fits best, so many more on each side are looked at: more than
-/// are ever offered.
-const AROUND: u32 = 26;
+/// Around the number of cycles that would fit as written, so many on each side are looked at: the
+/// bend grows evenly with the cycles of one parity, so the least stands right beside it.
+const BESIDE: u32 = 3;
+
+/// The same where several are to be offered.
+fn around(at_most: usize) -> u32 {
+    u32::try_from(at_most).unwrap_or(u32::MAX).saturating_mul(2).saturating_add(BESIDE)
+}
 
 /// A tempo that lands whole cycles on a section's end.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,13 +98,13 @@ impl FixedEnd {
     /// The least bend; `None` where no time is left for a single cycle.
     #[must_use]
     pub fn least(&self) -> Option<Bend> {
-        self.near().into_iter().next()
+        self.near(BESIDE).into_iter().next()
     }
 
     /// The least bends that are slower than written and faster.
     #[must_use]
     pub fn each_side(&self) -> [Option<Bend>; 2] {
-        let near = self.near();
+        let near = self.near(BESIDE);
         let side = |slower| near.iter().find(|one| one.bend().is_negative() == slower).cloned();
         [side(true), side(false)]
     }
@@ -108,7 +113,7 @@ impl FixedEnd {
     /// many; where all are larger, the least.
     #[must_use]
     pub fn choices(&self, within: &BigRational, at_most: usize) -> Vec<Bend> {
-        let near = self.near();
+        let near = self.near(around(at_most));
         let mut choices: Vec<Bend> =
             near.iter().filter(|one| one.bend().abs() <= *within).take(at_most).cloned().collect();
         if choices.is_empty() {
@@ -118,7 +123,7 @@ impl FixedEnd {
     }
 
     /// The bends of the numbers of cycles that come closest, least first.
-    fn near(&self) -> Vec<Bend> {
+    fn near(&self, around: u32) -> Vec<Bend> {
         let mut near = Vec::new();
         for (odd, lasts) in self.lasts.iter().enumerate() {
             let Some(lasts) = lasts else { continue };
@@ -126,10 +131,9 @@ impl FixedEnd {
             let per_minute = self.written.to_f64().unwrap_or(0.0);
             let cycles = (fills * per_minute / 60.0 - f64::from(self.bending_beats))
                 / f64::from(self.period.max(1));
-            // The bend grows with the cycles of one parity, so the least stands beside this.
             let middle = whole(cycles.clamp(1.0, f64::from(MOST_BEATS)));
-            let around = middle.saturating_sub(AROUND).max(1)..=middle.saturating_add(AROUND);
-            let of_parity = around.filter(|cycles| *cycles as usize % 2 == odd);
+            let looked_at = middle.saturating_sub(around).max(1)..=middle.saturating_add(around);
+            let of_parity = looked_at.filter(|cycles| *cycles as usize % 2 == odd);
             near.extend(of_parity.filter_map(|cycles| self.bend(cycles)));
         }
         near.sort_by_cached_key(Bend::rank);

@@ -59,10 +59,11 @@ impl Compiler<'_> {
         };
         if least.bend().abs() > *give && !self.fitting {
             if judged {
-                let each_side = fixed
-                    .each_side()
-                    .map(|side| side.map(|bend| (fixed.off_as_written(&bend), bend)));
-                self.trouble(Trouble::BendTooSmall { section: own.index, each_side });
+                let mut nearest: Vec<Bend> = fixed.each_side().into_iter().flatten().collect();
+                nearest.sort_by_key(|bend| bend.bend().abs());
+                let nearest = nearest.into_iter();
+                let nearest = nearest.map(|bend| (fixed.off_as_written(&bend), bend)).collect();
+                self.trouble(Trouble::BendTooSmall { section: own.index, nearest });
             }
             self.times_known = false;
             return Lasts::of(least.cycles.saturating_mul(fixed.period));

@@ -118,9 +118,9 @@ pub enum Trouble {
     BendTooSmall {
         /// The section.
         section: usize,
-        /// The nearest bends, slower and faster, if there are any, each with how much later so
-        /// many cycles end at the written tempo, in seconds.
-        each_side: [Option<(Seconds, Bend)>; 2],
+        /// The nearest bends, slower and faster, least first, each with how much later so many
+        /// cycles end at the written tempo, in seconds.
+        nearest: Vec<(Seconds, Bend)>,
     },
     /// The moment that ends a section is not known when the section is laid out.
     UntilUnknown {
