@@ -16,10 +16,12 @@ impl Own<'_> {
     /// How much its tempo may bend; `None` where it may not, and where there is nothing to bend or
     /// to land on, which is reported.
     pub(super) fn give(&self) -> Option<&BigRational> {
-        let lands = matches!(self.juggle.lasts.value, Length::For(_) | Length::Until(_));
-        let steady = matches!(self.pace, Pace::Steady(_));
-        let give = self.juggle.give.as_ref().filter(|_| lands && steady)?;
-        Some(&give.most.value)
+        match (&self.juggle.lasts.value, self.pace) {
+            (Length::For(_) | Length::Until(_), Pace::Steady(_)) => {
+                self.juggle.give.as_ref().map(|give| &give.most.value)
+            }
+            (Length::Beats(_) | Length::Cycles(_), _) | (_, Pace::Ramp { .. }) => None,
+        }
     }
 }
 
