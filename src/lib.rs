@@ -84,6 +84,22 @@ pub fn open_with(
     record: Option<&str>,
     look: impl FnOnce(&Routine) -> Tracks,
 ) -> Opened {
+    open_by(text, record, look, timeline::compile)
+}
+
+/// As [`open`], compiled to see what fits: a section that lands on none of its beats is no error,
+/// and the timeline has the fixed ends.
+#[must_use]
+pub fn open_to_fit(text: &str) -> Opened {
+    open_by(text, None, |_| Tracks::new(), timeline::compile_to_fit)
+}
+
+fn open_by(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+    compile: impl Fn(&Routine) -> timeline::Compiled,
+) -> Opened {
     let mut reading = read::read(text);
     let mut in_record = Vec::new();
     if let (Some(routine), Some(record)) = (&mut reading.routine, record)
@@ -96,7 +112,7 @@ pub fn open_with(
     }
     let lined_up = reading.routine.as_ref().map(lineup::line_up);
     let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
-    let compiled = routine.as_ref().map(timeline::compile);
+    let compiled = routine.as_ref().map(compile);
     let tracks = routine.as_ref().map(look).unwrap_or_default();
     let mut found = Vec::new();
     let mut colours = None;

@@ -408,6 +408,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "colours",
         "completions",
         "cues",
+        "fit",
         "issue",
         "listen",
         "man",

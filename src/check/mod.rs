@@ -31,6 +31,7 @@ macro_rules! example {
 }
 
 mod arms_do_not_meet;
+mod bend_too_small;
 mod burn_too_short;
 mod called_too_close;
 mod catches_not_reached;
@@ -61,6 +62,7 @@ mod more_than_three_flashes;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod nothing_to_land_on;
 mod number_without_gap;
 mod pause_too_short;
 mod prop_count;
@@ -117,6 +119,7 @@ pub enum Finds {
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
     &arms_do_not_meet::CHECK,
+    &bend_too_small::CHECK,
     &burn_too_short::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
@@ -152,6 +155,7 @@ pub const CHECKS: &[&Check] = &[
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &nothing_to_land_on::CHECK,
     &number_without_gap::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,

@@ -3,6 +3,7 @@
 //! Field names, their order and their meaning are fixed. Times are seconds on the show clock, the
 //! nearest double to the exact time; heights are metres.
 
+use num_traits::ToPrimitive;
 use serde::Serialize;
 
 use crate::hand::Hand;
@@ -77,6 +78,8 @@ struct Section<'a> {
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
+    per_minute: Option<f64>,
+    bend: Option<f64>,
     by_value: Option<SplitHands>,
     face: Option<&'static str>,
     flip: Option<bool>,
@@ -271,6 +274,8 @@ fn section(section: &SectionLine) -> Section<'_> {
         highest: juggled
             .and_then(|juggled| juggled.highest.as_ref())
             .map(|highest| Highest { value: &highest.value, above_hand_m: highest.above_hand_m }),
+        per_minute: juggled.and_then(|juggled| juggled.per_minute.as_ref()?.to_f64()),
+        bend: juggled.and_then(|juggled| juggled.bent.as_ref()?.bent.bend.bend().to_f64()),
         by_value: juggled.map(|juggled| SplitHands {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),

@@ -17,6 +17,7 @@ use crate::timeline::Timeline;
 
 use super::arms_text::arms_and_ways;
 use super::around_text;
+use super::bends_text;
 use super::limits_text;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -35,6 +36,7 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
         sections(sheet, width),
         sheet.encore.as_ref().map_or_else(String::new, |encore| encore_sections(encore, width)),
         around_text::places(sheet, width),
+        bends_text::bends(sheet, width),
         clocks(sheet, width),
         around_text::slot(sheet, width),
         limits_text::limits(&sheet.limits, width),

@@ -63,6 +63,7 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         made: Vec::new(),
         declares: None,
         turn: None,
+        give: None,
         place: None,
     };
     (Section { name: name(section), at: Place::default(), part: Part::Unread }, juggle)

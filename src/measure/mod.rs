@@ -14,6 +14,7 @@
 pub mod act;
 pub mod appearance;
 pub mod arms;
+pub mod bend;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
@@ -22,6 +23,7 @@ pub mod dark;
 pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
+pub mod fit;
 pub mod flashes;
 pub mod height;
 pub mod in_use;

@@ -47,6 +47,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Print the timing sheet: sections, clocks, limits and throw counts.
     Time(Time),
+    /// Print what fits: cycles and tempos that land sections on their ends, and to the music.
+    Fit(Fit),
     /// Print the colour sheet: loadings, what every throw shows, and repairs.
     Colours(Colours),
     /// Print the cue sheet: every cue with its time and its trigger.
@@ -132,6 +134,25 @@ pub(crate) struct Time {
     /// Time codes beside the clock.
     #[command(flatten)]
     pub(crate) timecode: TimecodeChoice,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `fit`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "A choice fits that stays within the section's give (3 % where none is written), \
+                  in the room, and below what has ever been seen to be caught in a minute. A \
+                  section that ends on no time lands on the mark, or the end of the pause, that \
+                  comes soonest after it, if that is near."
+)]
+pub(crate) struct Fit {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Only this section, and not the music.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) section: Option<String>,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

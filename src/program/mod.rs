@@ -12,6 +12,7 @@ mod click;
 mod colours;
 mod completions;
 mod cues;
+mod fit;
 mod issue;
 mod listen;
 mod man;
@@ -76,6 +77,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(command) => check::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
         Command::Colours(command) => colours::run(&command, &mut output),
+        Command::Fit(command) => fit::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Issue(command) => issue::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),

@@ -129,6 +129,20 @@ impl RoutineFile {
         }
         Some(Ready { routine: routine?, timeline: timeline?, colours: colours?, tracks })
     }
+
+    /// Opens the routine to see what fits; shows what is wrong with it, and gives nothing, where
+    /// that includes an error.
+    pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<(Routine, Timeline)> {
+        if let Some(fault) = &self.file.not_text {
+            self.file.show(std::slice::from_ref(fault), output);
+            return None;
+        }
+        let Opened { routine, timeline, diagnostics, .. } = throwbook::open_to_fit(&self.file.text);
+        if timeline.is_none() {
+            self.file.show(&diagnostics, output);
+        }
+        Some((routine?, timeline?))
+    }
 }
 
 /// A routine without errors, ready for its sheets.

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
-use crate::routine::{HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
+use crate::routine::{Give, HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
 
 use super::arms::{arms, made};
 use super::colour::prop_name;
@@ -18,6 +18,9 @@ use super::record::Record;
 use super::score::{Lasting, length};
 use super::seen::{free, seen};
 use super::text::text;
+
+/// The most that a tempo may bend: half as fast again, or half as fast.
+const MOST_GIVE: f64 = 0.5;
 
 const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
 const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];
@@ -52,7 +55,10 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
     });
     let place = record.may(reader, "place", text);
-    record.refuse(reader, "give");
+    let give = record.may(reader, "give", |reader, raw| {
+        exact(reader, raw, Between::from("a give", 0.0, MOST_GIVE, " (0.03 is 3 %)"))
+    });
+    let give = give.zip(record.whole_field("give")).map(|(most, field)| Give { most, field });
     if let (Some(pattern), Some(lasts)) = (known, &lasts) {
         odd_beats_of_pairs(reader, pattern, lasts);
     }
@@ -80,6 +86,7 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         made: made.unwrap_or_default(),
         declares,
         turn,
+        give,
         place: place.map(|place| place.value),
     })
 }

@@ -20,7 +20,7 @@ pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
+    Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
     WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};

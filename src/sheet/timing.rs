@@ -3,9 +3,12 @@
 //! Plain contents for the exporters; every figure comes from [`crate::measure`], exact and
 //! unrounded. Times are seconds on the show clock unless a field says otherwise.
 
+use num_rational::BigRational;
+
 use crate::hand::Hand;
 use crate::measure::act::{Act, act};
 use crate::measure::arms;
+use crate::measure::bend::{self, Bent};
 use crate::measure::counts::{self, Counts};
 use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limits::{Judged, judged};
@@ -142,6 +145,10 @@ pub struct JuggledLine {
     pub empty_hands: Seconds,
     /// Its longest flight; `None` when nothing is thrown.
     pub highest: Option<HighLine>,
+    /// Its own throws a minute; `None` on a ramp.
+    pub per_minute: Option<BigRational>,
+    /// How its tempo is bent, where it may.
+    pub bent: Option<BentLine>,
 }
 
 /// A transition or a wait.
@@ -183,6 +190,15 @@ pub struct ClockLine {
     pub last_catch: Option<Seconds>,
     /// What it reads where the act ends.
     pub ends: Option<Seconds>,
+}
+
+/// A tempo that was bent to land whole cycles on a section's end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BentLine {
+    /// The most that it may bend, as a part of the written tempo.
+    pub give: BigRational,
+    /// What it was bent to and does.
+    pub bent: Bent,
 }
 
 /// A limit with its verdict.
@@ -349,7 +365,17 @@ fn juggled(
         ends_run: juggle.ends_run,
         empty_hands,
         highest,
+        per_minute: bend::per_minute(timeline, index),
+        bent: bent(routine, timeline, index),
     })
+}
+
+fn bent(routine: &Routine, timeline: &Timeline, index: usize) -> Option<BentLine> {
+    let bent = bend::of_section(timeline, index)?;
+    let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
+        return None;
+    };
+    Some(BentLine { give: juggle.give.as_ref()?.most.value.clone(), bent })
 }
 
 fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {

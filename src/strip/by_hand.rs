@@ -148,6 +148,7 @@ impl Builder {
                 made: Vec::new(),
                 declares: None,
                 turn: None,
+                give: None,
                 place: None,
             })),
         )

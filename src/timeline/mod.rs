@@ -4,11 +4,13 @@
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
 mod arms;
+mod bend;
 mod compile;
 mod course;
 mod draft;
 mod join;
 mod label;
+mod landing;
 mod lasting;
 mod length;
 mod loading;
@@ -18,8 +20,9 @@ mod run;
 mod section;
 mod trouble;
 
+pub use bend::{Bend, FixedEnd};
 pub(crate) use compile::compile_uncoloured;
-pub use compile::{Compiled, compile};
+pub use compile::{Compiled, compile, compile_to_fit};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use loading::names_the_props;

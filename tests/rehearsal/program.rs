@@ -136,7 +136,7 @@ fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
     let mut names: Vec<_> =
         fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     names.sort();
-    assert_eq!(names, ["act.ron", "bare.ron"]);
+    assert_eq!(names, ["act.ron", "bare.ron", "lantern.wav"]);
     assert_eq!(fs::read_to_string(folder.join("act.ron")).unwrap(), LANTERN);
     fs::write(folder.join("wrong.ron"), LANTERN.replace("lead: Right", "lead: Rigth")).unwrap();
     let (status, _, stderr) = run(&folder, &["click", "wrong.ron", "-o", "x.wav"]);
