@@ -50,17 +50,21 @@ mod length_not_whole;
 mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
+mod music_ends_early;
 mod names;
 mod no_tempo;
 mod no_transition;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod range_moves_beats;
 mod regrip;
+mod timed_cue_after_range;
 mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod tracks_overlap;
 mod turn_too_short;
 
 use crate::diagnostic::{Diagnostic, Effects, Place};
@@ -130,19 +134,25 @@ pub const CHECKS: &[&Check] = &[
     &limit::UNDER,
     &loading_mismatch::CHECK,
     &moment_never_comes::CHECK,
+    &music_ends_early::CHECK,
     &times_contradict::NEGATIVE_PAUSE,
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
+    &range_moves_beats::CHECK,
+    &range_moves_beats::TOO_SHORT,
+    &range_moves_beats::TOO_MANY,
     &regrip::MISMATCH,
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
+    &timed_cue_after_range::CHECK,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
+    &tracks_overlap::CHECK,
     &turn_too_short::CHECK,
     &names::COLOUR,
     &names::MARK,
@@ -176,7 +186,30 @@ pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<D
             Finds::Timed(_) | Finds::Reading => {}
         }
     }
+    if let Some(latest) = &compiled.timeline.latest {
+        at_the_latest(&case, latest, &mut found);
+    }
     found
+}
+
+/// What is found only where everything that is left open lasts its longest.
+fn at_the_latest(case: &Case<'_>, latest: &Timeline, found: &mut Vec<Diagnostic>) {
+    let calls = calls(case.routine, latest);
+    let compiled =
+        Compiled { timeline: latest.clone(), troubles: Vec::new(), ..case.compiled.clone() };
+    let latest = Case { compiled: &compiled, calls: &calls, ..*case };
+    let timed = CHECKS.iter().filter_map(|check| match check.finds {
+        Finds::Timed(find) => Some(find),
+        Finds::Compiled(_) | Finds::Reading => None,
+    });
+    let again: Vec<Diagnostic> = timed.flat_map(|find| find(&latest)).collect();
+    for diagnostic in again {
+        let said = |one: &Diagnostic| one.code == diagnostic.code && one.at == diagnostic.at;
+        if !found.iter().any(said) {
+            let note = "This is so where what the routine leaves open lasts its longest.";
+            found.push(diagnostic.note(note));
+        }
+    }
 }
 
 impl<'a> Case<'a> {

@@ -101,8 +101,10 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
             juggle: Some(span),
             regrip: None,
         }],
-        track_start: None,
+        tracks: Vec::new(),
         dwell,
+        spread: Vec::new(),
+        latest: None,
     }
 }
 

@@ -4,7 +4,8 @@
 //! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
 //! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
 //! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
-//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Times
+//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Where the
+//! routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the latest. Times
 //! are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
@@ -12,6 +13,7 @@ pub mod appearance;
 pub mod arms;
 #[cfg(test)]
 mod by_hand;
+pub mod call_range;
 pub mod calls;
 pub mod counts;
 pub mod empty_hands;
@@ -19,6 +21,7 @@ pub mod empty_hands;
 pub(crate) mod examples;
 pub mod height;
 pub mod lights;
+pub mod limit_range;
 pub mod limits;
 pub mod made;
 pub mod moves;

@@ -78,6 +78,9 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::TrackStart
         | Moment::TrackEnd
         | Moment::Mark(_)
+        | Moment::HoldStart(_)
+        | Moment::HoldEnd(_)
+        | Moment::OfTrack(..)
         | Moment::At(_) => None,
     }
 }

@@ -40,8 +40,8 @@ pub(super) struct Scene {
     pub(super) flags: Vec<Flag>,
     /// Stretches in which the stage is dark.
     pub(super) darks: Vec<(f64, f64)>,
-    /// The music.
-    pub(super) music: Option<Music>,
+    /// The tracks.
+    pub(super) music: Vec<Music>,
     /// What is written at the line of the clear height.
     pub(super) ceiling_label: String,
     /// Where everything lies.
@@ -84,7 +84,7 @@ impl Scene {
             flags: &flags,
             reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
             arms: &arms,
-            music: music.is_some(),
+            music: !music.is_empty(),
             heads: head.heights(),
         };
         let (first, last) = matter.ends_of_rows();

@@ -21,6 +21,8 @@ use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, Gather, HandLoading, Loaded, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
+use super::spread::{Longest, Uncertain, spread};
+use super::track;
 use super::{Timeline, Trouble, Unresolved};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
@@ -41,7 +43,14 @@ pub struct Compiled {
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
-    compile_from(Compiler::begin(routine))
+    let mut compiled = compile_from(Compiler::begin(routine));
+    spread(routine, &mut compiled, |longest| {
+        let mut compiler = Compiler::begin(routine);
+        compiler.longest = longest;
+        compiler.timeline.tracks = track::spans(routine, longest);
+        compile_from(compiler)
+    });
+    compiled
 }
 
 /// Compiles a routine whose colours are not chosen yet: its found loadings stand in the natural
@@ -119,6 +128,8 @@ pub(super) struct Compiler<'a> {
     /// Whether the colours are still to be chosen: a written loading of kept props is taken by its
     /// numbers then.
     pub(super) colours_open: bool,
+    /// Which of the lengths that the routine leaves open are at their longest.
+    longest: Longest,
 }
 
 impl<'a> Compiler<'a> {
@@ -129,8 +140,10 @@ impl<'a> Compiler<'a> {
             timeline: Timeline {
                 runs: Vec::new(),
                 sections: Vec::with_capacity(routine.score.len()),
-                track_start: None,
+                tracks: track::spans(routine, Longest::None),
                 dwell: routine.dwell,
+                spread: Vec::new(),
+                latest: None,
             },
             troubles: Vec::new(),
             times_known: true,
@@ -144,6 +157,7 @@ impl<'a> Compiler<'a> {
             regripped: false,
             face: Face::Front,
             colours_open: false,
+            longest: Longest::None,
         };
         // The reader takes a steady tempo only for the whole routine.
         if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
@@ -162,6 +176,10 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
+            Length::Between(least, most) => {
+                let lasts = (least.clone(), most.clone());
+                &starts + self.longest.of(Uncertain::Pause(index), &lasts)
+            }
             Length::Until(moment) => {
                 let lead_in = self.cold_lead_in(index + 1, lead_in).ok_or(Unresolved::NotYet);
                 match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {
@@ -571,8 +589,8 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
         let zero = view.when(&routine.zero.value, Asked::zero());
-        let track =
-            routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
+        let starts: Vec<_> =
+            (0..self.timeline.tracks.len()).map(|track| view.starts_of(track)).collect();
         // What hangs on a section that could not be read is no trouble of its own.
         let all_read = routine.score.iter().all(|section| section.part != Part::Unread);
         let zero = zero.unwrap_or_else(|why| {
@@ -580,15 +598,16 @@ impl Compiler<'_> {
             self.troubles.extend(all_read.then_some(Trouble::ZeroUnknown { why }));
             Seconds::zero()
         });
-        self.timeline.track_start = match track {
-            None => None,
-            Some(Ok(start)) => Some(start),
-            Some(Err(why)) => {
-                self.times_known = false;
-                self.troubles.extend(all_read.then_some(Trouble::TrackStartUnknown { why }));
-                None
+        for (track, starts) in starts.into_iter().enumerate() {
+            match starts {
+                Ok(starts) => self.timeline.tracks[track].starts = Some(starts),
+                Err(why) => {
+                    self.times_known = false;
+                    let trouble = Trouble::TrackStartUnknown { track, why };
+                    self.troubles.extend(all_read.then_some(trouble));
+                }
             }
-        };
+        }
         self.timeline.shift(&zero);
         Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
     }

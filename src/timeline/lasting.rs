@@ -56,6 +56,7 @@ impl Compiler<'_> {
                 self.whole_or_reported(own, whole)
             }
             Length::Until(moment) => self.beats_until(own, moment, lead_in),
+            Length::Between(..) => unreachable!("the reader gives it to a pause only"),
         };
         let most = MOST_BEATS.saturating_sub(self.laid_out) / own.unit * own.unit;
         let beats = beats.max(own.unit);
@@ -192,7 +193,7 @@ impl Compiler<'_> {
                 // What is no whole number is reported with that section.
                 own_beats(&pace, length, lead_in, unit).unwrap_or_else(|nearest| nearest.above.0)
             }
-            (Pace::Ramp { .. }, Length::Until(_)) => return None,
+            (Pace::Ramp { .. }, Length::Until(_) | Length::Between(..)) => return None,
         };
         let beats = lead_in.saturating_add(own);
         let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };

@@ -16,6 +16,8 @@ mod moments;
 mod regrip;
 mod run;
 mod section;
+mod spread;
+mod track;
 mod trouble;
 
 pub(crate) use compile::compile_uncoloured;
@@ -27,6 +29,8 @@ pub use moments::Unresolved;
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
+pub use spread::{MOST_UNCERTAIN, Moved as MovedByRange, Stretched, Uncertain, uncertain};
+pub use track::{HoldSpan, TrackSpan};
 pub use trouble::{Trouble, WhyNoRegrip};
 
 use num_rational::Ratio;
@@ -40,10 +44,15 @@ pub struct Timeline {
     pub runs: Vec<Run>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionSpan>,
-    /// When the music starts, on the show clock.
-    pub track_start: Option<Seconds>,
+    /// The tracks, as in [`crate::routine::Routine::all_tracks`].
+    pub tracks: Vec<TrackSpan>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
+    /// One for each length that the routine leaves open: this timeline has all of them at their
+    /// shortest. Empty where every time is certain.
+    pub spread: Vec<Stretched>,
+    /// All of them at their longest.
+    pub latest: Option<Box<Timeline>>,
 }
 
 impl Timeline {
@@ -68,6 +77,6 @@ impl Timeline {
             earlier(&mut section.starts);
             earlier(&mut section.ends);
         }
-        self.track_start.iter_mut().for_each(earlier);
+        self.tracks.iter_mut().filter_map(|track| track.starts.as_mut()).for_each(earlier);
     }
 }

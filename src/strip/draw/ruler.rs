@@ -6,7 +6,7 @@ use crate::time::{self, Seconds};
 
 use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
-use super::super::music::Bar;
+use super::super::music::{Bar, Held, Music};
 use super::super::paper::RIGHT;
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
@@ -111,9 +111,36 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     group
 }
 
+/// A hold: two strokes like those that a player shows, and what it can last.
+fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> Group {
+    let layout = &scene.layout;
+    let (left, right) = (layout.x_inside(row, held.from), layout.x_inside(row, held.to));
+    let mut strokes = PathData::default();
+    for x in [left + Mm(0.4), left + Mm(1.4)] {
+        strokes.rectangle(x, y - Mm(2.6), x + Mm(0.6), y - Mm(0.4));
+    }
+    let mut gap = PathData::default();
+    gap.rectangle(left, y - Mm(0.4), right, y + Mm(0.4));
+    let group = titled(held.label.as_str()).add(path(gap, "a")).add(path(strokes, "i"));
+    let room = RIGHT - left - Mm(2.6);
+    match text::shorten(&held.label, SMALL, false, room) {
+        Some(label) => group.add(words(label, left + Mm(2.6), y - Mm(1.0), "h")),
+        None => group,
+    }
+}
+
 /// The bars of the music.
 pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
-    let music = scene.music.as_ref()?;
+    let tracks: Vec<Group> =
+        scene.music.iter().filter_map(|music| track(scene, row, music)).collect();
+    if tracks.is_empty() {
+        return None;
+    }
+    Some(tracks.into_iter().fold(Group::new(), Group::add))
+}
+
+/// The bars, marks and holds of one track.
+fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
     let layout = &scene.layout;
     let y = row.bands.ruler - Mm(5.6);
     let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
@@ -158,7 +185,14 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
         };
         lines.go(x, y).down(y - Mm(tick));
     }
-    let label = if music.has_bars() { "bar" } else { "music" };
+    for held in music.holds.iter().filter(|held| held.from < to && held.to > from) {
+        group = group.add(hold(scene, row, held, y));
+    }
+    let label = match &music.name {
+        Some(name) => name.as_str(),
+        None if music.has_bars() => "bar",
+        None => "music",
+    };
     group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
     Some(group)
 }
