@@ -16,14 +16,14 @@ pub(super) const CHECK: Check = Check {
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
         Pause(name: "applause", lasts: Between("0:03", "0:06")),
-        Juggle(name: "beam", pattern: "3", lasts: Until(At("0:30"))),
+        Juggle(name: "beam", pattern: "3", lasts: Until(At("0:30.2"))),
 "#
     ),
     mended: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
         Pause(name: "applause", lasts: Between("0:03", "0:06")),
-        Pause(name: "pose", lasts: Until(At("0:18"))),
-        Juggle(name: "beam", pattern: "3", lasts: Until(At("0:30"))),
+        Pause(name: "pose", lasts: Until(At("0:18.2"))),
+        Juggle(name: "beam", pattern: "3", lasts: Until(At("0:30.2"))),
 "#
     ),
     finds: Finds::Compiled(moves_beats),

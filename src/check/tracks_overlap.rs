@@ -24,7 +24,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:06")),
 "#,
         r#"    tracks: {
-        "main": Track(file: "a.wav", length: "0:12", starts: Start("tide")),
+        "main": Track(file: "a.wav", length: "0:12.2", starts: Start("tide")),
         "bow": Track(file: "b.wav", length: "0:05", starts: Start("bow")),
     },
 "#

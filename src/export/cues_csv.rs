@@ -2,7 +2,8 @@
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
-//! and, for arithmetic, in seconds.
+//! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
+//! the same where the time is certain.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -13,7 +14,7 @@ use crate::time::{Seconds, clock};
 use crate::timeline::Timeline;
 
 /// The heading row.
-const HEADINGS: [&str; 11] = [
+const HEADINGS: [&str; 13] = [
     "time",
     "time_s",
     "stand_by",
@@ -25,6 +26,8 @@ const HEADINGS: [&str; 11] = [
     "count_s",
     "note",
     "on_drop",
+    "time_latest",
+    "time_latest_s",
 ];
 
 /// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
@@ -39,6 +42,8 @@ pub fn csv(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String
 
 fn row(line: &CueLine) -> Vec<String> {
     let seconds = |time: &Seconds| time.to_f64().to_string();
+    // Where the time is certain, both are the same.
+    let latest = line.go_range().latest;
     vec![
         clock(&line.go),
         seconds(&line.go),
@@ -51,6 +56,8 @@ fn row(line: &CueLine) -> Vec<String> {
         line.count.as_ref().map(count).unwrap_or_default(),
         line.notes.join("; "),
         line.on_drop.clone(),
+        clock(&latest),
+        seconds(&latest),
     ]
 }
 
@@ -155,6 +162,8 @@ mod tests {
                 "0",
                 "DARK until LX 25 at 0:34.6",
                 on_drop,
+                "0:31.1",
+                "31.1",
             ]
         );
         assert_eq!((rows[1][1].as_str(), rows[1][4].as_str()), ("-20", ""));

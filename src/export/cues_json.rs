@@ -25,7 +25,9 @@ struct Cue<'a> {
     desk: &'static str,
     number: Option<&'a str>,
     go_s: f64,
+    go_latest_s: Option<f64>,
     standby_s: Option<f64>,
+    standby_latest_s: Option<f64>,
     trigger: &'static str,
     when: String,
     does: String,
@@ -58,7 +60,9 @@ fn cue(line: &CueLine) -> Cue<'_> {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
+        go_latest_s: line.go_latest.as_ref().map(Seconds::to_f64),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
+        standby_latest_s: line.standby_latest.as_ref().map(Seconds::to_f64),
         trigger: line.taken.word(),
         when: line.when.plain(),
         does: line.does.plain(),
@@ -92,24 +96,28 @@ mod tests {
             "cues": [
                 {
                     "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0,
+                    "go_latest_s": null, "standby_latest_s": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
                     "follows": null,
                 },
                 {
                     "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5,
+                    "go_latest_s": null, "standby_latest_s": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
                     "follows": null,
                 },
                 {
                     "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1,
+                    "go_latest_s": null, "standby_latest_s": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
                     "follows": null,
                 },
                 {
                     "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null,
+                    "go_latest_s": null, "standby_latest_s": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":

@@ -49,7 +49,15 @@ pub(super) fn heading(sheet: &CueSheet) -> String {
 
 /// Which clock its times are on.
 pub(super) fn clock_line(sheet: &CueSheet) -> String {
-    format!("Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.", sheet.zero)
+    let line = format!(
+        "Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.",
+        sheet.zero
+    );
+    if sheet.lines.iter().all(|line| line.go_latest.is_none()) {
+        return line;
+    }
+    line + " A time with two ends is the earliest and the latest: go by what you see, hear or are \
+            called, not by the clock."
 }
 
 /// The columns of a cue sheet.
@@ -89,13 +97,15 @@ impl Columns {
 
     /// The lines of one cue.
     fn cue(&self, line: &CueLine) -> Vec<String> {
-        let standby = line.standby.iter().map(|time| format!("stand by {}", clock(time)));
+        // Where it comes in a range, the operator stands by from the earliest until it comes.
+        let from = if line.standby_latest.is_some() { "from " } else { "" };
+        let standby = line.standby.iter().map(|time| format!("stand by {from}{}", clock(time)));
         let notes: Vec<String> = standby.chain(line.notes.iter().cloned()).collect();
         let taken = line.taken.word().to_uppercase();
         row(
             &self.widths,
             &[
-                clock(&line.go),
+                line.go_range().clock_stacked(),
                 line.label.clone(),
                 format!("{taken} {}", line.when.plain()),
                 line.does.plain(),

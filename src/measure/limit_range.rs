@@ -62,7 +62,7 @@ pub fn judge_range(limit: &Limit, counted: &TimeRange) -> (Judgement, Judgement)
     let [mut best, mut worst] = ends;
     let inside = limit.at_least.as_ref().map(|edge| &edge.value).filter(|edge| {
         let before_most = limit.at_most.as_ref().is_none_or(|most| **edge < most.value);
-        counted.earliest < **edge && **edge < counted.latest && before_most
+        counted.earliest <= **edge && **edge < counted.latest && before_most
     });
     if let Some(edge) = inside {
         // What lies just beyond the edge is inside, wherever the line belongs.

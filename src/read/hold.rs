@@ -129,7 +129,7 @@ fn point<'a>(
     let (time, words) = match raw.word() {
         None => {
             let time = length_of_time(reader, raw)?;
-            let words = format!("{} on the track", clock(&time.value));
+            let words = format!("{} on the track's counter", clock(&time.value));
             (time, words)
         }
         Some((word, rest)) if word.value == "Mark" => {
@@ -138,7 +138,8 @@ fn point<'a>(
             reader.names.tracks.refer_own_mark(track.name, &name);
             let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
             let (_, time) = mark?;
-            let words = format!("{} on the track, mark {}", clock(&time.value), name.value);
+            let at = clock(&time.value);
+            let words = format!("{at} on the track's counter, mark {}", name.value);
             (raw.placed(time.value.clone()), words)
         }
         Some((word, _)) => {

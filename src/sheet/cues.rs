@@ -5,10 +5,11 @@
 
 use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
+use crate::measure::call_range::{CallRanges, call_ranges};
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::measure::sight::{HandAct, Sight, sight};
 use crate::routine::{Cue, Desk, FollowFrom, Moment, Routine, SpotMove, Trigger};
-use crate::time::{Seconds, clock};
+use crate::time::{Seconds, TimeRange};
 use crate::timeline::Timeline;
 
 use super::caution::{Caution, cautions};
@@ -41,10 +42,14 @@ pub struct CueLine {
     pub number: Option<String>,
     /// Desk and number as an operator reads them, as in `LX 20`.
     pub label: String,
-    /// GO.
+    /// GO, at the earliest.
     pub go: Seconds,
-    /// When to stand by.
+    /// GO at the latest, where it comes in a range.
+    pub go_latest: Option<Seconds>,
+    /// When to stand by, at the earliest.
     pub standby: Option<Seconds>,
+    /// When to stand by at the latest, where that comes in a range.
+    pub standby_latest: Option<Seconds>,
     /// How it is taken.
     pub taken: Taken,
     /// What is seen, heard, called or followed.
@@ -72,6 +77,15 @@ pub enum Taken {
     Called,
     /// With another cue.
     Follow,
+}
+
+impl CueLine {
+    /// GO, from the earliest to the latest.
+    #[must_use]
+    pub fn go_range(&self) -> TimeRange {
+        let latest = self.go_latest.clone().unwrap_or_else(|| self.go.clone());
+        TimeRange { earliest: self.go.clone(), latest }
+    }
 }
 
 impl Taken {
@@ -111,12 +125,13 @@ pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> CueSheet {
     let calls = calls(routine, timeline).calls;
+    let ranges = call_ranges(routine, timeline);
     let darks = darks(routine, &calls);
     let lines = calls
         .iter()
         .filter_map(|call| routine.cues.get(call.cue).map(|cue| (call, cue)))
         .filter(|(_, cue)| desk.is_none_or(|desk| cue.desk.value == desk))
-        .map(|(call, cue)| line(routine, timeline, &darks, call, cue))
+        .map(|(call, cue)| line(routine, timeline, (&darks, &ranges), call, cue))
         .collect();
     CueSheet {
         title: plain(&routine.title.value),
@@ -128,7 +143,15 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
     }
 }
 
-fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue: &Cue) -> CueLine {
+fn line(
+    routine: &Routine,
+    timeline: &Timeline,
+    (darks, ranges): (&[Dark], &CallRanges),
+    call: &Call,
+    cue: &Cue,
+) -> CueLine {
+    let go = ranges.go(call.cue).cloned().unwrap_or_else(|| call.go.clone().into());
+    let standby = ranges.standby(call.cue);
     let follows = follow(cue);
     let (taken, when, on_drop) = match (&cue.by.value, &follows) {
         (Trigger::See(Some(text)), _) => (
@@ -172,13 +195,15 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         desk: cue.desk.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
         label: words::cue_label(cue),
-        go: call.go.clone(),
-        standby: call.standby.clone(),
+        go_latest: go.uncertain().cloned(),
+        go: go.earliest,
+        standby: standby.map(|standby| standby.earliest.clone()),
+        standby_latest: standby.and_then(TimeRange::uncertain).cloned(),
         taken,
         when,
         does: Text::new(&cue.does.value),
         count: call.count.clone(),
-        notes: notes(routine, darks, call, cue),
+        notes: notes(routine, (darks, ranges), call, cue),
         on_drop,
         follows,
     }
@@ -195,13 +220,18 @@ fn follow(cue: &Cue) -> Option<FollowLine> {
 }
 
 /// What else the operator should know.
-fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<String> {
+fn notes(
+    routine: &Routine,
+    (darks, ranges): (&[Dark], &CallRanges),
+    call: &Call,
+    cue: &Cue,
+) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(dark) = darks.iter().find(|dark| dark.cues.contains(&call.cue)) {
         notes.push(match &dark.until {
             Some((until, go)) => {
                 let label = routine.cues.get(*until).map_or_else(String::new, words::cue_label);
-                format!("DARK until {label} at {}", clock(go))
+                format!("DARK until {label} at {}", ranges.clock(*until, go))
             }
             None => "DARK to the end".to_owned(),
         });

@@ -12,6 +12,7 @@
 mod arm;
 #[cfg(test)]
 mod by_hand;
+mod certainty;
 mod draw;
 mod flag;
 mod head;

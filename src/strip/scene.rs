@@ -4,14 +4,16 @@ use std::collections::BTreeSet;
 
 use num_traits::ToPrimitive;
 
+use crate::diagnostic::words::all_of;
 use crate::measure::calls::{self, Call};
 use crate::measure::height;
 use crate::routine::{Arms, Made, Routine};
-use crate::sheet::words;
+use crate::sheet::{timing, words};
 use crate::time::Pace;
-use crate::timeline::Timeline;
+use crate::timeline::{Timeline, uncertain};
 
 use super::arm::{self, ArmMark};
+use super::certainty::Certainty;
 use super::flag::{self, Flag};
 use super::head::Head;
 use super::layout::{Layout, Matter};
@@ -40,6 +42,8 @@ pub(super) struct Scene {
     pub(super) flags: Vec<Flag>,
     /// Stretches in which the stage is dark.
     pub(super) darks: Vec<(f64, f64)>,
+    /// Where the ruler's times are certain.
+    pub(super) certainty: Certainty,
     /// The tracks.
     pub(super) music: Vec<Music>,
     /// What is written at the line of the clear height.
@@ -61,7 +65,7 @@ impl Scene {
         let arms = arm::marks(routine, timeline);
         let used = used(routine, timeline);
         let marks = prop_mark::marks(&routine.colours, &used);
-        let flags = flag::flags(routine, calls);
+        let flags = flag::flags(routine, timeline, calls);
         let darks = darks(routine, calls, span.1);
         let music = music::music(routine, timeline);
         let sections = section::sections(routine, timeline);
@@ -74,6 +78,7 @@ impl Scene {
             handed: threads.flights.iter().any(|flight| flight.handed),
             cues: !flags.is_empty(),
             dark: !darks.is_empty(),
+            open: sections.iter().any(|section| section.is_open),
         };
         let mut head = Head::new(&title(routine), &under_title(routine), &marks, &seen);
         let mut matter = Matter {
@@ -89,6 +94,7 @@ impl Scene {
         };
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
+        head.note(open(routine, timeline));
         head.note(outside(
             "Cues before the first row",
             flags.iter().filter(|flag| flag.go < first),
@@ -108,6 +114,7 @@ impl Scene {
             seen,
             flags,
             darks,
+            certainty: Certainty::of(timeline),
             music,
             ceiling_label,
             layout,
@@ -131,6 +138,8 @@ pub(super) struct Seen {
     pub(super) cues: bool,
     /// A dark stage.
     pub(super) dark: bool,
+    /// Pauses that last as long as it takes.
+    pub(super) open: bool,
 }
 
 /// Where the arms are in a routine, each position once.
@@ -153,7 +162,11 @@ pub(super) fn title(routine: &Routine) -> String {
 /// Issue and clock, in words.
 pub(super) fn under_title(routine: &Routine) -> String {
     let zero = text::clean(&words::moment(&routine.zero.value));
-    format!("issue {} · clock: show; zero = {zero}", routine.issue)
+    let open = match uncertain(routine).is_empty() {
+        true => "",
+        false => " · drawn at its shortest",
+    };
+    format!("issue {} · clock: show; zero = {zero}{open}", routine.issue)
 }
 
 /// When the first section starts and the last one ends.
@@ -243,6 +256,19 @@ fn notes(
         text.push_str(detail);
     }
     (!text.is_empty()).then_some(text)
+}
+
+/// What is left open, and what the ruler shows of it.
+fn open(routine: &Routine, timeline: &Timeline) -> Option<String> {
+    let open: Vec<String> =
+        timing::open_lengths(routine).iter().map(|open| text::clean(open)).collect();
+    timeline.is_uncertain().then(|| {
+        format!(
+            "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
+             what is drawn comes then or later (≤: then or earlier; ~: either).",
+            all_of(&open)
+        )
+    })
 }
 
 /// Cues that fall outside of the rows, in one line.

@@ -97,7 +97,8 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new().add(path(ticks, "k"));
     for (place, at) in multiples(step, row.shown.0, row.shown.1).enumerate() {
         let class = if place == 0 { "m b" } else { "m" };
-        group = group.add(words(label(at), layout.x(row, at), y - Mm(2.3), class));
+        let shown = format!("{}{}", scene.certainty.at(at), label(at));
+        group = group.add(words(shown, layout.x(row, at), y - Mm(2.3), class));
     }
     for dark in &scene.darks {
         let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
@@ -111,21 +112,25 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// A hold: two strokes like those that a player shows, and what it can last.
-fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> Group {
+/// A hold: two strokes and what it can last; where the words end.
+fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> (Group, Mm) {
     let layout = &scene.layout;
     let (left, right) = (layout.x_inside(row, held.from), layout.x_inside(row, held.to));
     let mut strokes = PathData::default();
-    for x in [left + Mm(0.4), left + Mm(1.4)] {
+    for x in [left + Mm(1.3), left + Mm(2.3)] {
         strokes.rectangle(x, y - Mm(2.6), x + Mm(0.6), y - Mm(0.4));
     }
     let mut gap = PathData::default();
     gap.rectangle(left, y - Mm(0.4), right, y + Mm(0.4));
     let group = titled(held.label.as_str()).add(path(gap, "a")).add(path(strokes, "i"));
-    let room = RIGHT - left - Mm(2.6);
+    let begins = left + Mm(3.6);
+    let room = (RIGHT - begins).max(Mm(0.0));
     match text::shorten(&held.label, SMALL, false, room) {
-        Some(label) => group.add(words(label, left + Mm(2.6), y - Mm(1.0), "h")),
-        None => group,
+        Some(label) => {
+            let ends = begins + text::width(&label, SMALL, false) + Mm(1.0);
+            (group.add(words(label, begins, y - Mm(1.2), "h")), ends)
+        }
+        None => (group, begins),
     }
 }
 
@@ -151,6 +156,11 @@ fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
     lines.go(layout.x(row, from), y).across(layout.x(row, to));
     let mut group = Group::new();
     let mut taken: Vec<(Mm, Mm)> = Vec::new();
+    for held in music.holds.iter().filter(|held| held.from < to && held.to > from) {
+        let (hold, ends) = hold(scene, row, held, y);
+        group = group.add(hold);
+        taken.push((layout.x_inside(row, held.from), ends));
+    }
     for (name, at) in music.marks.iter().filter(|(_, at)| (from..to).contains(at)) {
         let x = layout.x(row, *at);
         let mut mark = PathData::default();
@@ -185,14 +195,12 @@ fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
         };
         lines.go(x, y).down(y - Mm(tick));
     }
-    for held in music.holds.iter().filter(|held| held.from < to && held.to > from) {
-        group = group.add(hold(scene, row, held, y));
-    }
     let label = match &music.name {
         Some(name) => name.as_str(),
         None if music.has_bars() => "bar",
         None => "music",
     };
-    group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
+    group =
+        group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r h"));
     Some(group)
 }
