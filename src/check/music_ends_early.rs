@@ -7,7 +7,7 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "music-ends-early",
-    what: "No track ends while something is juggled.",
+    what: "No track ends while something is juggled, and the last one not before the last catch.",
     why: "Silence under a pattern that the music was to carry is heard by everyone; a pause after \
           the last note is not.",
     raises: example!(
@@ -43,6 +43,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 && starts.is_some_and(|starts| *starts <= ends)
                 && after.is_some_and(|after| after > ends)
         });
+        let is_last = !timeline.tracks.iter().any(|span| span.ends().is_some_and(|end| end > ends));
         let under = timeline.sections.iter().enumerate().find(|(_, span)| {
             let caught = span.juggle.as_ref().and_then(|juggle| {
                 let run = timeline.runs.get(juggle.run)?;
@@ -52,7 +53,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     Some(span.ends.clone())
                 }
             });
-            span.starts < ends && caught.is_some_and(|caught| ends < caught)
+            (is_last || span.starts < ends) && caught.is_some_and(|caught| ends < caught)
         });
         let Some((section, _)) = under.filter(|_| !goes_on) else { continue };
         let ends = timeline
@@ -60,7 +61,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             .unwrap_or_else(|| TimeRange::from(ends));
         let name = &case.section(section).name;
         let message = format!(
-            "this track ends at {} (show clock), while \"{}\" is still juggled",
+            "this track ends at {} (show clock), before \"{}\" is juggled to its end",
             ends.clock(),
             name.value
         );
