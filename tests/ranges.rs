@@ -244,6 +244,9 @@ fn documents_for_programs_have_the_latest_beside_the_earliest() {
     assert_eq!(time["act"]["last_catch_s"], 32.6);
     assert_eq!(time["act"]["last_catch_latest_s"], 41.6);
     assert_eq!(time["act"]["juggled_latest_s"], serde_json::Value::Null);
+    let show = &time["clocks"][0];
+    assert_eq!((&show["clock"], &show["begins_s"]), (&"show".into(), &0.0.into()));
+    assert_eq!((&show["ends_s"], &show["ends_latest_s"]), (&32.6.into(), &41.6.into()));
     let limit = &time["limits"][0];
     assert_eq!((&limit["counted_s"], &limit["counted_latest_s"]), (&32.6.into(), &41.6.into()));
     assert_eq!((&limit["verdict"], &limit["best_verdict"]), (&"over".into(), &"inside".into()));

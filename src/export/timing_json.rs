@@ -10,7 +10,7 @@ use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::regrip::{MoveLine, RegripLine};
-use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::timing::{ClockLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::{Seconds, TimeRange};
 use crate::timeline::{Face, Timeline};
@@ -28,6 +28,22 @@ struct Document<'a> {
     limits: Vec<Limit<'a>>,
     crossings: u32,
     made: MadeHands,
+    clocks: Vec<Clock<'a>>,
+}
+
+/// The act as one clock reads it.
+#[derive(Serialize)]
+struct Clock<'a> {
+    clock: &'a str,
+    zero: &'a str,
+    begins_s: Option<f64>,
+    begins_latest_s: Option<f64>,
+    first_throw_s: Option<f64>,
+    first_throw_latest_s: Option<f64>,
+    last_catch_s: Option<f64>,
+    last_catch_latest_s: Option<f64>,
+    ends_s: Option<f64>,
+    ends_latest_s: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -197,6 +213,23 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         limits: sheet.limits.iter().map(limit).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
+        clocks: sheet.clocks.iter().map(clock).collect(),
+    }
+}
+
+fn clock(line: &ClockLine) -> Clock<'_> {
+    let latest = |time: &Option<TimeRange>| time.as_ref().and_then(latest);
+    Clock {
+        clock: &line.clock,
+        zero: &line.zero,
+        begins_s: earliest(line.begins.as_ref()),
+        begins_latest_s: latest(&line.begins),
+        first_throw_s: earliest(line.first_throw.as_ref()),
+        first_throw_latest_s: latest(&line.first_throw),
+        last_catch_s: earliest(line.last_catch.as_ref()),
+        last_catch_latest_s: latest(&line.last_catch),
+        ends_s: earliest(line.ends.as_ref()),
+        ends_latest_s: latest(&line.ends),
     }
 }
 

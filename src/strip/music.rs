@@ -62,8 +62,10 @@ pub(super) struct Held {
     pub(super) from: f64,
     /// On the show clock.
     pub(super) to: f64,
-    /// Its name and what it can last: `stop 3.0–8.0 s`.
+    /// Its name and what it can last: `hold stop: 3.0–8.0 s`.
     pub(super) label: String,
+    /// What it can last.
+    pub(super) lasts: String,
 }
 
 /// The tracks of a routine, in the order of its file.
@@ -108,7 +110,7 @@ fn one(name: Option<&Placed<String>>, track: &Track, span: &TrackSpan) -> Option
         let (shortest, longest) = hold.lasts.clone();
         let lasts = TimeRange { earliest: shortest, latest: longest }.seconds_text();
         let label = format!("hold {}: {lasts}", text::clean(&hold.name.value));
-        Held { from, to: from + held.lasts.to_f64(), label }
+        Held { from, to: from + held.lasts.to_f64(), label, lasts }
     });
     Some(Music {
         name: name.map(|name| text::clean(&name.value)),
@@ -121,9 +123,13 @@ fn one(name: Option<&Placed<String>>, track: &Track, span: &TrackSpan) -> Option
 }
 
 impl Music {
-    /// Whether its bars are known.
-    pub(super) fn has_bars(&self) -> bool {
-        !self.stretches.is_empty()
+    /// What is written before it.
+    pub(super) fn label(&self) -> &str {
+        match &self.name {
+            Some(name) => name,
+            None if self.stretches.is_empty() => "music",
+            None => "bar",
+        }
     }
 
     /// The music beats from one time to another that stand far enough apart to be drawn.

@@ -113,7 +113,7 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
 }
 
 /// A hold: two strokes and what it can last; where the words end.
-fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> (Group, Mm) {
+fn hold(scene: &Scene, row: &Row, music: &Music, held: &Held, y: Mm) -> (Group, Mm) {
     let layout = &scene.layout;
     let (left, right) = (layout.x_inside(row, held.from), layout.x_inside(row, held.to));
     let mut strokes = PathData::default();
@@ -124,11 +124,15 @@ fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> (Group, Mm) {
     gap.rectangle(left, y - Mm(0.4), right, y + Mm(0.4));
     let group = titled(held.label.as_str()).add(path(gap, "a")).add(path(strokes, "i"));
     let begins = left + Mm(3.6);
-    let room = (RIGHT - begins).max(Mm(0.0));
-    match text::shorten(&held.label, SMALL, false, room) {
+    // A mark behind it keeps its place.
+    let marks = music.marks.iter().filter(|(_, at)| *at > held.from && *at <= row.to);
+    let next = marks.map(|(_, at)| layout.x(row, *at) - Mm(1.5)).fold(RIGHT, Mm::min);
+    let room = (next - begins).max(Mm(0.0));
+    let whole = |label: &&String| text::width(label, SMALL, false) <= room;
+    match [&held.label, &held.lasts].into_iter().find(whole) {
         Some(label) => {
-            let ends = begins + text::width(&label, SMALL, false) + Mm(1.0);
-            (group.add(words(label, begins, y - Mm(1.2), "h")), ends)
+            let ends = begins + text::width(label, SMALL, false) + Mm(1.0);
+            (group.add(words(label.as_str(), begins, y - Mm(1.2), "h")), ends)
         }
         None => (group, begins),
     }
@@ -138,10 +142,7 @@ fn hold(scene: &Scene, row: &Row, held: &Held, y: Mm) -> (Group, Mm) {
 pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
     let tracks: Vec<Group> =
         scene.music.iter().filter_map(|music| track(scene, row, music)).collect();
-    if tracks.is_empty() {
-        return None;
-    }
-    Some(tracks.into_iter().fold(Group::new(), Group::add))
+    tracks.into_iter().reduce(|tracks, track| Group::new().add(tracks).add(track))
 }
 
 /// The bars, marks and holds of one track.
@@ -156,8 +157,14 @@ fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
     lines.go(layout.x(row, from), y).across(layout.x(row, to));
     let mut group = Group::new();
     let mut taken: Vec<(Mm, Mm)> = Vec::new();
+    // The name of a track that follows soon stands on this one's line.
+    let later = scene.music.iter().filter(|later| later.starts > music.starts);
+    for later in later.filter(|later| (row.from..row.to).contains(&later.starts)) {
+        let x = layout.x(row, later.starts);
+        taken.push((x - Mm(2.5) - text::width(later.label(), SMALL, false), x));
+    }
     for held in music.holds.iter().filter(|held| held.from < to && held.to > from) {
-        let (hold, ends) = hold(scene, row, held, y);
+        let (hold, ends) = hold(scene, row, music, held, y);
         group = group.add(hold);
         taken.push((layout.x_inside(row, held.from), ends));
     }
@@ -195,12 +202,8 @@ fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
         };
         lines.go(x, y).down(y - Mm(tick));
     }
-    let label = match &music.name {
-        Some(name) => name.as_str(),
-        None if music.has_bars() => "bar",
-        None => "music",
-    };
-    group =
-        group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r h"));
+    group = group.add(path(lines, "Y"));
+    let class = if music.name.is_some() { "q r h" } else { "q r" };
+    group = group.add(words(music.label(), layout.x(row, from) - Mm(1.5), y, class));
     Some(group)
 }
