@@ -7,16 +7,17 @@ use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, 
 use throwbook::measure::calls::calls;
 use throwbook::{open, strip};
 
-const FILES: [&str; 5] = [
+const FILES: [&str; 6] = [
     include_str!("routines/lantern.ron"),
     include_str!("../routines/night-ferry.ron"),
     include_str!("../routines/paper-boats.ron"),
     include_str!("../routines/salt-flat.ron"),
     include_str!("../routines/bowline.ron"),
+    include_str!("../routines/signal-box.ron"),
 ];
 
 /// Pieces that files are made of, to be put where they do not belong.
-const PIECES: [&str; 24] = [
+const PIECES: [&str; 27] = [
     "(",
     ")",
     "[",
@@ -33,6 +34,9 @@ const PIECES: [&str; 24] = [
     "Cycles(3)",
     "Until(LastCatch)",
     "For(\"0:00\")",
+    "Between(\"0:00\", \"0:09\")",
+    "Until(HoldEnd(\"day\", \"signal at danger\"))",
+    "TrackEnd(\"night\")",
     "\"3\"",
     "\"[54]24\"",
     "\"(4,2x)*\"",

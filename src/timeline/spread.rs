@@ -91,11 +91,17 @@ pub(super) fn spread(
     compile: impl Fn(Longest) -> Compiled,
 ) {
     let uncertain = uncertain(routine);
-    if uncertain.is_empty() || !compiled.troubles.is_empty() || !compiled.times_known {
+    if uncertain.is_empty() {
         return;
     }
     if uncertain.len() > MOST_UNCERTAIN {
         compiled.troubles.push(Trouble::TooUncertain { by: uncertain[MOST_UNCERTAIN] });
+        return;
+    }
+    if compiled.troubles.iter().any(|trouble| matches!(trouble, Trouble::NotWhole { .. })) {
+        not_whole(&uncertain, compiled, &compile);
+    }
+    if !compiled.troubles.is_empty() || !compiled.times_known {
         return;
     }
     for &by in &uncertain {
@@ -130,6 +136,27 @@ pub(super) fn spread(
     } else {
         compiled.times_known = false;
         compiled.timeline.spread.clear();
+    }
+}
+
+/// A length that is no whole number of beats, and would be another one with what is open at its
+/// longest: that it hangs on it is what must be said.
+fn not_whole(
+    uncertain: &[Uncertain],
+    compiled: &mut Compiled,
+    compile: &impl Fn(Longest) -> Compiled,
+) {
+    for &by in uncertain {
+        let stretched = compile(Longest::One(by)).troubles;
+        for trouble in &mut compiled.troubles {
+            let section = match trouble {
+                Trouble::NotWhole { section, .. } => *section,
+                _ => continue,
+            };
+            if !stretched.contains(trouble) {
+                *trouble = Trouble::Range { section, by, moved: Moved::Beats };
+            }
+        }
     }
 }
 
