@@ -64,6 +64,7 @@ mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod track_names;
 mod tracks_overlap;
 mod turn_too_short;
 
@@ -155,9 +156,12 @@ pub const CHECKS: &[&Check] = &[
     &tracks_overlap::CHECK,
     &turn_too_short::CHECK,
     &names::COLOUR,
+    &track_names::HOLD,
     &names::MARK,
     &names::SECTION,
     &names::SET,
+    &track_names::TRACK,
+    &track_names::WHICH,
 ];
 
 /// What a check looks at.

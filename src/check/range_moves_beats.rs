@@ -4,7 +4,7 @@
 use crate::diagnostic::{Diagnostic, Place};
 use crate::routine::Part;
 use crate::time::seconds_text;
-use crate::timeline::{MOST_UNCERTAIN, MovedByRange, Trouble, Uncertain};
+use crate::timeline::{MovedByRange, Trouble, Uncertain};
 
 use super::{Case, Check, Finds};
 
@@ -53,7 +53,7 @@ pub(super) const TOO_SHORT: Check = Check {
 
 pub(super) const TOO_MANY: Check = Check {
     code: "too-many-ranges",
-    what: "A routine leaves at most 24 lengths open.",
+    what: "A routine leaves at most 24 lengths open, and fewer where it has very many beats.",
     why: "Each one is followed through the whole routine on its own.",
     raises: MANY,
     mended: FEWER,
@@ -162,9 +162,9 @@ fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn too_many(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {
-        let Trouble::TooUncertain { by } = trouble else { return None };
+        let Trouble::TooUncertain { by, most } = trouble else { return None };
         let (_, at) = open(case, *by);
-        let message = format!("A routine leaves at most {MOST_UNCERTAIN} lengths open.");
+        let message = format!("a routine of this length leaves at most {most} lengths open");
         Some(
             Diagnostic::error(TOO_MANY.code, at, message)
                 .label("one too many")

@@ -5,8 +5,8 @@
 //! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
 //! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
 //! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Where the
-//! routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the latest. Times
-//! are exact seconds on the show clock; nothing is summed from rounded figures.
+//! routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the
+//! latest. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 pub mod appearance;

@@ -181,20 +181,12 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
         None => moment,
     };
     let seen = || Placed { value: Trigger::See(Some(point.clone())), at: hold.from.at.clone() };
-    let number = |of: fn(&(Placed<CueNumber>, Placed<CueNumber>)) -> &Placed<CueNumber>| {
-        numbers.as_ref().map(|numbers| of(numbers).clone())
-    };
+    let (first, second) = numbers.clone().unzip();
     let (stop, resume) = (Moment::HoldStart(hold.name.clone()), Moment::HoldEnd(hold.name.clone()));
     let by = stops.clone().unwrap_or_else(seen);
     [
-        cue(&hold.at, of_track(stop), by, format!("hold {called}"), number(|two| &two.0)),
-        cue(
-            &hold.at,
-            of_track(resume),
-            resumes.clone(),
-            format!("let {called} go on"),
-            number(|two| &two.1),
-        ),
+        cue(&hold.at, of_track(stop), by, format!("hold {called}"), first),
+        cue(&hold.at, of_track(resume), resumes.clone(), format!("let {called} go on"), second),
     ]
 }
 

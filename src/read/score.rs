@@ -141,10 +141,7 @@ pub(super) fn length<'a>(
             reader.report(fault);
             return None;
         }
-        "Between" => {
-            let (shortest, longest) = between::between(reader, &word, rest)?;
-            Length::Between(shortest, longest)
-        }
+        "Between" => Length::Between(Box::new(between::between(reader, &word, rest)?)),
         "Bars" => {
             let what = format!("`{}(…)` as a length", word.value);
             reader.not_supported(raw.place(), &what);

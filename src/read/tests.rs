@@ -243,7 +243,7 @@ fn a_moment_of_several_tracks_says_of_which() {
     let bow = ", \"bow\": Track(file: \"b.wav\", length: \"0:05\", starts: Start(\"bow\"), \
                marks: { \"end\": \"0:04\" })";
     let two = one.replace(&format!("{track} }}"), &format!("{track}{bow} }}"));
-    let bare: Vec<_> = faults(&two).into_iter().map(|(code, marked)| (code, marked)).collect();
+    let bare: Vec<_> = faults(&two);
     assert!(!bare.is_empty() && bare.iter().all(|(code, _)| *code == "which-track"), "{bare:?}");
     assert!(bare.contains(&("which-track", "\"drum\"".to_owned())), "{bare:?}");
     // Every way out that is offered first mends it.

@@ -158,7 +158,7 @@ pub enum Length {
     /// Until a moment.
     Until(Moment),
     /// Of a pause: as long as it takes, from the first to the second of these.
-    Between(Seconds, Seconds),
+    Between(Box<(Seconds, Seconds)>),
 }
 
 /// Throws a minute.

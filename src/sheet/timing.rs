@@ -322,8 +322,8 @@ pub fn open_lengths(routine: &Routine) -> Vec<String> {
             Uncertain::Pause(index) => {
                 let section = routine.score.get(index)?;
                 let Part::Pause(pause) = &section.part else { return None };
-                let Length::Between(shortest, longest) = &pause.lasts.value else { return None };
-                let lasts = lasts(&(shortest.clone(), longest.clone()));
+                let Length::Between(between) = &pause.lasts.value else { return None };
+                let lasts = lasts(between);
                 Some(format!("the pause {} lasts {lasts}", plain(&section.name.value)))
             }
             Uncertain::Hold { track, hold } => {

@@ -176,10 +176,7 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
-            Length::Between(least, most) => {
-                let lasts = (least.clone(), most.clone());
-                &starts + self.longest.of(Uncertain::Pause(index), &lasts)
-            }
+            Length::Between(lasts) => &starts + self.longest.of(Uncertain::Pause(index), lasts),
             Length::Until(moment) => {
                 let lead_in = self.cold_lead_in(index + 1, lead_in).ok_or(Unresolved::NotYet);
                 match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {

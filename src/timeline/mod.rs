@@ -29,7 +29,7 @@ pub use moments::Unresolved;
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
-pub use spread::{MOST_UNCERTAIN, Moved as MovedByRange, Stretched, Uncertain, uncertain};
+pub use spread::{Moved as MovedByRange, Stretched, Uncertain, uncertain};
 pub use track::{HoldSpan, TrackSpan};
 pub use trouble::{Trouble, WhyNoRegrip};
 

@@ -14,7 +14,10 @@ use crate::time::{Seconds, TimeRange};
 use super::{Compiled, Timeline, Trouble};
 
 /// The most lengths that one routine may leave open: each is compiled on its own.
-pub const MOST_UNCERTAIN: usize = 24;
+const MOST_UNCERTAIN: usize = 24;
+
+/// The most beats that all these compilations may have together: a thousand times an act.
+const MOST_BEATS_IN_ALL: usize = 4_000_000;
 
 /// Something that lasts between two lengths.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,8 +75,8 @@ pub enum Moved {
 pub fn uncertain(routine: &Routine) -> Vec<Uncertain> {
     let pauses = routine.score.iter().enumerate().filter_map(|(index, section)| {
         let Part::Pause(pause) = &section.part else { return None };
-        let Length::Between(least, most) = &pause.lasts.value else { return None };
-        (least != most).then_some(Uncertain::Pause(index))
+        let Length::Between(lasts) = &pause.lasts.value else { return None };
+        (lasts.0 != lasts.1).then_some(Uncertain::Pause(index))
     });
     let holds = routine.all_tracks().enumerate().flat_map(|(track, (_, written))| {
         let open = |(hold, written): (usize, &crate::routine::Hold)| {
@@ -94,8 +97,10 @@ pub(super) fn spread(
     if uncertain.is_empty() {
         return;
     }
-    if uncertain.len() > MOST_UNCERTAIN {
-        compiled.troubles.push(Trouble::TooUncertain { by: uncertain[MOST_UNCERTAIN] });
+    let beats: usize = compiled.timeline.runs.iter().map(|run| run.beats as usize).sum();
+    let most = MOST_UNCERTAIN.min(MOST_BEATS_IN_ALL / beats.max(1));
+    if let Some(&by) = uncertain.get(most) {
+        compiled.troubles.push(Trouble::TooUncertain { by, most });
         return;
     }
     if compiled.troubles.iter().any(|trouble| matches!(trouble, Trouble::NotWhole { .. })) {

@@ -160,6 +160,8 @@ pub enum Trouble {
     TooUncertain {
         /// The first that is too many.
         by: Uncertain,
+        /// How many may be: fewer in a routine of very many beats.
+        most: usize,
     },
     /// More throws than the program lays out.
     TooLong {
