@@ -182,6 +182,27 @@ fn what_is_wrong_only_at_the_longest_is_said_too() {
 }
 
 #[test]
+fn a_timed_cue_after_a_hold_is_a_warning_unless_it_is_seen_or_hangs_on_the_track() {
+    let cue = |at: &str, by: &str| {
+        let after = format!(
+            "    cues: [Cue(desk: Light, number: 1, at: {at}, by: {by}, does: \"x\", count: 1)],\n"
+        );
+        // The sections are certain; only what is heard is not.
+        let score = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(100)),";
+        codes(&Written { after, ..held(score) }.open())
+    };
+    assert_eq!(cue("At(\"0:12\")", "Called"), ["timed-cue-after-range"]);
+    for (at, by) in [
+        ("At(\"0:09\")", "Called"),
+        ("At(\"0:12\")", "See(\"arms up\")"),
+        ("Mark(\"drum\")", "Called"),
+        ("Throw(\"a\", 50)", "Called"),
+    ] {
+        assert_eq!(cue(at, by), [""; 0], "{at} {by}");
+    }
+}
+
+#[test]
 fn several_tracks_each_have_a_clock() {
     let written = Written {
         zero: "TrackStart(\"main\")".to_owned(),
