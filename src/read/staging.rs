@@ -203,7 +203,11 @@ fn in_track<'a>(
 ) -> Option<Placed<Seconds>> {
     let time = length_of_time(reader, raw)?;
     if length.is_some_and(|length| &time.value > length) {
-        reader.error("out-of-range", raw.place(), "This is after the end of the track.");
+        let message = "This is after the end of the track.";
+        let fault = Diagnostic::error("out-of-range", raw.place(), message)
+            .label("not on the track")
+            .help("Write an earlier time, or correct the `length` of the track.");
+        reader.report(fault);
         return None;
     }
     Some(time)
