@@ -3,7 +3,7 @@
 //!
 //! ```sh
 //! cargo run --example music -- target
-//! for act in night-ferry salt-flat; do
+//! for act in night-ferry salt-flat signal-box-day signal-box-night; do
 //!     ffmpeg -i target/$act.wav -map_metadata -1 -fflags +bitexact -flags:a +bitexact \
 //!         -c:a libvorbis -q:a 0 routines/$act.ogg
 //! done
@@ -116,8 +116,35 @@ fn salt_flat() -> Music {
     music
 }
 
+/// 0:52 at 90 a minute for the day train: a bell at 0:26 where the track is held.
+fn signal_box_day() -> Music {
+    const LINE: [[f64; 3]; 2] = [[196.0, 246.9, 293.7], [174.6, 220.0, 261.6]];
+    let mut music = Music::new(52.0);
+    music.beats((0.0, 52.0), 90.0, 0.35, &LINE);
+    music.tone(4.0, 0.35, 330.0, 0.05, 0.8);
+    music.tone(26.0, 0.5, 880.0, 0.004, 0.6);
+    music.fade(3.0);
+    music
+}
+
+/// 0:34 for the night train: long chords without a beat, a whistle at 0:03.
+fn signal_box_night() -> Music {
+    let mut music = Music::new(34.0);
+    for bar in 0..5 {
+        let at = f64::from(bar) * 6.4;
+        for pitch in [146.8, 174.6, 220.0] {
+            music.tone(at, 0.16, pitch, 1.2, 1.5);
+        }
+    }
+    music.tone(3.0, 0.4, 1046.5, 0.1, 0.5);
+    music.fade(4.0);
+    music
+}
+
 fn main() -> Result<(), hound::Error> {
     let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "target".to_owned()));
     night_ferry().write(folder.join("night-ferry.wav"))?;
-    salt_flat().write(folder.join("salt-flat.wav"))
+    salt_flat().write(folder.join("salt-flat.wav"))?;
+    signal_box_day().write(folder.join("signal-box-day.wav"))?;
+    signal_box_night().write(folder.join("signal-box-night.wav"))
 }

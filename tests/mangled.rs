@@ -16,16 +16,17 @@ use throwbook::sheet::rehearsal::{Media, captions, sequence};
 use throwbook::timeline::Timeline;
 use throwbook::{open, open_issued, strip};
 
-const FILES: [&str; 5] = [
+const FILES: [&str; 6] = [
     include_str!("routines/lantern.ron"),
     include_str!("../routines/night-ferry.ron"),
     include_str!("../routines/paper-boats.ron"),
     include_str!("../routines/salt-flat.ron"),
     include_str!("../routines/bowline.ron"),
+    include_str!("../routines/signal-box.ron"),
 ];
 
 /// Pieces that files are made of, to be put where they do not belong.
-const PIECES: [&str; 24] = [
+const PIECES: [&str; 27] = [
     "(",
     ")",
     "[",
@@ -42,6 +43,9 @@ const PIECES: [&str; 24] = [
     "Cycles(3)",
     "Until(LastCatch)",
     "For(\"0:00\")",
+    "Between(\"0:00\", \"0:09\")",
+    "Until(HoldEnd(\"day\", \"signal at danger\"))",
+    "TrackEnd(\"night\")",
     "\"3\"",
     "\"[54]24\"",
     "\"(4,2x)*\"",
@@ -244,7 +248,9 @@ fn a_score_of_two_thousand_sections_is_opened() {
     let end = FILES[0].find("limits:").unwrap();
     let text = format!(
         "{}{score}    ],\n)",
-        FILES[0][..start].replace("starts: Start(\"stillness\")", "starts: Start(\"s0\")")
+        FILES[0][..start]
+            .replace("starts: Start(\"stillness\")", "starts: Start(\"s0\")")
+            .replace("length: \"1:05.0\"", "length: \"90:00.0\"")
     );
     assert!(end > start);
     let opened = open(&text);

@@ -529,3 +529,64 @@ fn a_program_without_audio_says_so_and_looks_for_no_music() {
     let (status, _, stderr) = folder.run(&["check", "--strict", "act.ron"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
 }
+
+#[test]
+fn what_nobody_can_time_is_a_range_on_every_document() {
+    let folder = Folder::new("ranges");
+    let act =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("routines/signal-box.ron"))
+            .unwrap();
+    folder.write("act.ron", &act);
+    // Its tracks do not lie there, which is said; nothing else is.
+    let (status, _, stderr) = folder.run(&["check", "act.ron"]);
+    let missing = stderr.matches("track-missing").count();
+    assert_eq!((status, stderr.matches("warning[").count()), (0, missing), "{stderr}");
+    let (status, cues, _) = folder.run(&["cues", "act.ron", "--desk", "sound"]);
+    assert_eq!(status, 0);
+    for line in [
+        "0:26.0    SND 20    HEAR bell          hold day",
+        "0:29.0–   SND 25    SEE arms down      let day go on            stand by from",
+        "0:34.0                                                          0:24.0",
+        "A time with two ends is the earliest and the latest",
+    ] {
+        assert!(cues.contains(line), "{line}\n{cues}");
+    }
+    let (_, time, _) = folder.run(&["time", "act.ron"]);
+    for line in [
+        "the pause applause lasts 4.0–12.0 s",
+        "the hold signal at danger of day lasts 3.0–8.0 s",
+        "at worst INSIDE by 4.8 s; at best INSIDE by 17.8 s",
+        "1:37.2–1:50.2 on this contest's clock",
+        "track: day",
+        "track: night",
+    ] {
+        assert!(time.contains(line), "{line}\n{time}");
+    }
+    assert!(time.lines().all(|line| line.chars().count() <= 80), "{time}");
+    assert_eq!(folder.run(&["strip", "act.ron", "-o", "strip.svg"]).0, 0);
+    let strip = fs::read_to_string(folder.0.join("strip.svg")).unwrap();
+    for word in ["≥1:00", "hold signal at danger: 3.0–8.0 s", "pause of open length", "whistle"]
+    {
+        assert!(strip.contains(word), "{word}");
+    }
+    assert!(!strip.contains("≥0:30<"), "the ruler is certain up to the end of the hold");
+
+    // What cannot be is said at its place, with a way out.
+    for (from, to, code, help) in [
+        ("\"0:04\", \"0:12\"", "\"0:12\", \"0:04\"", "range-reversed", "Exchange the two."),
+        ("Cycles(10)", "Between(\"0:08\", \"0:10\")", "range-of-juggle", "Give it beats"),
+        ("at: Mark(\"bell\")", "at: \"0:53\"", "out-of-range", "Hold it at an earlier point"),
+        ("\"bell\": \"0:26.0\"", "\"bell\": \"0:56.0\"", "out-of-range", ""),
+        ("TrackEnd(\"night\")", "TrackEnd(\"nigth\")", "unknown-track", "Write \"night\"."),
+        ("TrackEnd(\"night\")", "TrackEnd", "which-track", "Say of \"night\"."),
+        ("Mark(\"night\", \"whistle\")", "Mark(\"whistle\")", "which-track", "Say of \"night\"."),
+        ("HoldEnd(\"day\", \"signal at", "HoldEnd(\"day\", \"signals at", "unknown-hold", "Write"),
+        ("Beats(48)", "Until(At(\"1:16.2\"))", "range-moves-beats", "Give it beats or cycles"),
+    ] {
+        assert!(act.contains(from), "{from}");
+        folder.write("act.ron", act.replacen(from, to, 1));
+        let (status, _, said) = folder.run(&["check", "act.ron"]);
+        assert_eq!(status, 1, "{to}");
+        assert!(said.contains(code) && said.contains(help), "{to}: {said}");
+    }
+}

@@ -90,6 +90,7 @@ fn the_pictures_are_those_that_the_program_draws() {
         ("night-ferry", "night-ferry-overview.svg", true),
         ("paper-boats", "paper-boats-strip.svg", false),
         ("bowline", "bowline-strip.svg", false),
+        ("signal-box", "signal-box-strip.svg", false),
     ] {
         let routine = root().join("routines").join(routine).with_extension("ron");
         let mut arguments = vec!["strip", routine.to_str().unwrap(), "-o", picture];

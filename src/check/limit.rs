@@ -1,9 +1,10 @@
 //! A limit that the routine breaks, or comes close to.
 
 use crate::diagnostic::{Diagnostic, Place};
-use crate::measure::limits::{Edge, Judged, Verdict, judged};
+use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::measure::limits::{Edge, Verdict};
 use crate::routine::Limit;
-use crate::time::{clock, seconds_text};
+use crate::time::seconds_text;
 
 use super::{Case, Check, Finds};
 
@@ -106,14 +107,14 @@ fn in_grace(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn close(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = all(case).filter_map(|(limit, judged)| {
-        let (edge, room) = judged.judgement.close.clone()?;
+        let (edge, room) = judged.worst.close.clone()?;
         let word = match edge {
             Edge::AtLeast => "minimum",
             Edge::AtMost => "maximum",
         };
         let message = format!(
             "{} for \"{}\", {} inside its {word}; the margin is {}",
-            clock(&judged.counted),
+            judged.counted.clock(),
             limit.rule,
             seconds_text(&room),
             seconds_text(&limit.margin)
@@ -133,25 +134,26 @@ fn broken(
     edge: Edge,
     word: &str,
 ) -> Vec<Diagnostic> {
-    let found = all(case).filter(|(_, judged)| judged.judgement.verdict == verdict);
+    let found = all(case).filter(|(_, judged)| judged.worst.verdict == verdict);
     found
         .map(|(limit, judged)| {
-            let by = judged.judgement.by.clone().unwrap_or_else(crate::time::Seconds::zero);
+            let by = judged.worst.by.clone().unwrap_or_else(crate::time::Seconds::zero);
             let message = format!(
-                "{} for \"{}\", {word} by {}",
-                clock(&judged.counted),
+                "{} for \"{}\", {}{word} by {}",
+                judged.counted.clock(),
                 limit.rule,
+                if judged.counted.is_certain() { "" } else { "at worst " },
                 seconds_text(&by)
             );
             let diagnostic = Diagnostic::warning(code, edge_place(limit, edge), message)
                 .label("the limit")
                 .note_at(
                     limit.starts.moment.at.clone(),
-                    format!("the time starts here, at {} (show clock)", clock(&judged.starts)),
+                    format!("the time starts here, at {} (show clock)", judged.starts.clock()),
                 )
                 .note_at(
                     limit.stops.moment.at.clone(),
-                    format!("and stops here, at {} (show clock)", clock(&judged.stops)),
+                    format!("and stops here, at {} (show clock)", judged.stops.clock()),
                 );
             let change = match edge {
                 Edge::AtMost => "take off at least",
@@ -162,7 +164,7 @@ fn broken(
                 help += &format!(", or {} with the margin", seconds_text(&(&by + &limit.margin)));
             }
             let diagnostic = diagnostic.help(help);
-            let points = judged.judgement.penalty_points;
+            let points = judged.worst.penalty_points;
             if points > 0.0 {
                 diagnostic.note(format!("it costs {points} points"))
             } else {
@@ -173,9 +175,10 @@ fn broken(
 }
 
 /// The limits whose moments are known, with their verdicts.
-fn all<'a>(case: &'a Case<'a>) -> impl Iterator<Item = (&'a Limit, Judged)> {
+fn all<'a>(case: &'a Case<'a>) -> impl Iterator<Item = (&'a Limit, JudgedRange)> {
     let limits = case.routine.limits.iter();
-    limits.filter_map(|limit| Some((limit, judged(case.routine, case.timeline(), limit).ok()?)))
+    limits
+        .filter_map(|limit| Some((limit, judged_range(case.routine, case.timeline(), limit).ok()?)))
 }
 
 fn edge_place(limit: &Limit, edge: Edge) -> Place {

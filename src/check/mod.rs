@@ -59,6 +59,7 @@ mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
 mod more_than_three_flashes;
+mod music_ends_early;
 mod names;
 mod no_tempo;
 mod no_transition;
@@ -67,13 +68,17 @@ mod number_without_gap;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod range_moves_beats;
 mod regrip;
 mod spot_in_dark;
+mod timed_cue_after_range;
 mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
 mod track;
+mod track_names;
+mod tracks_overlap;
 mod turn_too_short;
 
 pub use moment_never_comes::reason as why_never;
@@ -151,6 +156,7 @@ pub const CHECKS: &[&Check] = &[
     &loading_mismatch::CHECK,
     &moment_never_comes::CHECK,
     &more_than_three_flashes::CHECK,
+    &music_ends_early::CHECK,
     &times_contradict::NEGATIVE_PAUSE,
     &prop_set::MISSING,
     &no_tempo::CHECK,
@@ -159,22 +165,30 @@ pub const CHECKS: &[&Check] = &[
     &number_without_gap::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
+    &range_moves_beats::CHECK,
+    &range_moves_beats::TOO_SHORT,
     &regrip::MISMATCH,
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
     &spot_in_dark::CHECK,
+    &timed_cue_after_range::CHECK,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
+    &range_moves_beats::TOO_MANY,
     &track::LENGTH,
     &track::MISSING,
     &track::UNREADABLE,
+    &tracks_overlap::CHECK,
     &turn_too_short::CHECK,
     &names::COLOUR,
+    &track_names::HOLD,
     &names::MARK,
     &names::SECTION,
     &names::SET,
+    &track_names::TRACK,
+    &track_names::WHICH,
 ];
 
 /// What a check looks at.
@@ -218,6 +232,9 @@ pub fn check(
             }
         }
     }
+    if let Some(latest) = &compiled.timeline.latest {
+        at_the_latest(&case, latest, &mut found);
+    }
     found
 }
 
@@ -227,6 +244,26 @@ fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
         return diagnostic;
     }
     diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
+}
+
+/// What is found only where everything that is left open lasts its longest.
+fn at_the_latest(case: &Case<'_>, latest: &Timeline, found: &mut Vec<Diagnostic>) {
+    let calls = calls(case.routine, latest);
+    let compiled =
+        Compiled { timeline: latest.clone(), troubles: Vec::new(), ..case.compiled.clone() };
+    let latest = Case { compiled: &compiled, calls: &calls, ..*case };
+    let timed = CHECKS.iter().filter_map(|check| match check.finds {
+        Finds::Timed(find) => Some(find),
+        Finds::Compiled(_) | Finds::Reading => None,
+    });
+    let again: Vec<Diagnostic> = timed.flat_map(|find| find(&latest)).collect();
+    for diagnostic in again {
+        let said = |one: &Diagnostic| one.code == diagnostic.code && one.at == diagnostic.at;
+        if !found.iter().any(said) {
+            let note = "This is so where what the routine leaves open lasts its longest.";
+            found.push(diagnostic.note(note));
+        }
+    }
 }
 
 impl<'a> Case<'a> {

@@ -54,7 +54,15 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
     // Unknown names are reported where they are written.
-    if matches!(why, Unresolved::UnknownSection(_) | Unresolved::UnknownMark(_)) {
+    let named = matches!(
+        why,
+        Unresolved::UnknownSection(_)
+            | Unresolved::UnknownMark(_)
+            | Unresolved::UnknownTrack(_)
+            | Unresolved::UnknownHold(_)
+            | Unresolved::WhichTrack
+    );
+    if named {
         return None;
     }
     let diagnostic = Diagnostic::error(
@@ -83,6 +91,9 @@ pub fn reason(why: &Unresolved) -> String {
         Unresolved::NoMusic => "the routine has no `music`".to_owned(),
         Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
         Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
+        Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
+        Unresolved::UnknownHold(name) => format!("the music has no hold \"{name}\""),
+        Unresolved::WhichTrack => "the routine has several `tracks`, and it names none".to_owned(),
         Unresolved::NotYet => {
             "it depends on something that is only known once this is known".to_owned()
         }

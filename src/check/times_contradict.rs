@@ -83,8 +83,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 .label("this moment")
                 .help("choose a moment that happens, such as `FirstThrow`"),
             ),
-            Trouble::TrackStartUnknown { why } => {
-                let music = case.routine.music.as_ref()?;
+            Trouble::TrackStartUnknown { track, why } => {
+                let (_, music) = case.routine.all_tracks().nth(*track)?;
                 Some(
                     Diagnostic::error(
                         CHECK.code,

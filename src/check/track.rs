@@ -69,7 +69,7 @@ pub(super) const UNREADABLE: Check = Check {
 };
 
 fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.music.iter();
+    let tracks = case.routine.all_tracks().map(|(_, track)| track);
     tracks
         .filter_map(|track| {
             let Heard { length, .. } = case.tracks.heard(&track.file.value)?;
@@ -99,7 +99,7 @@ fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.music.iter();
+    let tracks = case.routine.all_tracks().map(|(_, track)| track);
     let missing = tracks.filter(|track| *case.tracks.found(&track.file.value) == Found::Missing);
     missing
         .map(|track| {
@@ -112,7 +112,7 @@ fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn unreadable(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.music.iter();
+    let tracks = case.routine.all_tracks().map(|(_, track)| track);
     tracks
         .filter_map(|track| {
             let Found::Unreadable(why) = case.tracks.found(&track.file.value) else { return None };

@@ -33,7 +33,7 @@ fn place(section: &SectionLine) -> Vec<String> {
         section.place.clone().unwrap_or_else(none),
         if logged.is_empty() { none() } else { logged.join(", ") },
         slowest.map_or_else(none, seconds_text),
-        slowest.map_or_else(none, |_| seconds_text(&(&section.ends - &section.starts))),
+        slowest.map_or_else(none, |_| section.lasts.seconds_text()),
     ]
 }
 

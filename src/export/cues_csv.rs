@@ -3,7 +3,9 @@
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
-//! and, for arithmetic, in seconds; where the sheet has time codes, a column of them follows.
+//! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
+//! the same where the time is certain. Where the sheet has time codes, a column of them follows the
+//! times.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -15,7 +17,7 @@ use crate::time::{Seconds, clock, parse_clock};
 use crate::timeline::Timeline;
 
 /// The heading row, without the time codes.
-const HEADINGS: [&str; 13] = [
+const HEADINGS: [&str; 15] = [
     "time",
     "time_s",
     "stand_by",
@@ -29,6 +31,8 @@ const HEADINGS: [&str; 13] = [
     "on_drop",
     "part",
     "changed",
+    "time_latest",
+    "time_latest_s",
 ];
 
 /// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
@@ -63,6 +67,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 
 fn row(line: &CueLine, encore: bool) -> Vec<String> {
     let seconds = |time: &Seconds| time.to_f64().to_string();
+    // Where the time is certain, both are the same.
+    let latest = line.go_range().latest;
     vec![
         clock(&line.go),
         seconds(&line.go),
@@ -77,6 +83,8 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
         guarded(&line.on_drop),
         if encore { "encore" } else { "act" }.to_owned(),
         told(&line.told),
+        clock(&latest),
+        seconds(&latest),
     ]
 }
 
@@ -98,6 +106,8 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         guarded(&Text::new(may(&cue.on_drop))),
         if cue.encore { "encore" } else { "act" }.to_owned(),
         "cut".to_owned(),
+        String::new(),
+        String::new(),
     ]
 }
 
@@ -214,6 +224,8 @@ mod tests {
                 on_drop,
                 "act",
                 "",
+                "0:31.1",
+                "31.1",
             ]
         );
         assert_eq!((rows[1][1].as_str(), rows[1][4].as_str()), ("-20", ""));

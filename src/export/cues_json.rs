@@ -30,7 +30,9 @@ struct Cue<'a> {
     desk: &'static str,
     number: Option<&'a str>,
     go_s: f64,
+    go_latest_s: Option<f64>,
     standby_s: Option<f64>,
+    standby_latest_s: Option<f64>,
     timecode: Option<String>,
     trigger: &'static str,
     when: String,
@@ -127,7 +129,9 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
+        go_latest_s: line.go_latest.as_ref().map(Seconds::to_f64),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
+        standby_latest_s: line.standby_latest.as_ref().map(Seconds::to_f64),
         timecode: line.timecode.map(|code| code.to_string()),
         trigger: line.taken.word(),
         when: line.when.plain(),
@@ -178,14 +182,14 @@ mod tests {
             "zero": "track start",
             "cues": [
                 {
-                    "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0, "timecode": null,
+                    "desk": "house", "number": null, "go_s": -20.0, "go_latest_s": null, "standby_latest_s": null, "standby_s": -25.0, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
                     "follows": null, "with": null, "dark": false,
                     "state": [house], "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5, "timecode": null,
+                    "desk": "light", "number": "15", "go_s": 7.5, "go_latest_s": null, "standby_latest_s": null, "standby_s": 2.5, "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
                     "follows": null, "with": null, "dark": false,
@@ -193,14 +197,14 @@ mod tests {
                     "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1, "timecode": null,
+                    "desk": "light", "number": "20", "go_s": 31.1, "go_latest_s": null, "standby_latest_s": null, "standby_s": 26.1, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
                     "follows": null, "with": null, "dark": true,
                     "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null, "timecode": null,
+                    "desk": "light", "number": "25", "go_s": 34.6, "go_latest_s": null, "standby_latest_s": null, "standby_s": null, "timecode": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":

@@ -54,6 +54,10 @@ pub(super) fn clock_line(sheet: &CueSheet) -> String {
         "Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.",
         sheet.zero
     );
+    if sheet.all_lines().any(|line| line.go_latest.is_some()) {
+        line += " A time with two ends is the earliest and the latest: go by what you see, hear or \
+                 are called, not by the clock.";
+    }
     if let Some(clock) = &sheet.timecode {
         line += &format!(" {}", clock.words());
     }
@@ -121,7 +125,9 @@ impl Columns {
             Told::New => notes.push("NEW".to_owned()),
             Told::Changed(_) => notes.push("CHANGED".to_owned()),
         }
-        notes.extend(line.standby.iter().map(|time| format!("stand by {}", clock(time))));
+        // Where it comes in a range, the operator stands by from the earliest until it comes.
+        let from = if line.standby_latest.is_some() { "from " } else { "" };
+        notes.extend(line.standby.iter().map(|time| format!("stand by {from}{}", clock(time))));
         notes.extend(line.notes.iter().cloned());
         if line.on_drop_written {
             notes.push(format!("DROP: {}", line.on_drop.plain()));
@@ -137,7 +143,7 @@ impl Columns {
                 let of = format!("{} {}", desk_label(with.desk), with.of);
                 ("same GO".to_owned(), format!("with {of}"))
             }
-            _ => (clock(&line.go), line.when.plain()),
+            _ => (line.go_range().clock_stacked(), line.when.plain()),
         };
         row(
             &self.widths,

@@ -1,6 +1,7 @@
 //! The limits of the timing sheet for a terminal: each verdict with its start and stop named.
 
 use crate::diagnostic::Placed;
+use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Edge, Judgement, Verdict};
 use crate::routine::{OnTheLine, Penalty, StepsFrom};
 use crate::sheet::timing::LimitLine;
@@ -41,11 +42,11 @@ fn limit(line: &LimitLine, width: u16) -> String {
         OnTheLine::Outside => "on the line is outside".to_owned(),
     });
     let mut rows = vec![
-        ("verdict", verdict(&judged.judgement)),
-        ("counted", format!("{} on this contest's clock", clock(&judged.counted))),
+        ("verdict", verdicts(judged)),
+        ("counted", format!("{} on this contest's clock", judged.counted.clock())),
         ("allowed", allowed.join("; ")),
-        ("starts", format!("{starts} ({} on the show clock)", clock(&judged.starts))),
-        ("stops", format!("{stops} ({} on the show clock)", clock(&judged.stops))),
+        ("starts", format!("{starts} ({} on the show clock)", judged.starts.clock())),
+        ("stops", format!("{stops} ({} on the show clock)", judged.stops.clock())),
     ];
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
@@ -56,6 +57,20 @@ fn limit(line: &LimitLine, width: u16) -> String {
         text += &labelled(width, 9, &format!("  {label}"), &words);
     }
     text
+}
+
+/// The verdict; where it hangs on what is left open, the worst and the best.
+fn verdicts(judged: &JudgedRange) -> String {
+    let (worst, best) = (verdict(&judged.worst), verdict(&judged.best));
+    if worst == best {
+        return worst;
+    }
+    let points = |judgement: &Judgement| match judgement.penalty_points {
+        0.0 => String::new(),
+        points => format!(", {}", points_text(points)),
+    };
+    let (worst_points, best_points) = (points(&judged.worst), points(&judged.best));
+    format!("at worst {worst}{worst_points}; at best {best}{best_points}")
 }
 
 fn verdict(judgement: &Judgement) -> String {
@@ -73,7 +88,7 @@ fn verdict(judgement: &Judgement) -> String {
 
 fn margin(line: &LimitLine) -> String {
     let margin = seconds_text(&line.limit.margin);
-    match (&line.judged.judgement.close, line.judged.judgement.verdict) {
+    match (&line.judged.worst.close, line.judged.worst.verdict) {
         (Some((edge, room)), _) => {
             let edge = match edge {
                 Edge::AtLeast => "the shortest",
@@ -108,7 +123,12 @@ fn penalty(line: &LimitLine) -> String {
             rows.join(", ")
         }
     };
-    format!("{} ({costs})", points_text(line.judged.judgement.penalty_points))
+    let (worst, best) = (line.judged.worst.penalty_points, line.judged.best.penalty_points);
+    let points = match worst == best {
+        true => points_text(worst),
+        false => format!("{} at worst, {} at best", points_text(worst), points_text(best)),
+    };
+    format!("{points} ({costs})")
 }
 
 fn points_text(points: f64) -> String {

@@ -12,9 +12,11 @@ use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
-use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::timing::{
+    BurnLine, ClockLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose,
+};
 use crate::sheet::words::plain;
-use crate::time::Seconds;
+use crate::time::{Seconds, TimeRange};
 use crate::timeline::{Face, Timeline};
 
 use super::json::written;
@@ -30,6 +32,7 @@ struct Document<'a> {
     limits: Vec<Limit<'a>>,
     crossings: u32,
     made: MadeHands,
+    clocks: Vec<Clock<'a>>,
     burns: Vec<Burn<'a>>,
     slot: Vec<Slot>,
     encore: Option<Encore<'a>>,
@@ -71,9 +74,12 @@ struct Section<'a> {
     beats: Option<u32>,
     transition: Option<Transition<'a>>,
     starts_s: f64,
+    starts_latest_s: Option<f64>,
     timecode: Option<String>,
     ends_s: f64,
+    ends_latest_s: Option<f64>,
     last_catch_s: Option<f64>,
+    last_catch_latest_s: Option<f64>,
     counts: Option<Hands>,
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
@@ -149,19 +155,43 @@ struct Split {
 #[derive(Serialize)]
 struct Act {
     first_throw_s: Option<f64>,
+    first_throw_latest_s: Option<f64>,
     last_catch_s: Option<f64>,
+    last_catch_latest_s: Option<f64>,
     juggled_s: f64,
+    juggled_latest_s: Option<f64>,
+}
+
+/// The act as one clock reads it.
+#[derive(Serialize)]
+struct Clock<'a> {
+    clock: &'a str,
+    zero: &'a str,
+    begins_s: Option<f64>,
+    begins_latest_s: Option<f64>,
+    first_throw_s: Option<f64>,
+    first_throw_latest_s: Option<f64>,
+    last_catch_s: Option<f64>,
+    last_catch_latest_s: Option<f64>,
+    ends_s: Option<f64>,
+    ends_latest_s: Option<f64>,
 }
 
 #[derive(Serialize)]
 struct Limit<'a> {
     rule: &'a str,
     starts_s: f64,
+    starts_latest_s: Option<f64>,
     stops_s: f64,
+    stops_latest_s: Option<f64>,
     counted_s: f64,
+    counted_latest_s: Option<f64>,
     verdict: &'static str,
     by_s: Option<f64>,
     penalty_points: f64,
+    best_verdict: &'static str,
+    best_by_s: Option<f64>,
+    best_penalty_points: f64,
 }
 
 #[derive(Serialize)]
@@ -219,6 +249,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         limits: sheet.limits.iter().map(limit).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
+        clocks: sheet.clocks.iter().map(clock).collect(),
         burns: sheet.burns.iter().map(burn).collect(),
         slot: sheet.slot.iter().map(slot).collect(),
         encore: sheet.encore.as_ref().map(|encore| Encore {
@@ -232,10 +263,14 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
 }
 
 fn act(sheet: &TimingSheet) -> Act {
+    let act = &sheet.act;
     Act {
-        first_throw_s: double(sheet.act.first_throw.as_ref()),
-        last_catch_s: double(sheet.act.last_catch.as_ref()),
-        juggled_s: sheet.act.juggled.to_f64(),
+        first_throw_s: earliest(act.first_throw.as_ref()),
+        first_throw_latest_s: act.first_throw.as_ref().and_then(latest),
+        last_catch_s: earliest(act.last_catch.as_ref()),
+        last_catch_latest_s: act.last_catch.as_ref().and_then(latest),
+        juggled_s: act.juggled.earliest.to_f64(),
+        juggled_latest_s: latest(&act.juggled),
     }
 }
 
@@ -264,10 +299,15 @@ fn section(section: &SectionLine) -> Section<'_> {
         lead: juggled.and_then(|juggled| juggled.lead).map(Hand::word),
         beats: juggled.map(|juggled| juggled.beats),
         transition: juggled.and_then(transition),
-        starts_s: section.starts.to_f64(),
+        starts_s: section.starts.earliest.to_f64(),
+        starts_latest_s: latest(&section.starts),
         timecode: section.timecode.map(|code| code.to_string()),
-        ends_s: section.ends.to_f64(),
-        last_catch_s: juggled.and_then(|juggled| double(juggled.last_catch.as_ref())),
+        ends_s: section.ends.earliest.to_f64(),
+        ends_latest_s: latest(&section.ends),
+        last_catch_s: juggled.and_then(|juggled| earliest(juggled.last_catch.as_ref())),
+        last_catch_latest_s: juggled
+            .and_then(|juggled| juggled.last_catch.as_ref())
+            .and_then(latest),
         counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
@@ -334,20 +374,46 @@ fn split(count: &HandCount) -> Vec<Split> {
 }
 
 fn limit(line: &LimitLine) -> Limit<'_> {
-    let judgement = &line.judged.judgement;
+    let (worst, best) = (&line.judged.worst, &line.judged.best);
     Limit {
         rule: &line.rule,
-        starts_s: line.judged.starts.to_f64(),
-        stops_s: line.judged.stops.to_f64(),
-        counted_s: line.judged.counted.to_f64(),
-        verdict: judgement.verdict.word(),
-        by_s: double(judgement.by.as_ref()),
-        penalty_points: judgement.penalty_points,
+        starts_s: line.judged.starts.earliest.to_f64(),
+        starts_latest_s: latest(&line.judged.starts),
+        stops_s: line.judged.stops.earliest.to_f64(),
+        stops_latest_s: latest(&line.judged.stops),
+        counted_s: line.judged.counted.earliest.to_f64(),
+        counted_latest_s: latest(&line.judged.counted),
+        verdict: worst.verdict.word(),
+        by_s: worst.by.as_ref().map(Seconds::to_f64),
+        penalty_points: worst.penalty_points,
+        best_verdict: best.verdict.word(),
+        best_by_s: best.by.as_ref().map(Seconds::to_f64),
+        best_penalty_points: best.penalty_points,
     }
 }
 
-fn double(time: Option<&Seconds>) -> Option<f64> {
-    time.map(Seconds::to_f64)
+fn clock(line: &ClockLine) -> Clock<'_> {
+    let latest = |time: &Option<TimeRange>| time.as_ref().and_then(latest);
+    Clock {
+        clock: &line.clock,
+        zero: &line.zero,
+        begins_s: earliest(line.begins.as_ref()),
+        begins_latest_s: latest(&line.begins),
+        first_throw_s: earliest(line.first_throw.as_ref()),
+        first_throw_latest_s: latest(&line.first_throw),
+        last_catch_s: earliest(line.last_catch.as_ref()),
+        last_catch_latest_s: latest(&line.last_catch),
+        ends_s: earliest(line.ends.as_ref()),
+        ends_latest_s: latest(&line.ends),
+    }
+}
+
+fn earliest(time: Option<&TimeRange>) -> Option<f64> {
+    time.map(|time| time.earliest.to_f64())
+}
+
+fn latest(time: &TimeRange) -> Option<f64> {
+    time.uncertain().map(Seconds::to_f64)
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::diagnostic::words::all_of;
 use crate::measure::height::metres_and_feet;
 use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
@@ -12,7 +13,7 @@ use crate::sheet::timing::{
     ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
 };
 use crate::sheet::words::plain;
-use crate::time::{Seconds, clock, seconds_text};
+use crate::time::{TimeRange, seconds_text};
 use crate::timeline::Timeline;
 
 use super::arms_text::arms_and_ways;
@@ -100,6 +101,10 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
     if let Some(clock) = &sheet.timecode {
         text += &paragraph(width, 0, &clock.words());
     }
+    if !sheet.open.is_empty() {
+        let open = format!("Times are from the earliest to the latest: {}.", all_of(&sheet.open));
+        text += &paragraph(width, 0, &open);
+    }
     text
 }
 
@@ -128,9 +133,9 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
                 or_none(juggled.map(|one| {
                     one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
                 })),
-                clock(&section.starts),
-                clock(&section.ends),
-                seconds_text(&(&section.ends - &section.starts)),
+                section.starts.clock_stacked(),
+                section.ends.clock_stacked(),
+                section.lasts.seconds_stacked(),
                 juggled.map_or_else(|| without_throws(section), joined),
             ];
         if sheet.timecode.is_some() {
@@ -211,7 +216,9 @@ fn loadings(sheet: &TimingSheet, width: u16) -> String {
 }
 
 fn clocks(sheet: &TimingSheet, width: u16) -> String {
-    let reads = |time: &Option<Seconds>| time.as_ref().map_or_else(|| NONE.to_owned(), clock);
+    let reads = |time: &Option<TimeRange>| {
+        time.as_ref().map_or_else(|| NONE.to_owned(), TimeRange::clock_stacked)
+    };
     let rows = sheet.clocks.iter().map(|line: &ClockLine| {
         vec![
             line.clock.clone(),
@@ -232,16 +239,16 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
     ];
     let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
     let mut length = String::new();
-    if let (Some(begins), Some(ends)) = (&sheet.act.begins, &sheet.act.ends) {
+    if let Some(lasts) = &sheet.act.lasts {
         length += &format!(
             "The act lasts {} from its first section's start to its last one's \
                             end; ",
-            clock(&(ends - begins))
+            lasts.clock()
         );
     }
     length += &format!(
         "{} of juggling, each run from its first beat to its last catch.",
-        clock(&sheet.act.juggled)
+        sheet.act.juggled.clock()
     );
     text += &paragraph(width, 0, &length);
     text

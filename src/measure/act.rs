@@ -1,6 +1,6 @@
 //! The figures of the whole act: first throw, last catch, and how long it is juggled.
 
-use crate::time::{BeatPosition, Seconds};
+use crate::time::{BeatPosition, Seconds, TimeRange};
 use crate::timeline::{Run, Timeline};
 
 /// The whole act, on the show clock.
@@ -17,6 +17,46 @@ pub struct Act {
     /// The runs together, each from its first beat to its last catch; a run that catches nothing
     /// adds nothing.
     pub juggled: Seconds,
+}
+
+/// The same, whatever the open lengths come to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ActRange {
+    /// Where its first section starts.
+    pub begins: Option<TimeRange>,
+    /// The first release.
+    pub first_throw: Option<TimeRange>,
+    /// The last catch.
+    pub last_catch: Option<TimeRange>,
+    /// Where its last section ends.
+    pub ends: Option<TimeRange>,
+    /// From its first section's start to its last one's end.
+    pub lasts: Option<TimeRange>,
+    /// The runs together.
+    pub juggled: TimeRange,
+}
+
+/// Takes the act's figures as a clock reads them: `reads` turns a time on the show clock into one
+/// on that clock, where it has one.
+#[must_use]
+pub fn act_range(
+    timeline: &Timeline,
+    reads: impl Fn(&Timeline, &Seconds) -> Option<Seconds>,
+) -> ActRange {
+    let range = |of: fn(Act) -> Option<Seconds>| {
+        timeline.range_where_known(|timeline| reads(timeline, &of(act(timeline))?))
+    };
+    ActRange {
+        begins: range(|act| act.begins),
+        first_throw: range(|act| act.first_throw),
+        last_catch: range(|act| act.last_catch),
+        ends: range(|act| act.ends),
+        lasts: timeline.range_where_known(|timeline| {
+            let act = act(timeline);
+            Some(&act.ends? - &act.begins?)
+        }),
+        juggled: timeline.range(|timeline| act(timeline).juggled),
+    }
 }
 
 /// Takes the act's figures.

@@ -103,9 +103,11 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
             juggle: Some(span),
             regrip: None,
         }],
-        track_start: None,
+        tracks: Vec::new(),
         dwell,
         encore: None,
+        spread: Vec::new(),
+        latest: None,
     }
 }
 

@@ -139,6 +139,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         sets,
         backdrop: None,
         music: None,
+        tracks: Vec::new(),
         zero: placed(Moment::FirstThrow),
         score,
         limits: Vec::new(),

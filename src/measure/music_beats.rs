@@ -34,7 +34,7 @@ pub fn music_beats(
     from: &Seconds,
     to: &Seconds,
 ) -> Vec<MusicBeat> {
-    let (Some(track), Some(starts)) = (&routine.music, &timeline.track_start) else {
+    let (Some(track), Some(starts)) = (routine.first_track(), timeline.track_start()) else {
         return Vec::new();
     };
     let mut beats = Vec::new();

@@ -84,7 +84,10 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::EncoreStart
         | Moment::EncoreEnd
         | Moment::StrikeStart
-        | Moment::StrikeEnd => None,
+        | Moment::StrikeEnd
+        | Moment::HoldStart(_)
+        | Moment::HoldEnd(_)
+        | Moment::OfTrack(..) => None,
     }
 }
 

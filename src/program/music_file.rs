@@ -15,7 +15,7 @@ const LARGEST: u64 = 1024 * 1024 * 1024;
 #[cfg(feature = "audio")]
 pub(crate) fn found(folder: &Path, routine: &Routine) -> Tracks {
     let mut tracks = Tracks::new();
-    for track in routine.music.iter() {
+    for (_, track) in routine.all_tracks() {
         let file = &track.file.value;
         tracks.note(file.as_str(), look(&folder.join(file)));
     }

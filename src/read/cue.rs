@@ -177,7 +177,12 @@ fn light_fits<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, out: boo
     reader.report(fault.label("means nothing here"));
 }
 
-fn trigger<'a>(reader: &mut Reader, raw: Raw<'a>, desk: Option<Desk>) -> Option<Placed<Trigger>> {
+/// How a cue is taken; `desk` is its own.
+pub(super) fn trigger<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    desk: Option<Desk>,
+) -> Option<Placed<Trigger>> {
     const WHAT: &str = "way to take a cue";
     const FORMS: [Form; 5] = [
         ("See", "See(\"what is seen\")"),

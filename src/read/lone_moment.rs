@@ -22,8 +22,8 @@ pub fn read_moment(routine: &Routine, text: &str) -> Result<Moment, Vec<Diagnost
     for section in &routine.score {
         reader.names.give(Kind::Section, &section.name);
     }
-    for (mark, _) in routine.music.iter().flat_map(|track| &track.marks) {
-        reader.names.give(Kind::Mark, mark);
+    for (name, track) in routine.all_tracks() {
+        reader.names.tracks.give(name, track);
     }
     let read = match Raw::root(text) {
         Ok(root) => moment::moment(&mut reader, root.value),

@@ -8,12 +8,14 @@
 //! `pattern`, `moment`, `limit`, `desk`, `cue`, `encore`. What the names in a file say of each other is asked last
 
 mod arms;
+mod between;
 mod colour;
 mod cue;
 #[cfg(test)]
 mod cut_by_ron;
 mod desk;
 mod encore;
+mod hold;
 mod issued;
 mod juggle;
 mod limit;
@@ -32,6 +34,7 @@ mod staging;
 mod syntax;
 mod text;
 mod token;
+mod tracks;
 
 pub use issued::issued;
 
@@ -86,7 +89,8 @@ pub fn read(text: &str) -> Reading {
     for fault in &unknown {
         match fault.code {
             "unknown-set" => reader.consequence("no-set", fault.at.start),
-            "unknown-section" | "unknown-mark" => reader.consequence("times-contradict", 0),
+            "unknown-section" | "unknown-mark" | "unknown-track" | "unknown-hold"
+            | "which-track" => reader.consequence("times-contradict", 0),
             _ => {}
         }
     }
@@ -162,7 +166,16 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let backdrop = record.may(reader, "backdrop", |reader, raw| {
         colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
     });
-    let music = record.may(reader, "music", staging::music);
+    let mut hold_cues = Vec::new();
+    let music = record
+        .may(reader, "music", |reader, raw| staging::track(reader, raw, None, &mut hold_cues));
+    let tracks =
+        record.may(reader, "tracks", |reader, raw| tracks::tracks(reader, raw, &mut hold_cues));
+    if let (Some(_), Some(at)) = (record.place_of("music"), record.place_of("tracks")) {
+        let message = "`tracks` stands in place of `music`; here are both.";
+        let fault = Diagnostic::error("misplaced-field", at, message).label("one too many");
+        reader.report(fault.help("Give the track of `music` a name and put it into `tracks`."));
+    }
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
@@ -171,20 +184,30 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &desks));
-    record.refuse(reader, "tracks");
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
     }
-    if lost("zero", zero.is_none()) || lost("music", music.is_none()) {
+    if lost("zero", zero.is_none())
+        || lost("music", music.is_none())
+        || lost("tracks", tracks.is_none())
+    {
         reader.consequence("times-contradict", 0);
         reader.consequence("moment-never-comes", 0);
     }
     let head = record.head();
     let has_music = record.place_of("music").is_some();
+    let mut named = tracks.iter().flatten().map(|(name, _)| name.clone());
+    let first_track = named.next();
+    let has_several = named.next().is_some();
     record.close(reader);
     let placed = |value| Placed { value, at: head.clone() };
-    let first = if has_music { Moment::TrackStart } else { Moment::FirstThrow };
+    // With several tracks nothing says which one begins the clock.
+    let first = match first_track {
+        Some(name) if !has_several => Moment::OfTrack(name, Box::new(Moment::TrackStart)),
+        _ if has_music => Moment::TrackStart,
+        _ => Moment::FirstThrow,
+    };
     let issue = issue.unwrap_or_else(|| Placed { value: 1, at: head.clone() });
     let mut routine = Routine {
         title: title.unwrap_or_else(|| Placed { value: String::new(), at: head.clone() }),
@@ -199,11 +222,12 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         sets: sets.unwrap_or_default(),
         backdrop,
         music,
+        tracks: tracks.unwrap_or_default(),
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,
         limits: limits.unwrap_or_default(),
         desks,
-        cues: cues.unwrap_or_default(),
+        cues: cues.unwrap_or_default().into_iter().chain(hold_cues).collect(),
         set_up,
         strike,
         encore: None,

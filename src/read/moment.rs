@@ -10,7 +10,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 17] = [
+const FORMS: [Form; 19] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -21,6 +21,8 @@ const FORMS: [Form; 17] = [
     ("Catch", "Catch(\"section\", 12)"),
     ("Cycle", "Cycle(\"section\", 3)"),
     ("Mark", "Mark(\"name\")"),
+    ("HoldStart", "HoldStart(\"name\")"),
+    ("HoldEnd", "HoldEnd(\"name\")"),
     ("At", "At(\"m:ss.s\")"),
     ("SetUpStart", "SetUpStart"),
     ("SetUpEnd", "SetUpEnd"),
@@ -45,11 +47,17 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
     let (word, rest) = reader.word(raw, "moment", &FORMS)?;
     let moment = match word.value {
         "TrackStart" | "TrackEnd" => {
-            if !rest.is_blank() {
-                reader.not_supported(raw.place(), "A moment of one track among several");
-                return None;
-            }
-            if word.value == "TrackStart" { Moment::TrackStart } else { Moment::TrackEnd }
+            let track = match rest.is_blank() {
+                true => None,
+                false => {
+                    let name = reader.argument(&word, rest, "TrackStart(\"main\")")?;
+                    Some(text(reader, name)?)
+                }
+            };
+            reader.names.tracks.refer(track.as_ref(), word.at.clone());
+            let moment =
+                if word.value == "TrackStart" { Moment::TrackStart } else { Moment::TrackEnd };
+            of_track(track, moment)
         }
         "FirstThrow" => reader.alone(&word, rest).then_some(Moment::FirstThrow)?,
         "LastCatch" if rest.is_blank() => Moment::LastCatch(None),
@@ -68,15 +76,21 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             let (section, number) = counted(reader, &word, rest)?;
             Moment::Cycle(section, number)
         }
-        "Mark" => {
-            let arguments = reader.arguments(&word, rest, 1..=2, example("Mark"))?;
-            let [name] = arguments[..] else {
-                reader.not_supported(raw.place(), "A mark of one track among several");
-                return None;
+        "Mark" | "HoldStart" | "HoldEnd" => {
+            let mut arguments = reader.arguments(&word, rest, 1..=2, example(word.value))?;
+            let name = arguments.pop().and_then(|name| text(reader, name));
+            let track = match arguments.pop() {
+                Some(track) => Some(text(reader, track)?),
+                None => None,
             };
-            let name = text(reader, name)?;
-            reader.names.refer(Kind::Mark, &name);
-            Moment::Mark(name)
+            let name = name?;
+            reader.names.tracks.refer_name(track.as_ref(), word.value != "Mark", &name);
+            let moment = match word.value {
+                "Mark" => Moment::Mark(name),
+                "HoldStart" => Moment::HoldStart(name),
+                _ => Moment::HoldEnd(name),
+            };
+            of_track(track, moment)
         }
         "At" => {
             let clock = reader.argument(&word, rest, example("At"))?;
@@ -95,6 +109,14 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
         }
     };
     Some(raw.placed(moment))
+}
+
+/// A moment of the track that is named, or of the only one.
+fn of_track(track: Option<Placed<String>>, moment: Moment) -> Moment {
+    match track {
+        Some(track) => Moment::OfTrack(track, Box::new(moment)),
+        None => moment,
+    }
 }
 
 /// Seconds from a moment; negative for earlier.

@@ -3,12 +3,13 @@
 //! Names are noted while values are read, so that a slip elsewhere in an entry hides neither its
 //! own name nor the names in it. One function for each code.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::routine::{CueNumber, Desk};
 
 use super::nearest::{nearest, one_of};
+use super::tracks::TrackNames;
 
 /// What has names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,19 +20,16 @@ pub(super) enum Kind {
     Set,
     /// A colour of the routine.
     Colour,
-    /// A mark of the music.
-    Mark,
 }
 
 impl Kind {
-    const ALL: [Kind; 4] = [Kind::Section, Kind::Set, Kind::Colour, Kind::Mark];
+    const ALL: [Kind; 3] = [Kind::Section, Kind::Set, Kind::Colour];
 
     fn word(self) -> &'static str {
         match self {
             Kind::Section => "section",
             Kind::Set => "set",
             Kind::Colour => "colour",
-            Kind::Mark => "mark",
         }
     }
 }
@@ -41,8 +39,10 @@ impl Kind {
 pub(super) struct Names {
     /// Whether the encore is being read: its sections and cues are not the act's.
     pub(super) in_encore: bool,
-    given: [Vec<Name>; 4],
-    referred: [Vec<Name>; 4],
+    given: [Vec<Name>; 3],
+    referred: [Vec<Name>; 3],
+    /// Those of the music.
+    pub(super) tracks: TrackNames,
     cues: Vec<(bool, Desk, CueNumber)>,
     followed: Vec<(bool, Desk, Placed<CueNumber>)>,
 }
@@ -87,7 +87,7 @@ impl Names {
         unknown_section(self, &mut faults);
         unknown_set(self, &mut faults);
         unknown_colour(self, &mut faults);
-        unknown_mark(self, &mut faults);
+        faults.extend(self.tracks.faults());
         follow_of_nothing(self, &mut faults);
         duplicate_name(self, &mut faults);
         faults
@@ -110,35 +110,24 @@ impl Names {
         faults: &mut Vec<Diagnostic>,
     ) {
         let everywhere = matches!(kind, Kind::Set | Kind::Colour);
-        let given: Vec<&Placed<String>> = self.given[kind as usize]
+        let given: Vec<Placed<String>> = self.given[kind as usize]
             .iter()
             .filter(|name| everywhere || name.in_encore == in_encore)
-            .map(|name| &name.name)
+            .map(|name| name.name.clone())
             .collect();
-        let lookup: HashMap<&str, &Place> =
-            given.iter().map(|name| (name.value.as_str(), &name.at)).collect();
+        let lookup: HashSet<&str> = given.iter().map(|name| name.value.as_str()).collect();
         let word = kind.word();
         let referred = self.referred[kind as usize].iter();
         for Name { name, .. } in referred.filter(|name| name.in_encore == in_encore) {
-            if lookup.contains_key(name.value.as_str()) {
+            if lookup.contains(name.value.as_str()) {
                 continue;
             }
-            let message = match (in_encore, everywhere) {
-                (true, false) => format!("The encore has no {word} \"{}\".", name.value),
-                _ => format!("There is no {word} \"{}\".", name.value),
-            };
-            let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
-            let names = given.iter().map(|name| name.value.as_str());
-            if let Some(near) = nearest(&name.value, names.clone()) {
-                let written = quoted(near);
-                fault = fault.help_edit(format!("Write {written}."), name.at.clone(), written);
-            } else if given.is_empty() {
-                fault = fault.help(format!("The routine has no {word}s."));
-            } else if given.len() <= 12 {
-                let names: Vec<&str> = names.collect();
-                fault = fault.help(format!("Its {word}s are {}.", one_of(&names)));
-            }
-            faults.push(fault);
+            faults.extend(unknown_name(word, code, &given, name).map(|mut fault| {
+                if in_encore && !everywhere {
+                    fault.message = format!("The encore has no {word} \"{}\".", name.value);
+                }
+                fault
+            }));
         }
     }
 }
@@ -156,11 +145,6 @@ fn unknown_set(names: &Names, faults: &mut Vec<Diagnostic>) {
 /// A set, a loading or `shows` names a colour that the routine does not have.
 fn unknown_colour(names: &Names, faults: &mut Vec<Diagnostic>) {
     names.unknown(Kind::Colour, "unknown-colour", faults);
-}
-
-/// A moment names a mark that the music does not have.
-fn unknown_mark(names: &Names, faults: &mut Vec<Diagnostic>) {
-    names.unknown(Kind::Mark, "unknown-mark", faults);
 }
 
 /// A cue follows one that is not there.
@@ -206,6 +190,31 @@ fn duplicate_name(names: &Names, faults: &mut Vec<Diagnostic>) {
             faults.push(fault);
         }
     }
+}
+
+/// The fault of a name that is none of those given, with the nearest.
+pub(super) fn unknown_name(
+    word: &str,
+    code: &'static str,
+    given: &[Placed<String>],
+    name: &Placed<String>,
+) -> Option<Diagnostic> {
+    let names = given.iter().map(|name| name.value.as_str());
+    if names.clone().any(|given| given == name.value) {
+        return None;
+    }
+    let message = format!("There is no {word} \"{}\".", name.value);
+    let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
+    if let Some(near) = nearest(&name.value, names.clone()) {
+        let written = quoted(near);
+        fault = fault.help_edit(format!("Write {written}."), name.at.clone(), written);
+    } else if given.is_empty() {
+        fault = fault.help(format!("The routine has no {word}s."));
+    } else if given.len() <= 12 {
+        let names: Vec<&str> = names.collect();
+        fault = fault.help(format!("Its {word}s are {}.", one_of(&names)));
+    }
+    Some(fault)
 }
 
 /// A text as it is written in the file.

@@ -121,14 +121,6 @@ impl<'a> Record<'a> {
         reader.report(Diagnostic::error("missing-field", self.head(), message).label(label));
     }
 
-    /// A field that this version does not read.
-    pub(super) fn refuse(&mut self, reader: &mut Reader, name: &'static str) {
-        if let Some((field, _)) = self.fields.iter().find(|(field, _)| field.value == name) {
-            reader.not_supported(field.at.clone(), &format!("`{name}`"));
-        }
-        self.fields.retain(|(field, _)| field.value != name);
-    }
-
     /// Reports the fields that nothing asked for and those that are written twice.
     pub(super) fn close(self, reader: &mut Reader) {
         let Record { name, fields, asked, .. } = self;

@@ -1,8 +1,9 @@
 //! Sections: what each entry of the score is, and how long it lasts.
 
-use crate::diagnostic::{Place, Placed};
+use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::routine::{Length, Part, Pause, Section};
 
+use super::between;
 use super::juggle::{juggle, regrip};
 use super::moment::moment;
 use super::names::Kind;
@@ -91,15 +92,16 @@ pub(super) fn length<'a>(
     raw: Raw<'a>,
     lasting: Lasting,
 ) -> Option<Placed<Length>> {
-    const FORMS: [Form; 4] = [
+    const FORMS: [Form; 5] = [
+        between::FORM,
         ("For", "For(\"0:06\")"),
         ("Until", "Until(Mark(\"drum\"))"),
         ("Beats", "Beats(26)"),
         ("Cycles", "Cycles(8)"),
     ];
-    const OF_A_PAUSE: usize = 2;
+    const OF_A_PAUSE: usize = 3;
     let forms = match lasting {
-        Lasting::Juggle => &FORMS[..],
+        Lasting::Juggle => &FORMS[1..],
         Lasting::Pause => &FORMS[..OF_A_PAUSE],
     };
     let (word, rest) = reader.word(raw, "length", forms)?;
@@ -107,7 +109,8 @@ pub(super) fn length<'a>(
         FORMS.iter().find(|(known, _)| *known == word.value).map_or("", |&(_, example)| example);
     let length = match word.value {
         "Beats" | "Cycles" if lasting == Lasting::Pause => {
-            let message = "A Pause has no beats: it lasts `For` a time or `Until` a moment.";
+            let message = "A Pause has no beats: it lasts `For` a time, `Between` two, or \
+                           `Until` a moment.";
             reader.error("beats-of-pause", raw.place(), message);
             return None;
         }
@@ -129,7 +132,17 @@ pub(super) fn length<'a>(
             let until = reader.argument(&word, rest, example)?;
             Length::Until(moment(reader, until)?.value)
         }
-        "Bars" | "Between" => {
+        "Between" if lasting == Lasting::Juggle => {
+            let message = "Only a Pause lasts `Between` two lengths: a pattern has a whole number \
+                           of beats.";
+            let fault = Diagnostic::error("range-of-juggle", raw.place(), message)
+                .label("a pattern that lasts as long as it takes")
+                .help("Give it beats or cycles, and put a `Pause` before or behind it.");
+            reader.report(fault);
+            return None;
+        }
+        "Between" => Length::Between(Box::new(between::between(reader, &word, rest)?)),
+        "Bars" => {
             let what = format!("`{}(…)` as a length", word.value);
             reader.not_supported(raw.place(), &what);
             return None;

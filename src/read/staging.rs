@@ -5,10 +5,11 @@ use num_rational::BigRational;
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Bars, PropKind, PropSet, Room, Track};
+use crate::routine::{Bars, Cue, PropKind, PropSet, Room, Track};
 use crate::time::Seconds;
 
 use super::colour::colour_name;
+use super::hold::{OfTrack, holds};
 use super::moment::moment;
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, exact, length_of_time, number, seconds, whole};
@@ -138,8 +139,13 @@ fn prop_kind<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<PropKind> {
     reader.alone(&word, rest).then_some(kind)
 }
 
-/// The music.
-pub(super) fn music<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Track> {
+/// A track; `name` is its name, if it has one. The cues of its holds are added to `cues`.
+pub(super) fn track<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    name: Option<&Placed<String>>,
+    cues: &mut Vec<Cue>,
+) -> Option<Track> {
     let mut record = Record::open(reader, raw, "Track")?;
     let file = record.need(reader, "file", text);
     let length = record.need(reader, "length", |reader, raw| {
@@ -160,17 +166,23 @@ pub(super) fn music<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Track> {
     let marks = record.may(reader, "marks", |reader, raw| {
         let mut marks = Vec::new();
         for (key, value) in reader.entries(raw) {
-            let name = text(reader, key);
-            if let Some(name) = &name {
-                reader.names.give(Kind::Mark, name);
+            let mark = text(reader, key);
+            if let Some(mark) = &mark {
+                reader.names.tracks.give_mark(name, mark);
             }
             let time = in_track(reader, value, within.as_ref());
             if time.is_none() {
                 reader.consequence("times-contradict", 0);
             }
-            marks.extend(name.zip(time));
+            marks.extend(mark.zip(time));
         }
         Some(marks)
+    });
+    let holds = record.may(reader, "holds", |reader, raw| {
+        let marks = marks.as_deref().unwrap_or_default();
+        let (holds, taken) = holds(reader, raw, &OfTrack { name, length: within.as_ref(), marks });
+        cues.extend(taken);
+        Some(holds)
     });
     record.close(reader);
     Some(Track {
@@ -179,6 +191,7 @@ pub(super) fn music<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Track> {
         starts: starts?,
         bars: bars.unwrap_or_default(),
         marks: marks.unwrap_or_default(),
+        holds: holds.unwrap_or_default(),
     })
 }
 
@@ -190,7 +203,11 @@ fn in_track<'a>(
 ) -> Option<Placed<Seconds>> {
     let time = length_of_time(reader, raw)?;
     if length.is_some_and(|length| &time.value > length) {
-        reader.error("out-of-range", raw.place(), "This is after the end of the track.");
+        let message = "This is after the end of the track.";
+        let fault = Diagnostic::error("out-of-range", raw.place(), message)
+            .label("not on the track")
+            .help("Write an earlier time, or correct the `length` of the track.");
+        reader.report(fault);
         return None;
     }
     Some(time)

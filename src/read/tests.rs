@@ -162,17 +162,109 @@ fn every_slip_has_its_code_and_its_place() {
     slip("by: Called", "by: Called, spot: Up", "misplaced-field", "spot");
     // What is not read yet.
     slip("lasts: Cycles(10)", "lasts: Bars(4)", "not-supported", "Bars(4)");
-    slip(
-        "lasts: For(\"0:05\")",
-        "lasts: Between(\"0:04\", \"0:12\")",
-        "not-supported",
-        "Between(\"0:04\", \"0:12\")",
-    );
     slip("Start(\"tide\")", "Bar(9, 3)", "not-supported", "Bar(9, 3)");
-    slip("Mark(\"drum\")", "Mark(\"main\", \"drum\")", "not-supported", "Mark(\"main\", \"drum\")");
-    slip("zero: TrackStart", "zero: TrackStart(\"main\")", "not-supported", "TrackStart(\"main\")");
-    slip("zero: TrackStart,", "zero: TrackStart, tracks: {},", "not-supported", "tracks");
     slip("PerMinute(240)", "PerMusicBeat(2)", "not-supported", "PerMusicBeat(2)");
+}
+
+#[test]
+fn a_length_that_is_left_open_is_read_or_refused() {
+    let bow = "lasts: For(\"0:05\")";
+    assert_eq!(faults(&with(bow, "lasts: Between(\"0:04\", \"0:12\")")), []);
+    assert_eq!(faults(&with(bow, "lasts: Between(\"0:04\", \"0:04\")")), []);
+    for (from, to, code, marked) in [
+        (bow, "lasts: Between(\"0:12\", \"0:04\")", "range-reversed", "(\"0:12\", \"0:04\")"),
+        (bow, "lasts: Between(\"0:12\")", "wrong-shape", "Between(\"0:12\")"),
+        (bow, "lasts: Between(\"0:04\", 12)", "wrong-shape", "12"),
+        (bow, "lasts: Between(\"-0:04\", \"0:12\")", "out-of-range", "\"-0:04\""),
+        (
+            "lasts: Cycles(10)",
+            "lasts: Between(\"0:04\", \"0:12\")",
+            "range-of-juggle",
+            "Between(\"0:04\", \"0:12\")",
+        ),
+    ] {
+        assert_eq!(faults(&with(from, to)), [(code, marked.to_owned())], "{to}");
+    }
+    let reversed = read(&with(bow, "lasts: Between(\"0:12\", \"0:04\")"));
+    let edit = &reversed.diagnostics[0].helps[0].edits[0];
+    assert_eq!(edit.insert, "(\"0:04\", \"0:12\")");
+}
+
+const MARKS: &str = "marks: { \"drum\": \"0:07.5\" },";
+
+#[test]
+fn a_hold_is_read_with_its_two_cues_or_refused() {
+    let hold = |hold: &str| with(MARKS, &format!("{MARKS} holds: {{ {hold} }},"));
+    let good = "\"freeze\": Hold(at: Mark(\"drum\"), lasts: Between(\"0:03\", \"0:08\"), \
+                resumes: See(\"arms down\"), numbers: [10, 15])";
+    let reading = read(&hold(good));
+    assert_eq!(reading.diagnostics, []);
+    let routine = reading.routine.unwrap();
+    let [held, goes_on] = &routine.cues[4..] else { panic!("two cues more") };
+    assert_eq!(held.does.value, "hold the track");
+    assert_eq!(goes_on.does.value, "let the track go on");
+    assert_eq!(goes_on.number.as_ref().unwrap().value.tenths, 150);
+    assert_eq!(goes_on.by.value, Trigger::See(Some("arms down".to_owned())));
+    assert_eq!(routine.music.unwrap().holds[0].from.value, Seconds::fraction(15, 2));
+    for (from, to, code, marked) in [
+        ("Mark(\"drum\")", "\"1:05\"", "out-of-range", "\"1:05\""),
+        ("Mark(\"drum\")", "\"9:99\"", "bad-time", "\"9:99\""),
+        ("Mark(\"drum\")", "Mark(\"drums\")", "unknown-mark", "\"drums\""),
+        ("Mark(\"drum\")", "Start(\"tide\")", "unknown-word", "Start"),
+        ("See(\"arms down\")", "Called", "wrong-shape", "Called"),
+        ("See(\"arms down\")", "See", "wrong-shape", "See"),
+        ("\"0:03\", \"0:08\"", "\"0:08\", \"0:03\"", "range-reversed", "(\"0:08\", \"0:03\")"),
+        ("[10, 15]", "[10]", "wrong-shape", "[10]"),
+        ("resumes", "resume", "missing-field", "Hold"),
+    ] {
+        let text = hold(&good.replace(from, to));
+        assert!(faults(&text).contains(&(code, marked.to_owned())), "{to}: {:?}", faults(&text));
+    }
+    let two = format!("{good}, {}", good.replace("freeze", "pose").replace("[10, 15]", "[20, 25]"));
+    assert_eq!(faults(&hold(&two)), [("holds-overlap", "Mark(\"drum\")".to_owned())]);
+    let same = format!("{good}, {}", good.replace("Mark(\"drum\")", "\"0:20\""));
+    assert_eq!(faults(&hold(&same)), [("duplicate-name", "\"freeze\"".to_owned())]);
+}
+
+#[test]
+fn a_moment_of_several_tracks_says_of_which() {
+    let written = &LANTERN[LANTERN.find("Track(").unwrap()..LANTERN.find("    zero:").unwrap()];
+    let track = written.trim_end().trim_end_matches(',');
+    let one =
+        LANTERN.replace(&format!("music: {track}"), &format!("tracks: {{ \"main\": {track} }}"));
+    // With one track the short forms still do.
+    assert_eq!(faults(&one), []);
+    assert_eq!(faults(&one.replace("Mark(\"drum\")", "Mark(\"main\", \"drum\")")), []);
+    assert_eq!(
+        faults(&one.replace("Mark(\"drum\")", "Mark(\"mane\", \"drum\")")),
+        [("unknown-track", "\"mane\"".to_owned())]
+    );
+    let bow = ", \"bow\": Track(file: \"b.wav\", length: \"0:05\", starts: Start(\"bow\"), \
+               marks: { \"end\": \"0:04\" })";
+    let two = one.replace(&format!("{track} }}"), &format!("{track}{bow} }}"));
+    let bare: Vec<_> = faults(&two);
+    assert!(!bare.is_empty() && bare.iter().all(|(code, _)| *code == "which-track"), "{bare:?}");
+    assert!(bare.contains(&("which-track", "\"drum\"".to_owned())), "{bare:?}");
+    // Every way out that is offered first mends it.
+    let mut mended = two.clone();
+    let mut found = read(&two).diagnostics;
+    found.sort_by_key(|fault| std::cmp::Reverse(fault.helps[0].edits[0].at.start));
+    for fault in found {
+        let edit = &fault.helps[0].edits[0];
+        mended.replace_range(edit.at.start..edit.at.end, &edit.insert);
+    }
+    assert_eq!(faults(&mended), [], "{mended}");
+    assert_eq!(
+        faults(&mended.replace("Mark(\"main\", \"drum\")", "Mark(\"bow\", \"drum\")")),
+        [("unknown-mark", "\"drum\"".to_owned())]
+    );
+    let both = LANTERN.replace("    zero:", "    tracks: {},\n    zero:");
+    let codes: Vec<_> = faults(&both).into_iter().map(|(code, _)| code).collect();
+    assert_eq!(codes, ["misplaced-field", "empty-list"]);
+    assert_eq!(
+        faults(&with("zero: TrackStart", "zero: TrackStart(\"main\")")),
+        [("unknown-track", "\"main\"".to_owned())]
+    );
 }
 
 #[test]

@@ -24,7 +24,7 @@ pub use score::{
     WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, NamedColour, PropKind, PropSet, Room, Track};
+pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};
 
 pub use crate::appearance::Rgb;
 
@@ -60,8 +60,10 @@ pub struct Routine {
     pub sets: Vec<PropSet>,
     /// What is behind the props, if it is written.
     pub backdrop: Option<NamedColour>,
-    /// The music, if there is any.
+    /// The music, where it is one track without a name.
     pub music: Option<Track>,
+    /// The tracks by name, in the file's order; none beside `music`.
+    pub tracks: Vec<(Placed<String>, Track)>,
     /// The moment at which the show clock reads zero.
     pub zero: Placed<Moment>,
     /// The sections in order.
@@ -83,6 +85,27 @@ pub struct Routine {
 }
 
 impl Routine {
+    /// Every track, each with its name, if it has one.
+    pub fn all_tracks(&self) -> impl Iterator<Item = (Option<&Placed<String>>, &Track)> {
+        let named = self.tracks.iter().map(|(name, track)| (Some(name), track));
+        self.music.iter().map(|track| (None, track)).chain(named)
+    }
+
+    /// The first track, which files to rehearse by and time codes run beside.
+    #[must_use]
+    pub fn first_track(&self) -> Option<&Track> {
+        self.all_tracks().next().map(|(_, track)| track)
+    }
+
+    /// The moment at which it starts.
+    #[must_use]
+    pub fn first_track_start(&self) -> Moment {
+        match self.all_tracks().next() {
+            Some((Some(name), _)) => Moment::OfTrack(name.clone(), Box::new(Moment::TrackStart)),
+            _ => Moment::TrackStart,
+        }
+    }
+
     /// The set of that name.
     #[must_use]
     pub fn set(&self, name: &str) -> Option<&PropSet> {

@@ -41,6 +41,12 @@ pub enum Moment {
     StrikeStart,
     /// Where the strike ends.
     StrikeEnd,
+    /// Where the music stands still at the hold of that name.
+    HoldStart(Placed<String>),
+    /// Where it goes on after it.
+    HoldEnd(Placed<String>),
+    /// One of the music's moments, of the track of that name.
+    OfTrack(Placed<String>, Box<Moment>),
 }
 
 /// A moment and a shift in seconds from it.

@@ -170,6 +170,8 @@ pub enum Length {
     For(Seconds),
     /// Until a moment.
     Until(Moment),
+    /// Of a pause: as long as it takes, from the first to the second of these.
+    Between(Box<(Seconds, Seconds)>),
 }
 
 /// Throws a minute.

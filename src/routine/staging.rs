@@ -122,6 +122,22 @@ pub struct Track {
     pub bars: Vec<Bars>,
     /// Named points, in seconds from its first sample, in the file's order.
     pub marks: Vec<(Placed<String>, Placed<Seconds>)>,
+    /// Where the operator holds it, in order of time.
+    pub holds: Vec<Hold>,
+}
+
+/// A place where the operator holds a track until something is seen or heard. The track's clock
+/// stands still meanwhile.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hold {
+    /// The whole entry.
+    pub at: Place,
+    /// Its name, by which moments speak of it.
+    pub name: Placed<String>,
+    /// In seconds from the track's first sample.
+    pub from: Placed<Seconds>,
+    /// The least and the most that it lasts, in seconds.
+    pub lasts: (Seconds, Seconds),
 }
 
 /// A stretch of bars at one tempo.

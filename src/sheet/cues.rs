@@ -4,9 +4,10 @@
 //! Every line has a time and a trigger. Times are exact seconds on the show clock.
 
 use crate::issue::Told;
+use crate::measure::call_range::{CallRanges, call_ranges};
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::routine::{Cue, CueOnPaper, Desk, FollowFrom, Routine, SpotMove, Trigger};
-use crate::time::{Seconds, Timecode, clock};
+use crate::time::{Seconds, TimeRange, Timecode};
 use crate::timeline::Timeline;
 
 use super::caution::{Caution, cautions};
@@ -67,12 +68,16 @@ pub struct CueLine {
     pub number: Option<String>,
     /// Desk and number as an operator reads them, as in `LX 20`.
     pub label: String,
-    /// GO.
+    /// GO, at the earliest.
     pub go: Seconds,
+    /// GO at the latest, where it comes in a range.
+    pub go_latest: Option<Seconds>,
     /// Its time code, where the sheet has them and their clock has begun.
     pub timecode: Option<Timecode>,
-    /// When to stand by.
+    /// When to stand by, at the earliest.
     pub standby: Option<Seconds>,
+    /// When to stand by at the latest, where that comes in a range.
+    pub standby_latest: Option<Seconds>,
     /// How it is taken.
     pub taken: Taken,
     /// What is seen, heard, called or followed.
@@ -148,6 +153,15 @@ pub enum Taken {
     Called,
     /// With another cue.
     Follow,
+}
+
+impl CueLine {
+    /// GO, from the earliest to the latest.
+    #[must_use]
+    pub fn go_range(&self) -> TimeRange {
+        let latest = self.go_latest.clone().unwrap_or_else(|| self.go.clone());
+        TimeRange { earliest: self.go.clone(), latest }
+    }
 }
 
 impl Taken {
@@ -255,12 +269,21 @@ pub(super) fn encore<'a>(
 /// The cues that can be called, with their lines, in order of GO.
 pub(super) fn written<'a>(routine: &'a Routine, timeline: &Timeline) -> Vec<(&'a Cue, CueLine)> {
     let calls = calls(routine, timeline).calls;
+    let ranges = call_ranges(routine, timeline);
     let darks = darks(routine, &calls);
     let cues = calls.iter().filter_map(|call| Some((call, routine.cues.get(call.cue)?)));
-    cues.map(|(call, cue)| (cue, line(routine, timeline, &darks, call, cue))).collect()
+    cues.map(|(call, cue)| (cue, line(routine, timeline, (&darks, &ranges), call, cue))).collect()
 }
 
-fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue: &Cue) -> CueLine {
+fn line(
+    routine: &Routine,
+    timeline: &Timeline,
+    (darks, ranges): (&[Dark], &CallRanges),
+    call: &Call,
+    cue: &Cue,
+) -> CueLine {
+    let go = ranges.go(call.cue).cloned().unwrap_or_else(|| call.go.clone().into());
+    let standby = ranges.standby(call.cue);
     // How a cue is taken that goes with another, that one says.
     let leader = call.with.and_then(|with| routine.cues.get(with));
     let taken_as = leader.unwrap_or(cue);
@@ -317,14 +340,16 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         desk: cue.desk.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
         label: words::cue_label(cue),
-        go: call.go.clone(),
+        go_latest: go.uncertain().cloned(),
+        go: go.earliest,
         timecode: None,
-        standby: call.standby.clone(),
+        standby: standby.map(|standby| standby.earliest.clone()),
+        standby_latest: standby.and_then(TimeRange::uncertain).cloned(),
         taken,
         when,
         does: Text::new(&cue.does.value),
         count: call.count.clone(),
-        notes: notes(routine, darks, call, cue),
+        notes: notes(routine, (darks, ranges), call, cue),
         on_drop: Text::new(cue.on_drop.as_ref().map_or(on_drop, |written| written.value.clone())),
         on_drop_written: cue.on_drop.is_some(),
         follows,
@@ -345,13 +370,18 @@ fn follow(cue: &Cue) -> Option<FollowLine> {
 }
 
 /// What else the operator should know.
-fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<String> {
+fn notes(
+    routine: &Routine,
+    (darks, ranges): (&[Dark], &CallRanges),
+    call: &Call,
+    cue: &Cue,
+) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(dark) = darks.iter().find(|dark| dark.cues.contains(&call.cue)) {
         notes.push(match &dark.until {
             Some((until, go)) => {
                 let label = routine.cues.get(*until).map_or_else(String::new, words::cue_label);
-                format!("DARK until {label} at {}", clock(go))
+                format!("DARK until {label} at {}", ranges.clock(*until, go))
             }
             None => "DARK to the end".to_owned(),
         });

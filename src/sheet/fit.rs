@@ -107,7 +107,7 @@ fn length(fit: &Fit) -> Seconds {
 }
 
 fn stretches(routine: &Routine, timeline: &Timeline) -> Vec<Stretch> {
-    let (Some(track), Some(start)) = (&routine.music, &timeline.track_start) else {
+    let (Some(track), Some(start)) = (routine.first_track(), timeline.track_start()) else {
         return Vec::new();
     };
     let mut stretches = Vec::new();

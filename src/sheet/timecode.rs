@@ -3,7 +3,7 @@
 //! The clock is the track's where there is music, else the show clock. A time is given its nearest
 //! frame, half away from zero; what comes before the clock's zero has no time code.
 
-use crate::routine::{Moment, Routine};
+use crate::routine::Routine;
 use crate::time::{Seconds, Timecode};
 use crate::timeline::Timeline;
 
@@ -24,11 +24,11 @@ impl TimecodeClock {
     /// The clock of a routine that reads `start` at its zero.
     #[must_use]
     pub fn new(routine: &Routine, timeline: &Timeline, start: Timecode) -> TimecodeClock {
-        let (zero, moment) = match &timeline.track_start {
-            Some(track) => (track.clone(), &Moment::TrackStart),
-            None => (Seconds::zero(), &routine.zero.value),
+        let (zero, moment) = match timeline.track_start() {
+            Some(track) => (track.clone(), routine.first_track_start()),
+            None => (Seconds::zero(), routine.zero.value.clone()),
         };
-        TimecodeClock { start, zero, zero_words: words::moment(moment) }
+        TimecodeClock { start, zero, zero_words: words::moment(&moment) }
     }
 
     /// What it reads at a time of the show clock; `None` before its zero.
@@ -54,6 +54,7 @@ impl TimecodeClock {
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, lantern_quay, ms};
+    use crate::routine::Moment;
     use crate::time::FrameRate;
 
     #[test]

@@ -6,18 +6,18 @@
 use num_rational::BigRational;
 
 use crate::hand::Hand;
-use crate::measure::act::{Act, act};
+use crate::measure::act::{ActRange, act, act_range};
 use crate::measure::arms;
 use crate::measure::bend::{self, Bent};
 use crate::measure::counts::{self, Counts};
 use crate::measure::in_use::{self, Burn, shortest_burn};
-use crate::measure::limits::{Judged, judged};
+use crate::measure::limit_range::{JudgedRange, judged_range};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Limit, Part, Routine};
-use crate::time::{Seconds, Timecode};
-use crate::timeline::{Face, SectionSpan, Timeline};
+use crate::routine::{Arms, Length, Limit, Part, Routine};
+use crate::time::{Seconds, TimeRange, Timecode};
+use crate::timeline::{Face, SectionSpan, Timeline, Uncertain, uncertain};
 
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
@@ -43,7 +43,7 @@ pub struct TimingSheet {
     /// What is in which hand after every gather.
     pub gathers: Vec<Gathered>,
     /// The whole act's figures.
-    pub act: Act,
+    pub act: ActRange,
     /// What the hands do in all.
     pub counts: Counts,
     /// How often the arms cross in all; `None` where no section has an arm track.
@@ -52,6 +52,8 @@ pub struct TimingSheet {
     pub made: Option<MadeCounts>,
     /// The act on each clock.
     pub clocks: Vec<ClockLine>,
+    /// What the routine leaves open, in words; empty where every time is certain.
+    pub open: Vec<String>,
     /// The limits in order; one whose start or stop never comes is left out (the checks refuse it
     /// before a sheet is written).
     pub limits: Vec<LimitLine>,
@@ -88,11 +90,13 @@ pub struct SectionLine {
     /// Its name.
     pub name: String,
     /// Where it starts.
-    pub starts: Seconds,
+    pub starts: TimeRange,
     /// The time code of its start, where the sheet has them and their clock has begun.
     pub timecode: Option<Timecode>,
     /// Where it ends.
-    pub ends: Seconds,
+    pub ends: TimeRange,
+    /// How long it lasts.
+    pub lasts: TimeRange,
     /// Where on stage.
     pub place: Option<String>,
     /// Logged pick-ups of a pause, in seconds, as they were written.
@@ -130,7 +134,7 @@ pub struct JuggledLine {
     /// Whether it starts cold.
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
-    pub last_catch: Option<Seconds>,
+    pub last_catch: Option<TimeRange>,
     /// What the hands do.
     pub counts: Counts,
     /// Where the arms are on its own first and last beat.
@@ -183,13 +187,13 @@ pub struct ClockLine {
     /// Where it reads zero, in words.
     pub zero: String,
     /// What it reads where the act begins.
-    pub begins: Option<Seconds>,
+    pub begins: Option<TimeRange>,
     /// What it reads at the first throw.
-    pub first_throw: Option<Seconds>,
+    pub first_throw: Option<TimeRange>,
     /// What it reads at the last catch.
-    pub last_catch: Option<Seconds>,
+    pub last_catch: Option<TimeRange>,
     /// What it reads where the act ends.
-    pub ends: Option<Seconds>,
+    pub ends: Option<TimeRange>,
 }
 
 /// A tempo that was bent to land whole cycles on a section's end.
@@ -213,7 +217,7 @@ pub struct LimitLine {
     /// The limit as written.
     pub limit: Limit,
     /// What it says.
-    pub judged: Judged,
+    pub judged: JudgedRange,
 }
 
 impl TimingSheet {
@@ -221,7 +225,7 @@ impl TimingSheet {
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
         for section in &mut self.sections {
-            section.timecode = clock.at(&section.starts);
+            section.timecode = clock.at(&section.starts.earliest);
         }
         self.timecode = Some(clock);
         self
@@ -232,7 +236,7 @@ impl TimingSheet {
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
     let empty_hands = empty_hands::longest(timeline);
-    let act = act(timeline);
+    let act = act_range(timeline, |_, time| Some(time.clone()));
     let limits = limits(routine, timeline);
     let crossings = arms::crossings(routine, timeline);
     let burns = burns(routine, timeline);
@@ -246,7 +250,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
             .iter()
             .zip(empty_hands)
             .enumerate()
-            .map(|(index, (span, empty))| section(routine, timeline, index, span, empty))
+            .map(|(index, (_, empty))| section(routine, timeline, index, empty))
             .zip(&crossings)
             .map(|(line, &crossings)| line.with_crossings(crossings))
             .collect(),
@@ -255,7 +259,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
         counts: counts::in_all(timeline),
         crossings: routine.has_arms().then(|| crossings.iter().sum()),
         made: routine.says_how_made().then(|| made::in_all(routine, timeline)),
-        clocks: clocks(routine, timeline, &act, &limits, &burns),
+        clocks: clocks(routine, timeline, &limits, &burns),
+        open: open_lengths(routine),
         act,
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
@@ -303,12 +308,13 @@ fn section(
     routine: &Routine,
     timeline: &Timeline,
     index: usize,
-    span: &SectionSpan,
     empty_hands: Seconds,
 ) -> SectionLine {
     let entry = routine.score.get(index);
     let name = entry.map_or_else(String::new, |entry| plain(&entry.name.value));
-    let (starts, ends) = (span.starts.clone(), span.ends.clone());
+    let range = |of: fn(&SectionSpan) -> Seconds| {
+        timeline.range(|timeline| timeline.sections.get(index).map_or_else(Seconds::zero, of))
+    };
     let (place, pick_up) = match entry.map(|entry| &entry.part) {
         Some(Part::Juggle(juggle)) => (juggle.place.as_deref(), Vec::new()),
         Some(Part::Pause(pause)) => {
@@ -320,7 +326,17 @@ fn section(
     let place = place.map(plain);
     let juggled = juggled(routine, timeline, index, empty_hands);
     let regrip = regrip::of_section(routine, timeline, index);
-    SectionLine { name, starts, timecode: None, ends, place, pick_up, juggled, regrip }
+    SectionLine {
+        name,
+        starts: range(|span| span.starts.clone()),
+        timecode: None,
+        ends: range(|span| span.ends.clone()),
+        lasts: range(|span| &span.ends - &span.starts),
+        place,
+        pick_up,
+        juggled,
+        regrip,
+    }
 }
 
 fn juggled(
@@ -357,7 +373,10 @@ fn juggled(
         face: juggle.face,
         flip: regrip::flip_words(timeline, index),
         starts_cold: juggle.first_beat == 0,
-        last_catch: juggle.ends_run.then(|| run.gather.last_catch.clone()).flatten(),
+        last_catch: timeline.range_where_known(|timeline| {
+            let run = timeline.runs.get(juggle.run).filter(|_| juggle.ends_run)?;
+            run.gather.last_catch.clone()
+        }),
         counts: counts::of_section(timeline, index)?,
         arms: timeline.arms_at_ends(routine, index)?,
         crossings: 0,
@@ -385,49 +404,83 @@ fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
             starts: words::when(&limit.starts),
             stops: words::when(&limit.stops),
             limit: limit.clone(),
-            judged: judged(routine, timeline, limit).ok()?,
+            judged: judged_range(routine, timeline, limit).ok()?,
         })
     };
     routine.limits.iter().filter_map(line).collect()
 }
 
-/// The act on the show clock, the track's, the one from the first throw, each burn's, and each
+/// The act on the show clock, each track's, the one from the first throw, each burn's, and each
 /// contest's.
 fn clocks(
     routine: &Routine,
     timeline: &Timeline,
-    act: &Act,
     limits: &[LimitLine],
     burns: &[BurnLine],
 ) -> Vec<ClockLine> {
-    let line = |clock: String, zero: String, from: &Seconds| {
-        let reads = |time: &Option<Seconds>| time.as_ref().map(|time| time - from);
-        ClockLine {
-            clock,
-            zero,
-            begins: reads(&act.begins),
-            first_throw: reads(&act.first_throw),
-            last_catch: reads(&act.last_catch),
-            ends: reads(&act.ends),
-        }
+    type Reads<'r> = &'r dyn Fn(&Timeline, &Seconds) -> Option<Seconds>;
+    let line = |clock: String, zero: String, reads: Reads<'_>| {
+        let ActRange { begins, first_throw, last_catch, ends, .. } = act_range(timeline, reads);
+        ClockLine { clock, zero, begins, first_throw, last_catch, ends }
     };
     let zero = words::moment(&routine.zero.value);
-    let mut lines = vec![line("show".to_owned(), zero, &Seconds::zero())];
-    if let (Some(start), Some(track)) = (&timeline.track_start, &routine.music) {
+    let mut lines = vec![line("show".to_owned(), zero, &|_, time| Some(time.clone()))];
+    for (index, (name, track)) in routine.all_tracks().enumerate() {
+        if timeline.tracks.get(index).is_none_or(|track| track.starts.is_none()) {
+            continue;
+        }
+        let clock = name
+            .map_or_else(|| "track".to_owned(), |name| format!("track: {}", plain(&name.value)));
         let zero = format!("first sample of {}", plain(&track.file.value));
-        lines.push(line("track".to_owned(), zero, start));
+        let reads = |timeline: &Timeline, time: &Seconds| timeline.tracks.get(index)?.reads(time);
+        lines.push(line(clock, zero, &reads));
     }
-    if let Some(first) = &act.first_throw {
-        lines.push(line("first throw".to_owned(), "first release".to_owned(), first));
+    if act(timeline).first_throw.is_some() {
+        let reads = |timeline: &Timeline, time: &Seconds| Some(time - &act(timeline).first_throw?);
+        lines.push(line("first throw".to_owned(), "first release".to_owned(), &reads));
     }
-    for burn in burns {
-        lines.push(line(format!("burn: {}", burn.set), burn.from.0.clone(), &burn.from.1));
+    for (index, burn) in burns.iter().enumerate() {
+        let reads = |timeline: &Timeline, time: &Seconds| {
+            let burns = in_use::burns(routine, timeline);
+            Some(time - &burns.get(index)?.in_use.from)
+        };
+        lines.push(line(format!("burn: {}", burn.set), burn.from.0.clone(), &reads));
     }
-    for limit in limits {
-        let clock = format!("contest: {}", limit.rule);
-        lines.push(line(clock, limit.starts.clone(), &limit.judged.starts));
+    for line_of in limits {
+        let clock = format!("contest: {}", line_of.rule);
+        let reads = |timeline: &Timeline, time: &Seconds| {
+            Some(time - &timeline.when(routine, &line_of.limit.starts).ok()?)
+        };
+        lines.push(line(clock, line_of.starts.clone(), &reads));
     }
     lines
+}
+
+/// What the routine leaves open, in words, as in `applause lasts 4.0–12.0 s`.
+#[must_use]
+pub fn open_lengths(routine: &Routine) -> Vec<String> {
+    let line = |open: &Uncertain| {
+        let lasts = |(shortest, longest): &(Seconds, Seconds)| {
+            TimeRange { earliest: shortest.clone(), latest: longest.clone() }.seconds_text()
+        };
+        match *open {
+            Uncertain::Pause(index) => {
+                let section = routine.score.get(index)?;
+                let Part::Pause(pause) = &section.part else { return None };
+                let Length::Between(between) = &pause.lasts.value else { return None };
+                let lasts = lasts(between);
+                Some(format!("the pause {} lasts {lasts}", plain(&section.name.value)))
+            }
+            Uncertain::Hold { track, hold } => {
+                let (name, track) = routine.all_tracks().nth(track)?;
+                let hold = track.holds.get(hold)?;
+                let of = name.map(|name| format!(" of {}", plain(&name.value))).unwrap_or_default();
+                let hold_name = plain(&hold.name.value);
+                Some(format!("the hold {hold_name}{of} lasts {}", lasts(&hold.lasts)))
+            }
+        }
+    };
+    uncertain(routine).iter().filter_map(line).collect()
 }
 
 #[cfg(test)]

@@ -38,8 +38,8 @@ impl Text {
 
 /// A moment in words, as in `last catch of ebb`.
 #[must_use]
-pub fn moment(moment: &Moment) -> String {
-    match moment {
+pub fn moment(of: &Moment) -> String {
+    match of {
         Moment::TrackStart => "track start".to_owned(),
         Moment::TrackEnd => "track end".to_owned(),
         Moment::FirstThrow => "first throw".to_owned(),
@@ -53,6 +53,16 @@ pub fn moment(moment: &Moment) -> String {
         }
         Moment::Cycle(name, number) => format!("cycle {} of {}", number.value, plain(&name.value)),
         Moment::Mark(name) => format!("mark {}", plain(&name.value)),
+        Moment::HoldStart(name) => format!("hold {}", plain(&name.value)),
+        Moment::HoldEnd(name) => format!("end of hold {}", plain(&name.value)),
+        Moment::OfTrack(track, of) => {
+            let track = plain(&track.value);
+            match &**of {
+                Moment::TrackStart => format!("start of track {track}"),
+                Moment::TrackEnd => format!("end of track {track}"),
+                of => format!("{} of {track}", moment(of)),
+            }
+        }
         Moment::At(time) => format!("{} on the show clock", clock(time)),
         Moment::SetUpStart => "start of the set-up".to_owned(),
         Moment::SetUpEnd => "end of the set-up".to_owned(),

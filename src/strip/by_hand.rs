@@ -80,6 +80,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         colours,
         backdrop: None,
         music: None,
+        tracks: Vec::new(),
         zero: placed(Moment::FirstThrow),
         score: Vec::new(),
         limits: Vec::new(),
@@ -110,6 +111,7 @@ impl Builder {
                 number: 1,
             }],
             marks: vec![(name("drum"), placed(tenths(75)))],
+            holds: Vec::new(),
         });
         self
     }

@@ -32,6 +32,7 @@ pub(super) enum Sign {
     Quiet,
     Transition,
     Pause,
+    Open,
     Cue,
     Dark,
 }
@@ -74,6 +75,7 @@ impl Head {
             add(true, Sign::Arms(arms), arm::words(arms));
         }
         add(true, Sign::Pause, "pause");
+        add(seen.open, Sign::Open, "pause of open length");
         add(seen.transitions, Sign::Transition, "transition or wait");
         add(seen.cues, Sign::Cue, "cue, staff at its GO");
         add(seen.dark, Sign::Dark, "stage dark");
@@ -135,7 +137,7 @@ impl Sign {
     pub(super) fn width(self) -> Mm {
         match self {
             Sign::Colour(..) => Mm(8.0),
-            Sign::Flight | Sign::Rest | Sign::Pause | Sign::Transition => Mm(6.0),
+            Sign::Flight | Sign::Rest | Sign::Pause | Sign::Open | Sign::Transition => Mm(6.0),
             Sign::Cue => Mm(6.5),
             Sign::Dark => Mm(6.0),
             Sign::Handed => Mm(4.0),

@@ -15,6 +15,7 @@ mod arm;
 mod at_rest;
 #[cfg(test)]
 mod by_hand;
+mod certainty;
 mod draw;
 mod flag;
 mod head;

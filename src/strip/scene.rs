@@ -4,16 +4,18 @@ use std::collections::BTreeSet;
 
 use num_traits::ToPrimitive;
 
+use crate::diagnostic::words::all_of;
 use crate::measure::calls::{self, Call};
 use crate::measure::height;
 use crate::routine::{Arms, Made, Routine};
-use crate::sheet::words;
+use crate::sheet::{timing, words};
 use crate::sound::Tracks;
 use crate::time::Pace;
-use crate::timeline::Timeline;
+use crate::timeline::{Timeline, uncertain};
 
 use super::arm::{self, ArmMark};
 use super::at_rest;
+use super::certainty::Certainty;
 use super::flag::{self, Flag};
 use super::head::Head;
 use super::layout::{Layout, Matter};
@@ -42,8 +44,10 @@ pub(super) struct Scene {
     pub(super) flags: Vec<Flag>,
     /// Stretches in which the stage is dark.
     pub(super) darks: Vec<(f64, f64)>,
-    /// The music.
-    pub(super) music: Option<Music>,
+    /// Where the ruler's times are certain.
+    pub(super) certainty: Certainty,
+    /// The tracks.
+    pub(super) music: Vec<Music>,
     /// What is written at the line of the clear height.
     pub(super) ceiling_label: String,
     /// Where everything lies.
@@ -64,7 +68,7 @@ impl Scene {
         let arms = arm::marks(routine, timeline);
         let used = used(routine, timeline);
         let marks = prop_mark::marks(&routine.colours, &used);
-        let flags = flag::flags(routine, calls);
+        let flags = flag::flags(routine, timeline, calls);
         let darks = darks(routine, calls, span.1);
         let music = music::music(routine, timeline, tracks);
         let sections = section::sections(routine, timeline);
@@ -77,6 +81,7 @@ impl Scene {
             handed: threads.flights.iter().any(|flight| flight.handed),
             cues: !flags.is_empty(),
             dark: !darks.is_empty(),
+            open: sections.iter().any(|section| section.is_open),
         };
         let mut head = Head::new(&title(routine), &under_title(routine), &marks, &seen);
         let mut matter = Matter {
@@ -87,12 +92,13 @@ impl Scene {
             flags: &flags,
             reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
             arms: &arms,
-            music: music.is_some(),
-            heard: music.as_ref().and_then(Music::heard),
+            music: !music.is_empty(),
+            heard: heard(&music),
             heads: head.heights(),
         };
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
+        head.note(open(routine, timeline));
         head.note(outside(
             "Cues before the first row",
             flags.iter().filter(|flag| flag.go < first),
@@ -118,6 +124,7 @@ impl Scene {
             seen,
             flags,
             darks,
+            certainty: Certainty::of(timeline),
             music,
             ceiling_label,
             layout,
@@ -141,6 +148,8 @@ pub(super) struct Seen {
     pub(super) cues: bool,
     /// A dark stage.
     pub(super) dark: bool,
+    /// Pauses that last as long as it takes.
+    pub(super) open: bool,
 }
 
 /// Where the arms are in a routine, each position once.
@@ -163,7 +172,11 @@ pub(super) fn title(routine: &Routine) -> String {
 /// Issue and clock, in words.
 pub(super) fn under_title(routine: &Routine) -> String {
     let zero = text::clean(&words::moment(&routine.zero.value));
-    format!("issue {} · clock: show; zero = {zero}", routine.issue)
+    let open = match uncertain(routine).is_empty() {
+        true => "",
+        false => " · drawn at its shortest",
+    };
+    format!("issue {} · clock: show; zero = {zero}{open}", routine.issue)
 }
 
 /// When the first section starts and the last one ends.
@@ -255,6 +268,19 @@ fn notes(
     (!text.is_empty()).then_some(text)
 }
 
+/// What is left open, and what the ruler shows of it.
+fn open(routine: &Routine, timeline: &Timeline) -> Option<String> {
+    let open: Vec<String> =
+        timing::open_lengths(routine).iter().map(|open| text::clean(open)).collect();
+    timeline.is_uncertain().then(|| {
+        format!(
+            "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
+             what is drawn comes then or later (≤: then or earlier; ~: either).",
+            all_of(&open)
+        )
+    })
+}
+
 /// Cues that fall outside of the rows, in one line.
 fn outside<'a>(what: &str, flags: impl Iterator<Item = &'a Flag>) -> Option<String> {
     let cues: Vec<&str> = flags.map(|flag| flag.title.as_str()).collect();
@@ -266,4 +292,11 @@ fn ceiling_label(clear_height_m: f64, above_hands_m: f64) -> String {
     let label = format!("clear height {clear_height_m} m: {above_hands_m:.1} m above the hand");
     let room = RIGHT - LEFT - MARGIN;
     text::shorten(&label, text::SMALL, true, room).unwrap_or_default()
+}
+
+/// From when to when the loudness of some track is known, on the show clock.
+fn heard(music: &[Music]) -> Option<(f64, f64)> {
+    let spans: Vec<(f64, f64)> = music.iter().filter_map(Music::heard).collect();
+    let from = spans.iter().map(|span| span.0).reduce(f64::min)?;
+    Some((from, spans.iter().map(|span| span.1).fold(from, f64::max)))
 }

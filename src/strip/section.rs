@@ -5,7 +5,7 @@ use num_traits::ToPrimitive;
 use crate::hand::Hand;
 use crate::routine::{Part, Routine};
 use crate::sheet::regrip;
-use crate::time::{self, Pace, Seconds};
+use crate::time::{Pace, Seconds, TimeRange};
 use crate::timeline::{JuggleSpan, SectionSpan, TakenTransition, Timeline};
 
 use super::text;
@@ -21,6 +21,9 @@ pub(super) struct Section {
     pub(super) name: String,
     /// Its pattern; `None` for a pause.
     pub(super) pattern: Option<String>,
+    /// Whether it is a pause whose length is a range: drawn at its shortest, or where it takes up
+    /// what is uncertain before it, at its longest.
+    pub(super) is_open: bool,
     /// What else there is to say, if there is room: the tempo, or a pause's length.
     pub(super) detail: String,
     /// Where its transition ends, and what it consists of.
@@ -52,9 +55,13 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
                 Part::Pause(_) | Part::Unread => None,
             };
+            let lasts = timeline.range(|timeline| {
+                let span = timeline.sections.get(index).unwrap_or(span);
+                &span.ends - &span.starts
+            });
             let detail = match &span.juggle {
                 Some(juggle) => tempo(timeline, juggle),
-                None => format!("pause {}", time::seconds_text(&(&span.ends - &span.starts))),
+                None => format!("pause {}", lasts.seconds_text()),
             };
             let transition = span.juggle.as_ref().and_then(|juggle| {
                 let taken = juggle.transition.as_ref()?;
@@ -62,7 +69,14 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
             });
             let handling = handling(routine, timeline, index);
-            let title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), span);
+            let edge = |of: fn(&SectionSpan) -> &Seconds| {
+                let of_section =
+                    |timeline: &Timeline| of(timeline.sections.get(index).unwrap_or(span)).clone();
+                timeline.range(of_section)
+            };
+            let edges = [edge(|span| &span.starts), edge(|span| &span.ends)];
+            let title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), &edges);
+            let is_open = pattern.is_none() && !lasts.is_certain();
             Section {
                 from: span.starts.to_f64(),
                 to: span.ends.to_f64(),
@@ -72,6 +86,7 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 },
                 name,
                 pattern,
+                is_open,
                 detail,
                 transition,
                 handling,
@@ -99,17 +114,12 @@ fn title(
     pattern: Option<&str>,
     detail: &str,
     transition: Option<&(f64, String)>,
-    span: &SectionSpan,
+    edges: &[TimeRange; 2],
 ) -> String {
     let pattern = pattern.map(|pattern| format!(" {pattern},")).unwrap_or_default();
     let transition =
         transition.map(|(_, label)| format!(", transition {label}")).unwrap_or_default();
-    let clock = |time: &Seconds| time::clock(time);
-    format!(
-        "{name}:{pattern} {detail}{transition}, {} to {}",
-        clock(&span.starts),
-        clock(&span.ends)
-    )
+    format!("{name}:{pattern} {detail}{transition}, {} to {}", edges[0].clock(), edges[1].clock())
 }
 
 /// `4`, `R waits`, or both.

@@ -461,7 +461,7 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
         .collect();
     let labels = texts(&document).iter().filter(|text| **text == "loudness").count();
     assert!(!lanes.is_empty() && labels == lanes.len());
-    let starts = act.timeline.track_start.as_ref().unwrap().to_f64();
+    let starts = act.timeline.track_start().unwrap().to_f64();
     let scene = Scene::new(&act.routine, &act.timeline, &act.calls, &tracks, Layout::new);
     let music_ends = starts + seconds;
     let with_music =

@@ -2,12 +2,14 @@
 
 mod clock;
 mod nearest;
+mod range;
 mod seconds;
 mod tempo;
 mod timecode;
 
 pub use clock::{clock, parse_clock, seconds_text, written};
 pub use nearest::{nearest, per_second};
+pub use range::TimeRange;
 pub use seconds::{EDGE_S, Seconds, exact_decimal};
 pub use tempo::{BeatPosition, Pace, Piece, TempoMap, ramp_s};
 pub use timecode::{FrameRate, Timecode};

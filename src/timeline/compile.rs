@@ -21,6 +21,8 @@ use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, Gather, HandLoading, Loaded, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
+use super::spread::{Longest, Uncertain, spread};
+use super::track;
 use super::{Timeline, Trouble, Unresolved};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
@@ -43,7 +45,14 @@ pub struct Compiled {
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
-    compile_from(Compiler::begin(routine))
+    let mut compiled = compile_from(Compiler::begin(routine));
+    spread(routine, &mut compiled, |longest| {
+        let mut compiler = Compiler::begin(routine);
+        compiler.longest = longest;
+        compiler.timeline.tracks = track::spans(routine, longest);
+        compile_from(compiler)
+    });
+    compiled
 }
 
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
@@ -141,6 +150,8 @@ pub(super) struct Compiler<'a> {
     pub(super) colours_open: bool,
     /// Whether it is compiled to see what fits.
     pub(super) fitting: bool,
+    /// Which of the lengths that the routine leaves open are at their longest.
+    longest: Longest,
 }
 
 impl<'a> Compiler<'a> {
@@ -151,9 +162,11 @@ impl<'a> Compiler<'a> {
             timeline: Timeline {
                 runs: Vec::new(),
                 sections: Vec::with_capacity(routine.score.len()),
-                track_start: None,
+                tracks: track::spans(routine, Longest::None),
                 dwell: routine.dwell,
                 encore: None,
+                spread: Vec::new(),
+                latest: None,
             },
             troubles: Vec::new(),
             times_known: true,
@@ -168,6 +181,7 @@ impl<'a> Compiler<'a> {
             face: Face::Front,
             colours_open: false,
             fitting: false,
+            longest: Longest::None,
         };
         // The reader takes a steady tempo only for the whole routine.
         if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
@@ -186,6 +200,7 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
+            Length::Between(lasts) => &starts + self.longest.of(Uncertain::Pause(index), lasts),
             Length::Until(moment) => {
                 let lead_in = self.cold_lead_in(index + 1, lead_in).ok_or(Unresolved::NotYet);
                 match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {
@@ -599,8 +614,8 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
         let zero = view.when(&routine.zero.value, Asked::zero());
-        let track =
-            routine.music.as_ref().map(|_| view.when(&Moment::TrackStart, Asked::default()));
+        let starts: Vec<_> =
+            (0..self.timeline.tracks.len()).map(|track| view.starts_of(track)).collect();
         // What hangs on a section that could not be read is no trouble of its own.
         let all_read = routine.score.iter().all(|section| section.part != Part::Unread);
         let zero = zero.unwrap_or_else(|why| {
@@ -608,15 +623,16 @@ impl Compiler<'_> {
             self.troubles.extend(all_read.then_some(Trouble::ZeroUnknown { why }));
             Seconds::zero()
         });
-        self.timeline.track_start = match track {
-            None => None,
-            Some(Ok(start)) => Some(start),
-            Some(Err(why)) => {
-                self.times_known = false;
-                self.troubles.extend(all_read.then_some(Trouble::TrackStartUnknown { why }));
-                None
+        for (track, starts) in starts.into_iter().enumerate() {
+            match starts {
+                Ok(starts) => self.timeline.tracks[track].starts = Some(starts),
+                Err(why) => {
+                    self.times_known = false;
+                    let trouble = Trouble::TrackStartUnknown { track, why };
+                    self.troubles.extend(all_read.then_some(trouble));
+                }
             }
-        };
+        }
         self.timeline.shift(&zero);
         let Compiler { timeline, times_known, troubles, .. } = self;
         Compiled { timeline, times_known, troubles, encore: None }

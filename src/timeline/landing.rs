@@ -20,7 +20,8 @@ impl Own<'_> {
             (Length::For(_) | Length::Until(_), Pace::Steady(_)) => {
                 self.juggle.give.as_ref().map(|give| &give.most.value)
             }
-            (Length::Beats(_) | Length::Cycles(_), _) | (_, Pace::Ramp { .. }) => None,
+            (Length::Beats(_) | Length::Cycles(_) | Length::Between(_), _)
+            | (_, Pace::Ramp { .. }) => None,
         }
     }
 }
@@ -86,6 +87,7 @@ impl Compiler<'_> {
         lasts.fixed_end = match own.juggle.lasts.value {
             Length::For(_) | Length::Until(_) => self.fixed_end(own, lead_in).ok(),
             Length::Beats(_) | Length::Cycles(_) => self.next_fixed(own, lasts.beats, lead_in),
+            Length::Between(_) => None,
         };
         let off = matches!(self.troubles.get(troubles..), Some([Trouble::NotWhole { .. }]));
         if let (true, Some(fixed)) = (off, &lasts.fixed_end)
@@ -106,7 +108,7 @@ impl Compiler<'_> {
                 self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
             }
             Length::Until(moment) => self.ends_at(own, moment, lead_in),
-            Length::Beats(_) | Length::Cycles(_) => Err(Unresolved::NotYet),
+            Length::Beats(_) | Length::Cycles(_) | Length::Between(_) => Err(Unresolved::NotYet),
         }
     }
 

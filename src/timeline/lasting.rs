@@ -97,6 +97,7 @@ impl Compiler<'_> {
                 self.whole_or_reported(own, whole)
             }
             Length::Until(moment) => self.beats_until(own, moment, lead_in),
+            Length::Between(..) => unreachable!("the reader gives it to a pause only"),
         }
     }
 
@@ -229,7 +230,7 @@ impl Compiler<'_> {
                 // What is no whole number is reported with that section.
                 own_beats(&pace, length, lead_in, unit).unwrap_or_else(|nearest| nearest.above.0)
             }
-            (Pace::Ramp { .. }, Length::Until(_)) => return None,
+            (Pace::Ramp { .. }, Length::Until(_) | Length::Between(..)) => return None,
         };
         let beats = lead_in.saturating_add(own);
         let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };

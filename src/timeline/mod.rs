@@ -18,6 +18,8 @@ mod moments;
 mod regrip;
 mod run;
 mod section;
+mod spread;
+mod track;
 mod trouble;
 
 pub use bend::{Bend, FixedEnd};
@@ -30,6 +32,8 @@ pub use moments::Unresolved;
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
+pub use spread::{Moved as MovedByRange, Stretched, Uncertain, uncertain};
+pub use track::{HoldSpan, TrackSpan};
 pub use trouble::{Trouble, WhyNoRegrip};
 
 use num_rational::Ratio;
@@ -43,15 +47,26 @@ pub struct Timeline {
     pub runs: Vec<Run>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionSpan>,
-    /// When the music starts, on the show clock.
-    pub track_start: Option<Seconds>,
+    /// The tracks, as in [`crate::routine::Routine::all_tracks`].
+    pub tracks: Vec<TrackSpan>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
     /// The encore, on its own clock, which reads zero where its first section starts.
     pub encore: Option<Box<Timeline>>,
+    /// One for each length that the routine leaves open: this timeline has all of them at their
+    /// shortest. Empty where every time is certain.
+    pub spread: Vec<Stretched>,
+    /// All of them at their longest.
+    pub latest: Option<Box<Timeline>>,
 }
 
 impl Timeline {
+    /// When the first track starts, on the show clock.
+    #[must_use]
+    pub fn track_start(&self) -> Option<&Seconds> {
+        self.tracks.first()?.starts.as_ref()
+    }
+
     /// A section's own throws, its transition left out, in order.
     #[must_use]
     pub fn own_actions(&self, juggle: &JuggleSpan) -> Vec<Action> {
@@ -82,6 +97,6 @@ impl Timeline {
             earlier(&mut section.starts);
             earlier(&mut section.ends);
         }
-        self.track_start.iter_mut().for_each(earlier);
+        self.tracks.iter_mut().filter_map(|track| track.starts.as_mut()).for_each(earlier);
     }
 }

@@ -24,6 +24,12 @@ pub enum Unresolved {
     UnknownSection(String),
     /// The music has no mark of that name.
     UnknownMark(String),
+    /// No track has that name.
+    UnknownTrack(String),
+    /// The music has no hold of that name.
+    UnknownHold(String),
+    /// The routine has several tracks, and the moment names none.
+    WhichTrack,
     /// It is not known until more of the routine is laid out.
     NotYet,
     /// It depends on itself.
@@ -107,13 +113,14 @@ pub(super) struct Progress<'a> {
 #[derive(Clone, Copy, Default)]
 pub(super) struct Asked {
     zero: bool,
-    track: bool,
+    /// How many starts of tracks.
+    tracks: usize,
 }
 
 impl Asked {
     /// The zero of the show clock is being looked up.
     pub(super) fn zero() -> Asked {
-        Asked { zero: true, track: false }
+        Asked { zero: true, tracks: 0 }
     }
 }
 
@@ -121,17 +128,12 @@ impl<'a> View<'a> {
     /// When a moment comes, on the clock of the timeline.
     pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Seconds, Unresolved> {
         match moment {
-            Moment::TrackStart => self.track_start(asked),
-            Moment::TrackEnd => {
-                let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
-                Ok(&self.track_start(asked)? + &music.length.value)
-            }
-            Moment::Mark(name) => {
-                let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
-                let mark = music.marks.iter().find(|(mark, _)| mark.value == name.value);
-                let (_, at) = mark.ok_or_else(|| Unresolved::UnknownMark(name.value.clone()))?;
-                Ok(&self.track_start(asked)? + &at.value)
-            }
+            Moment::TrackStart
+            | Moment::TrackEnd
+            | Moment::Mark(_)
+            | Moment::HoldStart(_)
+            | Moment::HoldEnd(_) => self.of_track(None, moment, asked),
+            Moment::OfTrack(name, of) => self.of_track(Some(name), of, asked),
             Moment::At(time) => Ok(&self.zero(asked)? + time),
             Moment::FirstThrow => self.first_throw(),
             Moment::LastCatch(None) => self.last_catch(),
@@ -224,15 +226,68 @@ impl<'a> View<'a> {
         self.when(&self.routine.zero.value, Asked { zero: true, ..asked })
     }
 
-    fn track_start(&self, asked: Asked) -> Result<Seconds, Unresolved> {
-        if let (None, Some(start)) = (&self.open, &self.timeline.track_start) {
+    /// When a track starts, on the clock of the timeline.
+    pub(super) fn starts_of(&self, track: usize) -> Result<Seconds, Unresolved> {
+        self.track_start(track, Asked::default())
+    }
+
+    fn track_start(&self, track: usize, asked: Asked) -> Result<Seconds, Unresolved> {
+        let span = self.timeline.tracks.get(track);
+        if let (None, Some(start)) = (&self.open, span.and_then(|span| span.starts.as_ref())) {
             return Ok(start.clone());
         }
-        let music = self.routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
-        if asked.track {
+        // One track may start at a moment of another; as many as there are, no more.
+        let mut tracks = self.routine.all_tracks();
+        let (_, written) = tracks.nth(track).ok_or(Unresolved::NoMusic)?;
+        if asked.tracks > tracks.count() + track {
             return Err(Unresolved::Circle);
         }
-        self.when(&music.starts.value, Asked { track: true, ..asked })
+        self.when(&written.starts.value, Asked { tracks: asked.tracks + 1, ..asked })
+    }
+
+    /// When a moment of a track comes: of the one of that name, or of the only one.
+    fn of_track(
+        &self,
+        name: Option<&Placed<String>>,
+        moment: &Moment,
+        asked: Asked,
+    ) -> Result<Seconds, Unresolved> {
+        let mut tracks = self.routine.all_tracks().enumerate();
+        let found = match name {
+            Some(name) => tracks
+                .find(|(_, (called, _))| called.is_some_and(|called| called.value == name.value))
+                .ok_or_else(|| Unresolved::UnknownTrack(name.value.clone()))?,
+            None => {
+                let first = tracks.next().ok_or(Unresolved::NoMusic)?;
+                if tracks.next().is_some() {
+                    return Err(Unresolved::WhichTrack);
+                }
+                first
+            }
+        };
+        let (index, (_, track)) = found;
+        let span = self.timeline.tracks.get(index).ok_or(Unresolved::NoMusic)?;
+        let hold = |name: &Placed<String>| {
+            let hold = track.holds.iter().position(|hold| hold.name.value == name.value);
+            let hold = hold.and_then(|hold| span.holds.get(hold));
+            hold.ok_or_else(|| Unresolved::UnknownHold(name.value.clone()))
+        };
+        let after_start = match moment {
+            Moment::TrackStart => Seconds::zero(),
+            Moment::TrackEnd => span.after_start(&track.length.value),
+            Moment::Mark(name) => {
+                let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
+                let (_, at) = mark.ok_or_else(|| Unresolved::UnknownMark(name.value.clone()))?;
+                span.after_start(&at.value)
+            }
+            Moment::HoldStart(name) => span.after_start(&hold(name)?.from),
+            Moment::HoldEnd(name) => {
+                let hold = hold(name)?;
+                &span.after_start(&hold.from) + &hold.lasts
+            }
+            other => return self.when(other, asked),
+        };
+        Ok(&self.track_start(index, asked)? + &after_start)
     }
 
     fn first_throw(&self) -> Result<Seconds, Unresolved> {

@@ -7,7 +7,7 @@ use crate::patterns::Schedule;
 use crate::time::Seconds;
 use crate::transition::Origin;
 
-use super::{Action, Bend, HandLoading, Misfit, Unresolved};
+use super::{Action, Bend, HandLoading, Misfit, MovedByRange, Uncertain, Unresolved};
 
 /// Something that the compiler could not do.
 #[derive(Clone, Debug, PartialEq)]
@@ -148,10 +148,28 @@ pub enum Trouble {
         /// Why.
         why: Unresolved,
     },
-    /// The moment at which the music starts is unknown.
+    /// The moment at which a track starts is unknown.
     TrackStartUnknown {
+        /// Index of the track, as in [`crate::routine::Routine::all_tracks`].
+        track: usize,
         /// Why.
         why: Unresolved,
+    },
+    /// A length that is left open changes more than times.
+    Range {
+        /// The section that it changes.
+        section: usize,
+        /// What is left open.
+        by: Uncertain,
+        /// What would change.
+        moved: MovedByRange,
+    },
+    /// More lengths are left open than the program follows.
+    TooUncertain {
+        /// The first that is too many.
+        by: Uncertain,
+        /// How many may be: fewer in a routine of very many beats.
+        most: usize,
     },
     /// More throws than the program lays out.
     TooLong {

@@ -42,7 +42,7 @@ fn without_a_beat_no_bars_are_proposed() {
     let text = export::listening_text::text(&sheet, 80);
     assert!(text.contains("no steady beat was found"), "{text}");
     let silent = compose("silent.wav", listen(&Music::silence(2.0).recording()));
-    assert!(throwbook::open(&with(&silent.track())).diagnostics.is_empty());
+    assert!(read::read(&with(&silent.track())).diagnostics.is_empty());
     assert!(export::listening_text::text(&silent, 80).contains("all of it"));
 }
 

@@ -37,7 +37,7 @@ fn the_example_compiles_clean_with_the_times_worked_by_hand() {
         assert!(is_exactly(&span.starts, &starts), "{name} starts {:?}", span.starts);
         assert!(is_exactly(&span.ends, &ends), "{name} ends {:?}", span.ends);
     }
-    assert_eq!(timeline.track_start, Some(Seconds::zero()));
+    assert_eq!(timeline.tracks[0].starts, Some(Seconds::zero()));
     assert_eq!(timeline.runs.len(), 2);
     let last = |run: usize| timeline.runs[run].gather.last_catch.clone().unwrap();
     assert!(is_exactly(&last(0), &tenths(311)));

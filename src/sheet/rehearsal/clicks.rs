@@ -168,7 +168,7 @@ fn beats(
     media: &Media,
     through_pauses: bool,
 ) -> Result<Vec<Due>, Refused> {
-    if routine.music.as_ref().is_none_or(|track| track.bars.is_empty()) {
+    if routine.first_track().is_none_or(|track| track.bars.is_empty()) {
         return Err(Refused::NoBars);
     }
     let mut due = Vec::new();

@@ -95,9 +95,9 @@ impl Media {
         timeline: &Timeline,
         from: Option<&Moment>,
     ) -> Result<Media, Unresolved> {
-        let (zero_at, zero) = match (from, &timeline.track_start) {
+        let (zero_at, zero) = match (from, timeline.track_start()) {
             (Some(moment), _) => (timeline.moment(routine, moment)?, words::moment(moment)),
-            (None, Some(start)) => (start.clone(), words::moment(&Moment::TrackStart)),
+            (None, Some(start)) => (start.clone(), words::moment(&routine.first_track_start())),
             (None, None) => match (act(timeline).begins, routine.score.first()) {
                 (Some(begins), Some(first)) if begins.is_negative() => {
                     (begins, words::moment(&Moment::Start(first.name.clone())))

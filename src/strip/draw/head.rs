@@ -7,7 +7,7 @@ use super::super::head::{BESIDE, Head, LEGEND, LINE, Sign};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, EDGE, MARGIN, PAGE};
 use super::super::text::{self, NAME, SMALL, TITLE};
-use super::{arms, flights, path, titled, words};
+use super::{arms, flights, path, sections, titled, words};
 
 /// The sheet itself, white, and its head.
 pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
@@ -91,6 +91,10 @@ fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
         Sign::Made(made) => group.add(words(arm::short(made), x, y, "q")),
         Sign::Arms(position) => arms::legend(position, x, right, y - Mm(1.0)),
         Sign::Quiet => group.add(words("2", x, y, "q")),
+        Sign::Open => {
+            data.rectangle(x, top, right, bottom);
+            group.add(path(data, "z")).add(sections::tear((x + right) / 2.0, top, bottom))
+        }
         Sign::Pause | Sign::Transition => {
             data.rectangle(x, top, right, bottom);
             let mut edge = PathData::default();

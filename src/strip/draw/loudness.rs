@@ -4,6 +4,7 @@ use svg::node::element::{Description, Group};
 
 use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
+use super::super::music::Music;
 use super::super::paper::LOUDEST;
 use super::super::scene::Scene;
 use super::{path, ruler, titled, words};
@@ -13,7 +14,9 @@ const STEP: Mm = Mm(0.6);
 
 /// The silhouette, where the music was heard.
 pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
-    let music = scene.music.as_ref()?;
+    let sounds = |music: &&Music| music.starts < row.shown.1 && music.ends > row.shown.0;
+    let heard = |music: &&Music| music.loudness.is_some();
+    let music = scene.music.iter().filter(heard).find(sounds)?;
     let (loudness, line) = (music.loudness.as_ref()?, row.bands.loudness?);
     let layout = &scene.layout;
     let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));

@@ -5,7 +5,7 @@
 
 use svg::node::element::{Group, Title};
 
-use crate::measure::limits;
+use crate::measure::limit_range::judged_range;
 use crate::routine::Routine;
 use crate::time;
 use crate::timeline::Timeline;
@@ -171,13 +171,15 @@ pub(in super::super) fn measures(
     for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
-        let Ok(judged) = limits::judged(routine, timeline, limit) else {
+        let Ok(judged) = judged_range(routine, timeline, limit) else {
             let label = format!("{rule}: its start or stop never comes");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
             continue;
         };
-        let (starts, stops) = (judged.starts.to_f64(), judged.stops.to_f64());
+        // As it is drawn: all that is left open at its shortest.
+        let drawn = |when| timeline.when(routine, when).map_or(0.0, |time| time.to_f64());
+        let (starts, stops) = (drawn(&limit.starts), drawn(&limit.stops));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
         // An end that lies outside the row is left open.
@@ -188,10 +190,11 @@ pub(in super::super) fn measures(
         if stops <= row.to {
             line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
         }
-        let by = judged.judgement.by.as_ref();
+        let by = judged.worst.by.as_ref();
         let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
-        let counted = time::clock(&judged.counted);
-        let mut label = format!("{rule}: {counted}, {}{by}", judged.judgement.verdict.word());
+        let counted = judged.counted.clock();
+        let worst = if judged.counted.is_certain() { "" } else { "at worst " };
+        let mut label = format!("{rule}: {counted}, {worst}{}{by}", judged.worst.verdict.word());
         if let Some(most) = &limit.at_most {
             label = format!("{label} (at most {})", time::clock(&most.value));
             let allowed = starts + most.value.to_f64();

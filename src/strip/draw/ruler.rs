@@ -6,7 +6,7 @@ use crate::time::{self, Seconds};
 
 use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
-use super::super::music::Bar;
+use super::super::music::{Bar, Held, Music};
 use super::super::paper::RIGHT;
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
@@ -97,7 +97,8 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new().add(path(ticks, "k"));
     for (place, at) in multiples(step, row.shown.0, row.shown.1).enumerate() {
         let class = if place == 0 { "m b" } else { "m" };
-        group = group.add(words(label(at), layout.x(row, at), y - Mm(2.3), class));
+        let shown = format!("{}{}", scene.certainty.at(at), label(at));
+        group = group.add(words(shown, layout.x(row, at), y - Mm(2.3), class));
     }
     for dark in &scene.darks {
         let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
@@ -111,9 +112,41 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     group
 }
 
+/// A hold: two strokes and what it can last; where the words end.
+fn hold(scene: &Scene, row: &Row, music: &Music, held: &Held, y: Mm) -> (Group, Mm) {
+    let layout = &scene.layout;
+    let (left, right) = (layout.x_inside(row, held.from), layout.x_inside(row, held.to));
+    let mut strokes = PathData::default();
+    for x in [left + Mm(1.3), left + Mm(2.3)] {
+        strokes.rectangle(x, y - Mm(2.6), x + Mm(0.6), y - Mm(0.4));
+    }
+    let mut gap = PathData::default();
+    gap.rectangle(left, y - Mm(0.4), right, y + Mm(0.4));
+    let group = titled(held.label.as_str()).add(path(gap, "a")).add(path(strokes, "i"));
+    let begins = left + Mm(3.6);
+    // A mark behind it keeps its place.
+    let marks = music.marks.iter().filter(|(_, at)| *at > held.from && *at <= row.to);
+    let next = marks.map(|(_, at)| layout.x(row, *at) - Mm(1.5)).fold(RIGHT, Mm::min);
+    let room = (next - begins).max(Mm(0.0));
+    let whole = |label: &&String| text::width(label, SMALL, false) <= room;
+    match [&held.label, &held.lasts].into_iter().find(whole) {
+        Some(label) => {
+            let ends = begins + text::width(label, SMALL, false) + Mm(1.0);
+            (group.add(words(label.as_str(), begins, y - Mm(1.2), "h")), ends)
+        }
+        None => (group, begins),
+    }
+}
+
 /// The bars of the music.
 pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
-    let music = scene.music.as_ref()?;
+    let tracks: Vec<Group> =
+        scene.music.iter().filter_map(|music| track(scene, row, music)).collect();
+    tracks.into_iter().reduce(|tracks, track| Group::new().add(tracks).add(track))
+}
+
+/// The bars, marks and holds of one track.
+fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
     let layout = &scene.layout;
     let y = row.bands.ruler - Mm(5.6);
     let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
@@ -124,6 +157,17 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
     lines.go(layout.x(row, from), y).across(layout.x(row, to));
     let mut group = Group::new();
     let mut taken: Vec<(Mm, Mm)> = Vec::new();
+    // The name of a track that follows soon stands on this one's line.
+    let later = scene.music.iter().filter(|later| later.starts > music.starts);
+    for later in later.filter(|later| (row.from..row.to).contains(&later.starts)) {
+        let x = layout.x(row, later.starts);
+        taken.push((x - Mm(2.5) - text::width(later.label(), SMALL, false), x));
+    }
+    for held in music.holds.iter().filter(|held| held.from < to && held.to > from) {
+        let (hold, ends) = hold(scene, row, music, held, y);
+        group = group.add(hold);
+        taken.push((layout.x_inside(row, held.from), ends));
+    }
     for (name, at) in music.marks.iter().filter(|(_, at)| (from..to).contains(at)) {
         let x = layout.x(row, *at);
         let mut mark = PathData::default();
@@ -158,7 +202,8 @@ pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
         };
         lines.go(x, y).down(y - Mm(tick));
     }
-    let label = if music.has_bars() { "bar" } else { "music" };
-    group = group.add(path(lines, "Y")).add(words(label, layout.x(row, from) - Mm(1.5), y, "q r"));
+    group = group.add(path(lines, "Y"));
+    let class = if music.name.is_some() { "q r h" } else { "q r" };
+    group = group.add(words(music.label(), layout.x(row, from) - Mm(1.5), y, class));
     Some(group)
 }

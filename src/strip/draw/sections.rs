@@ -38,7 +38,46 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
     for &(from, to) in &scene.darks {
         shade(from, to, bands.field, bands.bottom, "d", "the stage is dark");
     }
+    for section in within(scene, row).filter(|section| section.is_open) {
+        // Where a row ends within it, each part has its own tear.
+        let (from, to) = (section.from.max(row.from), section.to.min(row.to));
+        let x = (scene.layout.x(row, from) + scene.layout.x(row, to)) / 2.0;
+        let tear = tear(x, bands.field, bands.bottom);
+        group = group.add(super::titled(section.title.as_str()).add(tear));
+    }
     group
+}
+
+/// The sign of time left out: two jagged lines, white between them.
+pub(super) fn tear(x: Mm, top: Mm, bottom: Mm) -> Group {
+    const TOOTH: Mm = Mm(1.7);
+    const HALF: Mm = Mm(0.7);
+    let teeth = ((bottom - top) / TOOTH).round().max(2.0) as u32;
+    let step = (bottom - top) / f64::from(teeth);
+    let edge = |at: Mm| {
+        (0..=teeth).map(move |tooth| {
+            let side = if tooth % 2 == 0 { Mm(-0.5) } else { Mm(0.5) };
+            (at + side, top + step * f64::from(tooth))
+        })
+    };
+    let line = |at: Mm| {
+        let mut data = PathData::default();
+        for (place, (x, y)) in edge(at).enumerate() {
+            if place == 0 {
+                data.go(x, y);
+            } else {
+                data.line(x, y);
+            }
+        }
+        data
+    };
+    let (left, right) = (x - HALF, x + HALF);
+    let mut gap = line(left);
+    for (x, y) in edge(right).collect::<Vec<_>>().into_iter().rev() {
+        gap.line(x, y);
+    }
+    gap.close();
+    Group::new().add(path(gap, "sheet")).add(path(line(left), "j")).add(path(line(right), "j"))
 }
 
 /// Edges and names.
