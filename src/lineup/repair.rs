@@ -1,9 +1,11 @@
 //! The changes that would bring the colours about, each with its side effects, cheapest first.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Place, Placed};
+use crate::hand::Hand;
 use crate::measure::calls::calls;
 use crate::routine::{
     Cue, Freedom, HandColours, Juggle, Length, Loading, Part, Routine, Transition,
@@ -62,7 +64,8 @@ pub(super) fn repairs(
         (longer.to_bits(), repair.beats.abs(), repair.lead_flips, repair.cues_that_move.len())
     };
     found.sort_by_key(cost);
-    found.dedup_by(|one, other| one.what == other.what);
+    let mut told = BTreeSet::new();
+    found.retain(|repair| told.insert(repair.what.clone()));
     found.truncate(MOST_REPAIRS);
     found
 }
@@ -110,6 +113,7 @@ impl Bench<'_> {
             elsewhere.iter().any(|other| other.requirement == failure.requirement)
         };
         let fine = compiled.troubles.is_empty()
+            && lists_are_reached(&line_up.routine, &compiled.timeline)
             && left
                 .iter()
                 .all(|failure| !sections.contains(&failure.requirement.section) && known(failure));
@@ -150,7 +154,7 @@ impl Bench<'_> {
             let props = run.loading.in_hand(hand).iter();
             props.map(|prop| set.name_of(usize::from(prop.0))).collect()
         };
-        let present = [of(crate::hand::Hand::Right), of(crate::hand::Hand::Left)];
+        let present = [of(Hand::Right), of(Hand::Left)];
         let loaded_so = |[right, left]: &[Vec<String>; 2]| {
             let mut changed = self.written.clone();
             open_loading(&mut changed, section);
@@ -342,7 +346,17 @@ impl Bench<'_> {
             });
             let Some(way) = way.filter(|way| !way.is_empty()) else { continue };
             let what = format!("join {:?} by `{way}`", self.name(section));
-            let written = format!("Throws(\"{way}\")");
+            // Beside pairs the same throws may be led by either hand.
+            let alone = self.with_throws(section, &tried);
+            let fails = alone.is_none_or(|alone| self.tried(&alone).is_none());
+            let lead = match fails && juggle.lead.is_none() {
+                true => span_lead(&tried, section).map_or("", |hand| match hand {
+                    Hand::Left => ", lead: Left",
+                    Hand::Right => ", lead: Right",
+                }),
+                false => "",
+            };
+            let written = format!("Throws(\"{way}\"){lead}");
             let at = juggle.transition.at.clone();
             let edit = match at.start < at.end {
                 true => (at, written),
@@ -351,6 +365,16 @@ impl Bench<'_> {
             found.push(self.repair(what, vec![edit], &tried));
         }
         found
+    }
+
+    /// The routine with the throws written that were found for a section, and nothing said of the
+    /// hand that leads it; `None` where that is said already.
+    fn with_throws(&self, section: usize, tried: &Tried) -> Option<Routine> {
+        let found = juggle_at(&tried.line_up.routine, section)?;
+        let mut changed = self.written.clone();
+        let juggle = juggle_mut(&mut changed, section)?;
+        juggle.transition.value = found.transition.value.clone();
+        Some(changed)
     }
 
     fn name(&self, section: usize) -> &str {
@@ -391,6 +415,20 @@ impl Bench<'_> {
     }
 }
 
+/// Whether every section makes its throws as often as their lists have colours.
+fn lists_are_reached(routine: &Routine, timeline: &Timeline) -> bool {
+    let spans = timeline.sections.iter().enumerate();
+    spans.filter_map(|(index, span)| Some((juggle_at(routine, index)?, span.juggle.as_ref()?))).all(
+        |(juggle, span)| {
+            let own = timeline.own_actions(span);
+            juggle.seen.shows.iter().all(|shown| {
+                let made = own.iter().filter(|action| action.written == shown.throw.value).count();
+                made == 0 || made >= shown.colours.len()
+            })
+        },
+    )
+}
+
 /// A cue by its desk and number.
 fn cue_name(cue: &Cue) -> String {
     let desk = format!("{:?}", cue.desk.value);
@@ -398,6 +436,11 @@ fn cue_name(cue: &Cue) -> String {
         Some(number) => format!("{desk} {}", number.value),
         None => desk,
     }
+}
+
+/// The hand that leads a section.
+fn span_lead(tried: &Tried, section: usize) -> Option<Hand> {
+    tried.compiled.timeline.sections.get(section)?.juggle.as_ref()?.lead
 }
 
 fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {
