@@ -7,11 +7,13 @@
 //! kept. What is asked stands in `demand`, which prop may have which look in `colouring`, and
 //! the search through what is open in `search`.
 
+mod as_good;
 mod clash;
 mod colouring;
 mod demand;
 mod looks;
 mod options;
+mod place;
 mod reason;
 mod repair;
 mod search;

@@ -1,0 +1,56 @@
+//! Which looks are as good as each other from some section on.
+
+use crate::routine::{Part, Routine, Section};
+use crate::timeline::Face;
+
+use super::demand::{Requirement, Wanted, about, juggle_at};
+use super::looks::{LookMask, Looks};
+
+/// For each section and set, for each look the looks (as one of them) of which the same is asked
+/// from that section on.
+pub(super) fn as_good_as(
+    routine: &Routine,
+    requirements: &[Requirement],
+    looks: &[Looks],
+) -> Vec<Vec<Vec<LookMask>>> {
+    let ordered = |section: &Section| match &section.part {
+        Part::Juggle(juggle) => juggle.loading.is_some(),
+        Part::Pause(_) | Part::Unread => false,
+    };
+    let last_loading = routine.score.iter().rposition(ordered);
+    let of = |section: usize| {
+        let mut colours: Vec<usize> = Vec::new();
+        let mut all = last_loading.is_some_and(|last| last >= section);
+        for asked in requirements {
+            if about(routine, *asked).is_some_and(|about| about < section) {
+                continue;
+            }
+            let seen = juggle_at(routine, asked.section).map(|juggle| &juggle.seen);
+            match (asked.wanted, seen) {
+                (Wanted::Shown(index), Some(seen)) => {
+                    let named = seen.shows.get(index).into_iter().flat_map(|list| &list.colours);
+                    colours.extend(named.filter_map(|name| routine.colour(&name.value)));
+                }
+                (Wanted::Caught(index), Some(seen)) => {
+                    let named = seen.caught.get(index).map(|caught| &caught.colour.value);
+                    colours.extend(named.and_then(|name| routine.colour(name)));
+                }
+                _ => all = true,
+            }
+        }
+        let one = |looks: &Looks| {
+            let alike = |look: usize| -> Vec<bool> {
+                let faces = [Face::Front, Face::Back];
+                let shown = faces
+                    .iter()
+                    .flat_map(|&face| colours.iter().map(move |&c| looks.showing(c, face)));
+                shown.map(|mask| mask >> look & 1 == 1).collect()
+            };
+            let first = |look: usize| (0..look).find(|&other| alike(other) == alike(look));
+            let rep = |look: usize| if all { look } else { first(look).unwrap_or(look) };
+            (0..looks.len()).map(|look| 1 << rep(look)).collect()
+        };
+        looks.iter().map(one).collect()
+    };
+    (0..=routine.score.len()).map(of).collect()
+}
