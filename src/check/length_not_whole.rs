@@ -31,6 +31,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             let name = &case.section(*section).name.value;
             let what = match &lasts.value {
                 Length::Until(_) => "the moment at which it ends is not on one of its beats",
+                Length::Bars(_) => "the end of its last bar is not on one of its beats",
                 Length::For(_) | Length::Beats(_) | Length::Cycles(_) => {
                     "it is no whole number of beats"
                 }

@@ -50,6 +50,7 @@ mod length_not_whole;
 mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
+mod music_tempo;
 mod names;
 mod no_tempo;
 mod no_transition;
@@ -136,11 +137,13 @@ pub const CHECKS: &[&Check] = &[
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &music_tempo::OFF_THE_MUSIC,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &regrip::MISMATCH,
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
+    &music_tempo::WITHOUT_BARS,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,

@@ -71,6 +71,10 @@ fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
         Unresolved::NotThrown { .. } => {
             diagnostic.help("choose the number of a throw that leaves the hand")
         }
+        Unresolved::NoBars => diagnostic.help(
+            "write where they lie in `music`: `bars: [Bars(from: \"0:00.5\", bpm: 120, \
+             music_beats: 4, number: 1)]`",
+        ),
         _ => diagnostic,
     })
 }
@@ -82,6 +86,20 @@ pub fn reason(why: &Unresolved) -> String {
         Unresolved::NoMusic => "the routine has no `music`".to_owned(),
         Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
         Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
+        Unresolved::NoBars => "the music has no `bars`".to_owned(),
+        Unresolved::OutsideBars => "the music has not so many bars there".to_owned(),
+        Unresolved::NoSuchBar { bar, music_beat, has, beats } => match beats {
+            Some((first, last)) if first == last => {
+                format!("bar {bar} has only music beat {first}, no {music_beat}")
+            }
+            Some((first, last)) => {
+                format!("bar {bar} has the music beats {first} to {last}, no {music_beat}")
+            }
+            None => {
+                let [first, last] = has.map(|(bar, beat)| format!("bar {bar}, music beat {beat}"));
+                format!("there is no bar {bar}; the music goes from {first} to {last}")
+            }
+        },
         Unresolved::NotYet => {
             "it depends on something that is only known once this is known".to_owned()
         }

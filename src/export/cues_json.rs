@@ -6,6 +6,7 @@
 use serde::Serialize;
 
 use crate::routine::{Desk, FollowFrom, Routine};
+use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::words::desk_word;
 use crate::time::Seconds;
@@ -25,7 +26,12 @@ struct Cue<'a> {
     desk: &'static str,
     number: Option<&'a str>,
     go_s: f64,
+    go_bar: Option<i64>,
+    go_music_beat: Option<f64>,
+    track_s: Option<f64>,
     standby_s: Option<f64>,
+    standby_bar: Option<i64>,
+    standby_music_beat: Option<f64>,
     timecode: Option<String>,
     trigger: &'static str,
     when: String,
@@ -55,16 +61,23 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        cues: sheet.lines.iter().map(cue).collect(),
+        cues: sheet.lines.iter().map(|line| cue(sheet, line)).collect(),
     })
 }
 
-fn cue(line: &CueLine) -> Cue<'_> {
+fn cue<'a>(sheet: &CueSheet, line: &'a CueLine) -> Cue<'a> {
+    let (go_bar, go_music_beat) = figures(sheet.bars.as_ref(), Some(&line.go));
+    let (standby_bar, standby_music_beat) = figures(sheet.bars.as_ref(), line.standby.as_ref());
     Cue {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
+        go_bar,
+        go_music_beat,
+        track_s: sheet.track_start.as_ref().map(|start| (&line.go - start).to_f64()),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
+        standby_bar,
+        standby_music_beat,
         timecode: line.timecode.map(|code| code.to_string()),
         trigger: line.taken.word(),
         when: line.when.plain(),
@@ -98,25 +111,33 @@ mod tests {
             "zero": "track start",
             "cues": [
                 {
-                    "desk": "house", "number": null, "go_s": -20.0, "standby_s": -25.0, "timecode": null,
+                    "desk": "house", "number": null, "go_s": -20.0, "go_bar": null, "go_music_beat": null,
+                    "track_s": -20.0, "standby_s": -25.0, "standby_bar": null,
+                    "standby_music_beat": null, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "15", "go_s": 7.5, "standby_s": 2.5, "timecode": null,
+                    "desk": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
+                    "track_s": 7.5, "standby_s": 2.5, "standby_bar": 1, "standby_music_beat": 4.3,
+                    "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "20", "go_s": 31.1, "standby_s": 26.1, "timecode": null,
+                    "desk": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
+                    "track_s": 31.1, "standby_s": 26.1, "standby_bar": 13,
+                    "standby_music_beat": 3.5, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
                     "follows": null,
                 },
                 {
-                    "desk": "light", "number": "25", "go_s": 34.6, "standby_s": null, "timecode": null,
+                    "desk": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
+                    "track_s": 34.6, "standby_s": null, "standby_bar": null,
+                    "standby_music_beat": null, "timecode": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":

@@ -1,6 +1,7 @@
 //! The cue sheet for a terminal.
 
 use crate::routine::{Desk, Routine};
+use crate::sheet::bar_clock::{BAR_AND_BEAT, BarClock};
 use crate::sheet::cues::{CueLine, CueSheet, WHEN_A_PROP_DROPS, compose};
 use crate::sheet::words::{count, desk_label};
 use crate::sheet::{caution, words};
@@ -68,19 +69,21 @@ pub(super) fn clock_line(sheet: &CueSheet) -> String {
 pub(super) struct Columns {
     widths: [u16; 6],
     timecodes: bool,
+    bars: Option<BarClock>,
 }
 
 impl Columns {
     /// Time, cue, when, what to do, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
-        // 8 columns hold `-99:59.9` and `LX 100.5`; a time code stands under its time.
-        let timecodes = sheet.timecode.is_some();
-        let (time, cue, count) = (if timecodes { 11 } else { 8 }, 8, 5);
+        // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
+        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.bars.clone());
+        let time = if timecodes { 11 } else { 8 + u16::from(bars.is_some()) };
+        let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
-        Columns { widths: [time, cue, words - note - does, does, count, note], timecodes }
+        Columns { widths: [time, cue, words - note - does, does, count, note], timecodes, bars }
     }
 
     /// Columns and gaps together.
@@ -90,8 +93,16 @@ impl Columns {
 
     /// The heading row and the rule under it.
     pub(super) fn headings(&self) -> Vec<String> {
-        let time = if self.timecodes { "TIME\nTIME CODE" } else { "TIME" };
-        let names = [time, "CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let mut time = "TIME".to_owned();
+        if self.timecodes {
+            time += "\nTIME CODE";
+        }
+        if self.bars.is_some() {
+            time = format!("{time}\n{}", BAR_AND_BEAT.to_uppercase());
+        }
+        let names = ["CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let [cue, when, does, count, note] = names;
+        let names = [time, cue, when, does, count, note];
         let mut lines = row(&self.widths, &names);
         lines.push(self.rule('═'));
         lines
@@ -112,10 +123,14 @@ impl Columns {
             None if self.timecodes => format!("\n{NONE}"),
             None => String::new(),
         };
+        let bar = match &self.bars {
+            Some(bars) => format!("\n{}", bars.words(&line.go).unwrap_or_else(|| NONE.to_owned())),
+            None => String::new(),
+        };
         row(
             &self.widths,
             &[
-                clock(&line.go) + &timecode,
+                clock(&line.go) + &timecode + &bar,
                 line.label.clone(),
                 format!("{taken} {}", line.when.plain()),
                 line.does.plain(),

@@ -9,6 +9,7 @@ use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::bar_clock::figures;
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
@@ -40,9 +41,15 @@ struct Section<'a> {
     beats: Option<u32>,
     transition: Option<Transition<'a>>,
     starts_s: f64,
+    starts_bar: Option<i64>,
+    starts_music_beat: Option<f64>,
     timecode: Option<String>,
     ends_s: f64,
+    ends_bar: Option<i64>,
+    ends_music_beat: Option<f64>,
     last_catch_s: Option<f64>,
+    last_catch_bar: Option<i64>,
+    last_catch_music_beat: Option<f64>,
     counts: Option<Hands>,
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
@@ -114,7 +121,11 @@ struct Split {
 #[derive(Serialize)]
 struct Act {
     first_throw_s: Option<f64>,
+    first_throw_bar: Option<i64>,
+    first_throw_music_beat: Option<f64>,
     last_catch_s: Option<f64>,
+    last_catch_bar: Option<i64>,
+    last_catch_music_beat: Option<f64>,
     juggled_s: f64,
 }
 
@@ -122,7 +133,11 @@ struct Act {
 struct Limit<'a> {
     rule: &'a str,
     starts_s: f64,
+    starts_bar: Option<i64>,
+    starts_music_beat: Option<f64>,
     stops_s: f64,
+    stops_bar: Option<i64>,
+    stops_music_beat: Option<f64>,
     counted_s: f64,
     verdict: &'static str,
     by_s: Option<f64>,
@@ -175,24 +190,36 @@ pub fn moves_json(routine: &Routine, timeline: &Timeline) -> String {
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
+    let bar = |time: Option<&Seconds>| figures(sheet.bars.as_ref(), time);
+    let (first_throw_bar, first_throw_music_beat) = bar(sheet.act.first_throw.as_ref());
+    let (last_catch_bar, last_catch_music_beat) = bar(sheet.act.last_catch.as_ref());
     Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        sections: sheet.sections.iter().map(section).collect(),
+        sections: sheet.sections.iter().map(|line| section(sheet, line)).collect(),
         act: Act {
             first_throw_s: double(sheet.act.first_throw.as_ref()),
+            first_throw_bar,
+            first_throw_music_beat,
             last_catch_s: double(sheet.act.last_catch.as_ref()),
+            last_catch_bar,
+            last_catch_music_beat,
             juggled_s: sheet.act.juggled.to_f64(),
         },
         counts: hands(&sheet.counts.hands),
-        limits: sheet.limits.iter().map(limit).collect(),
+        limits: sheet.limits.iter().map(|line| limit(sheet, line)).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
     }
 }
 
-fn section(section: &SectionLine) -> Section<'_> {
+fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
     let juggled = section.juggled.as_ref();
+    let bar = |time: Option<&Seconds>| figures(sheet.bars.as_ref(), time);
+    let (starts_bar, starts_music_beat) = bar(Some(&section.starts));
+    let (ends_bar, ends_music_beat) = bar(Some(&section.ends));
+    let (last_catch_bar, last_catch_music_beat) =
+        bar(juggled.and_then(|juggled| juggled.last_catch.as_ref()));
     Section {
         name: &section.name,
         kind: if juggled.is_some() { "juggle" } else { "pause" },
@@ -202,9 +229,15 @@ fn section(section: &SectionLine) -> Section<'_> {
         beats: juggled.map(|juggled| juggled.beats),
         transition: juggled.and_then(transition),
         starts_s: section.starts.to_f64(),
+        starts_bar,
+        starts_music_beat,
         timecode: section.timecode.map(|code| code.to_string()),
         ends_s: section.ends.to_f64(),
+        ends_bar,
+        ends_music_beat,
         last_catch_s: juggled.and_then(|juggled| double(juggled.last_catch.as_ref())),
+        last_catch_bar,
+        last_catch_music_beat,
         counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
@@ -266,12 +299,19 @@ fn split(count: &HandCount) -> Vec<Split> {
     count.by_value.iter().map(split).collect()
 }
 
-fn limit(line: &LimitLine) -> Limit<'_> {
+fn limit<'a>(sheet: &TimingSheet, line: &'a LimitLine) -> Limit<'a> {
+    let bar = |time: &Seconds| figures(sheet.bars.as_ref(), Some(time));
+    let (starts_bar, starts_music_beat) = bar(&line.judged.starts);
+    let (stops_bar, stops_music_beat) = bar(&line.judged.stops);
     let judgement = &line.judged.judgement;
     Limit {
         rule: &line.rule,
         starts_s: line.judged.starts.to_f64(),
+        starts_bar,
+        starts_music_beat,
         stops_s: line.judged.stops.to_f64(),
+        stops_bar,
+        stops_music_beat,
         counted_s: line.judged.counted.to_f64(),
         verdict: judgement.verdict.word(),
         by_s: double(judgement.by.as_ref()),

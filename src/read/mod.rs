@@ -7,6 +7,7 @@
 //! last (`names`). Places are bytes of the text as it came, a byte-order mark included.
 
 mod arms;
+mod bars;
 mod colour;
 mod cue;
 #[cfg(test)]
@@ -15,6 +16,7 @@ mod juggle;
 mod limit;
 mod lone_moment;
 mod moment;
+mod music_tempo;
 mod names;
 pub(crate) mod nearest;
 mod number;

@@ -4,13 +4,14 @@ use crate::diagnostic::Placed;
 use crate::routine::Moment;
 use crate::time::Seconds;
 
+use super::bars::bar_number;
 use super::names::Kind;
 use super::number::{Between, time, whole};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 11] = [
+const FORMS: [Form; 12] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -21,6 +22,7 @@ const FORMS: [Form; 11] = [
     ("Catch", "Catch(\"section\", 12)"),
     ("Cycle", "Cycle(\"section\", 3)"),
     ("Mark", "Mark(\"name\")"),
+    ("Bar", "Bar(9, 1)"),
     ("At", "At(\"m:ss.s\")"),
 ];
 
@@ -67,8 +69,15 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             Moment::At(time(reader, clock)?.value)
         }
         "Bar" => {
-            reader.not_supported(raw.place(), "`Bar(…)` as a moment");
-            return None;
+            let arguments = reader.arguments(&word, rest, 1..=2, example("Bar"))?;
+            let (&bar, beat) = (arguments.first()?, arguments.get(1));
+            let bar = bar_number(reader, bar);
+            let bounds = Between::from("the number of a music beat", 1.0, 100.0, "");
+            let beat = match beat {
+                Some(&beat) => whole(reader, beat, bounds).map(|beat| beat.value),
+                None => Some(1),
+            };
+            Moment::Bar(bar?, beat?)
         }
         _ => {
             reader.unknown_word("moment", &word, &FORMS);

@@ -91,13 +91,14 @@ pub(super) fn length<'a>(
     raw: Raw<'a>,
     lasting: Lasting,
 ) -> Option<Placed<Length>> {
-    const FORMS: [Form; 4] = [
+    const FORMS: [Form; 5] = [
         ("For", "For(\"0:06\")"),
         ("Until", "Until(Mark(\"drum\"))"),
+        ("Bars", "Bars(8)"),
         ("Beats", "Beats(26)"),
         ("Cycles", "Cycles(8)"),
     ];
-    const OF_A_PAUSE: usize = 2;
+    const OF_A_PAUSE: usize = 3;
     let forms = match lasting {
         Lasting::Juggle => &FORMS[..],
         Lasting::Pause => &FORMS[..OF_A_PAUSE],
@@ -107,7 +108,8 @@ pub(super) fn length<'a>(
         FORMS.iter().find(|(known, _)| *known == word.value).map_or("", |&(_, example)| example);
     let length = match word.value {
         "Beats" | "Cycles" if lasting == Lasting::Pause => {
-            let message = "A Pause has no beats: it lasts `For` a time or `Until` a moment.";
+            let message =
+                "A Pause has no beats: it lasts `For` a time, some `Bars` or `Until` a moment.";
             reader.error("beats-of-pause", raw.place(), message);
             return None;
         }
@@ -129,7 +131,12 @@ pub(super) fn length<'a>(
             let until = reader.argument(&word, rest, example)?;
             Length::Until(moment(reader, until)?.value)
         }
-        "Bars" | "Between" => {
+        "Bars" => {
+            let bars = reader.argument(&word, rest, example)?;
+            let bounds = Between::from("the number of bars", 1.0, MOST_BEATS, "");
+            Length::Bars(whole(reader, bars, bounds)?.value)
+        }
+        "Between" => {
             let what = format!("`{}(…)` as a length", word.value);
             reader.not_supported(raw.place(), &what);
             return None;

@@ -161,7 +161,7 @@ fn every_slip_has_its_code_and_its_place() {
     slip("Complete", "Completed", "unknown-word", "Completed");
     slip("by: Called", "by: Called, spot: Up", "misplaced-field", "spot");
     // What is not read yet.
-    slip("lasts: Cycles(10)", "lasts: Bars(4)", "not-supported", "Bars(4)");
+    slip("lasts: Cycles(10)", "lasts: Bars(0)", "out-of-range", "0");
     slip(
         "lasts: For(\"0:05\")",
         "lasts: Between(\"0:04\", \"0:12\")",
@@ -173,7 +173,18 @@ fn every_slip_has_its_code_and_its_place() {
     slip("zero: TrackStart", "zero: TrackStart(\"main\")", "not-supported", "TrackStart(\"main\")");
     slip("zero: TrackStart,", "zero: TrackStart, tracks: {},", "not-supported", "tracks");
     slip("pattern: \"531\"", "pattern: \"531\", give: 0.03", "not-supported", "give");
-    slip("PerMinute(240)", "PerMusicBeat(2)", "not-supported", "PerMusicBeat(2)");
+    slip("PerMinute(240)", "PerMusicBeat(2)", "wrong-shape", "PerMusicBeat(2)");
+    slip("PerMinute(240)", "PerMusicBeat(throws: 2)", "missing-field", "PerMusicBeat");
+    slip(
+        "PerMinute(240)",
+        "PerMusicBeat(throws: \"3:2\", accent: Throw)",
+        "out-of-range",
+        "\"3:2\"",
+    );
+    slip("bpm: 120", "bpm: 0", "out-of-range", "0");
+    slip("number: 1)", "number: 1, pick_up: 4)", "out-of-range", "4");
+    slip("number: 1)", "number: 1, to: 140)", "bars-ramp", "140");
+    slip("number: 1)", "number: 1, over: 16)", "bars-ramp", "16");
 }
 
 #[test]

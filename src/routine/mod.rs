@@ -16,7 +16,7 @@ pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
+    Accent, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
     WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
@@ -66,6 +66,17 @@ pub struct Routine {
 }
 
 impl Routine {
+    /// Whether any tempo is the music's.
+    #[must_use]
+    pub fn follows_the_music(&self) -> bool {
+        let juggled = self.score.iter().filter_map(|section| match &section.part {
+            Part::Juggle(juggle) => juggle.tempo.as_ref(),
+            Part::Pause(_) | Part::Unread => None,
+        });
+        let mut tempos = juggled.chain(&self.tempo);
+        tempos.any(|tempo| matches!(tempo.value, Tempo::PerMusicBeat { .. }))
+    }
+
     /// The set of that name.
     #[must_use]
     pub fn set(&self, name: &str) -> Option<&PropSet> {

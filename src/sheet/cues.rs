@@ -11,6 +11,7 @@ use crate::routine::{Cue, Desk, FollowFrom, Moment, Routine, SpotMove, Trigger};
 use crate::time::{Seconds, Timecode, clock};
 use crate::timeline::Timeline;
 
+use super::bar_clock::BarClock;
 use super::caution::{Caution, cautions};
 use super::timecode::TimecodeClock;
 use super::words::{self, Text, plain};
@@ -31,6 +32,10 @@ pub struct CueSheet {
     pub lines: Vec<CueLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// The bars of the music, if it has any.
+    pub bars: Option<BarClock>,
+    /// When the music starts, if there is any.
+    pub track_start: Option<Seconds>,
     /// What whoever runs the room should know.
     pub cautions: Vec<Caution>,
 }
@@ -142,6 +147,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
         desk,
         lines,
         timecode: None,
+        bars: BarClock::of(routine, timeline),
+        track_start: timeline.track_start.clone(),
         cautions: cautions(routine, timeline),
     }
 }

@@ -53,6 +53,8 @@ pub fn moment(moment: &Moment) -> String {
         }
         Moment::Cycle(name, number) => format!("cycle {} of {}", number.value, plain(&name.value)),
         Moment::Mark(name) => format!("mark {}", plain(&name.value)),
+        Moment::Bar(bar, 1) => format!("bar {bar}"),
+        Moment::Bar(bar, beat) => format!("bar {bar}, music beat {beat}"),
         Moment::At(time) => format!("{} on the show clock", clock(time)),
     }
 }

@@ -1,8 +1,10 @@
 //! The music on the show clock: where it runs, its bars and its marks.
 
-use num_traits::ToPrimitive;
+use num_bigint::BigInt;
+use num_rational::BigRational;
 
 use crate::routine::Routine;
+use crate::time::{MusicMap, Seconds};
 use crate::timeline::Timeline;
 
 use super::millimetres::Mm;
@@ -13,6 +15,9 @@ const SHORTEST_BAR: Mm = Mm(1.5);
 /// Music beats are drawn where they are at least so long.
 const SHORTEST_BEAT: Mm = Mm(1.5);
 
+/// The reader takes no bars of more music beats.
+const MOST_BEATS_OF_A_BAR: f64 = 100.0;
+
 /// The music of a routine.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Music {
@@ -22,17 +27,7 @@ pub(super) struct Music {
     pub(super) ends: f64,
     /// Its marks, on the show clock.
     pub(super) marks: Vec<(String, f64)>,
-    stretches: Vec<Stretch>,
-}
-
-/// Bars at one tempo.
-#[derive(Clone, Debug, PartialEq)]
-struct Stretch {
-    from: f64,
-    to: f64,
-    music_beat_s: f64,
-    music_beats: u32,
-    number: i32,
+    map: Option<MusicMap>,
 }
 
 /// A music beat.
@@ -51,23 +46,11 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
     let track = routine.music.as_ref()?;
     let starts = timeline.track_start.as_ref()?.to_f64();
     let ends = starts + track.length.value.to_f64();
-    let begins =
-        |index: usize| track.bars.get(index).map_or(ends, |bars| starts + bars.from.value.to_f64());
-    let stretches = track.bars.iter().enumerate().map(|(index, bars)| Stretch {
-        from: begins(index),
-        to: begins(index + 1),
-        music_beat_s: 60.0 / bars.bpm.to_f64().unwrap_or(f64::NAN),
-        music_beats: bars.music_beats,
-        number: bars.number,
-    });
-    let usable = |stretch: &Stretch| {
-        stretch.music_beat_s.is_finite() && stretch.music_beat_s > 0.0 && stretch.music_beats > 0
-    };
     let marks = track.marks.iter();
     Some(Music {
         starts,
         ends,
-        stretches: stretches.filter(usable).collect(),
+        map: track.music_map(),
         marks: marks
             .map(|(name, at)| (text::clean(&name.value), starts + at.value.to_f64()))
             .collect(),
@@ -77,49 +60,58 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
 impl Music {
     /// Whether its bars are known.
     pub(super) fn has_bars(&self) -> bool {
-        !self.stretches.is_empty()
+        self.map.is_some()
     }
 
     /// The music beats from one time to another that stand far enough apart to be drawn.
     pub(super) fn beats_within(&self, from: f64, to: f64, second: Mm) -> Vec<Bar> {
-        let mut beats = Vec::new();
-        for stretch in &self.stretches {
-            let per_bar = f64::from(stretch.music_beats);
-            let beats_too = second * stretch.music_beat_s >= SHORTEST_BEAT;
-            if second * (stretch.music_beat_s * per_bar) < SHORTEST_BAR {
-                continue;
-            }
-            let step = if beats_too { 1.0 } else { per_bar };
-            let (first, last) = (from.max(stretch.from), to.min(stretch.to));
-            let begin =
-                ((first - stretch.from) / stretch.music_beat_s / step - 1e-6).ceil().max(0.0);
-            for index in 0_u32.. {
-                let beat = (begin + f64::from(index)) * step;
-                let at = stretch.from + beat * stretch.music_beat_s;
-                if at >= last - 1e-6 {
-                    break;
-                }
-                let bar = (beat / per_bar).floor();
-                beats.push(Bar {
-                    at,
-                    number: i64::from(stretch.number) + bar as i64,
-                    is_downbeat: (beat - bar * per_bar).abs() < 0.5,
-                });
-            }
+        let Some(map) = &self.map else { return Vec::new() };
+        let (from, to) = (from.max(self.starts), to.min(self.ends));
+        let on_track = |time: f64| Seconds::Near(time - self.starts);
+        // Too many to be drawn are not asked for one by one.
+        let counts = map.whole_beats(&on_track(from), &on_track(to));
+        let most = (second * (to - from)).0 / SHORTEST_BAR.0 * MOST_BEATS_OF_A_BAR + 1.0;
+        if (counts.end - counts.start) as f64 > most {
+            return Vec::new();
         }
-        beats
+        let whole = |count: i64| BigRational::from_integer(BigInt::from(count));
+        let at = |count: i64| self.starts + map.time(&whole(count)).to_f64();
+        let beats = counts.filter_map(|count| {
+            let named = map.named(&whole(count));
+            let is_downbeat = named.whole_beat() == 1;
+            let lasts = at(count + 1) - at(count);
+            if second * (lasts * f64::from(named.of)) < SHORTEST_BAR
+                || !is_downbeat && second * lasts < SHORTEST_BEAT
+            {
+                return None;
+            }
+            Some(Bar { at: at(count), number: named.bar, is_downbeat })
+        });
+        beats.collect()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::MusicStretch;
+
+    fn music(from_ms: i64, bpm: i64) -> Music {
+        let stretch = MusicStretch {
+            from: Seconds::fraction(from_ms, 1000),
+            bpm: BigRational::from_integer(BigInt::from(bpm)),
+            ramp: None,
+            music_beats: 4,
+            number: 1,
+            pick_up: 0,
+        };
+        let map = MusicMap::new(&[stretch], Seconds::fraction(60, 1));
+        Music { starts: 0.0, ends: 60.0, marks: Vec::new(), map }
+    }
 
     #[test]
     fn bars_are_counted_from_the_number_that_is_written() {
-        let stretch =
-            Stretch { from: 0.85, to: 60.0, music_beat_s: 0.5, music_beats: 4, number: 1 };
-        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = music(850, 120);
         let beats = music.beats_within(2.0, 5.0, Mm(20.0));
         let downbeats: Vec<_> = beats.iter().filter(|beat| beat.is_downbeat).collect();
         assert_eq!(beats.len(), 6);
@@ -130,9 +122,7 @@ mod tests {
 
     #[test]
     fn bars_too_short_to_be_told_apart_are_not_drawn() {
-        let stretch =
-            Stretch { from: 0.0, to: 60.0, music_beat_s: 1e-9, music_beats: 4, number: 1 };
-        let music = Music { starts: 0.0, ends: 60.0, marks: Vec::new(), stretches: vec![stretch] };
+        let music = music(0, 10_000);
         assert!(music.beats_within(0.0, 12.0, Mm(20.0)).is_empty());
     }
 }

@@ -21,6 +21,21 @@ pub enum Unresolved {
     UnknownSection(String),
     /// The music has no mark of that name.
     UnknownMark(String),
+    /// The music has no bars that are written.
+    NoBars,
+    /// The music has no such bar, or no such music beat in it.
+    NoSuchBar {
+        /// The bar.
+        bar: i32,
+        /// The music beat, from 1.
+        music_beat: u32,
+        /// The first and the last that there are, each a bar and a music beat.
+        has: [(i64, i64); 2],
+        /// The first and the last music beat of that bar, where there is such a bar.
+        beats: Option<(u32, u32)>,
+    },
+    /// It is outside the music's bars.
+    OutsideBars,
     /// It is not known until more of the routine is laid out.
     NotYet,
     /// It depends on itself.
@@ -114,6 +129,17 @@ impl Asked {
     }
 }
 
+/// When a music beat of a bar comes on the track.
+fn bar_on_track(routine: &Routine, bar: i32, music_beat: u32) -> Result<Seconds, Unresolved> {
+    let music = routine.music.as_ref().ok_or(Unresolved::NoMusic)?;
+    let map = music.music_map().ok_or(Unresolved::NoBars)?;
+    map.time_of(bar.into(), music_beat).ok_or_else(|| {
+        let (first, last) = map.ends_of();
+        let has = [first, last].map(|end| (end.bar, end.whole_beat()));
+        Unresolved::NoSuchBar { bar, music_beat, has, beats: map.beats_of(bar.into()) }
+    })
+}
+
 impl<'a> View<'a> {
     /// When a moment comes, on the clock of the timeline.
     pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Seconds, Unresolved> {
@@ -128,6 +154,9 @@ impl<'a> View<'a> {
                 let mark = music.marks.iter().find(|(mark, _)| mark.value == name.value);
                 let (_, at) = mark.ok_or_else(|| Unresolved::UnknownMark(name.value.clone()))?;
                 Ok(&self.track_start(asked)? + &at.value)
+            }
+            Moment::Bar(bar, music_beat) => {
+                Ok(&self.track_start(asked)? + &bar_on_track(self.routine, *bar, *music_beat)?)
             }
             Moment::At(time) => Ok(&self.zero(asked)? + time),
             Moment::FirstThrow => self.first_throw(),
