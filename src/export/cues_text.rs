@@ -123,10 +123,8 @@ impl Columns {
             None if self.timecodes => format!("\n{NONE}"),
             None => String::new(),
         };
-        let bar = match &self.bars {
-            Some(bars) => format!("\n{}", bars.words(&line.go).unwrap_or_else(|| NONE.to_owned())),
-            None => String::new(),
-        };
+        let bar = self.bars.as_ref().and_then(|bars| bars.words(&line.go));
+        let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
         row(
             &self.widths,
             &[

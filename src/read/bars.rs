@@ -22,7 +22,7 @@ struct Stretch<'a> {
     to: Option<Place>,
 }
 
-/// The stretches of bars of a track of that length, in order.
+/// The stretches of bars of a track of that length, in order; none where one of them is faulty.
 pub(super) fn bars<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> Vec<Bars> {
     let before = reader.errors();
     let stretches = reader.list(raw, |reader, raw| stretch(reader, raw, length));
@@ -35,6 +35,7 @@ pub(super) fn bars<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Second
         reader.consequence("moment-never-comes", 0);
         reader.consequence("times-contradict", 0);
         reader.consequence("tempo-without-bars", 0);
+        return Vec::new();
     }
     stretches.into_iter().map(|stretch| stretch.bars).collect()
 }
@@ -119,7 +120,8 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
             let message = "This stretch of bars does not start after the one before it.";
             let fault = Diagnostic::error("bars-overlap", second.bars.from.at.clone(), message)
                 .label("not later")
-                .note_at(first.bars.from.at.clone(), "The one before it starts here.");
+                .note_at(first.bars.from.at.clone(), "The one before it starts here.")
+                .help("Write the stretches in order of time.");
             reader.report(fault);
             continue;
         }
@@ -133,7 +135,11 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
             );
             let fault = Diagnostic::error("bars-overlap", second.raw.place(), message)
                 .label("bars that are counted already")
-                .note_at(first.raw.place(), "The one before it is this.");
+                .note_at(first.raw.place(), "The one before it is this.")
+                .help(format!(
+                    "Give it the number {} or a later one, or correct where it begins.",
+                    free + i64::from(second.bars.pick_up > 0)
+                ));
             reader.report(fault);
         }
     }

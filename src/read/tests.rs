@@ -168,7 +168,7 @@ fn every_slip_has_its_code_and_its_place() {
         "not-supported",
         "Between(\"0:04\", \"0:12\")",
     );
-    slip("Start(\"tide\")", "Bar(9, 3)", "not-supported", "Bar(9, 3)");
+    slip("Start(\"tide\")", "Bar(9, 0)", "out-of-range", "0");
     slip("Mark(\"drum\")", "Mark(\"main\", \"drum\")", "not-supported", "Mark(\"main\", \"drum\")");
     slip("zero: TrackStart", "zero: TrackStart(\"main\")", "not-supported", "TrackStart(\"main\")");
     slip("zero: TrackStart,", "zero: TrackStart, tracks: {},", "not-supported", "tracks");
