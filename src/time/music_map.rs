@@ -262,7 +262,7 @@ impl MusicMap {
         let most = self.counted.iter().map(|stretch| stretch.music_beats).max().unwrap_or(0);
         let mut there = (1..=most).filter(|&beat| self.time_of(bar, beat).is_some());
         let first = there.next()?;
-        Some((first, there.last().unwrap_or(first)))
+        Some((first, there.next_back().unwrap_or(first)))
     }
 
     /// The time so many bars after a time of the track: the same place in a later bar. `None`

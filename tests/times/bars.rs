@@ -102,7 +102,7 @@ proptest! {
     ) {
         let mut from_ms = 500;
         let mut number = 1;
-        let mut stretches = Vec::new();
+        let mut stretches: Vec<MusicStretch> = Vec::new();
         for (index, (bpm, bars, ramps, uneven)) in bpms.into_iter().enumerate() {
             let beats = bars * i64::from(music_beats);
             let pick_up = if index == 0 && pick_up < music_beats { pick_up } else { 0 };
@@ -112,8 +112,11 @@ proptest! {
                 ramp: ramps.then(|| (whole(bpm + 7), Some(2))),
                 ..stretch(from_ms, bpm, number)
             });
-            from_ms += (beats + i64::from(pick_up)) * 60_000 / bpm + 250 + uneven;
-            number += i32::try_from(bars).unwrap() + 2;
+            // The next stretch comes a little early or late, and its bars are free.
+            let lasts_ms = (beats + i64::from(pick_up)) * 60_000 / bpm + 250 + uneven;
+            from_ms += lasts_ms;
+            let last = stretches.last().unwrap();
+            number = i32::try_from(last.next_bar(&Seconds::fraction(lasts_ms, 1000))).unwrap() + 1;
         }
         let map = MusicMap::new(&stretches, Seconds::fraction(100_000, 1)).unwrap();
         let time = Seconds::fraction(at_ms, 1000);
