@@ -378,3 +378,28 @@ fn arms_and_ways_are_checked_counted_and_drawn() {
     assert_eq!(status, 1);
     assert!(stderr.contains("error[made-not-thrown]"), "{stderr}");
 }
+
+#[test]
+fn sheets_say_bar_and_music_beat_beside_the_clock() {
+    let folder = Folder::new("bars");
+    folder.write("flat.ron", include_str!("../routines/salt-flat.ron"));
+    let read = |arguments: &[&str]| -> serde_json::Value {
+        let (status, out, err) = folder.run(arguments);
+        assert_eq!(status, 0, "{err}");
+        serde_json::from_str(&out).unwrap()
+    };
+    // Bar 51 begins 200 music beats at 100 a minute after 0.5 s.
+    let time = read(&["time", "flat.ron", "--format", "json"]);
+    let bow = time["sections"].as_array().unwrap().last().unwrap();
+    assert_eq!(bow["ends_s"], 120.5);
+    assert_eq!((&bow["ends_bar"], &bow["ends_music_beat"]), (&51.into(), &1.0.into()));
+    let walk_on = &time["sections"][0];
+    assert!(walk_on["starts_bar"].is_null() && walk_on["starts_music_beat"].is_null());
+    let cues = read(&["cues", "flat.ron", "--format", "json"]);
+    let last = cues["cues"].as_array().unwrap().last().unwrap();
+    assert_eq!((&last["go_s"], &last["track_s"]), (&118.1.into(), &118.1.into()));
+    assert_eq!((&last["go_bar"], &last["go_music_beat"]), (&50.into(), &1.0.into()));
+    // The bar stands under the time.
+    let (_, sheet, _) = folder.run(&["cues", "flat.ron"]);
+    assert!(sheet.contains("\n1:58.1 ") && sheet.contains("\n50, 1 "), "{sheet}");
+}
