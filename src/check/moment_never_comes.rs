@@ -30,13 +30,19 @@ pub(super) const CHECK: Check = Check {
     ],
 "#
     ),
-    finds: Finds::Timed(find),
+    finds: Finds::Compiled(find),
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
+    // What the music has is known even where the times are not.
+    let is_known = |why: &Unresolved| {
+        case.compiled.times_known
+            || matches!(why, Unresolved::NoBars | Unresolved::NoSuchBar { .. })
+    };
     for uncallable in &case.calls.uncallable {
         if let Uncallable::Unresolved { cue, why } = uncallable
+            && is_known(why)
             && let Some(when) = case.routine.cues.get(*cue).and_then(|cue| cue.when.as_ref())
         {
             found.extend(never(when, why));
@@ -44,7 +50,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     }
     for limit in &case.routine.limits {
         for when in [&limit.starts, &limit.stops] {
-            if let Err(why) = case.timeline().when(case.routine, when) {
+            if let Err(why) = case.timeline().when(case.routine, when)
+                && is_known(&why)
+            {
                 found.extend(never(when, &why));
             }
         }

@@ -156,7 +156,9 @@ impl<'a> View<'a> {
                 Ok(&self.track_start(asked)? + &at.value)
             }
             Moment::Bar(bar, music_beat) => {
-                Ok(&self.track_start(asked)? + &bar_on_track(self.routine, *bar, *music_beat)?)
+                // What the music has not is said even where it is open when it starts.
+                let on_track = bar_on_track(self.routine, *bar, *music_beat)?;
+                Ok(&self.track_start(asked)? + &on_track)
             }
             Moment::At(time) => Ok(&self.zero(asked)? + time),
             Moment::FirstThrow => self.first_throw(),
