@@ -2,7 +2,26 @@
 #![allow(missing_docs)]
 
 use throwbook::check::CHECKS;
-use throwbook::open;
+use throwbook::sound::{Found, Heard, Loudness, Tracks, Unheard};
+use throwbook::time::Seconds;
+use throwbook::{Opened, open_with};
+
+/// Opens an example as if its music files lay beside it.
+fn open(text: &str) -> Opened {
+    open_with(text, None, |_| {
+        let minute = Heard {
+            length: Seconds::fraction(60, 1),
+            silence: Seconds::zero(),
+            loudness: Loudness::default(),
+        };
+        let cut = Unheard::CutOff { holds_s: 20.0, promises_s: None };
+        let mut tracks = Tracks::new();
+        tracks.note("a-minute.wav", Found::Heard(minute));
+        tracks.note("missing.wav", Found::Missing);
+        tracks.note("cut-off.wav", Found::Unreadable(cut));
+        tracks
+    })
+}
 
 #[test]
 fn every_example_raises_its_fault_and_compiles_clean_when_mended() {

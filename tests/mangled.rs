@@ -4,13 +4,17 @@
 use proptest::prelude::*;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
 use throwbook::export::{captions as captions_text, click_wav::wav, midi::midi};
-use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, timing_text};
+use throwbook::export::{
+    cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
+};
+use throwbook::issue::{Frozen, freeze, written};
 use throwbook::measure::calls::calls;
 use throwbook::routine::Routine;
+use throwbook::sheet::cues::papers;
 use throwbook::sheet::rehearsal::clicks::{self, Per};
 use throwbook::sheet::rehearsal::{Media, captions, sequence};
 use throwbook::timeline::Timeline;
-use throwbook::{open, strip};
+use throwbook::{open, open_issued, strip};
 
 const FILES: [&str; 5] = [
     include_str!("routines/lantern.ron"),
@@ -133,11 +137,18 @@ fn goes_through(text: &str) {
         cues_json::json(routine, timeline, None),
         cues_csv::csv(routine, timeline, None),
         cues_page::page(routine, timeline, None),
+        state_text::text(routine, timeline, 80),
         strip::strip(routine, timeline, &calls.calls),
         strip::overview(routine, timeline, &calls.calls),
     ];
     assert!(documents.iter().all(|document| !document.is_empty()));
     rehearses(routine, timeline);
+    let Frozen::Added(issued) = freeze(routine, &papers(routine, timeline)) else {
+        panic!("nothing was handed out before");
+    };
+    let again = open_issued(text, Some(&written(&issued)));
+    assert_eq!(again.in_record, []);
+    assert_eq!(again.diagnostics, opened.diagnostics);
 }
 
 /// Makes every file to rehearse by that is not refused.

@@ -6,6 +6,24 @@ use std::process::{Command, Output, Stdio};
 
 const LANTERN: &str = include_str!("routines/lantern.ron");
 
+/// The music of that act, as it calls it.
+const MUSIC: &str = "lantern.wav";
+
+/// Its music, as long as it says: 1:05 of silence.
+fn music() -> Vec<u8> {
+    let spec = hound::WavSpec {
+        channels: 1,
+        sample_rate: 1000,
+        bits_per_sample: 8,
+        sample_format: hound::SampleFormat::Int,
+    };
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let mut writer = hound::WavWriter::new(&mut bytes, spec).unwrap();
+    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
+    writer.finalize().unwrap();
+    bytes.into_inner()
+}
+
 /// A folder of its own for one test, gone when the test is over.
 struct Folder(PathBuf);
 
@@ -17,9 +35,13 @@ impl Folder {
         Folder(path)
     }
 
+    /// Writes a file, beside a routine its music too.
     fn write(&self, name: &str, text: impl AsRef<[u8]>) -> &Folder {
         let path = self.0.join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
+        if name.ends_with(".ron") {
+            fs::write(path.with_file_name(MUSIC), music()).unwrap();
+        }
         fs::write(path, text).unwrap();
         self
     }
@@ -28,6 +50,7 @@ impl Folder {
         let entries = fs::read_dir(&self.0).unwrap();
         let mut names: Vec<String> =
             entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.retain(|name| name != MUSIC);
         names.sort();
         names
     }
@@ -250,6 +273,119 @@ fn a_full_disk_is_status_2_and_a_closed_pipe_is_quiet() {
 }
 
 #[test]
+fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_changed() {
+    let folder = Folder::new("issue");
+    folder.write("acts/act.ron", LANTERN);
+    let (status, stdout, stderr) = folder.run(&["issue", "acts/act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert_eq!(stdout, "wrote acts/act.issued.ron  (issue 3: 4 cues)\n");
+    let record = fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap();
+    let (status, stdout, _) = folder.run(&["issue", "acts/act.ron"]);
+    let said = "acts/act.issued.ron: issue 3 stands there already, with the same cues\n";
+    assert_eq!((status, stdout.as_str()), (0, said));
+    // The record is no routine of its own.
+    let (status, stdout, stderr) = folder.run(&["check", "--strict", "acts"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert_eq!(stdout, "acts/act.ron: no errors, no warnings\n");
+
+    let (status, stdout, _) = folder.run(&["check", "acts/act.issued.ron", "acts/act.ron"]);
+    assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: no errors, no warnings\n"));
+
+    // The same issue with other cues is not handed out, and the record stays as it was.
+    let moved = LANTERN.replace("Follow(20, Complete, 3.5)", "Follow(20, Complete, 4.5)");
+    folder.write("acts/act.ron", &moved);
+    let (status, stdout, stderr) = folder.run(&["issue", "acts/act.ron"]);
+    assert_eq!((status, stdout.as_str()), (1, ""));
+    assert!(stderr.contains("warning[issue-not-raised]"), "{stderr}");
+    assert!(stderr.ends_with("issue 3 is not handed out: issue-not-raised\n"), "{stderr}");
+    assert_eq!(fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap(), record);
+
+    folder.write("acts/act.ron", moved.replace("issue: 3", "issue: 4"));
+    let (status, sheet, stderr) = folder.run(&["cues", "acts/act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert!(sheet.contains("CHANGED SINCE ISSUE 3\nLX 25"), "{sheet}");
+    assert!(sheet.contains("time 0:34.6, now 0:35.6 (1.0 s later)"), "{sheet}");
+    let (_, house, _) = folder.run(&["cues", "acts/act.ron", "--desk", "house"]);
+    assert!(house.contains("CHANGED SINCE ISSUE 3\nNothing.\n"), "{house}");
+    let (_, text, _) = folder.run(&["cues", "acts/act.ron", "--format", "json"]);
+    let document: serde_json::Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(document["since_issue"], 3);
+    assert_eq!(document["cues"][3]["changed"].as_array().unwrap().len(), 2);
+    let (status, stdout, _) = folder.run(&["issue", "acts/act.ron"]);
+    assert_eq!(status, 0);
+    let wrote = "wrote acts/act.issued.ron  (issue 4: 4 cues; since issue 3: 1 changed)\n";
+    assert_eq!(stdout, wrote);
+    // Handed out or not, the sheet of issue 4 says the same.
+    let (_, again, _) = folder.run(&["cues", "acts/act.ron"]);
+    assert_eq!(again, sheet);
+    assert!(
+        fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap().contains("number: 4")
+    );
+    assert_eq!(Folder(folder.0.join("acts")).names(), ["act.issued.ron", "act.ron"]);
+}
+
+#[test]
+fn a_damaged_record_is_an_error_in_every_command_that_makes_a_sheet() {
+    let folder = Folder::new("record");
+    folder.write("act.ron", LANTERN).write("act.issued.ron", "Issued(title: \"Lantern Quay\",");
+    for command in [
+        &["check", "act.ron"][..],
+        &["cues", "act.ron"],
+        &["time", "act.ron"],
+        &["issue", "act.ron"],
+        &["build", "act.ron", "--out", "out"],
+    ] {
+        let (status, stdout, stderr) = folder.run(command);
+        assert_eq!(status, 1, "{command:?}");
+        assert!(!stdout.contains("wrote"), "{stdout}");
+        assert!(stderr.contains("act.issued.ron:1:"), "{command:?}: {stderr}");
+    }
+    folder.write("act.issued.ron", [0xff, 0xfe]);
+    let (status, _, stderr) = folder.run(&["cues", "act.ron"]);
+    assert_eq!(status, 1);
+    assert!(stderr.contains("error[not-utf-8]"), "{stderr}");
+    let (status, report, _) = folder.run(&["check", "act.ron", "--format", "json"]);
+    assert_eq!(status, 1);
+    let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+    assert_eq!(report["diagnostics"][0]["file"], "act.issued.ron");
+    assert_eq!(folder.names(), ["act.issued.ron", "act.ron"]);
+    fs::remove_file(folder.0.join("act.issued.ron")).unwrap();
+    fs::create_dir(folder.0.join("act.issued.ron")).unwrap();
+    let (status, _, stderr) = folder.run(&["cues", "act.ron"]);
+    assert_eq!(status, 2);
+    assert!(stderr.contains("cannot read act.issued.ron"), "{stderr}");
+}
+
+#[test]
+fn the_sheet_of_a_desk_without_cues_is_named_and_left() {
+    let folder = Folder::new("left");
+    folder.write("act.ron", LANTERN);
+    let (_, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
+    assert!(!stderr.contains("is left"), "{stderr}");
+    folder.write("act.ron", LANTERN.replace("Cue(desk: House", "Cue(desk: Deck"));
+    let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
+    let said = "is left from an earlier build: the house desk has no cues any more\n";
+    assert_eq!(status, 0);
+    assert!(stderr.ends_with(&format!("out/act-cues-house.txt {said}")), "{stderr}");
+    let names = Folder(folder.0.join("out")).names();
+    assert!(names.contains(&"act-cues-house.txt".to_owned()), "{names:?}");
+    assert!(names.contains(&"act-cues-deck.txt".to_owned()), "{names:?}");
+}
+
+#[test]
+fn the_desks_after_each_cue_are_a_table_of_their_own() {
+    let folder = Folder::new("state");
+    folder.write("act.ron", LANTERN);
+    let (status, stdout, _) = folder.run(&["cues", "act.ron", "--state"]);
+    assert_eq!(status, 0);
+    let last = stdout.lines().last().unwrap();
+    let words: Vec<&str> = last.split_whitespace().collect();
+    assert_eq!(words, ["0:34.6", "LX", "25", "to", "half", "25"]);
+    let (status, _, _) = folder.run(&["cues", "act.ron", "--state", "--format", "json"]);
+    assert_eq!(status, 2);
+}
+
+#[test]
 fn every_shell_has_completions_and_every_command_a_page() {
     let folder = Folder::new("pages");
     for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
@@ -272,6 +408,9 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "colours",
         "completions",
         "cues",
+        "fit",
+        "issue",
+        "listen",
         "man",
         "midi",
         "new",
@@ -402,4 +541,16 @@ fn sheets_say_bar_and_music_beat_beside_the_clock() {
     // The bar stands under the time.
     let (_, sheet, _) = folder.run(&["cues", "flat.ron"]);
     assert!(sheet.contains("\n1:58.1 ") && sheet.contains("\n50, 1 "), "{sheet}");
+}
+
+#[cfg(not(feature = "audio"))]
+#[test]
+fn a_program_without_audio_says_so_and_looks_for_no_music() {
+    let folder = Folder::new("deaf");
+    folder.write("act.ron", LANTERN.replace(MUSIC, "elsewhere.wav"));
+    let (status, stdout, stderr) = folder.run(&["listen", MUSIC]);
+    assert_eq!((status, stdout.as_str()), (2, ""));
+    assert!(stderr.contains("built without the feature `audio`"), "{stderr}");
+    let (status, _, stderr) = folder.run(&["check", "--strict", "act.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
 }

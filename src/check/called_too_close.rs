@@ -56,6 +56,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             .label("called here")
             .note_at(first.by.at.clone(), "the one before");
         found.push(match &first.number {
+            Some(number) if apart == Seconds::zero() => diagnostic.help(format!(
+                "take both on one GO: `by: With({:?}({}))` in place of its moment",
+                first.desk.value, number.value
+            )),
             Some(number) => diagnostic.help(format!(
                 "join them, or let this one follow: `by: Follow({:?}({}), Go, {})`",
                 first.desk.value,

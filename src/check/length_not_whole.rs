@@ -2,10 +2,11 @@
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Effects, Help, Placed};
-use crate::routine::Length;
+use crate::routine::{Length, Tempo};
 use crate::time::Seconds;
 use crate::timeline::Trouble;
 
+use super::music_tempo::followed;
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -44,6 +45,14 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             .label("between two beats");
             let choices = below.iter().chain([above]);
             diagnostic.helps.extend(choices.map(|(beats, off)| choice(*beats, off, lasts)));
+            let steady = !matches!(
+                case.juggle(*section).tempo.as_ref().map(|tempo| &tempo.value),
+                Some(Tempo::Ramp { .. })
+            );
+            if steady && followed(case, *section).is_none() {
+                diagnostic = diagnostic
+                    .note("With `give: 0.03` its tempo may bend 3 % to land whole cycles there");
+            }
             Some(diagnostic)
         })
         .collect()

@@ -17,7 +17,11 @@ macro_rules! example {
             "    sets: {\n        \"three\": Set(kind: Ball, length: 0.072, ",
             "colours: [\"coral\", \"teal\", \"pearl\"]),\n",
             "        \"trio\": Set(kind: Ring, length: 0.32, ",
-            "colours: [\"coral\", \"coral\", \"teal\"]),\n    },\n    score: [\n",
+            "colours: [\"coral\", \"coral\", \"teal\"]),\n",
+            "        \"fire\": Set(kind: Torch, length: 0.6, burn: [95.0, 40.5], ",
+            "colours: [\"coral\", \"coral\", \"coral\"]),\n",
+            "        \"knives\": Set(kind: Knife, length: 0.5, ",
+            "colours: [\"pearl\", \"pearl\", \"pearl\"]),\n    },\n    score: [\n",
             $score,
             "    ],\n",
             $rest,
@@ -27,9 +31,12 @@ macro_rules! example {
 }
 
 mod arms_do_not_meet;
+mod bend_too_small;
+mod burn_too_short;
 mod called_too_close;
 mod catches_not_reached;
 mod colour_against_backdrop;
+mod colour_not_in_set;
 mod colour_not_shown;
 mod colour_words;
 mod colours_alike_under_light;
@@ -37,6 +44,7 @@ mod colours_look_alike;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
+mod danger_in_dark;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
@@ -50,18 +58,23 @@ mod length_not_whole;
 mod limit;
 mod loading_mismatch;
 mod moment_never_comes;
+mod more_than_three_flashes;
 mod music_tempo;
 mod names;
 mod no_tempo;
 mod no_transition;
+mod nothing_to_land_on;
+mod number_without_gap;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
 mod regrip;
+mod spot_in_dark;
 mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod track;
 mod turn_too_short;
 
 pub use moment_never_comes::reason as why_never;
@@ -71,6 +84,7 @@ use crate::hand::Hand;
 use crate::lineup::Colours;
 use crate::measure::calls::{Calls, calls};
 use crate::routine::{Juggle, Part, Routine, Section};
+use crate::sound::Tracks;
 use crate::time::{BeatPosition, Seconds};
 use crate::timeline::{Compiled, Timeline, Trouble};
 use crate::transition::{Origin, Way, moves_colours};
@@ -106,16 +120,20 @@ pub enum Finds {
 /// Every check, in the order of their codes.
 pub const CHECKS: &[&Check] = &[
     &arms_do_not_meet::CHECK,
+    &bend_too_small::CHECK,
+    &burn_too_short::CHECK,
     &called_too_close::CHECK,
     &catches_not_reached::CHECK,
     &colour_against_backdrop::CHECK,
     &colour_not_shown::TOO_LONG,
+    &colour_not_in_set::CHECK,
     &colour_not_shown::CHECK,
     &colours_alike_under_light::CHECK,
     &colours_look_alike::CHECK,
     &cue_after_end::CHECK,
     &cue_too_early::CHECK,
     &cut_cycle::CHECK,
+    &danger_in_dark::CHECK,
     &dark_before_last_catch::CHECK,
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
@@ -133,21 +151,28 @@ pub const CHECKS: &[&Check] = &[
     &limit::UNDER,
     &loading_mismatch::CHECK,
     &moment_never_comes::CHECK,
+    &more_than_three_flashes::CHECK,
     &times_contradict::NEGATIVE_PAUSE,
     &prop_set::MISSING,
     &no_tempo::CHECK,
     &no_transition::CHECK,
+    &nothing_to_land_on::CHECK,
+    &number_without_gap::CHECK,
     &music_tempo::OFF_THE_MUSIC,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &regrip::MISMATCH,
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
+    &spot_in_dark::CHECK,
     &music_tempo::WITHOUT_BARS,
     &times_contradict::CHECK,
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
+    &track::LENGTH,
+    &track::MISSING,
+    &track::UNREADABLE,
     &turn_too_short::CHECK,
     &names::COLOUR,
     &names::MARK,
@@ -166,13 +191,20 @@ pub struct Case<'a> {
     pub calls: &'a Calls,
     /// What of its colours comes about.
     pub colours: &'a Colours,
+    /// What was found of its music files.
+    pub tracks: &'a Tracks,
 }
 
-/// Everything that the checks find, by place in the file.
+/// Everything that the checks find in the act and in its encore, by place in the file.
 #[must_use]
-pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<Diagnostic> {
+pub fn check(
+    routine: &Routine,
+    compiled: &Compiled,
+    colours: &Colours,
+    tracks: &Tracks,
+) -> Vec<Diagnostic> {
     let calls = calls(routine, &compiled.timeline);
-    let case = Case { routine, compiled, calls: &calls, colours };
+    let case = Case { routine, compiled, calls: &calls, colours, tracks };
     let mut found = Vec::new();
     for check in CHECKS {
         match check.finds {
@@ -181,7 +213,23 @@ pub fn check(routine: &Routine, compiled: &Compiled, colours: &Colours) -> Vec<D
             Finds::Timed(_) | Finds::Reading => {}
         }
     }
+    if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
+        let colours = colours.encore.as_deref().unwrap_or(colours);
+        for one in check(&encore.routine, compiled, colours, tracks) {
+            if !found.contains(&one) {
+                found.push(on_its_clock(one));
+            }
+        }
+    }
     found
+}
+
+/// Says which clock is meant where the encore's times are spoken of.
+fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
+    if !diagnostic.message.contains("(show clock)") {
+        return diagnostic;
+    }
+    diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
 }
 
 impl<'a> Case<'a> {

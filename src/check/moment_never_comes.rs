@@ -91,6 +91,7 @@ fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
 #[must_use]
 pub fn reason(why: &Unresolved) -> String {
     match why {
+        Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
         Unresolved::NoMusic => "the routine has no `music`".to_owned(),
         Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
         Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),

@@ -1,7 +1,7 @@
 //! Tempos that follow the music: the bars that they need, and whether they fall on the beat.
 
-use crate::diagnostic::Diagnostic;
-use crate::routine::{Accent, Juggle};
+use crate::diagnostic::{Diagnostic, Placed};
+use crate::routine::{Accent, Juggle, Tempo};
 use crate::time::{clock, seconds_text};
 use crate::timeline::{Trouble, WhyNoBars, off_grid};
 
@@ -74,6 +74,14 @@ pub(super) const OFF_THE_MUSIC: Check = Check {
     ),
     finds: Finds::Timed(off_the_music),
 };
+
+/// The tempo that has a section follow the music, its own or the one in force.
+pub(super) fn followed<'a>(case: &Case<'a>, index: usize) -> Option<&'a Placed<Tempo>> {
+    let written = case.juggles().take_while(|(at, ..)| *at <= index);
+    let last = written.filter_map(|(_, _, juggle)| juggle.tempo.as_ref()).last();
+    let in_force = last.or(case.routine.tempo.as_ref())?;
+    matches!(in_force.value, Tempo::PerMusicBeat { .. }).then_some(in_force)
+}
 
 fn without_bars(case: &Case<'_>) -> Vec<Diagnostic> {
     // Said once: what follows goes on from there.

@@ -2,12 +2,9 @@
 
 use crate::diagnostic::Diagnostic;
 use crate::measure::counts;
+use crate::measure::fit::MOST_CATCHES_A_MINUTE;
 
 use super::{Case, Check, Finds};
-
-/// The fastest seen is nearly 500 catches a minute ("Juggling dynamics", Physics Today 73(2), 2020,
-/// p. 62).
-const MOST_CATCHES_A_MINUTE: f64 = 500.0;
 
 pub(super) const CHECK: Check = Check {
     code: "too-fast",

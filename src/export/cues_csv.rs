@@ -1,4 +1,5 @@
-//! The cue sheet as CSV (RFC 4180): a heading row, then one row for each cue in order of GO.
+//! The cue sheet as CSV (RFC 4180): a heading row, then one row for each cue in order of GO, those
+//! of the encore on their own clock, and last those that were cut since the issue before.
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
@@ -7,15 +8,16 @@
 
 use csv::{Terminator, WriterBuilder};
 
-use crate::routine::{Desk, Routine};
+use crate::issue::Told;
+use crate::routine::{CueOnPaper, Desk, Routine};
 use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::words::{Text, count, desk_label};
-use crate::time::{Seconds, clock};
+use crate::time::{Seconds, clock, parse_clock};
 use crate::timeline::Timeline;
 
 /// The heading row, without time codes and bars.
-const HEADINGS: [&str; 11] = [
+const HEADINGS: [&str; 13] = [
     "time",
     "time_s",
     "stand_by",
@@ -27,6 +29,8 @@ const HEADINGS: [&str; 11] = [
     "count_s",
     "note",
     "on_drop",
+    "part",
+    "changed",
 ];
 
 /// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
@@ -42,22 +46,30 @@ const AFTER_TIME: usize = 2;
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
     let mut rows = vec![HEADINGS.map(str::to_owned).to_vec()];
-    rows.extend(sheet.lines.iter().map(row));
+    rows.extend(sheet.lines.iter().map(|line| row(line, false)));
+    let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
+    rows.extend(encore.map(|line| row(line, true)));
+    rows.extend(sheet.cut.iter().map(cut));
     if let Some(bars) = &sheet.bars {
+        // The encore has no music, and what is cut has no bar.
         let named = sheet.lines.iter().map(|line| figures(Some(bars), Some(&line.go)));
         let cells = named.map(|(bar, beat)| {
             let bar = bar.map(|bar| bar.to_string()).unwrap_or_default();
             [bar, beat.map(|beat| beat.to_string()).unwrap_or_default()]
         });
-        let heading = ["bar", "music_beat"].map(str::to_owned);
-        for (row, cells) in rows.iter_mut().zip(std::iter::once(heading).chain(cells)) {
+        let cells = std::iter::once(["bar", "music_beat"].map(str::to_owned))
+            .chain(cells)
+            .chain(std::iter::repeat([String::new(), String::new()]));
+        for (row, cells) in rows.iter_mut().zip(cells) {
             row.splice(AFTER_TIME..AFTER_TIME, cells);
         }
     }
     if sheet.timecode.is_some() {
+        // The encore's clock is its own, and what is cut has none.
         let codes = sheet.lines.iter().map(|line| line.timecode.map(|code| code.to_string()));
-        let cells =
-            std::iter::once("timecode".to_owned()).chain(codes.map(Option::unwrap_or_default));
+        let cells = std::iter::once("timecode".to_owned())
+            .chain(codes.map(Option::unwrap_or_default))
+            .chain(std::iter::repeat(String::new()));
         for (row, cell) in rows.iter_mut().zip(cells) {
             row.insert(AFTER_TIME, cell);
         }
@@ -65,7 +77,7 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     written(&rows)
 }
 
-fn row(line: &CueLine) -> Vec<String> {
+fn row(line: &CueLine, encore: bool) -> Vec<String> {
     let seconds = |time: &Seconds| time.to_f64().to_string();
     vec![
         clock(&line.go),
@@ -78,8 +90,41 @@ fn row(line: &CueLine) -> Vec<String> {
         guarded(&line.does),
         line.count.as_ref().map(count).unwrap_or_default(),
         line.notes.join("; "),
-        line.on_drop.clone(),
+        guarded(&line.on_drop),
+        if encore { "encore" } else { "act" }.to_owned(),
+        told(&line.told),
     ]
+}
+
+/// A cue of the issue before that is gone, as it stood there.
+fn cut(cue: &CueOnPaper) -> Vec<String> {
+    let seconds = parse_clock(&cue.go).map(|time| time.to_f64().to_string());
+    let may = |text: &Option<String>| text.clone().unwrap_or_default();
+    vec![
+        cue.go.clone(),
+        seconds.unwrap_or_default(),
+        may(&cue.standby),
+        desk_label(cue.desk).to_owned(),
+        cue.number.map(|number| number.to_string()).unwrap_or_default(),
+        cue.taken.clone(),
+        guarded(&Text::new(&cue.when)),
+        guarded(&Text::new(&cue.does)),
+        may(&cue.count),
+        String::new(),
+        guarded(&Text::new(may(&cue.on_drop))),
+        if cue.encore { "encore" } else { "act" }.to_owned(),
+        "cut".to_owned(),
+    ]
+}
+
+/// What has become of a cue since the issue before; our own words come first, so no spreadsheet
+/// runs it.
+fn told(told: &Told) -> String {
+    match told {
+        Told::Same => String::new(),
+        Told::New => "new".to_owned(),
+        Told::Changed(what) => what.join("; "),
+    }
 }
 
 /// A user's text that no spreadsheet takes for a formula. Line ends and tabs stay, quoted; other
@@ -188,6 +233,8 @@ mod tests {
                 "0",
                 "DARK until LX 25 at 0:34.6",
                 on_drop,
+                "act",
+                "",
             ]
         );
         assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));

@@ -5,11 +5,13 @@
 
 use serde::Serialize;
 
-use crate::routine::{Desk, FollowFrom, Routine};
+use crate::issue::Told;
+use crate::routine::{CueOnPaper, Desk, FollowFrom, Routine};
 use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
-use crate::sheet::words::desk_word;
-use crate::time::Seconds;
+use crate::sheet::state::{State, states};
+use crate::sheet::words::{desk_word, plain};
+use crate::time::{Seconds, parse_clock};
 use crate::timeline::Timeline;
 
 use super::json::written;
@@ -19,6 +21,9 @@ struct Document<'a> {
     title: &'a str,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    encore: Option<Encore<'a>>,
+    since_issue: Option<u32>,
+    cut: Vec<Cut>,
 }
 
 #[derive(Serialize)]
@@ -37,8 +42,41 @@ struct Cue<'a> {
     when: String,
     does: String,
     count_s: Option<f64>,
-    on_drop: &'a str,
+    on_drop: String,
     follows: Option<Follows<'a>>,
+    with: Option<With<'a>>,
+    dark: bool,
+    state: Vec<InState<'a>>,
+    new: bool,
+    changed: &'a [String],
+}
+
+#[derive(Serialize)]
+struct With<'a> {
+    desk: &'static str,
+    of: &'a str,
+}
+
+#[derive(Serialize)]
+struct InState<'a> {
+    desk: &'static str,
+    number: Option<&'a str>,
+    does: String,
+}
+
+#[derive(Serialize)]
+struct Encore<'a> {
+    zero: &'a str,
+    cues: Vec<Cue<'a>>,
+}
+
+#[derive(Serialize)]
+struct Cut {
+    desk: &'static str,
+    number: Option<String>,
+    encore: bool,
+    go_s: f64,
+    does: String,
 }
 
 #[derive(Serialize)]
@@ -58,23 +96,50 @@ pub fn json(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Strin
 /// A composed cue sheet as JSON.
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
+    let states = states(sheet);
+    let act_lines = sheet.lines.len();
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        cues: sheet.lines.iter().map(|line| cue(sheet, line)).collect(),
+        cues: cues(states.iter().take(act_lines), Some(sheet)),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            cues: cues(states.iter().skip(act_lines), None),
+        }),
+        since_issue: sheet.since,
+        cut: sheet.cut.iter().map(cut).collect(),
     })
 }
 
-fn cue<'a>(sheet: &CueSheet, line: &'a CueLine) -> Cue<'a> {
-    let (go_bar, go_music_beat) = figures(sheet.bars.as_ref(), Some(&line.go));
-    let (standby_bar, standby_music_beat) = figures(sheet.bars.as_ref(), line.standby.as_ref());
+/// The cues of the act, or of its encore; only the act has music, whose bars `act` knows.
+fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>, act: Option<&CueSheet>) -> Vec<Cue<'a>> {
+    states.map(|state| cue(state.after, &state.desks, act)).collect()
+}
+
+/// A cue of the issue before that is gone.
+fn cut(cue: &CueOnPaper) -> Cut {
+    Cut {
+        desk: desk_word(cue.desk),
+        number: cue.number.map(|number| number.to_string()),
+        encore: cue.encore,
+        // What is on paper was read as a time.
+        go_s: parse_clock(&cue.go).map_or(f64::NAN, |time| time.to_f64()),
+        does: plain(&cue.does),
+    }
+}
+
+fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> Cue<'a> {
+    let bars = act.and_then(|act| act.bars.as_ref());
+    let track_start = act.and_then(|act| act.track_start.as_ref());
+    let (go_bar, go_music_beat) = figures(bars, Some(&line.go));
+    let (standby_bar, standby_music_beat) = figures(bars, line.standby.as_ref());
     Cue {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
         go_bar,
         go_music_beat,
-        track_s: sheet.track_start.as_ref().map(|start| (&line.go - start).to_f64()),
+        track_s: track_start.map(|start| (&line.go - start).to_f64()),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
         standby_bar,
         standby_music_beat,
@@ -83,7 +148,7 @@ fn cue<'a>(sheet: &CueSheet, line: &'a CueLine) -> Cue<'a> {
         when: line.when.plain(),
         does: line.does.plain(),
         count_s: line.count.as_ref().map(Seconds::to_f64),
-        on_drop: &line.on_drop,
+        on_drop: line.on_drop.plain(),
         follows: line.follows.as_ref().map(|follows| Follows {
             desk: desk_word(follows.desk),
             of: &follows.of,
@@ -93,6 +158,21 @@ fn cue<'a>(sheet: &CueSheet, line: &'a CueLine) -> Cue<'a> {
             },
             after_s: follows.after.to_f64(),
         }),
+        with: line.with.as_ref().map(|with| With { desk: desk_word(with.desk), of: &with.of }),
+        dark: line.dark,
+        state: state
+            .iter()
+            .map(|line| InState {
+                desk: desk_word(line.desk),
+                number: line.number.as_deref(),
+                does: line.does.plain(),
+            })
+            .collect(),
+        new: line.told == Told::New,
+        changed: match &line.told {
+            Told::Changed(what) => what,
+            Told::Same | Told::New => &[],
+        },
     }
 }
 
@@ -106,6 +186,8 @@ mod tests {
         let quay = lantern_quay();
         let text = json(&quay, &compiled(&quay), None);
         let document: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let house = serde_json::json!({"desk": "house", "number": null, "does": "to half"});
+        let light = |number: &str, does: &str| serde_json::json!({"desk": "light", "number": number, "does": does});
         let expected = serde_json::json!({
             "title": "Lantern Quay",
             "zero": "track start",
@@ -116,7 +198,8 @@ mod tests {
                     "standby_music_beat": null, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": false,
+                    "state": [house], "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
@@ -124,7 +207,9 @@ mod tests {
                     "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": false,
+                    "state": [house, light("15", "sides up, front low")],
+                    "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
@@ -132,7 +217,8 @@ mod tests {
                     "standby_music_beat": 3.5, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
-                    "follows": null,
+                    "follows": null, "with": null, "dark": true,
+                    "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
                 {
                     "desk": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
@@ -142,8 +228,13 @@ mod tests {
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":
                         {"desk": "light", "of": "20", "from": "complete", "after_s": 3.5},
+                    "with": null, "dark": false,
+                    "state": [house, light("25", "sides and back")], "new": false, "changed": [],
                 },
             ],
+            "encore": null,
+            "since_issue": null,
+            "cut": [],
         });
         assert_eq!(document, expected);
         let one = json(&quay, &compiled(&quay), Some(Desk::House));

@@ -1,11 +1,12 @@
 //! The cue sheet for a terminal.
 
+use crate::issue::Told;
 use crate::routine::{Desk, Routine};
 use crate::sheet::bar_clock::{BAR_AND_BEAT, BarClock};
-use crate::sheet::cues::{CueLine, CueSheet, WHEN_A_PROP_DROPS, compose};
-use crate::sheet::words::{count, desk_label};
+use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
+use crate::sheet::words::{count, desk_and_number, desk_label, plain};
 use crate::sheet::{caution, words};
-use crate::time::clock;
+use crate::time::{Seconds, clock};
 use crate::timeline::Timeline;
 
 use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
@@ -26,16 +27,11 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let mut text = paragraph(columns.width(), 0, &heading(sheet));
     text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
-    if sheet.lines.is_empty() {
+    if sheet.all_lines().next().is_none() && sheet.cut.is_empty() {
         return text + "No cues.\n";
     }
-    for line in columns.headings() {
+    for line in columns.headings().into_iter().chain(blocks(&columns, sheet).concat()) {
         text += &(line + "\n");
-    }
-    for lines in blocks(&columns, sheet) {
-        for line in lines {
-            text += &(line + "\n");
-        }
     }
     text.push('\n');
     for line in closing(sheet, columns.width()) {
@@ -86,6 +82,11 @@ impl Columns {
         Columns { widths: [time, cue, words - note - does, does, count, note], timecodes, bars }
     }
 
+    /// The same for the encore, which has no music.
+    fn without_music(&self) -> Columns {
+        Columns { bars: None, ..*self }
+    }
+
     /// Columns and gaps together.
     pub(super) fn width(&self) -> u16 {
         self.widths.iter().sum::<u16>() + 5 * GAP
@@ -113,10 +114,34 @@ impl Columns {
         with.to_string().repeat(usize::from(self.width()))
     }
 
-    /// The lines of one cue.
-    fn cue(&self, line: &CueLine) -> Vec<String> {
-        let standby = line.standby.iter().map(|time| format!("stand by {}", clock(time)));
-        let notes: Vec<String> = standby.chain(line.notes.iter().cloned()).collect();
+    /// A stand-by on a row of its own.
+    fn standby(&self, line: &CueLine, standby: &Seconds) -> Vec<String> {
+        row(
+            &self.widths,
+            &[
+                clock(standby),
+                line.label.clone(),
+                "STAND BY".to_owned(),
+                format!("for GO at {}", clock(&line.go)),
+                String::new(),
+                String::new(),
+            ],
+        )
+    }
+
+    /// The lines of one cue; `same_go` where the cue on whose GO it goes stands above it.
+    fn cue(&self, line: &CueLine, same_go: bool) -> Vec<String> {
+        let mut notes = Vec::new();
+        match line.told {
+            Told::Same => {}
+            Told::New => notes.push("NEW".to_owned()),
+            Told::Changed(_) => notes.push("CHANGED".to_owned()),
+        }
+        notes.extend(line.standby.iter().map(|time| format!("stand by {}", clock(time))));
+        notes.extend(line.notes.iter().cloned());
+        if line.on_drop_written {
+            notes.push(format!("DROP: {}", line.on_drop.plain()));
+        }
         let taken = line.taken.word().to_uppercase();
         let timecode = match line.timecode {
             Some(code) => format!("\n{code}"),
@@ -125,12 +150,19 @@ impl Columns {
         };
         let bar = self.bars.as_ref().and_then(|bars| bars.words(&line.go));
         let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
+        let (time, when) = match &line.with {
+            Some(with) if same_go => {
+                let of = format!("{} {}", desk_label(with.desk), with.of);
+                ("same GO".to_owned(), format!("with {of}"))
+            }
+            _ => (clock(&line.go), line.when.plain()),
+        };
         row(
             &self.widths,
             &[
-                clock(&line.go) + &timecode + &bar,
+                time + &timecode + &bar,
                 line.label.clone(),
-                format!("{taken} {}", line.when.plain()),
+                format!("{taken} {when}"),
                 line.does.plain(),
                 line.count.as_ref().map(count).unwrap_or_default(),
                 notes.join("\n"),
@@ -139,23 +171,61 @@ impl Columns {
     }
 }
 
-/// The lines of each cue; after every few cues but the last a rule.
+/// The lines that belong together: each row of the act, then those of the encore under a heading
+/// of their own; after every few rows but the last a rule.
 pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
-    let last = sheet.lines.len();
-    let block = |(index, line): (usize, &CueLine)| {
-        let mut lines = columns.cue(line);
+    let mut blocks = rows_of(columns, sheet, &sheet.lines);
+    if sheet.lines.is_empty() {
+        blocks.push(vec!["No cues in the act.".to_owned()]);
+    }
+    if let Some(encore) = &sheet.encore {
+        let heading = format!(
+            "ENCORE · only if it is called for. Its own clock reads 0:00.0 at {}.",
+            encore.zero
+        );
+        let mut first = vec![String::new()];
+        first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
+        first.push(columns.rule('═'));
+        let mut rows = rows_of(&columns.without_music(), sheet, &encore.lines).into_iter();
+        // A heading is never the last of a page.
+        first.extend(rows.next().unwrap_or_default());
+        blocks.push(first);
+        blocks.extend(rows);
+    }
+    blocks
+}
+
+fn rows_of(columns: &Columns, sheet: &CueSheet, lines: &[CueLine]) -> Vec<Vec<String>> {
+    let rows = rows(lines);
+    let last = rows.len();
+    let block = |(index, one): (usize, &Row<'_>)| {
+        let mut lines = match one {
+            Row::StandBy(line, standby) => columns.standby(line, standby),
+            Row::Go(together) => {
+                // On the sheet of one desk the cue that it goes with may stand elsewhere.
+                let cue = |(place, line): (usize, &CueLine)| {
+                    columns.cue(line, place > 0 && sheet.desk.is_none())
+                };
+                together.iter().enumerate().flat_map(cue).collect()
+            }
+        };
         if (index + 1).is_multiple_of(RULE_EVERY) && index + 1 < last {
             lines.push(columns.rule('─'));
         }
         lines
     };
-    sheet.lines.iter().enumerate().map(block).collect()
+    rows.iter().enumerate().map(block).collect()
 }
 
 /// What stands under the cues: what a drop means for them, and the cautions.
 pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
     let label_width = 9;
-    let mut text = "WHEN A PROP DROPS\n".to_owned();
+    let mut text = changes(sheet, width, label_width);
+    text += "WHEN A PROP DROPS\n";
+    if sheet.all_lines().any(|line| line.on_drop_written) {
+        let means = "in a note is what becomes of that one cue; it comes before these.";
+        text += &labelled(width, label_width, "DROP", means);
+    }
     for (taken, means) in WHEN_A_PROP_DROPS {
         text += &labelled(width, label_width, taken, means);
     }
@@ -170,6 +240,31 @@ pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
     }
     text += &paragraph(width, 0, words::PERFORMERS_SIDES);
     text.lines().map(str::to_owned).collect()
+}
+
+/// What has changed since the issue before: nothing where there is none.
+fn changes(sheet: &CueSheet, width: u16, label_width: u16) -> String {
+    let Some(since) = sheet.since else { return String::new() };
+    let mut text = format!("CHANGED SINCE ISSUE {since}\n");
+    let head = text.len();
+    for line in sheet.all_lines() {
+        let what = match &line.told {
+            Told::Same => continue,
+            Told::New => format!("NEW: {}", line.does.plain()),
+            Told::Changed(what) => plain(&what.join("; ")),
+        };
+        text += &labelled(width, label_width, &line.label, &what);
+    }
+    for cue in &sheet.cut {
+        let number = cue.number.map(|number| desk_and_number(cue.desk, number));
+        let label = number.unwrap_or_else(|| desk_label(cue.desk).to_owned());
+        let what = format!("CUT: {}, was at {}", plain(&cue.does), plain(&cue.go));
+        text += &labelled(width, label_width, &label, &what);
+    }
+    if text.len() == head {
+        text += "Nothing.\n";
+    }
+    text + "\n"
 }
 
 #[cfg(test)]

@@ -4,14 +4,19 @@
 //! [`colours_json`]; how the colours read: [`appearance_text`], [`appearance_json`]. The cue sheet:
 //! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]. One pattern
 //! explained: [`pattern_text`], [`pattern_json`]; the ways between two, [`transition_text`],
-//! [`transition_json`]. Everything here returns text; writing it anywhere is the program's side.
+//! [`transition_json`]; what fits, [`fit_text`], [`fit_json`]. Everything here returns text; writing it anywhere is the program's side.
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
 //! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
 //! bytes; writing it anywhere is the program's side.
+//! [`cues_csv`] and the page to print, [`cues_page`]; the desks after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
+//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]; what was heard
+//! of a music file, [`listening_text`], [`listening_json`]. Everything here returns text; writing it anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
 mod arms_text;
+mod around_text;
+mod bends_text;
 pub mod captions;
 pub mod click_wav;
 pub mod colours_json;
@@ -21,14 +26,19 @@ pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
 mod fault_text;
+pub mod fit_json;
+pub mod fit_text;
 mod hands_drawing;
 pub mod json;
 mod limits_text;
+pub mod listening_json;
+pub mod listening_text;
 mod made_json;
 pub mod midi;
 pub mod pattern_json;
 pub mod pattern_text;
 mod routings_text;
+pub mod state_text;
 mod table;
 pub mod timing_json;
 pub mod timing_text;

@@ -3,6 +3,7 @@
 //! Field names, their order and their meaning are fixed. Times are seconds on the show clock, the
 //! nearest double to the exact time; heights are metres.
 
+use num_traits::ToPrimitive;
 use serde::Serialize;
 
 use crate::hand::Hand;
@@ -11,7 +12,8 @@ use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::bar_clock::figures;
 use crate::sheet::regrip::{MoveLine, RegripLine};
-use crate::sheet::timing::{JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::slot::SlotLine;
+use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::Seconds;
 use crate::timeline::{Face, Timeline};
@@ -29,6 +31,35 @@ struct Document<'a> {
     limits: Vec<Limit<'a>>,
     crossings: u32,
     made: MadeHands,
+    burns: Vec<Burn<'a>>,
+    slot: Vec<Slot>,
+    encore: Option<Encore<'a>>,
+}
+
+#[derive(Serialize)]
+struct Burn<'a> {
+    set: &'a str,
+    starts_s: f64,
+    stops_s: f64,
+    in_use_s: f64,
+    shortest_s: f64,
+    left_s: f64,
+}
+
+#[derive(Serialize)]
+struct Slot {
+    part: &'static str,
+    starts_s: f64,
+    ends_s: f64,
+}
+
+#[derive(Serialize)]
+struct Encore<'a> {
+    zero: &'a str,
+    sections: Vec<Section<'a>>,
+    act: Act,
+    counts: Hands,
+    burns: Vec<Burn<'a>>,
 }
 
 #[derive(Serialize)]
@@ -54,10 +85,14 @@ struct Section<'a> {
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
+    per_minute: Option<f64>,
+    bend: Option<f64>,
     by_value: Option<SplitHands>,
     face: Option<&'static str>,
     flip: Option<bool>,
     regrip: Option<Regrip<'a>>,
+    place: Option<&'a str>,
+    pick_up_s: Vec<f64>,
     crossings: Option<u32>,
     made: Option<MadeHands>,
 }
@@ -190,27 +225,55 @@ pub fn moves_json(routine: &Routine, timeline: &Timeline) -> String {
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
-    let bar = |time: Option<&Seconds>| figures(sheet.bars.as_ref(), time);
-    let (first_throw_bar, first_throw_music_beat) = bar(sheet.act.first_throw.as_ref());
-    let (last_catch_bar, last_catch_music_beat) = bar(sheet.act.last_catch.as_ref());
     Document {
         title: &sheet.title,
         zero: &sheet.zero,
         sections: sheet.sections.iter().map(|line| section(sheet, line)).collect(),
-        act: Act {
-            first_throw_s: double(sheet.act.first_throw.as_ref()),
-            first_throw_bar,
-            first_throw_music_beat,
-            last_catch_s: double(sheet.act.last_catch.as_ref()),
-            last_catch_bar,
-            last_catch_music_beat,
-            juggled_s: sheet.act.juggled.to_f64(),
-        },
+        act: act(sheet),
         counts: hands(&sheet.counts.hands),
         limits: sheet.limits.iter().map(|line| limit(sheet, line)).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
+        burns: sheet.burns.iter().map(burn).collect(),
+        slot: sheet.slot.iter().map(slot).collect(),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            sections: encore.sections.iter().map(|line| section(encore, line)).collect(),
+            act: act(encore),
+            counts: hands(&encore.counts.hands),
+            burns: encore.burns.iter().map(burn).collect(),
+        }),
     }
+}
+
+fn act(sheet: &TimingSheet) -> Act {
+    let bar = |time: Option<&Seconds>| figures(sheet.bars.as_ref(), time);
+    let (first_throw_bar, first_throw_music_beat) = bar(sheet.act.first_throw.as_ref());
+    let (last_catch_bar, last_catch_music_beat) = bar(sheet.act.last_catch.as_ref());
+    Act {
+        first_throw_s: double(sheet.act.first_throw.as_ref()),
+        first_throw_bar,
+        first_throw_music_beat,
+        last_catch_s: double(sheet.act.last_catch.as_ref()),
+        last_catch_bar,
+        last_catch_music_beat,
+        juggled_s: sheet.act.juggled.to_f64(),
+    }
+}
+
+fn burn(line: &BurnLine) -> Burn<'_> {
+    Burn {
+        set: &line.set,
+        starts_s: line.from.1.to_f64(),
+        stops_s: line.to.1.to_f64(),
+        in_use_s: line.lasts.to_f64(),
+        shortest_s: line.shortest.to_f64(),
+        left_s: line.left.to_f64(),
+    }
+}
+
+fn slot(line: &SlotLine) -> Slot {
+    Slot { part: line.part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
 }
 
 fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
@@ -244,6 +307,8 @@ fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
         highest: juggled
             .and_then(|juggled| juggled.highest.as_ref())
             .map(|highest| Highest { value: &highest.value, above_hand_m: highest.above_hand_m }),
+        per_minute: juggled.and_then(|juggled| juggled.per_minute.as_ref()?.to_f64()),
+        bend: juggled.and_then(|juggled| juggled.bent.as_ref()?.bent.bend.bend().to_f64()),
         by_value: juggled.map(|juggled| SplitHands {
             right: split(&juggled.counts.hands[Hand::Right.index()]),
             left: split(&juggled.counts.hands[Hand::Left.index()]),
@@ -251,6 +316,8 @@ fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
         flip: juggled.map(|juggled| juggled.flip.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
+        place: section.place.as_deref(),
+        pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
         crossings: juggled.map(|juggled| juggled.crossings),
         made: juggled.map(|juggled| made_json::hands(&juggled.made)),
     }

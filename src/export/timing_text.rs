@@ -17,6 +17,8 @@ use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Timeline;
 
 use super::arms_text::arms_and_ways;
+use super::around_text;
+use super::bends_text;
 use super::limits_text;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -33,15 +35,20 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let mut parts = vec![
         head(sheet, width),
         sections(sheet, width),
+        sheet.encore.as_ref().map_or_else(String::new, |encore| encore_sections(encore, width)),
+        around_text::places(sheet, width),
+        bends_text::bends(sheet, width),
         clocks(sheet, width),
+        around_text::slot(sheet, width),
+        limits_text::limits(&sheet.limits, width),
         loadings(sheet, width),
         regrips(sheet, width),
-        limits_text::limits(&sheet.limits, width),
         hands(sheet, width),
         values(sheet, width),
         arms_and_ways(sheet, width),
         catches(sheet, width),
         heights(sheet, width),
+        around_text::burns(sheet, width),
     ];
     parts.retain(|part| !part.is_empty());
     parts.join("\n")
@@ -100,7 +107,17 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
+fn encore_sections(encore: &TimingSheet, width: u16) -> String {
+    let heading =
+        format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {}", encore.zero);
+    paragraph(width, 0, &heading) + &section_table(encore, width)
+}
+
 fn sections(sheet: &TimingSheet, width: u16) -> String {
+    "SECTIONS · starts and ends on the show clock\n".to_owned() + &section_table(sheet, width)
+}
+
+fn section_table(sheet: &TimingSheet, width: u16) -> String {
     let rows = sheet.sections.iter().map(|section| {
         let juggled = section.juggled.as_ref();
         let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
@@ -141,7 +158,7 @@ fn sections(sheet: &TimingSheet, width: u16) -> String {
     if sheet.timecode.is_some() {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
-    "SECTIONS · starts and ends on the show clock\n".to_owned() + &table(width, &columns, rows)
+    table(width, &columns, rows)
 }
 
 /// How a section is joined to what is before it.

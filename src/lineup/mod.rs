@@ -48,6 +48,8 @@ pub struct Choices {
     pub outcome: Outcome,
     /// What was chosen in a section otherwise than it is written, in the order of the score.
     pub chosen: Vec<Chosen>,
+    /// What was chosen in its encore.
+    pub encore: Option<Box<Choices>>,
 }
 
 /// What came of a line-up.
@@ -88,13 +90,23 @@ pub enum Choosing {
     Way(String),
 }
 
-/// Makes every open choice of a routine.
+/// Makes every open choice of a routine, and of its encore.
 #[must_use]
 pub fn line_up(routine: &Routine) -> LineUp {
+    let mut line_up = of_act(routine);
+    if let Some(encore) = &mut line_up.routine.encore {
+        let of_encore = of_act(&encore.routine);
+        encore.routine = of_encore.routine;
+        line_up.choices.encore = Some(Box::new(of_encore.choices));
+    }
+    line_up
+}
+
+fn of_act(routine: &Routine) -> LineUp {
     let asked = requirements(routine);
     let outcome = |routine: Routine, outcome| LineUp {
         routine,
-        choices: Choices { outcome, chosen: Vec::new() },
+        choices: Choices { outcome, chosen: Vec::new(), encore: None },
     };
     let free = juggles(routine).any(|juggle| !juggle.free.is_empty());
     if routine.score.iter().any(|section| section.part == Part::Unread) {
@@ -141,7 +153,7 @@ fn choose(
             .chain(loadings.into_iter().map(|section| Chosen { section, what: Choosing::Loading }))
             .collect();
         chosen.sort_by_key(|chosen| chosen.section);
-        let choices = Choices { outcome: Outcome::Found, chosen };
+        let choices = Choices { outcome: Outcome::Found, chosen, encore: None };
         LineUp { routine: routine_settled, choices }
     }))
 }

@@ -121,6 +121,7 @@ impl Bench<'_> {
             timeline: self.before.timeline.clone(),
             times_known: like.times_known,
             troubles: Vec::new(),
+            encore: None,
         })
     }
 
@@ -422,9 +423,10 @@ fn behind_pattern(juggle: &Juggle) -> Place {
 
 /// The change that frees something in a section.
 fn freeing(juggle: &Juggle, freedom: &str) -> (Place, String) {
-    match juggle.free.last() {
-        Some(last) => (Place { start: last.at.end, end: last.at.end }, format!(", {freedom}")),
-        None => (behind_pattern(juggle), format!(", free: [{freedom}]")),
+    match (juggle.free.last(), &juggle.free_at) {
+        (Some(last), _) => (Place { start: last.at.end, end: last.at.end }, format!(", {freedom}")),
+        (None, Some(at)) => (at.clone(), format!("[{freedom}]")),
+        (None, None) => (behind_pattern(juggle), format!(", free: [{freedom}]")),
     }
 }
 

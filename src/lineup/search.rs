@@ -199,7 +199,7 @@ impl<'a> Search<'a> {
         settles: impl Fn(&[Choice]) -> bool,
     ) -> Result<Option<Vec<Choice>>, GaveUp> {
         let draft = Draft::begin(self.routine, self.asks_late);
-        let first = self.place(draft, At::Before { section: 0, lead_in: None }, None)?;
+        let (first, _) = self.place(draft, At::Before { section: 0, lead_in: None }, None)?;
         let empty = Domains { masks: Vec::new(), ties: Vec::new() };
         let root =
             Node { place: first, set: None, domains: empty, beats: 0, changes: 0, parent: None };
@@ -357,9 +357,8 @@ impl<'a> Search<'a> {
             let Some(draft) = draft.pause(section, pause, lead_in) else { continue };
             let at = At::Before { section: section + 1, lead_in };
             let (order, called) = (self.places[place].order.clone(), None);
-            let to = self.place(draft, at, called)?;
-            let props = Props::Moved(from(&order, &self.places[to].order));
-            steps.push(Step::to(to, props));
+            let (to, now) = self.place(draft, at, called)?;
+            steps.push(Step::to(to, Props::Moved(from(&order, &now))));
         }
         Ok(steps)
     }
@@ -434,8 +433,7 @@ impl<'a> Search<'a> {
         }
         let hands = draft.loading().cloned().unwrap_or_default();
         let at = At::Opened { section, variant, opening: Box::new(opening) };
-        let to = self.place(draft, at, called)?;
-        let now = self.places[to].order.clone();
+        let (to, now) = self.place(draft, at, called)?;
         let Some(set) = set else { return Ok(None) };
         let looks = &self.looks[set];
         let look = |prop: &Prop| looks.of_prop.get(usize::from(prop.0)).copied().unwrap_or(0);
@@ -517,8 +515,8 @@ impl<'a> Search<'a> {
                 options.push((index, demands));
             }
             let at = At::Before { section: section + 1, lead_in };
-            let to = self.place(draft, at, called)?;
-            let props = Props::Moved(from(&order, &self.places[to].order));
+            let (to, now) = self.place(draft, at, called)?;
+            let props = Props::Moved(from(&order, &now));
             for (index, demands) in options {
                 let starts = self.starts[section][index].clone();
                 let later = starts.iter().filter(|&&start| start > 0).count();
@@ -530,13 +528,14 @@ impl<'a> Search<'a> {
         Ok(steps)
     }
 
-    /// The index of a place, a new one if it is not known yet.
+    /// The index of a place, a new one if it is not known yet, and the props of this draft in the
+    /// order of their places there: the draft that a known place keeps may call them otherwise.
     fn place(
         &mut self,
         draft: Draft<'a>,
         at: At,
         called: Option<Vec<Prop>>,
-    ) -> Result<usize, GaveUp> {
+    ) -> Result<(usize, Vec<Prop>), GaveUp> {
         let (order, mut key) = match &at {
             At::Before { section, lead_in } => {
                 (draft.places(), format!("{lead_in:?};{}", draft.key(*section, None)))
@@ -550,12 +549,13 @@ impl<'a> Search<'a> {
             key.push_str(&format!("{:?}", from(&order, called)));
         }
         if let Some(&known) = self.known_places.get(&key) {
-            return Ok(known);
+            return Ok((known, order));
         }
         self.budget.spend(PLACE)?;
         self.known_places.insert(key, self.places.len());
+        let now = order.clone();
         self.places.push(Place { draft, at, order, called, steps: Vec::new() });
-        Ok(self.places.len() - 1)
+        Ok((self.places.len() - 1, now))
     }
 }
 

@@ -65,6 +65,8 @@ pub struct Colours {
     pub choices: Choices,
     /// What comes about.
     pub verdict: Verdict,
+    /// Those of its encore.
+    pub encore: Option<Box<Colours>>,
 }
 
 impl Colours {
@@ -87,13 +89,23 @@ impl Colours {
                 verdict.repairs = repairs(written, routine, compiled, &failures);
             }
         }
-        Colours { choices, verdict }
+        let of_encore = (&written.encore, &choices.encore, &routine.encore, &compiled.encore);
+        let encore = match of_encore {
+            (Some(written), Some(choices), Some(routine), Some(compiled)) => {
+                let choices = Choices::clone(choices);
+                let colours = Colours::of(&written.routine, choices, &routine.routine, compiled);
+                Some(Box::new(colours))
+            }
+            _ => None,
+        };
+        Colours { choices, verdict, encore }
     }
 
-    /// Whether everything that is asked comes about.
+    /// Whether everything that is asked comes about, in the encore too.
     #[must_use]
     pub fn are_possible(&self) -> bool {
         self.verdict.unmet.is_empty()
+            && self.encore.as_ref().is_none_or(|encore| encore.are_possible())
     }
 }
 

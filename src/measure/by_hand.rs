@@ -77,6 +77,8 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         face: None,
         flips: false,
         ends_run: true,
+        bend: None,
+        fixed_end: None,
     };
     let run = Run {
         sections: 0..1,
@@ -103,6 +105,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         }],
         track_start: None,
         dwell,
+        encore: None,
     }
 }
 

@@ -1,7 +1,7 @@
-//! When cues are called: stand-by, GO and completion of each, and when the stage is dark.
+//! When cues are called: stand-by, GO and completion of each. When the stage is dark: [`Dark`].
 //!
-//! A follow's GO comes from the cue it follows, through chains and from desk to desk. What cannot
-//! be resolved is returned as [`Uncallable`] for the checks; nothing is guessed. Unit: seconds on
+//! A follow's GO comes from the cue it follows, through chains and from desk to desk; a cue that
+//! goes with another has its GO. What cannot be resolved is returned as [`Uncallable`] for the checks; nothing is guessed. Unit: seconds on
 //! the show clock.
 
 use std::cmp::Ordering;
@@ -10,6 +10,8 @@ use std::collections::BTreeMap;
 use crate::routine::{Cue, CueNumber, Desk, FollowFrom, Routine, Trigger};
 use crate::time::Seconds;
 use crate::timeline::{Timeline, Unresolved};
+
+pub use super::dark::{Dark, darks};
 
 /// A cue in time.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +26,8 @@ pub struct Call {
     pub count: Option<Seconds>,
     /// The cue that it follows, as an index.
     pub follows: Option<usize>,
+    /// The cue on whose GO it goes, as an index: one that goes with no other.
+    pub with: Option<usize>,
 }
 
 impl Call {
@@ -82,21 +86,11 @@ pub enum Uncallable {
 /// The calls of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Calls {
-    /// By GO, then by desk, by number and by place in the file.
+    /// By GO, then by desk, by number and by place in the file; what goes with a cue stands behind
+    /// it.
     pub calls: Vec<Call>,
     /// What cannot be called, by place in the file.
     pub uncallable: Vec<Uncallable>,
-}
-
-/// A stretch in which the stage is dark.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Dark {
-    /// The dark Light cues in it, as indices, in order of GO; at least one.
-    pub cues: Vec<usize>,
-    /// The GO of the first.
-    pub from: Seconds,
-    /// The Light cue that ends it and its GO; `None` when it stays dark.
-    pub until: Option<(usize, Seconds)>,
 }
 
 /// When every cue is called.
@@ -110,37 +104,15 @@ pub fn calls(routine: &Routine, timeline: &Timeline) -> Calls {
         resolver.resolve(cue, &mut found.uncallable);
     }
     for (index, (cue, state)) in cues.iter().zip(resolver.states).enumerate() {
-        if let State::Goes { go, follows } = state {
-            let standby = standby_s(cue).map(|before| &go - &before);
-            found.calls.push(Call { cue: index, standby, go, count: count_s(cue), follows });
+        if let State::Goes { go, follows, with } = state {
+            let leader = with.and_then(|with| cues.get(with)).unwrap_or(cue);
+            let standby = standby_s(cue, leader).map(|before| &go - &before);
+            found.calls.push(Call { cue: index, standby, go, count: count_s(cue), follows, with });
         }
     }
     found.uncallable.sort_by_key(first_cue);
     put_in_order(&mut found.calls, cues);
     found
-}
-
-/// The stretches in which the stage is dark, from the calls in their order.
-#[must_use]
-pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
-    let mut darks: Vec<Dark> = Vec::new();
-    let mut is_dark = false;
-    for call in calls {
-        let Some(cue) = routine.cues.get(call.cue) else { continue };
-        if cue.desk.value != Desk::Light {
-            continue;
-        }
-        match (cue.dark, is_dark, darks.last_mut()) {
-            (true, true, Some(dark)) => dark.cues.push(call.cue),
-            (true, _, _) => {
-                darks.push(Dark { cues: vec![call.cue], from: call.go.clone(), until: None });
-            }
-            (false, true, Some(dark)) => dark.until = Some((call.cue, call.go.clone())),
-            (false, ..) => {}
-        }
-        is_dark = cue.dark;
-    }
-    darks
 }
 
 /// Seconds from GO to completion: as written; none at all for a dark cue that says nothing.
@@ -151,9 +123,10 @@ fn count_s(cue: &Cue) -> Option<Seconds> {
     }
 }
 
-/// Seconds from stand-by to GO: as written, else 5, 30 for Fly and Deck, none for a follow.
-fn standby_s(cue: &Cue) -> Option<Seconds> {
-    match (&cue.standby, &cue.by.value, cue.desk.value) {
+/// Seconds from stand-by to GO: as written, else 5, 30 for Fly and Deck, none for a follow and
+/// what goes with one.
+fn standby_s(cue: &Cue, leader: &Cue) -> Option<Seconds> {
+    match (&cue.standby, &leader.by.value, cue.desk.value) {
         (Some(written), ..) => Some(written.value.clone()),
         (None, Trigger::Follow { .. }, _) => None,
         (None, _, Desk::Fly | Desk::Deck) => Some(Seconds::fraction(30, 1)),
@@ -170,6 +143,7 @@ enum State {
     Goes {
         go: Seconds,
         follows: Option<usize>,
+        with: Option<usize>,
     },
     Never,
 }
@@ -208,10 +182,14 @@ impl Resolver<'_> {
         }
     }
 
-    /// The cue that a follow names; `None` for a cue that is no follow.
+    /// The cue that a cue follows or goes with; `None` for a cue that stands by itself.
     fn named_by(&self, cue: usize) -> Option<Result<usize, (Desk, CueNumber)>> {
         let written = &self.routine.cues[cue];
-        let Trigger::Follow { desk, number, .. } = &written.by.value else { return None };
+        let (Trigger::Follow { desk, number, .. } | Trigger::With { desk, number }) =
+            &written.by.value
+        else {
+            return None;
+        };
         let named = (desk.unwrap_or(written.desk.value), number.value);
         Some(self.numbers.get(&named).copied().ok_or(named))
     }
@@ -238,7 +216,7 @@ impl Resolver<'_> {
     /// The state of a cue whose followed cue, if any, is known.
     fn state_of(&self, cue: usize, uncallable: &mut Vec<Uncallable>) -> State {
         match self.go_of(cue) {
-            Ok((go, follows)) => State::Goes { go, follows },
+            Ok(goes) => goes,
             Err(why) => {
                 uncallable.push(why);
                 State::Never
@@ -246,18 +224,24 @@ impl Resolver<'_> {
         }
     }
 
-    fn go_of(&self, cue: usize) -> Result<(Seconds, Option<usize>), Uncallable> {
+    fn go_of(&self, cue: usize) -> Result<State, Uncallable> {
         let written = &self.routine.cues[cue];
-        let Trigger::Follow { from, after, .. } = &written.by.value else {
+        let Some(named) = self.named_by(cue) else {
             let when = written.when.as_ref().ok_or(Uncallable::NoMoment { cue })?;
             let go = self.timeline.when(self.routine, when);
-            return go.map(|go| (go, None)).map_err(|why| Uncallable::Unresolved { cue, why });
+            return go
+                .map(|go| State::Goes { go, follows: None, with: None })
+                .map_err(|why| Uncallable::Unresolved { cue, why });
         };
-        let Some(Ok(followed)) = self.named_by(cue) else {
+        let Ok(followed) = named else {
             unreachable!("`Resolver::followed` has marked every follow of an unknown number");
         };
-        let State::Goes { go, .. } = &self.states[followed] else {
+        let State::Goes { go, with, .. } = &self.states[followed] else {
             return Err(Uncallable::FollowsUncallable { cue, followed });
+        };
+        let Trigger::Follow { from, after, .. } = &written.by.value else {
+            let with = Some(with.unwrap_or(followed));
+            return Ok(State::Goes { go: go.clone(), follows: None, with });
         };
         let origin = match from {
             FollowFrom::Go => go.clone(),
@@ -267,7 +251,7 @@ impl Resolver<'_> {
                 go + &count
             }
         };
-        Ok((&origin + after, Some(followed)))
+        Ok(State::Goes { go: &origin + after, follows: Some(followed), with: None })
     }
 }
 
@@ -300,9 +284,12 @@ fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
     calls.sort_by(|a, b| a.go.to_f64().total_cmp(&b.go.to_f64()));
     let same = |a: &Call, b: &Call| a.go.partial_cmp(&b.go) == Some(Ordering::Equal);
     for together in calls.chunk_by_mut(same) {
+        let place = |index: usize| {
+            let cue = &cues[index];
+            (cue.desk.value, cue.number.as_ref().map(|number| number.value), index)
+        };
         together.sort_by_key(|call| {
-            let cue = &cues[call.cue];
-            (cue.desk.value, cue.number.as_ref().map(|number| number.value), call.cue)
+            (place(call.with.unwrap_or(call.cue)), call.with.is_some(), place(call.cue))
         });
     }
 }
@@ -342,9 +329,6 @@ mod tests {
         assert_eq!(gos, [ms(-20_000), ms(7_500), ms(31_100), ms(34_600)]);
         let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
         assert_eq!(standbys, [Some(ms(-25_000)), Some(ms(2_500)), Some(ms(26_100)), None]);
-        let darks = darks(&quay, &calls.calls);
-        let dark = Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) };
-        assert_eq!(darks, [dark]);
     }
 
     #[test]
@@ -385,6 +369,61 @@ mod tests {
         let gos: Vec<_> = calls.calls.iter().map(|call| (call.cue, call.go.clone())).collect();
         assert_eq!(gos, [(2, ms(10_000)), (1, ms(15_000)), (0, ms(17_250))]);
         assert_eq!(calls.calls[2].follows, Some(1));
+    }
+
+    fn on_light(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
+        let mut by = follow(number, from, after_ms);
+        if let Trigger::Follow { desk, .. } = &mut by {
+            *desk = Some(Desk::Light);
+        }
+        by
+    }
+
+    fn with(desk: Desk, number: u32) -> Trigger {
+        Trigger::With { desk: Some(desk), number: placed(CueNumber { tenths: number * 10 }) }
+    }
+
+    #[test]
+    fn what_goes_with_a_cue_has_its_go_and_stands_behind_it() {
+        let (_, calls) = with_cues(vec![
+            follows(Desk::House, 1, with(Desk::Sound, 4)),
+            follows(Desk::Fly, 2, with(Desk::House, 1)),
+            at(Desk::Light, 9, 10_000),
+            at(Desk::Sound, 4, 10_000),
+            follows(Desk::Light, 10, on_light(9, FollowFrom::Go, 1_000)),
+            follows(Desk::Spot, 3, with(Desk::Light, 10)),
+        ]);
+        assert_eq!(calls.uncallable, []);
+        let lines: Vec<_> =
+            calls.calls.iter().map(|call| (call.cue, call.go.clone(), call.with)).collect();
+        let (ten, eleven) = (ms(10_000), ms(11_000));
+        assert_eq!(
+            lines,
+            [
+                (2, ten.clone(), None),
+                (3, ten.clone(), None),
+                (0, ten.clone(), Some(3)),
+                (1, ten.clone(), Some(3)),
+                (4, eleven.clone(), None),
+                (5, eleven.clone(), Some(4)),
+            ]
+        );
+        let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
+        let five = Some(ms(5_000));
+        let thirty = Some(ms(-20_000));
+        assert_eq!(standbys, [five.clone(), five.clone(), five, thirty, None, None]);
+    }
+
+    #[test]
+    fn cues_that_go_with_each_other_never_go() {
+        let (_, calls) = with_cues(vec![
+            follows(Desk::House, 1, with(Desk::Sound, 4)),
+            follows(Desk::Sound, 4, with(Desk::House, 1)),
+            follows(Desk::Light, 5, with(Desk::Light, 5)),
+        ]);
+        assert_eq!(calls.calls, []);
+        let circle = |cues| Uncallable::Circle { cues };
+        assert_eq!(calls.uncallable, [circle(vec![0, 1]), circle(vec![2])]);
     }
 
     #[test]
@@ -435,26 +474,6 @@ mod tests {
         ]);
         let order: Vec<_> = calls.calls.iter().map(|call| call.cue).collect();
         assert_eq!(order, [5, 3, 4, 2, 1, 0]);
-    }
-
-    #[test]
-    fn the_dark_lasts_until_a_light_cue_that_is_not_dark() {
-        let dark = |number, thousandths| Cue { dark: true, ..at(Desk::Light, number, thousandths) };
-        let (quay, calls) = with_cues(vec![
-            dark(1, 1_000),
-            at(Desk::Sound, 1, 2_000),
-            dark(2, 3_000),
-            at(Desk::Light, 3, 4_000),
-            at(Desk::Light, 4, 5_000),
-            dark(5, 6_000),
-        ]);
-        assert_eq!(
-            darks(&quay, &calls.calls),
-            [
-                Dark { cues: vec![0, 2], from: ms(1_000), until: Some((3, ms(4_000))) },
-                Dark { cues: vec![5], from: ms(6_000), until: None },
-            ]
-        );
     }
 
     #[test]

@@ -57,11 +57,13 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         loading: None,
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
+        free_at: None,
         flip: None,
         arms: None,
         made: Vec::new(),
         declares: None,
         turn: None,
+        give: None,
         place: None,
     };
     (Section { name: name(section), at: Place::default(), part: Part::Unread }, juggle)
@@ -104,6 +106,7 @@ pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does
         light: None,
         spot: None,
         spot_stays: false,
+        on_drop: None,
     }
 }
 
@@ -126,6 +129,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
     Routine {
         title: name("Lantern Quay"),
         issue: 3,
+        issue_at: Place::default(),
         lead: Hand::Right,
         tempo: Some(placed(per_minute(200))),
         dwell: Ratio::new(2, 3),
@@ -138,7 +142,12 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         zero: placed(Moment::FirstThrow),
         score,
         limits: Vec::new(),
+        desks: Vec::new(),
         cues: Vec::new(),
+        set_up: None,
+        strike: None,
+        encore: None,
+        issued: None,
     }
 }
 

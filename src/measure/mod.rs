@@ -7,18 +7,26 @@
 //! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Times
 //! are exact seconds on the show clock; nothing is summed from rounded figures.
 //! called in [`calls`], when music beats fall in [`music_beats`], what an operator sees at a moment in [`sight`], and the list of moves in
+//! called in [`calls`], when it is dark in [`dark`], how often light flashes in [`flashes`], what an
+//! operator sees at a moment in [`sight`], how long a prop set is in use in [`in_use`], and the list
+//! of moves in [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 pub mod appearance;
 pub mod arms;
+pub mod bend;
 #[cfg(test)]
 mod by_hand;
 pub mod calls;
 pub mod counts;
+pub mod dark;
 pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
+pub mod fit;
+pub mod flashes;
 pub mod height;
+pub mod in_use;
 pub mod lights;
 pub mod limits;
 pub mod made;

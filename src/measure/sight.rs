@@ -79,7 +79,13 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::TrackEnd
         | Moment::Mark(_)
         | Moment::Bar(..)
-        | Moment::At(_) => None,
+        | Moment::At(_)
+        | Moment::SetUpStart
+        | Moment::SetUpEnd
+        | Moment::EncoreStart
+        | Moment::EncoreEnd
+        | Moment::StrikeStart
+        | Moment::StrikeEnd => None,
     }
 }
 

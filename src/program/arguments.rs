@@ -47,10 +47,14 @@ pub(crate) enum Command {
     Check(Check),
     /// Print the timing sheet: sections, clocks, limits and throw counts.
     Time(Time),
+    /// Print what fits: cycles and tempos that land sections on their ends, and to the music.
+    Fit(Fit),
     /// Print the colour sheet: loadings, what every throw shows, and repairs.
     Colours(Colours),
     /// Print the cue sheet: every cue with its time and its trigger.
     Cues(Cues),
+    /// Keep the cues of this issue, so that later sheets can tell what has changed.
+    Issue(Issue),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
     /// Write a click track: a click for every throw or music beat.
@@ -62,6 +66,8 @@ pub(crate) enum Command {
     /// Write all documents of a routine into a folder.
     Build(Build),
     /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
+    /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
+    Listen(Listen),
     Pattern(Pattern),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),
@@ -133,6 +139,25 @@ pub(crate) struct Time {
     pub(crate) format: Format,
 }
 
+/// Arguments of `fit`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "A choice fits that stays within the section's give (3 % where none is written), \
+                  in the room, and below what has ever been seen to be caught in a minute. A \
+                  section that ends on no time lands on the mark, or the end of the pause, that \
+                  comes soonest after it, if that is near."
+)]
+pub(crate) struct Fit {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Only this section, and not the music.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) section: Option<String>,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
 /// Arguments of `colours`.
 #[derive(Args, Debug)]
 #[command(
@@ -158,6 +183,9 @@ pub(crate) struct Cues {
     /// Time codes beside the clock.
     #[command(flatten)]
     pub(crate) timecode: TimecodeChoice,
+    /// Print the cue that every desk is in after each GO instead, as a table.
+    #[arg(long, conflicts_with_all = ["desk", "format"])]
+    pub(crate) state: bool,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
@@ -201,6 +229,13 @@ impl From<RateName> for FrameRate {
             RateName::F30 => FrameRate::F30,
         }
     }
+}
+
+/// Arguments of `issue`.
+#[derive(Args, Debug)]
+pub(crate) struct Issue {
+    /// The routine file. The record is written beside it: act.issued.ron for act.ron.
+    pub(crate) file: PathBuf,
 }
 
 /// Arguments of `strip`.
@@ -298,6 +333,17 @@ pub(crate) struct Build {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,
+}
+
+/// Arguments of `listen`.
+#[derive(Args, Debug)]
+pub(crate) struct Listen {
+    /// The music file: WAV, FLAC, MP3, Ogg Vorbis or M4A.
+    #[arg(value_name = "TRACK")]
+    pub(crate) track: PathBuf,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
 }
 
 /// Arguments of `pattern`.

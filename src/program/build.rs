@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use throwbook::export::{
-    colours_json, colours_text, cues_csv, cues_json, cues_page, timing_json, timing_text,
+    colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
+    timing_text,
 };
 use throwbook::measure::calls::calls;
+use throwbook::routine::{Desk, Routine};
 use throwbook::sheet::words::desk_word;
 use throwbook::strip;
 
@@ -24,6 +26,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     let Some(ready) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
+    let left = left_over(arguments, &ready.routine);
     // All are made before the first is written.
     let mut documents = documents(&arguments.file, &ready);
     let stem = stem(&arguments.file);
@@ -37,7 +40,32 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         write_whole(&path, &bytes)?;
         output.results(&format!("wrote {}  ({what})\n", path.display()))?;
     }
+    for (path, word) in left {
+        output.complaint(&format!(
+            "{} is left from an earlier build: the {word} desk has no cues any more\n",
+            path.display()
+        ));
+    }
     Ok(Outcome::Fine)
+}
+
+/// The desks that have cues in the act or its encore.
+fn desks(routine: &Routine) -> BTreeSet<Desk> {
+    let encore = routine.encore.iter().flat_map(|encore| &encore.routine.cues);
+    routine.cues.iter().chain(encore).map(|cue| cue.desk.value).collect()
+}
+
+/// Sheets in the folder of desks that have no cues any more, which nobody should follow. They may
+/// be somebody's only copy, so they are named and left.
+fn left_over(arguments: &Build, routine: &Routine) -> Vec<(PathBuf, &'static str)> {
+    let with_cues = desks(routine);
+    let without = Desk::ALL.into_iter().filter(|desk| !with_cues.contains(desk));
+    let stem = stem(&arguments.file);
+    let sheet = |desk: Desk| {
+        let word = desk_word(desk);
+        (arguments.out.join(format!("{stem}-cues-{word}.txt")), word)
+    };
+    without.map(sheet).filter(|(path, _)| path.exists()).collect()
 }
 
 /// What the documents of a routine file are called after.
@@ -47,14 +75,15 @@ fn stem(file: &Path) -> String {
 
 /// Each document: its file name, its bytes and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
-    let Ready { routine, timeline, colours } = ready;
+    let Ready { routine, timeline, colours, tracks } = ready;
     let calls = calls(routine, timeline).calls;
     let stem = stem(file);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((format!("{stem}-{end}"), text.into_bytes(), what.to_owned()));
     };
-    add("strip.svg", strip::strip(routine, timeline, &calls), "timing strip");
+    let drawn = strip::strip_with(routine, timeline, &calls, tracks);
+    add("strip.svg", drawn, "timing strip");
     add("overview.svg", strip::overview(routine, timeline, &calls), "overview in one row");
     add("time.txt", timing_text::text(routine, timeline, WIDTH), "timing sheet");
     add("time.json", timing_json::json(routine, timeline), "timing sheet for programs");
@@ -63,12 +92,13 @@ fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
     let json = colours_json::json(routine, timeline, colours);
     add("colours.json", json, "colour sheet for programs");
     add("cues.txt", cues_page::page(routine, timeline, None), "cue sheet to print");
-    let desks: BTreeSet<_> = routine.cues.iter().map(|cue| cue.desk.value).collect();
+    let desks = desks(routine);
     for desk in desks {
         let word = desk_word(desk);
         let page = cues_page::page(routine, timeline, Some(desk));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} desk"));
     }
+    add("cues-state.txt", state_text::text(routine, timeline, WIDTH), "desks after each cue");
     add("cues.csv", cues_csv::csv(routine, timeline, None), "cue sheet for spreadsheets");
     add("cues.json", cues_json::json(routine, timeline, None), "cue sheet for programs");
     documents

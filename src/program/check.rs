@@ -1,6 +1,6 @@
 //! `throwbook check`: everything that is wrong with routine files.
 
-use throwbook::diagnostic::{Report, Severity, json, tally};
+use throwbook::diagnostic::{Diagnostic, Report, Severity, json, tally};
 use throwbook::export::json::written;
 
 use super::arguments::{Check, Format};
@@ -23,16 +23,23 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                 continue;
             }
         };
-        let diagnostics = file.diagnostics();
-        let counts = |severity| diagnostics.iter().any(|one| one.severity == severity);
+        let found = file.diagnostics();
+        let all: Vec<Diagnostic> = found.iter().flat_map(|(_, found)| found).cloned().collect();
+        let counts = |severity| all.iter().any(|one| one.severity == severity);
         if counts(Severity::Error) || (arguments.strict && counts(Severity::Warning)) {
             outcome = Outcome::Faulty;
         }
         match arguments.format {
-            Format::Json => report.append(json(&diagnostics, &file.name, &file.text)),
+            Format::Json => {
+                for (file, diagnostics) in found {
+                    report.append(json(&diagnostics, &file.name, &file.text));
+                }
+            }
             Format::Text => {
-                file.show(&diagnostics, output);
-                output.results(&format!("{}: {}\n", file.name, tally(&diagnostics)))?;
+                for (file, diagnostics) in found {
+                    file.show(&diagnostics, output);
+                }
+                output.results(&format!("{}: {}\n", file.file.name, tally(&all)))?;
             }
         }
     }

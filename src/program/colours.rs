@@ -11,7 +11,7 @@ use super::{Failure, Outcome};
 /// on the sheet too.
 pub(crate) fn run(arguments: &Colours, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, colours }) = file.ready(output) else {
+    let Some(Ready { routine, timeline, colours, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let sheet = match arguments.format {

@@ -1,6 +1,6 @@
 //! `throwbook cues`: the cue sheet.
 
-use throwbook::export::{cues_csv, cues_json, cues_page, cues_text};
+use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, state_text};
 use throwbook::routine::Desk;
 use throwbook::sheet::cues::compose;
 use throwbook::sheet::timecode::TimecodeClock;
@@ -19,6 +19,10 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         return Ok(Outcome::Faulty);
     };
     let desk = arguments.desk.map(Desk::from);
+    if arguments.state {
+        output.results(&state_text::text(&routine, &timeline, width_of_results()))?;
+        return Ok(Outcome::Fine);
+    }
     let mut sheet = compose(&routine, &timeline, desk);
     if let Some(start) = start {
         sheet = sheet.with_timecode(TimecodeClock::new(&routine, &timeline, start));

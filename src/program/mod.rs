@@ -1,8 +1,8 @@
 //! The program's side: arguments, files, the terminal and the exit status. Everything that is
 //! computed or composed comes from the library.
 //!
-//! One file for each command; `arguments` says how they are called, `output` how they write and
-//! `routine_file` how they read.
+//! One file for each command; `arguments` says how they are called, `output` how they write,
+//! `routine_file` and `music_file` how they read.
 
 mod arguments;
 mod build;
@@ -12,8 +12,12 @@ mod click;
 mod colours;
 mod completions;
 mod cues;
+mod fit;
+mod issue;
+mod listen;
 mod man;
 mod midi;
+mod music_file;
 mod new;
 mod output;
 mod pattern;
@@ -73,12 +77,15 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(command) => check::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
         Command::Colours(command) => colours::run(&command, &mut output),
+        Command::Fit(command) => fit::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
+        Command::Issue(command) => issue::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Click(command) => click::run(&command, &mut output),
         Command::Midi(command) => midi::run(&command, &mut output),
         Command::Captions(command) => captions::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),
+        Command::Listen(command) => listen::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),
         Command::Transition(command) => transition::run(&command, &mut output),
         Command::Completions(command) => completions::run(&command, &mut output),

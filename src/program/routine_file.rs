@@ -1,4 +1,5 @@
-//! Routine files: found in folders, read, and opened.
+//! Routine files: found in folders, read, and opened; each with the record beside it of what was
+//! handed out.
 
 use std::fs::{self, File};
 use std::io::{self, Read};
@@ -9,24 +10,43 @@ use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
+use throwbook::sound::Tracks;
 use throwbook::timeline::Timeline;
 
-use super::Failure;
 use super::output::Output;
+use super::{Failure, music_file};
 
-/// A routine file that was read.
-pub(crate) struct RoutineFile {
+/// The end of the name of a record of what was handed out: `act.issued.ron` beside `act.ron`.
+const RECORD: &str = "issued.ron";
+
+/// A file that was read.
+pub(crate) struct TextFile {
     /// As it was named.
     pub(crate) name: String,
     /// Its text; where it is no UTF-8, with a mark in place of every wrong byte.
     pub(crate) text: String,
     /// What is wrong with its bytes, if anything.
-    pub(crate) not_text: Option<Diagnostic>,
+    not_text: Option<Diagnostic>,
 }
 
-impl RoutineFile {
+/// A routine file that was read.
+pub(crate) struct RoutineFile {
+    /// The file itself.
+    pub(crate) file: TextFile,
+    /// Where it lies: its music files are looked for from there.
+    pub(crate) folder: PathBuf,
+    /// The record beside it of what was handed out, if there is one.
+    pub(crate) record: Option<TextFile>,
+}
+
+/// Where the record of what was handed out of a routine file lies.
+pub(crate) fn record_path(routine: &Path) -> PathBuf {
+    routine.with_extension(RECORD)
+}
+
+impl TextFile {
     /// Reads a file. Bytes that are no text are a fault of the routine, not a failure.
-    pub(crate) fn read(path: &Path) -> Result<RoutineFile, Failure> {
+    fn read(path: &Path) -> Result<TextFile, Failure> {
         let failed = |error: io::Error| Failure::with_file("read", path, &error);
         let file = File::open(path).map_err(failed)?;
         if file.metadata().is_ok_and(|there| there.is_dir()) {
@@ -38,7 +58,7 @@ impl RoutineFile {
         file.take(most).read_to_end(&mut bytes).map_err(failed)?;
         let name = path.display().to_string();
         match String::from_utf8(bytes) {
-            Ok(text) => Ok(RoutineFile { name, text, not_text: None }),
+            Ok(text) => Ok(TextFile { name, text, not_text: None }),
             Err(error) => {
                 let start = error.utf8_error().valid_up_to();
                 let text = String::from_utf8_lossy(error.as_bytes()).into_owned();
@@ -49,34 +69,79 @@ impl RoutineFile {
                 let fault = Diagnostic::error("not-utf-8", at, message)
                     .label("no character")
                     .help("Save the file as UTF-8.");
-                Ok(RoutineFile { name, text, not_text: Some(fault) })
+                Ok(TextFile { name, text, not_text: Some(fault) })
             }
         }
     }
 
-    /// Everything that is wrong with the routine.
-    pub(crate) fn diagnostics(&self) -> Vec<Diagnostic> {
-        match &self.not_text {
-            Some(fault) => vec![fault.clone()],
-            None => throwbook::open(&self.text).diagnostics,
+    /// Shows diagnostics of this file.
+    pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) {
+        output.diagnostics(diagnostics, &self.name, &self.text);
+    }
+}
+
+impl RoutineFile {
+    /// Reads a routine file, and the record beside it.
+    pub(crate) fn read(path: &Path) -> Result<RoutineFile, Failure> {
+        let file = TextFile::read(path)?;
+        let record = record_path(path);
+        let there = fs::exists(&record).is_ok_and(|there| there);
+        let record = if there { Some(TextFile::read(&record)?) } else { None };
+        let folder = path.parent().map(Path::to_owned).unwrap_or_default();
+        Ok(RoutineFile { file, folder, record })
+    }
+
+    /// Everything that is wrong, file by file.
+    pub(crate) fn diagnostics(&self) -> Vec<(&TextFile, Vec<Diagnostic>)> {
+        let opened = self.open();
+        let mut found = vec![(&self.file, opened.diagnostics)];
+        found.extend(self.record.as_ref().map(|record| (record, opened.in_record)));
+        found
+    }
+
+    /// Opens the routine with its record.
+    fn open(&self) -> Opened {
+        let bytes = |file: &TextFile| file.not_text.clone();
+        if let Some(fault) = bytes(&self.file) {
+            let diagnostics = vec![fault];
+            return Opened { diagnostics, ..Opened::default() };
+        }
+        let look = |routine: &Routine| music_file::found(&self.folder, routine);
+        match &self.record {
+            Some(record) if record.not_text.is_some() => {
+                let opened = throwbook::open_with(&self.file.text, None, look);
+                Opened { timeline: None, in_record: bytes(record).into_iter().collect(), ..opened }
+            }
+            record => {
+                let record = record.as_ref().map(|record| record.text.as_str());
+                throwbook::open_with(&self.file.text, record, look)
+            }
         }
     }
 
     /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
     /// that no sheet is made of it.
     pub(crate) fn ready(&self, output: &Output) -> Option<Ready> {
-        if let Some(fault) = &self.not_text {
-            self.show(std::slice::from_ref(fault), output);
-            return None;
+        let Opened { routine, colours, timeline, diagnostics, in_record, tracks } = self.open();
+        self.file.show(&diagnostics, output);
+        if let Some(record) = &self.record {
+            record.show(&in_record, output);
         }
-        let Opened { routine, colours, timeline, diagnostics } = throwbook::open(&self.text);
-        self.show(&diagnostics, output);
-        Some(Ready { routine: routine?, timeline: timeline?, colours: colours? })
+        Some(Ready { routine: routine?, timeline: timeline?, colours: colours?, tracks })
     }
 
-    /// Shows diagnostics.
-    pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) {
-        output.diagnostics(diagnostics, &self.name, &self.text);
+    /// Opens the routine to see what fits; shows what is wrong with it, and gives nothing, where
+    /// that includes an error.
+    pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<(Routine, Timeline)> {
+        if let Some(fault) = &self.file.not_text {
+            self.file.show(std::slice::from_ref(fault), output);
+            return None;
+        }
+        let Opened { routine, timeline, diagnostics, .. } = throwbook::open_to_fit(&self.file.text);
+        if timeline.is_none() {
+            self.file.show(&diagnostics, output);
+        }
+        Some((routine?, timeline?))
     }
 }
 
@@ -88,9 +153,11 @@ pub(crate) struct Ready {
     pub(crate) timeline: Timeline,
     /// What the line-up chose, and what of the colours comes about.
     pub(crate) colours: Colours,
+    /// What was found of its music files.
+    pub(crate) tracks: Tracks,
 }
 
-/// The files themselves and, of folders, every `*.ron` file in them and below, in the order of
+/// The files themselves and, of folders, every routine (`*.ron`) in them and below, in the order of
 /// their names.
 pub(crate) fn found(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
     let mut files = Vec::new();
@@ -105,6 +172,10 @@ pub(crate) fn found(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
             files.push(path.clone());
         }
     }
+    // `*.ron` names a record too; it is read with its routine.
+    let named = files.clone();
+    let of_another = |file: &PathBuf| named.iter().any(|one| record_path(one) == *file);
+    files.retain(|file| !of_another(file));
     Ok(files)
 }
 
@@ -124,9 +195,15 @@ fn in_folder(folder: &Path, files: &mut Vec<PathBuf>) -> Result<(), Failure> {
             if !hidden {
                 in_folder(&path, files)?;
             }
-        } else if !hidden && path.extension().is_some_and(|extension| extension == "ron") {
+        } else if !hidden && is_routine(&path) {
             files.push(path);
         }
     }
     Ok(())
+}
+
+/// Whether a file of a folder is a routine, and not the record of what was handed out of one.
+fn is_routine(path: &Path) -> bool {
+    let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
+    name.is_some_and(|name| name.ends_with(".ron") && !name.ends_with(&format!(".{RECORD}")))
 }

@@ -18,14 +18,14 @@ pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Fai
         )));
     }
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
+    let Some(Ready { routine, timeline, tracks, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let calls = calls(&routine, &timeline).calls;
     let drawing = if arguments.overview {
         strip::overview(&routine, &timeline, &calls)
     } else {
-        strip::strip(&routine, &timeline, &calls)
+        strip::strip_with(&routine, &timeline, &calls, &tracks)
     };
     write_whole(&arguments.output, drawing.as_bytes())?;
     output.results(&format!("wrote {}\n", arguments.output.display()))?;

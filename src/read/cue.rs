@@ -1,7 +1,7 @@
 //! Cues: the desk, the number, how it is taken and what it does.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger, When};
+use crate::routine::{Cue, CueNumber, Desk, DeskDefaults, FollowFrom, SpotMove, Trigger, When};
 use crate::time::Seconds;
 
 use super::colour;
@@ -13,7 +13,7 @@ use super::reader::{Form, Reader};
 use super::record::Record;
 use super::text::text;
 
-const DESKS: [(&str, Desk); 6] = [
+pub(super) const DESKS: [(&str, Desk); 6] = [
     ("House", Desk::House),
     ("Light", Desk::Light),
     ("Sound", Desk::Sound),
@@ -24,8 +24,8 @@ const DESKS: [(&str, Desk); 6] = [
 const ENDS: [(&str, FollowFrom); 2] = [("Go", FollowFrom::Go), ("Complete", FollowFrom::Complete)];
 const SPOT_MOVES: [(&str, SpotMove); 2] = [("Up", SpotMove::Up), ("Out", SpotMove::Out)];
 
-/// One cue.
-pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
+/// One cue; `defaults` hold for the cues of their desks that do not say otherwise.
+pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[DeskDefaults]) -> Option<Cue> {
     let before = reader.errors();
     let mut record = Record::open(reader, raw, "Cue")?;
     let desk = record.need(reader, "desk", |reader, raw| {
@@ -40,12 +40,10 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
     });
     let when = when(reader, &mut record, by.as_ref());
     let does = record.need(reader, "does", text);
-    let written_count = record.may(reader, "count", |reader, raw| {
-        seconds(reader, raw, Between::from("a count", 0.0, LONGEST_S, " seconds"))
-    });
-    let standby = record.may(reader, "standby", |reader, raw| {
-        seconds(reader, raw, Between::from("a stand-by", 0.0, LONGEST_S, " seconds"))
-    });
+    let of_desk =
+        defaults.iter().find(|one| desk.as_ref().is_some_and(|desk| desk.value == one.desk.value));
+    let written_count = record.may(reader, "count", count);
+    let standby = record.may(reader, "standby", standby);
     let dark = record.may(reader, "dark", truth).unwrap_or(false);
     let flashes = record.may(reader, "flashes", |reader, raw| {
         number(reader, raw, Between::above("a rate of flashes", 0.0, 1000.0, " a second"))
@@ -55,14 +53,19 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
         reader.choice(raw, "move of the followspot", &SPOT_MOVES)
     });
     let spot_stays = record.may(reader, "spot_stays", truth).unwrap_or(false);
+    let on_drop = record.may(reader, "on_drop", text);
     if let Some(desk) = &desk {
         fits_desk(reader, &record, desk.value, dark);
         light_fits(reader, &record, desk.value, dark || spot == Some(SpotMove::Out));
     }
+    let usual_count = of_desk.and_then(|desk| desk.count.clone());
     let count = match (&desk, written_count) {
         (_, Some(count)) => Some(count),
         (Some(desk), None) if desk.value == Desk::Light && dark => {
             Some(Placed { value: Seconds::zero(), at: record.head() })
+        }
+        (Some(_), None) if record.place_of("count").is_none() && usual_count.is_some() => {
+            usual_count
         }
         (Some(desk), None) if desk.value == Desk::Light && record.place_of("count").is_none() => {
             let message = "A Light cue has a `count`, the seconds that its fade takes, \
@@ -73,6 +76,9 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
         }
         _ => None,
     };
+    // A follow goes by itself: nobody stands by for it unless its own line says so.
+    let by_hand = !by.as_ref().is_some_and(|by| matches!(by.value, Trigger::Follow { .. }));
+    let usual_standby = of_desk.filter(|_| by_hand).and_then(|desk| desk.standby.clone());
     record.close(reader);
     if reader.errors() > before {
         return None;
@@ -85,16 +91,27 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Cue> {
         by: by?,
         does: does?,
         count,
-        standby,
+        standby: standby.or(usual_standby),
         dark,
         flashes,
         light,
         spot,
         spot_stays,
+        on_drop,
     })
 }
 
-/// When a cue goes: a follow goes with the cue that it follows, every other at a moment.
+/// Seconds from GO to completion.
+pub(super) fn count<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Seconds>> {
+    seconds(reader, raw, Between::from("a count", 0.0, LONGEST_S, " seconds"))
+}
+
+/// Seconds from stand-by to GO.
+pub(super) fn standby<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Seconds>> {
+    seconds(reader, raw, Between::from("a stand-by", 0.0, LONGEST_S, " seconds"))
+}
+
+/// When a cue goes: with the cue that it goes with or follows, every other at a moment.
 fn when<'a>(
     reader: &mut Reader,
     record: &mut Record<'a>,
@@ -103,13 +120,14 @@ fn when<'a>(
     let moment = record.may(reader, "at", moment);
     let shift = record.may(reader, "shift", shift);
     match by.map(|by| &by.value) {
-        Some(Trigger::Follow { .. }) => {
+        Some(trigger @ (Trigger::Follow { .. } | Trigger::With { .. })) => {
+            let what = match trigger {
+                Trigger::With { .. } => "This cue goes on the GO of another",
+                _ => "A follow goes with the cue that it follows",
+            };
             for field in ["at", "shift"] {
                 if let Some(at) = record.place_of(field) {
-                    let message = format!(
-                        "A follow goes with the cue that it follows, so `{field}` has no meaning \
-                         here."
-                    );
+                    let message = format!("{what}, so `{field}` has no meaning here.");
                     let fault = Diagnostic::error("misplaced-field", at, message);
                     reader.report(fault.label("leave it out"));
                 }
@@ -161,10 +179,11 @@ fn light_fits<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, out: boo
 
 fn trigger<'a>(reader: &mut Reader, raw: Raw<'a>, desk: Option<Desk>) -> Option<Placed<Trigger>> {
     const WHAT: &str = "way to take a cue";
-    const FORMS: [Form; 4] = [
+    const FORMS: [Form; 5] = [
         ("See", "See(\"what is seen\")"),
         ("Hear", "Hear(\"what is heard\")"),
         ("Called", "Called"),
+        ("With", "With(Light(20))"),
         ("Follow", "Follow(20, Complete, 3.5)"),
     ];
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
@@ -179,7 +198,15 @@ fn trigger<'a>(reader: &mut Reader, raw: Raw<'a>, desk: Option<Desk>) -> Option<
             Trigger::Hear(text(reader, heard)?.value)
         }
         "Called" => reader.alone(&word, rest).then_some(Trigger::Called)?,
-        "Follow" => follow(reader, &word, rest, desk, FORMS[3].1)?,
+        "With" => {
+            let other = reader.argument(&word, rest, FORMS[3].1)?;
+            let (other_desk, number) = followed(reader, other)?;
+            if let Some(of) = other_desk.or(desk) {
+                reader.names.follow(of, number.clone());
+            }
+            Trigger::With { desk: other_desk, number }
+        }
+        "Follow" => follow(reader, &word, rest, desk, FORMS[4].1)?,
         _ => {
             reader.unknown_word(WHAT, &word, &FORMS);
             return None;

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
-use crate::routine::{HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
+use crate::routine::{Give, HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
 
 use super::arms::{arms, made};
 use super::colour::prop_name;
@@ -19,6 +19,9 @@ use super::record::Record;
 use super::score::{Lasting, length};
 use super::seen::{free, seen};
 use super::text::text;
+
+/// The most that a tempo may bend: half as fast again, or half as fast.
+const MOST_GIVE: f64 = 0.5;
 
 const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
 const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];
@@ -42,7 +45,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         record.may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
     let known = pattern.as_ref().map(|written| &written.pattern);
     let seen = seen(reader, record, known);
-    let free = record.may(reader, "free", |reader, raw| Some(free(reader, raw)));
+    let free = record.may(reader, "free", |reader, raw| Some((free(reader, raw), raw.place())));
+    let (free, free_at) = free.unzip();
     let arms = record.may(reader, "arms", |reader, raw| arms(reader, raw, known));
     // Where it could not be read, nothing is said of 2s.
     let thrown = record.place_of("twos").is_some() && twos != Some(Twos::Held);
@@ -52,7 +56,10 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
     });
     let place = record.may(reader, "place", text);
-    record.refuse(reader, "give");
+    let give = record.may(reader, "give", |reader, raw| {
+        exact(reader, raw, Between::from("a give", 0.0, MOST_GIVE, " (0.03 is 3 %)"))
+    });
+    let give = give.zip(record.whole_field("give")).map(|(most, field)| Give { most, field });
     if let (Some(pattern), Some(lasts)) = (known, &lasts) {
         odd_beats_of_pairs(reader, pattern, lasts);
     }
@@ -74,11 +81,13 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         loading,
         seen,
         free: free.unwrap_or_default(),
+        free_at,
         flip,
         arms,
         made: made.unwrap_or_default(),
         declares,
         turn,
+        give,
         place: place.map(|place| place.value),
     })
 }

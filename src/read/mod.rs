@@ -5,6 +5,7 @@
 //! finds them all. One file for each part of a routine: `staging`, `colour`, `score`, `juggle`,
 //! `arms`, `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked
 //! last (`names`). Places are bytes of the text as it came, a byte-order mark included.
+//! `pattern`, `moment`, `limit`, `desk`, `cue`, `encore`. What the names in a file say of each other is asked last
 
 mod arms;
 mod bars;
@@ -12,6 +13,9 @@ mod colour;
 mod cue;
 #[cfg(test)]
 mod cut_by_ron;
+mod desk;
+mod encore;
+mod issued;
 mod juggle;
 mod limit;
 mod lone_moment;
@@ -31,12 +35,14 @@ mod syntax;
 mod text;
 mod token;
 
+pub use issued::issued;
+
 use num_rational::Ratio;
 use ron::extensions::Extensions;
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
-use crate::routine::{Moment, Routine, Tempo};
+use crate::routine::{Cue, DeskDefaults, Moment, Routine, Tempo};
 use crate::transition::Bounds;
 
 pub use lone_moment::read_moment;
@@ -93,6 +99,12 @@ pub fn read(text: &str) -> Reading {
 }
 
 fn file(reader: &mut Reader, text: &str) -> Option<Routine> {
+    let root = root_of(reader, text)?;
+    routine(reader, root)
+}
+
+/// The one value of a text; reports a text that is none.
+fn root_of<'a>(reader: &mut Reader, text: &'a str) -> Option<Raw<'a>> {
     if text.len() > LARGEST_FILE {
         let message = format!(
             "The file is larger than {} megabytes, which no routine needs; it was not read.",
@@ -124,8 +136,7 @@ fn file(reader: &mut Reader, text: &str) -> Option<Routine> {
         reader.report(fault.help("Leave the extension out."));
         return None;
     }
-    let value = Raw { text: root.value.text, start: root.value.start + mark };
-    routine(reader, value)
+    Some(Raw { text: root.value.text, start: root.value.start + mark })
 }
 
 fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
@@ -157,7 +168,11 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
-    let cues = record.may(reader, "cues", |reader, raw| Some(reader.list(raw, cue::cue)));
+    let desks = record.may(reader, "desks", desk::desks).unwrap_or_default();
+    let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &desks));
+    let set_up = record.may(reader, "set_up", number::length_of_time);
+    let strike = record.may(reader, "strike", number::length_of_time);
+    let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &desks));
     record.refuse(reader, "tracks");
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
@@ -172,9 +187,11 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     record.close(reader);
     let placed = |value| Placed { value, at: head.clone() };
     let first = if has_music { Moment::TrackStart } else { Moment::FirstThrow };
-    Some(Routine {
+    let issue = issue.unwrap_or_else(|| Placed { value: 1, at: head.clone() });
+    let mut routine = Routine {
         title: title.unwrap_or_else(|| Placed { value: String::new(), at: head.clone() }),
-        issue: issue.map_or(1, |issue| issue.value),
+        issue: issue.value,
+        issue_at: issue.at,
         lead: lead.unwrap_or(Hand::Right),
         tempo,
         dwell: dwell.unwrap_or(Ratio::new(DWELL.0, DWELL.1)),
@@ -187,8 +204,20 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,
         limits: limits.unwrap_or_default(),
+        desks,
         cues: cues.unwrap_or_default(),
-    })
+        set_up,
+        strike,
+        encore: None,
+        issued: None,
+    };
+    routine.encore = encore.and_then(|encore| Some(Box::new(encore.of(&routine)?)));
+    Some(routine)
+}
+
+/// The cues of the act or of its encore.
+fn cues<'a>(reader: &mut Reader, raw: Raw<'a>, desks: &[DeskDefaults]) -> Option<Vec<Cue>> {
+    Some(reader.list(raw, |reader, raw| cue::cue(reader, raw, desks)))
 }
 
 /// Bounds of the transitions that are looked for.

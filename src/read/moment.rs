@@ -11,7 +11,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 12] = [
+const FORMS: [Form; 18] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -24,6 +24,22 @@ const FORMS: [Form; 12] = [
     ("Mark", "Mark(\"name\")"),
     ("Bar", "Bar(9, 1)"),
     ("At", "At(\"m:ss.s\")"),
+    ("SetUpStart", "SetUpStart"),
+    ("SetUpEnd", "SetUpEnd"),
+    ("EncoreStart", "EncoreStart"),
+    ("EncoreEnd", "EncoreEnd"),
+    ("StrikeStart", "StrikeStart"),
+    ("StrikeEnd", "StrikeEnd"),
+];
+
+/// Moments around the act, which are written as a word alone.
+const AROUND: [(&str, Moment); 6] = [
+    ("SetUpStart", Moment::SetUpStart),
+    ("SetUpEnd", Moment::SetUpEnd),
+    ("EncoreStart", Moment::EncoreStart),
+    ("EncoreEnd", Moment::EncoreEnd),
+    ("StrikeStart", Moment::StrikeStart),
+    ("StrikeEnd", Moment::StrikeEnd),
 ];
 
 /// A moment.
@@ -79,9 +95,12 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             };
             Moment::Bar(bar?, beat?)
         }
-        _ => {
-            reader.unknown_word("moment", &word, &FORMS);
-            return None;
+        other => {
+            let Some((_, around)) = AROUND.iter().find(|(known, _)| *known == other) else {
+                reader.unknown_word("moment", &word, &FORMS);
+                return None;
+            };
+            reader.alone(&word, rest).then(|| around.clone())?
         }
     };
     Some(raw.placed(moment))

@@ -39,36 +39,46 @@ impl Kind {
 /// The names of a file.
 #[derive(Default)]
 pub(super) struct Names {
-    given: [Vec<Placed<String>>; 4],
-    referred: [Vec<Placed<String>>; 4],
-    cues: Vec<(Desk, CueNumber)>,
-    followed: Vec<(Desk, Placed<CueNumber>)>,
+    /// Whether the encore is being read: its sections and cues are not the act's.
+    pub(super) in_encore: bool,
+    given: [Vec<Name>; 4],
+    referred: [Vec<Name>; 4],
+    cues: Vec<(bool, Desk, CueNumber)>,
+    followed: Vec<(bool, Desk, Placed<CueNumber>)>,
+}
+
+/// A name, and whether it stands in the encore.
+struct Name {
+    name: Placed<String>,
+    in_encore: bool,
 }
 
 impl Names {
     /// Something has this name.
     pub(super) fn give(&mut self, kind: Kind, name: &Placed<String>) {
-        self.given[kind as usize].push(name.clone());
+        let in_encore = self.in_encore;
+        self.given[kind as usize].push(Name { name: name.clone(), in_encore });
     }
 
     /// Whether something has this name, so far.
     pub(super) fn gives(&self, kind: Kind, name: &str) -> bool {
-        self.given[kind as usize].iter().any(|given| given.value == name)
+        self.given[kind as usize].iter().any(|given| given.name.value == name)
     }
 
     /// Something speaks of this name.
     pub(super) fn refer(&mut self, kind: Kind, name: &Placed<String>) {
-        self.referred[kind as usize].push(name.clone());
+        let in_encore = self.in_encore;
+        self.referred[kind as usize].push(Name { name: name.clone(), in_encore });
     }
 
     /// A cue has this number.
     pub(super) fn give_cue(&mut self, desk: Desk, number: CueNumber) {
-        self.cues.push((desk, number));
+        self.cues.push((self.in_encore, desk, number));
     }
 
     /// A cue follows this one.
     pub(super) fn follow(&mut self, desk: Desk, number: Placed<CueNumber>) {
-        self.followed.push((desk, number));
+        self.followed.push((self.in_encore, desk, number));
     }
 
     /// Everything that is wrong with the names.
@@ -85,15 +95,38 @@ impl Names {
 
     /// Reports the names of a kind that are spoken of and nowhere given.
     fn unknown(&self, kind: Kind, code: &'static str, faults: &mut Vec<Diagnostic>) {
-        let given = &self.given[kind as usize];
+        for in_encore in [false, true] {
+            self.unknown_in(kind, in_encore, code, faults);
+        }
+    }
+
+    /// The same, of what the act or the encore speaks of: sections and marks are known where they
+    /// belong, sets and colours everywhere.
+    fn unknown_in(
+        &self,
+        kind: Kind,
+        in_encore: bool,
+        code: &'static str,
+        faults: &mut Vec<Diagnostic>,
+    ) {
+        let everywhere = matches!(kind, Kind::Set | Kind::Colour);
+        let given: Vec<&Placed<String>> = self.given[kind as usize]
+            .iter()
+            .filter(|name| everywhere || name.in_encore == in_encore)
+            .map(|name| &name.name)
+            .collect();
         let lookup: HashMap<&str, &Place> =
             given.iter().map(|name| (name.value.as_str(), &name.at)).collect();
         let word = kind.word();
-        for name in &self.referred[kind as usize] {
+        let referred = self.referred[kind as usize].iter();
+        for Name { name, .. } in referred.filter(|name| name.in_encore == in_encore) {
             if lookup.contains_key(name.value.as_str()) {
                 continue;
             }
-            let message = format!("There is no {word} \"{}\".", name.value);
+            let message = match (in_encore, everywhere) {
+                (true, false) => format!("The encore has no {word} \"{}\".", name.value),
+                _ => format!("There is no {word} \"{}\".", name.value),
+            };
             let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
             let names = given.iter().map(|name| name.value.as_str());
             if let Some(near) = nearest(&name.value, names.clone()) {
@@ -132,15 +165,18 @@ fn unknown_mark(names: &Names, faults: &mut Vec<Diagnostic>) {
 
 /// A cue follows one that is not there.
 fn follow_of_nothing(names: &Names, faults: &mut Vec<Diagnostic>) {
-    for (desk, number) in &names.followed {
-        if names.cues.contains(&(*desk, number.value)) {
+    for (in_encore, desk, number) in &names.followed {
+        if names.cues.contains(&(*in_encore, *desk, number.value)) {
             continue;
         }
-        let message = format!("the {desk:?} desk has no cue {} to follow", number.value);
+        let where_it_is = if *in_encore { " in the encore" } else { "" };
+        let message =
+            format!("the {desk:?} desk has no cue {} to follow{where_it_is}", number.value);
         let at = number.at.clone();
         let fault =
             Diagnostic::error("follow-of-nothing", at.clone(), message).label("no such cue");
-        let there = names.cues.iter().filter(|(of, _)| of == desk).map(|(_, one)| *one);
+        let of_desk = names.cues.iter().filter(|(part, of, _)| part == in_encore && of == desk);
+        let there = of_desk.map(|(_, _, one)| *one);
         faults.push(match there.min_by_key(|one| one.tenths.abs_diff(number.value.tenths)) {
             Some(near) => fault.help_edit(
                 format!("follow {near}, the nearest that there is"),
@@ -156,7 +192,7 @@ fn follow_of_nothing(names: &Names, faults: &mut Vec<Diagnostic>) {
 fn duplicate_name(names: &Names, faults: &mut Vec<Diagnostic>) {
     for kind in Kind::ALL {
         let mut first: HashMap<&str, &Place> = HashMap::new();
-        for name in &names.given[kind as usize] {
+        for Name { name, .. } in &names.given[kind as usize] {
             let Some(&there) = first.get(name.value.as_str()) else {
                 first.insert(&name.value, &name.at);
                 continue;

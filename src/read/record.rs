@@ -73,6 +73,21 @@ impl<'a> Record<'a> {
         self.fields.iter().find(|(field, _)| field.value == name).map(|(field, _)| field.at.clone())
     }
 
+    /// What is cut to leave a field out: from its name up to the next field's; of the last one,
+    /// from the end of the value before it to the end of its own.
+    pub(super) fn whole_field(&self, name: &str) -> Option<Place> {
+        let index = self.fields.iter().position(|(field, _)| field.value == name)?;
+        let (field, value) = self.fields.get(index)?;
+        let before = index.checked_sub(1).and_then(|before| self.fields.get(before));
+        Some(match (self.fields.get(index + 1), before) {
+            (Some((next, _)), _) => Place { start: field.at.start, end: next.at.start },
+            (None, Some((_, before))) => {
+                Place { start: before.place().end, end: value.place().end }
+            }
+            (None, None) => Place { start: field.at.start, end: value.place().end },
+        })
+    }
+
     /// A field that may be left out.
     pub(super) fn may<T>(
         &mut self,

@@ -172,7 +172,6 @@ fn every_slip_has_its_code_and_its_place() {
     slip("Mark(\"drum\")", "Mark(\"main\", \"drum\")", "not-supported", "Mark(\"main\", \"drum\")");
     slip("zero: TrackStart", "zero: TrackStart(\"main\")", "not-supported", "TrackStart(\"main\")");
     slip("zero: TrackStart,", "zero: TrackStart, tracks: {},", "not-supported", "tracks");
-    slip("pattern: \"531\"", "pattern: \"531\", give: 0.03", "not-supported", "give");
     slip("PerMinute(240)", "PerMusicBeat(2)", "wrong-shape", "PerMusicBeat(2)");
     slip("PerMinute(240)", "PerMusicBeat(throws: 2)", "missing-field", "PerMusicBeat");
     slip(

@@ -16,7 +16,7 @@ pub struct Cue {
     pub desk: Placed<Desk>,
     /// Its number, unique within the desk.
     pub number: Option<Placed<CueNumber>>,
-    /// When it goes; `None` for a follow, which goes with the cue it follows.
+    /// When it goes; `None` for a cue that goes with another one or follows it.
     pub when: Option<When>,
     /// How the operator takes it.
     pub by: Placed<Trigger>,
@@ -37,10 +37,12 @@ pub struct Cue {
     pub spot: Option<SpotMove>,
     /// In a dark cue: the followspot stays up.
     pub spot_stays: bool,
+    /// What becomes of it when a prop drops, where its user says so.
+    pub on_drop: Option<Placed<String>>,
 }
 
 impl Cue {
-    /// Where its time is written: its moment, or the cue that it follows.
+    /// Where its time is written: its moment, or the cue that it goes with or follows.
     #[must_use]
     pub fn timed_at(&self) -> &Place {
         self.when.as_ref().map_or(&self.by.at, |when| &when.moment.at)
@@ -62,6 +64,12 @@ pub enum Desk {
     Fly,
     /// The deck crew.
     Deck,
+}
+
+impl Desk {
+    /// Every desk, in the order of the sheets.
+    pub const ALL: [Desk; 6] =
+        [Desk::House, Desk::Light, Desk::Sound, Desk::Spot, Desk::Fly, Desk::Deck];
 }
 
 /// A cue number in tenths: 16.1 is 161. 16.1 and 16.10 are the same number.
@@ -88,7 +96,14 @@ pub enum Trigger {
     Hear(String),
     /// On a caller's GO.
     Called,
-    /// With another cue.
+    /// On the same GO as another cue, however that one is taken.
+    With {
+        /// The desk of the other cue; `None`: the same desk.
+        desk: Option<Desk>,
+        /// The other cue's number.
+        number: Placed<CueNumber>,
+    },
+    /// After another cue, by itself.
     Follow {
         /// The desk of the other cue; `None`: the same desk.
         desk: Option<Desk>,
@@ -117,4 +132,26 @@ pub enum SpotMove {
     Up,
     /// The spot goes out.
     Out,
+}
+
+/// What holds for a desk's cues unless they say otherwise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeskDefaults {
+    /// The desk.
+    pub desk: Placed<Desk>,
+    /// Seconds from GO to completion.
+    pub count: Option<Placed<Seconds>>,
+    /// Seconds from stand-by to GO.
+    pub standby: Option<Placed<Seconds>>,
+    /// How its first issue is numbered, where that is to be checked.
+    pub numbers: Option<Numbering>,
+}
+
+/// How the cues of a first issue are numbered, so that later ones find room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Numbering {
+    /// Odd numbers only.
+    Odd,
+    /// A free whole number between any two.
+    Gaps,
 }

@@ -5,6 +5,8 @@
 
 mod arms;
 mod cue;
+mod encore;
+mod issued;
 mod limit;
 mod moment;
 mod score;
@@ -12,12 +14,14 @@ mod seen;
 mod staging;
 
 pub use arms::{ArmTrack, Arms, Made, MadeThrow};
-pub use cue::{Cue, CueNumber, Desk, FollowFrom, SpotMove, Trigger};
+pub use cue::{Cue, CueNumber, Desk, DeskDefaults, FollowFrom, Numbering, SpotMove, Trigger};
+pub use encore::Encore;
+pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    Accent, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
-    WrittenPattern, WrittenThrows, place_of,
+    Accent, Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition,
+    Twos, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, NamedColour, PropKind, PropSet, Room, Track};
@@ -26,8 +30,9 @@ pub use crate::appearance::Rgb;
 
 use num_rational::Ratio;
 
-use crate::diagnostic::Placed;
+use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
+use crate::time::Seconds;
 use crate::transition::Bounds;
 
 /// One routine file.
@@ -37,6 +42,8 @@ pub struct Routine {
     pub title: Placed<String>,
     /// The issue number, printed on every sheet.
     pub issue: u32,
+    /// Where it is written; the routine's opening word where it is not.
+    pub issue_at: Place,
     /// The hand of the first throw where no section says otherwise.
     pub lead: Hand,
     /// The tempo until a section says otherwise.
@@ -61,8 +68,18 @@ pub struct Routine {
     pub score: Vec<Section>,
     /// The limits.
     pub limits: Vec<Limit>,
+    /// What holds for the cues of a desk, in the file's order.
+    pub desks: Vec<DeskDefaults>,
     /// The cues, in the file's order.
     pub cues: Vec<Cue>,
+    /// Seconds that the set-up before the act takes.
+    pub set_up: Option<Placed<Seconds>>,
+    /// Seconds that the strike after it takes.
+    pub strike: Option<Placed<Seconds>>,
+    /// What is played only if it is called for.
+    pub encore: Option<Box<Encore>>,
+    /// What was handed out before, where a record of it lies beside the file.
+    pub issued: Option<Issued>,
 }
 
 impl Routine {
@@ -93,5 +110,11 @@ impl Routine {
     #[must_use]
     pub fn colour(&self, name: &str) -> Option<usize> {
         self.colours.iter().position(|colour| colour.name.value == name)
+    }
+
+    /// What holds for the cues of a desk.
+    #[must_use]
+    pub fn desk(&self, desk: Desk) -> Option<&DeskDefaults> {
+        self.desks.iter().find(|defaults| defaults.desk.value == desk)
     }
 }

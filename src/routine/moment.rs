@@ -31,6 +31,18 @@ pub enum Moment {
     Bar(i32, u32),
     /// A time on the show clock.
     At(Seconds),
+    /// Where the set-up before the act starts.
+    SetUpStart,
+    /// Where it ends: the act's first section starts.
+    SetUpEnd,
+    /// Where the encore would start if it followed at once: the act's end.
+    EncoreStart,
+    /// Where it would end.
+    EncoreEnd,
+    /// Where the strike starts: after the act, and after its encore if it has one.
+    StrikeStart,
+    /// Where the strike ends.
+    StrikeEnd,
 }
 
 /// A moment and a shift in seconds from it.

@@ -59,6 +59,8 @@ pub struct Juggle {
     pub seen: Seen,
     /// What the line-up may choose here.
     pub free: Vec<Placed<Freedom>>,
+    /// Where that is written, be it an empty list.
+    pub free_at: Option<Place>,
     /// Whether the props show their other faces from its own first throw on.
     pub flip: Option<Placed<bool>>,
     /// Where the arms are, beat by beat; open on every beat where it is not written.
@@ -69,8 +71,19 @@ pub struct Juggle {
     pub declares: Option<Placed<u32>>,
     /// How long both hands must be empty at once, for a turn or a clap.
     pub turn: Option<Placed<Seconds>>,
+    /// How much its tempo may bend, so that whole cycles end where it ends.
+    pub give: Option<Give>,
     /// Where on stage.
     pub place: Option<String>,
+}
+
+/// How much a tempo may bend either way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Give {
+    /// The most, as a part of the written tempo: 0.03 is 3 %.
+    pub most: Placed<BigRational>,
+    /// What is cut to leave the field out.
+    pub field: Place,
 }
 
 /// A pattern and the string that wrote it.

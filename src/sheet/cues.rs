@@ -3,16 +3,17 @@
 //!
 //! Every line has a time and a trigger. Times are exact seconds on the show clock.
 
-use crate::diagnostic::words::all_of;
-use crate::hand::Hand;
+use crate::issue::Told;
 use crate::measure::calls::{Call, Dark, calls, darks};
-use crate::measure::sight::{HandAct, Sight, sight};
-use crate::routine::{Cue, Desk, FollowFrom, Moment, Routine, SpotMove, Trigger};
+use crate::routine::{Cue, CueOnPaper, Desk, FollowFrom, Routine, SpotMove, Trigger};
 use crate::time::{Seconds, Timecode, clock};
 use crate::timeline::Timeline;
 
 use super::bar_clock::BarClock;
 use super::caution::{Caution, cautions};
+pub use super::paper::papers;
+use super::paper::since;
+use super::seen;
 use super::timecode::TimecodeClock;
 use super::words::{self, Text, plain};
 
@@ -38,6 +39,28 @@ pub struct CueSheet {
     pub track_start: Option<Seconds>,
     /// What whoever runs the room should know.
     pub cautions: Vec<Caution>,
+    /// The encore's cues; `None` where none of them are on this sheet.
+    pub encore: Option<EncoreLines>,
+    /// The issue that the cues are held against; `None` where nothing was handed out before.
+    pub since: Option<u32>,
+    /// The cues of that issue that are gone, as they stood there.
+    pub cut: Vec<CueOnPaper>,
+}
+
+/// The cues of an encore, whose times have a zero of their own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EncoreLines {
+    /// Where its clock reads zero, in words.
+    pub zero: String,
+    /// In order of GO; at least one.
+    pub lines: Vec<CueLine>,
+}
+
+impl CueSheet {
+    /// All lines, those of the encore last.
+    pub fn all_lines(&self) -> impl Iterator<Item = &CueLine> {
+        self.lines.iter().chain(self.encore.iter().flat_map(|encore| &encore.lines))
+    }
 }
 
 /// A cue.
@@ -66,9 +89,57 @@ pub struct CueLine {
     /// What else the operator should know; may be empty.
     pub notes: Vec<String>,
     /// What happens to the cue when a prop drops.
-    pub on_drop: String,
-    /// What it follows.
+    pub on_drop: Text,
+    /// Whether its user wrote that; else it is what its way of being taken means.
+    pub on_drop_written: bool,
+    /// What it follows; of a cue that goes with another, what that one follows.
     pub follows: Option<FollowLine>,
+    /// The cue on whose GO it goes; that one stands above it on a sheet of all desks.
+    pub with: Option<WithLine>,
+    /// Whether the stage goes dark.
+    pub dark: bool,
+    /// What has become of it since the issue that the sheet is held against.
+    pub told: Told,
+}
+
+/// A row of the sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Row<'a> {
+    /// A stand-by that is far ahead of its GO.
+    StandBy(&'a CueLine, &'a Seconds),
+    /// A cue and what goes on its GO, it first.
+    Go(&'a [CueLine]),
+}
+
+/// The rows of a sheet's lines, in order of time.
+#[must_use]
+pub fn rows(lines: &[CueLine]) -> Vec<Row<'_>> {
+    let mut standbys: Vec<(&CueLine, &Seconds)> =
+        lines.iter().filter_map(|line| Some((line, line.far_standby()?))).collect();
+    standbys.sort_by(|(_, a), (_, b)| a.to_f64().total_cmp(&b.to_f64()));
+    let mut standbys = standbys.into_iter().peekable();
+    let mut rows = Vec::new();
+    for together in lines.chunk_by(|_, next| next.with.is_some()) {
+        let Some(first) = together.first() else { continue };
+        while let Some((line, standby)) = standbys.next_if(|(_, standby)| **standby <= first.go) {
+            rows.push(Row::StandBy(line, standby));
+        }
+        rows.push(Row::Go(together));
+    }
+    rows
+}
+
+/// Stand-bys further ahead than this have a row of their own: by GO they are long forgotten
+/// (common practice, no source).
+const FAR_STANDBY_S: i64 = 10;
+
+impl CueLine {
+    /// Its stand-by, where that is so far ahead that it is a row of its own.
+    #[must_use]
+    pub fn far_standby(&self) -> Option<&Seconds> {
+        let far = Seconds::fraction(FAR_STANDBY_S, 1);
+        self.standby.as_ref().filter(|standby| &self.go - standby > far)
+    }
 }
 
 /// How a cue is taken.
@@ -110,6 +181,15 @@ pub struct FollowLine {
     pub after: Seconds,
 }
 
+/// A cue on whose GO another goes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WithLine {
+    /// Its desk.
+    pub desk: Desk,
+    /// Its number.
+    pub of: String,
+}
+
 /// What happens to the cues when a prop drops: how they are taken, and what that means.
 pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
     ("SEE, HEAR", "take it by eye or ear when it happens, whatever the clock says."),
@@ -132,30 +212,67 @@ impl CueSheet {
 /// Composes the cue sheet of all desks, or of one.
 #[must_use]
 pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> CueSheet {
-    let calls = calls(routine, timeline).calls;
-    let darks = darks(routine, &calls);
-    let lines = calls
-        .iter()
-        .filter_map(|call| routine.cues.get(call.cue).map(|cue| (call, cue)))
-        .filter(|(_, cue)| desk.is_none_or(|desk| cue.desk.value == desk))
-        .map(|(call, cue)| line(routine, timeline, &darks, call, cue))
-        .collect();
+    let mut all = written(routine, timeline);
+    let encore = encore(routine, timeline);
+    let act_lines = all.len();
+    all.extend(encore.iter().flat_map(|(encore, timeline)| written(encore, timeline)));
+    let changes = since(routine, &all, act_lines);
+    let of_desk = |of: Desk| desk.is_none_or(|desk| of == desk);
+    let mut told = changes.as_ref().map_or(&[][..], |changes| &changes.compared.told).iter();
+    let (mut lines, mut encore_lines) = (Vec::new(), Vec::new());
+    for (index, (_, mut line)) in all.into_iter().enumerate() {
+        line.told = told.next().cloned().unwrap_or(Told::Same);
+        let part = if index < act_lines { &mut lines } else { &mut encore_lines };
+        part.extend(of_desk(line.desk).then_some(line));
+    }
+    let mut pointed = cautions(routine, timeline);
+    pointed.extend(encore.iter().flat_map(|(encore, timeline)| cautions(encore, timeline)));
+    pointed.sort();
+    pointed.dedup();
+    let zero = |routine: &Routine| words::moment(&routine.zero.value);
+    let encore = encore.filter(|_| !encore_lines.is_empty());
+    let (since, cut) = changes.map_or((None, Vec::new()), |changes| {
+        let cut = changes.compared.cut.into_iter().filter(|cue| of_desk(cue.desk));
+        (Some(changes.since), cut.collect())
+    });
     CueSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
-        zero: words::moment(&routine.zero.value),
+        zero: zero(routine),
         desk,
         lines,
         timecode: None,
         bars: BarClock::of(routine, timeline),
         track_start: timeline.track_start.clone(),
-        cautions: cautions(routine, timeline),
+        cautions: pointed,
+        encore: encore.map(|(encore, _)| EncoreLines { zero: zero(encore), lines: encore_lines }),
+        since,
+        cut,
     }
 }
 
+/// The encore and its timeline.
+pub(super) fn encore<'a>(
+    routine: &'a Routine,
+    timeline: &'a Timeline,
+) -> Option<(&'a Routine, &'a Timeline)> {
+    Some((&routine.encore.as_ref()?.routine, timeline.encore.as_ref()?))
+}
+
+/// The cues that can be called, with their lines, in order of GO.
+pub(super) fn written<'a>(routine: &'a Routine, timeline: &Timeline) -> Vec<(&'a Cue, CueLine)> {
+    let calls = calls(routine, timeline).calls;
+    let darks = darks(routine, &calls);
+    let cues = calls.iter().filter_map(|call| Some((call, routine.cues.get(call.cue)?)));
+    cues.map(|(call, cue)| (cue, line(routine, timeline, &darks, call, cue))).collect()
+}
+
 fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue: &Cue) -> CueLine {
-    let follows = follow(cue);
-    let (taken, when, on_drop) = match (&cue.by.value, &follows) {
+    // How a cue is taken that goes with another, that one says.
+    let leader = call.with.and_then(|with| routine.cues.get(with));
+    let taken_as = leader.unwrap_or(cue);
+    let follows = follow(taken_as);
+    let (taken, mut when, mut on_drop) = match (&taken_as.by.value, &follows) {
         (Trigger::See(Some(text)), _) => (
             Taken::See,
             Text::new(text),
@@ -163,7 +280,7 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         ),
         (Trigger::See(None), _) => (
             Taken::See,
-            Text::new(named_from_the_score(routine, timeline, cue)),
+            Text::new(seen::at_moment(routine, timeline, taken_as)),
             "taken by eye when it is seen, whatever the time".to_owned(),
         ),
         (Trigger::Hear(text), _) => (
@@ -173,9 +290,12 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         ),
         (Trigger::Called, _) => (
             Taken::Called,
-            Text::new(cue.when.as_ref().map_or_else(String::new, words::when)),
+            Text::new(seen::when_called(routine, timeline, taken_as)),
             "waits for the call, ignores the time".to_owned(),
         ),
+        (Trigger::With { .. }, _) => {
+            unreachable!("`Call::with` names a cue that goes with no other")
+        }
         (Trigger::Follow { .. }, None) => {
             unreachable!("`follow` makes a line of every follow")
         }
@@ -193,6 +313,13 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
             (Taken::Follow, Text::new(when), format!("goes with {label}"))
         }
     };
+    let with = leader.map(|leader| {
+        let label = words::cue_label(leader);
+        when = Text::new(format!("with {label}: {}", when.as_written()));
+        on_drop = format!("goes with {label}");
+        let of = leader.number.as_ref().map_or_else(String::new, |one| one.value.to_string());
+        WithLine { desk: leader.desk.value, of }
+    });
     CueLine {
         desk: cue.desk.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
@@ -205,8 +332,12 @@ fn line(routine: &Routine, timeline: &Timeline, darks: &[Dark], call: &Call, cue
         does: Text::new(&cue.does.value),
         count: call.count.clone(),
         notes: notes(routine, darks, call, cue),
-        on_drop,
+        on_drop: Text::new(cue.on_drop.as_ref().map_or(on_drop, |written| written.value.clone())),
+        on_drop_written: cue.on_drop.is_some(),
         follows,
+        with,
+        dark: cue.dark,
+        told: Told::Same,
     }
 }
 
@@ -248,44 +379,11 @@ fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<Strin
     notes
 }
 
-/// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
-fn named_from_the_score(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
-    let Some(when) = &cue.when else { return String::new() };
-    let moment = &when.moment.value;
-    let mut words = words::moment(moment);
-    if let Some(sight) = sight(routine, timeline, moment) {
-        // A start or a cycle names no throw: say that it is one.
-        if matches!(moment, Moment::Start(_) | Moment::Cycle(..)) && sight.act == HandAct::Throw {
-            words.push_str(": first throw");
-        }
-        words = format!("{words}, {}", seen(routine, &sight));
-    }
-    words::shifted(&words, &when.shift)
-}
-
-/// Hands and colours, as in `right hand, coral`.
-fn seen(routine: &Routine, sight: &Sight) -> String {
-    let mut colours: Vec<String> = sight
-        .seen
-        .iter()
-        .filter_map(|(_, colour)| routine.colours.get(*colour))
-        .map(|colour| plain(&colour.name.value))
-        .collect();
-    // Two props of one colour are one word.
-    colours.dedup();
-    let uses = |hand: Hand| sight.seen.iter().any(|(seen, _)| *seen == hand);
-    let hands = match (uses(Hand::Left), uses(Hand::Right)) {
-        (true, true) => "both hands",
-        (true, false) => "left hand",
-        _ => "right hand",
-    };
-    format!("{hands}, {}", all_of(&colours))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, when};
+    use crate::routine::Moment;
 
     fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
         let mut quay = lantern_quay();
@@ -304,8 +402,8 @@ mod tests {
                 0,
                 "catch of throw 2 of tide, right hand, teal",
             ),
-            (Moment::End(name("bow")), 0, "end of bow"),
-            (Moment::Start(name("pick up two")), 0, "start of pick up two"),
+            (Moment::End(name("bow")), 0, "end of bow: the very end"),
+            (Moment::Start(name("pick up two")), 0, "start of pick up two: hands at rest"),
         ] {
             let seen = Some(when(moment, shift));
             let lines = lines(vec![cue(Desk::Light, 1, seen, Trigger::See(None), "fade")]);
@@ -317,7 +415,7 @@ mod tests {
     fn every_cue_says_what_a_drop_does_to_it() {
         let quay = lantern_quay();
         let sheet = compose(&quay, &compiled(&quay), None);
-        let drops: Vec<_> = sheet.lines.iter().map(|line| line.on_drop.as_str()).collect();
+        let drops: Vec<_> = sheet.lines.iter().map(|line| line.on_drop.as_written()).collect();
         assert_eq!(
             drops,
             [
@@ -370,7 +468,7 @@ mod tests {
             ]
         );
         assert_eq!(lines[3].go, ms(4_500));
-        assert_eq!(lines[3].on_drop, "goes with SND 16.1");
+        assert_eq!(lines[3].on_drop.as_written(), "goes with SND 16.1");
     }
 
     #[test]

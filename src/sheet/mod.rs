@@ -2,8 +2,10 @@
 //!
 //! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`colours`] the colour sheet with its
 //! [`loading`]s and a [`colour_chart`] of each section, [`appearance`] how the colours read,
-//! [`pattern`] one pattern explained, [`transition`] the ways between two; [`regrip`] says which prop
+//! [`pattern`] one pattern explained, [`transition`] the ways between two; [`fit`] the cycles and
+//! tempos that fit; [`regrip`] says which prop
 //! a pause moves and which face is shown, [`words`] puts moments into words and makes users' text
+//! [`transition`] the ways between two, [`listening`] what was heard of a music file; [`words`] puts moments into words and makes users' text
 //! safe to print, [`caution`] points at what others decide. Times are exact seconds on the show
 //! clock.
 //! [`transition`] the ways between two, [`timecode`] the clock of time codes, [`rehearsal`] what an
@@ -16,10 +18,16 @@ pub mod caution;
 pub mod colour_chart;
 pub mod colours;
 pub mod cues;
+pub mod fit;
+pub mod listening;
 pub mod loading;
+mod paper;
 pub mod pattern;
 pub mod regrip;
 pub mod rehearsal;
+mod seen;
+pub mod slot;
+pub mod state;
 pub mod timecode;
 pub mod timing;
 pub mod transition;

@@ -3,21 +3,26 @@
 //! Plain contents for the exporters; every figure comes from [`crate::measure`], exact and
 //! unrounded. Times are seconds on the show clock unless a field says otherwise.
 
+use num_rational::BigRational;
+
 use crate::hand::Hand;
 use crate::measure::act::{Act, act};
 use crate::measure::arms;
+use crate::measure::bend::{self, Bent};
 use crate::measure::counts::{self, Counts};
+use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limits::{Judged, judged};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Limit, Routine};
+use crate::routine::{Arms, Limit, Part, Routine};
 use crate::time::{Seconds, Timecode};
 use crate::timeline::{Face, SectionSpan, Timeline};
 
 use super::bar_clock::BarClock;
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
+use super::slot::{SlotLine, slot};
 use super::timecode::TimecodeClock;
 use super::words::{self, plain};
 
@@ -55,6 +60,29 @@ pub struct TimingSheet {
     pub limits: Vec<LimitLine>,
     /// The room's clear height, in metres.
     pub clear_height_m: Option<f64>,
+    /// The sets with a tested burn, each time that they are in use.
+    pub burns: Vec<BurnLine>,
+    /// Set-up, act, encore and strike; empty where only the act is written.
+    pub slot: Vec<SlotLine>,
+    /// The encore, on its own clock.
+    pub encore: Option<Box<TimingSheet>>,
+}
+
+/// A burn held against its shortest test.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BurnLine {
+    /// The set.
+    pub set: String,
+    /// When it is first in use and when it is last caught, in words and on the show clock.
+    pub from: (String, Seconds),
+    /// See `from`.
+    pub to: (String, Seconds),
+    /// How long that is.
+    pub lasts: Seconds,
+    /// The shortest test.
+    pub shortest: Seconds,
+    /// What is left of it; below zero where it is too short, which the checks refuse.
+    pub left: Seconds,
 }
 
 /// An entry of the score.
@@ -68,10 +96,23 @@ pub struct SectionLine {
     pub timecode: Option<Timecode>,
     /// Where it ends.
     pub ends: Seconds,
+    /// Where on stage.
+    pub place: Option<String>,
+    /// Logged pick-ups of a pause, in seconds, as they were written.
+    pub pick_up: Vec<Seconds>,
     /// What is juggled; `None` for a pause.
     pub juggled: Option<JuggledLine>,
     /// How a pause loads the hands anew.
     pub regrip: Option<RegripLine>,
+}
+
+impl SectionLine {
+    /// The slowest logged pick-up.
+    #[must_use]
+    pub fn slowest_pick_up(&self) -> Option<&Seconds> {
+        let slower = |slowest, logged| if logged > slowest { logged } else { slowest };
+        self.pick_up.iter().reduce(slower)
+    }
 }
 
 /// A juggled section.
@@ -107,6 +148,10 @@ pub struct JuggledLine {
     pub empty_hands: Seconds,
     /// Its longest flight; `None` when nothing is thrown.
     pub highest: Option<HighLine>,
+    /// Its own throws a minute; `None` on a ramp.
+    pub per_minute: Option<BigRational>,
+    /// How its tempo is bent, where it may.
+    pub bent: Option<BentLine>,
 }
 
 /// A transition or a wait.
@@ -150,6 +195,15 @@ pub struct ClockLine {
     pub ends: Option<Seconds>,
 }
 
+/// A tempo that was bent to land whole cycles on a section's end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BentLine {
+    /// The most that it may bend, as a part of the written tempo.
+    pub give: BigRational,
+    /// What it was bent to and does.
+    pub bent: Bent,
+}
+
 /// A limit with its verdict.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LimitLine {
@@ -184,6 +238,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
     let act = act(timeline);
     let limits = limits(routine, timeline);
     let crossings = arms::crossings(routine, timeline);
+    let burns = burns(routine, timeline);
     TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
@@ -204,10 +259,13 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
         counts: counts::in_all(timeline),
         crossings: routine.has_arms().then(|| crossings.iter().sum()),
         made: routine.says_how_made().then(|| made::in_all(routine, timeline)),
-        clocks: clocks(routine, timeline, &act, &limits),
+        clocks: clocks(routine, timeline, &act, &limits, &burns),
         act,
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
+        burns,
+        slot: slot(routine, timeline),
+        encore: encore(routine, timeline),
     }
 }
 
@@ -220,6 +278,31 @@ impl SectionLine {
     }
 }
 
+fn encore(routine: &Routine, timeline: &Timeline) -> Option<Box<TimingSheet>> {
+    let (encore, timeline) = routine.encore.as_ref().zip(timeline.encore.as_ref())?;
+    Some(Box::new(compose(&encore.routine, timeline)))
+}
+
+fn burns(routine: &Routine, timeline: &Timeline) -> Vec<BurnLine> {
+    let name = |index: usize| {
+        routine.score.get(index).map_or_else(String::new, |section| plain(&section.name.value))
+    };
+    let line = |burn: &Burn| {
+        let set = routine.sets.get(burn.in_use.set)?;
+        let sections = &burn.in_use.sections;
+        let last = name(sections.end.checked_sub(1)?);
+        Some(BurnLine {
+            set: plain(&set.name.value),
+            from: (format!("start of {}", name(sections.start)), burn.in_use.from.clone()),
+            to: (format!("last catch of {last}"), burn.in_use.to.clone()),
+            lasts: burn.in_use.lasts(),
+            shortest: shortest_burn(set, burn)?.clone(),
+            left: burn.left.clone(),
+        })
+    };
+    in_use::burns(routine, timeline).iter().filter_map(line).collect()
+}
+
 fn section(
     routine: &Routine,
     timeline: &Timeline,
@@ -227,17 +310,21 @@ fn section(
     span: &SectionSpan,
     empty_hands: Seconds,
 ) -> SectionLine {
-    let name = routine.score.get(index).map_or_else(String::new, |entry| plain(&entry.name.value));
+    let entry = routine.score.get(index);
+    let name = entry.map_or_else(String::new, |entry| plain(&entry.name.value));
     let (starts, ends) = (span.starts.clone(), span.ends.clone());
+    let (place, pick_up) = match entry.map(|entry| &entry.part) {
+        Some(Part::Juggle(juggle)) => (juggle.place.as_deref(), Vec::new()),
+        Some(Part::Pause(pause)) => {
+            let logged = pause.pick_up.iter().map(|logged| logged.value.clone());
+            (pause.place.as_deref(), logged.collect())
+        }
+        Some(Part::Unread) | None => (None, Vec::new()),
+    };
+    let place = place.map(plain);
     let juggled = juggled(routine, timeline, index, empty_hands);
-    SectionLine {
-        name,
-        starts,
-        timecode: None,
-        ends,
-        juggled,
-        regrip: regrip::of_section(routine, timeline, index),
-    }
+    let regrip = regrip::of_section(routine, timeline, index);
+    SectionLine { name, starts, timecode: None, ends, place, pick_up, juggled, regrip }
 }
 
 fn juggled(
@@ -282,7 +369,17 @@ fn juggled(
         ends_run: juggle.ends_run,
         empty_hands,
         highest,
+        per_minute: bend::per_minute(timeline, index),
+        bent: bent(routine, timeline, index),
     })
+}
+
+fn bent(routine: &Routine, timeline: &Timeline, index: usize) -> Option<BentLine> {
+    let bent = bend::of_section(timeline, index)?;
+    let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
+        return None;
+    };
+    Some(BentLine { give: juggle.give.as_ref()?.most.value.clone(), bent })
 }
 
 fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
@@ -298,12 +395,14 @@ fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
     routine.limits.iter().filter_map(line).collect()
 }
 
-/// The act on the show clock, the track's, the one from the first throw, and each contest's.
+/// The act on the show clock, the track's, the one from the first throw, each burn's, and each
+/// contest's.
 fn clocks(
     routine: &Routine,
     timeline: &Timeline,
     act: &Act,
     limits: &[LimitLine],
+    burns: &[BurnLine],
 ) -> Vec<ClockLine> {
     let line = |clock: String, zero: String, from: &Seconds| {
         let reads = |time: &Option<Seconds>| time.as_ref().map(|time| time - from);
@@ -324,6 +423,9 @@ fn clocks(
     }
     if let Some(first) = &act.first_throw {
         lines.push(line("first throw".to_owned(), "first release".to_owned(), first));
+    }
+    for burn in burns {
+        lines.push(line(format!("burn: {}", burn.set), burn.from.0.clone(), &burn.from.1));
     }
     for limit in limits {
         let clock = format!("contest: {}", limit.rule);

@@ -56,6 +56,12 @@ pub fn moment(moment: &Moment) -> String {
         Moment::Bar(bar, 1) => format!("bar {bar}"),
         Moment::Bar(bar, beat) => format!("bar {bar}, music beat {beat}"),
         Moment::At(time) => format!("{} on the show clock", clock(time)),
+        Moment::SetUpStart => "start of the set-up".to_owned(),
+        Moment::SetUpEnd => "end of the set-up".to_owned(),
+        Moment::EncoreStart => "start of the encore".to_owned(),
+        Moment::EncoreEnd => "end of the encore".to_owned(),
+        Moment::StrikeStart => "start of the strike".to_owned(),
+        Moment::StrikeEnd => "end of the strike".to_owned(),
     }
 }
 

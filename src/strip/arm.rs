@@ -123,6 +123,7 @@ mod tests {
 
     use super::*;
     use crate::measure::calls::calls;
+    use crate::sound::Tracks;
     use crate::strip::layout::Layout;
     use crate::strip::scene::Scene;
 
@@ -146,7 +147,7 @@ mod tests {
     impl Act {
         fn scene(&self) -> Scene {
             let calls = calls(&self.routine, &self.timeline).calls;
-            Scene::new(&self.routine, &self.timeline, &calls, Layout::new)
+            Scene::new(&self.routine, &self.timeline, &calls, &Tracks::new(), Layout::new)
         }
 
         fn strip(&self) -> String {

@@ -70,6 +70,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
     Builder(Routine {
         title: name(title),
         issue: 3,
+        issue_at: Place::default(),
         lead: Hand::Right,
         tempo: Some(placed(Tempo::PerMinute(whole(200)))),
         room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
@@ -82,7 +83,12 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         zero: placed(Moment::FirstThrow),
         score: Vec::new(),
         limits: Vec::new(),
+        desks: Vec::new(),
         cues: Vec::new(),
+        set_up: None,
+        strike: None,
+        encore: None,
+        issued: None,
     })
 }
 
@@ -139,11 +145,13 @@ impl Builder {
                 loading: None,
                 seen: crate::routine::Seen::default(),
                 free: Vec::new(),
+                free_at: None,
                 flip: None,
                 arms: None,
                 made: Vec::new(),
                 declares: None,
                 turn: None,
+                give: None,
                 place: None,
             })),
         )
@@ -205,6 +213,7 @@ impl Builder {
             light: None,
             spot: None,
             spot_stays: false,
+            on_drop: None,
         });
         self
     }

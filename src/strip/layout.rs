@@ -8,7 +8,7 @@
 use super::arm::{self, ArmMark};
 use super::flag::{Flag, Lanes};
 use super::millimetres::Mm;
-use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, PAGE, RIGHT};
+use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, LOUDEST, PAGE, RIGHT};
 use super::thread::Threads;
 
 /// Between two rows, at least and, to fill a page, at most.
@@ -79,6 +79,8 @@ pub(super) struct Bands {
     pub(super) ways: Option<[Mm; 2]>,
     /// The middle of the lane of the arms, where the row has one.
     pub(super) arms: Option<Mm>,
+    /// The line that the music's loudness stands on, where it has room.
+    pub(super) loudness: Option<Mm>,
     /// Its lower edge.
     pub(super) bottom: Mm,
 }
@@ -145,6 +147,8 @@ pub(super) struct Matter<'a> {
     pub(super) arms: &'a [ArmMark],
     /// Whether there is music to draw.
     pub(super) music: bool,
+    /// From when to when the loudness of the music is known.
+    pub(super) heard: Option<(f64, f64)>,
     /// Heights of the first sheet's head and of the others'.
     pub(super) heads: (Mm, Mm),
 }
@@ -285,6 +289,7 @@ impl Layout {
             rails: [hands - Mm(0.6); 2],
             ways: None,
             arms: None,
+            loudness: None,
             bottom,
         };
         layout.rows.push(Row { bands, flags: lanes, ..row });
@@ -390,6 +395,9 @@ impl Layout {
             let left_values = left_rail + Mm(3.4);
             let last = left_values + ways;
             let bottom = last + Mm(0.8) + lane;
+            let (from, to) = row.shown;
+            let heard = matter.heard.is_some_and(|(starts, ends)| starts < to && ends > from);
+            let loudness = heard.then_some(bottom + Mm(0.4) + LOUDEST);
             row.bands = Bands {
                 top: Mm(0.0),
                 ruler,
@@ -401,7 +409,8 @@ impl Layout {
                 rails: [left_rail, right_rail],
                 ways: (ways > Mm(0.0)).then(|| [last, right_values + ways]),
                 arms: (lane > Mm(0.0)).then(|| bottom - lane / 2.0),
-                bottom,
+                loudness,
+                bottom: loudness.unwrap_or(bottom),
             };
         }
         self.put_on_pages(matter.heads)
@@ -443,9 +452,8 @@ impl Layout {
 
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
-        let Bands { top, ruler, flags, names, field, hands, values, rails, ways, arms, bottom } =
-            self;
-        ways.iter_mut().flatten().chain(arms).for_each(|arms| *arms += by);
+        let Bands { top, ruler, flags, names, field, hands, values, rails, .. } = self;
+        let Bands { ways, arms, loudness, bottom, .. } = self;
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [
@@ -460,7 +468,12 @@ impl Bands {
             left_rail,
             right_rail,
             bottom,
-        ] {
+        ]
+        .into_iter()
+        .chain(ways.iter_mut().flatten())
+        .chain(arms)
+        .chain(loudness)
+        {
             *place += by;
         }
     }

@@ -4,6 +4,8 @@
 //! ruler (and the bars of the music), cue flags whose staffs run down through everything, the
 //! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
 //! hands as rails on which props rest as bars, and, where arms cross, the lane of the arms. A prop is one unbroken thread through all of
+//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
+//! hands as rails on which props rest as bars, and how loud the music is, where it was heard. A prop is one unbroken thread through all of
 //! it: along a rail, up through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
@@ -33,19 +35,31 @@ use svg::node::element::{Description, Group, Rectangle, Title};
 
 use crate::measure::calls::Call;
 use crate::routine::Routine;
+use crate::sound::Tracks;
 use crate::timeline::Timeline;
 
-use draw::{arms, flags, flights, hands, overview, ruler, sections, style};
+use draw::{arms, flags, flights, hands, loudness, overview, ruler, sections, style};
 use layout::{Layout, Row};
 use millimetres::Mm;
 use paper::PAGE;
 use scene::Scene;
 
 /// The timing strip of a routine as SVG: A4 sheets on their side, one below the other; no row
-/// straddles two sheets.
+/// straddles two sheets. Nobody has listened to its music.
 #[must_use]
 pub fn strip(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
-    let scene = Scene::new(routine, timeline, calls, Layout::new);
+    strip_with(routine, timeline, calls, &Tracks::new())
+}
+
+/// As [`strip()`], with the loudness of the music below each row where it was heard.
+#[must_use]
+pub fn strip_with(
+    routine: &Routine,
+    timeline: &Timeline,
+    calls: &[Call],
+    tracks: &Tracks,
+) -> String {
+    let scene = Scene::new(routine, timeline, calls, tracks, Layout::new);
     let layout = &scene.layout;
     let height = PAGE.1 * layout.pages as f64;
     let mut document = document(&scene, routine, "Timing strip", height);
@@ -61,7 +75,7 @@ pub fn strip(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
 /// The overview of a routine as SVG: all of it in one row.
 #[must_use]
 pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
-    let scene = Scene::new(routine, timeline, calls, Layout::overview);
+    let scene = Scene::new(routine, timeline, calls, &Tracks::new(), Layout::overview);
     let Some(row) = scene.layout.rows.first() else {
         unreachable!("an overview is laid out in one row")
     };
@@ -116,6 +130,9 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(flags::staffs(row));
     if let Some(bars) = ruler::bars(scene, row) {
         group = group.add(bars);
+    }
+    if let Some(loudness) = loudness::silhouette(scene, row) {
+        group = group.add(loudness);
     }
     group = group
         .add(ruler::ruler(scene, row))

@@ -4,6 +4,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 
 use crate::routine::Routine;
+use crate::sound::{Loudness, Tracks};
 use crate::time::{MusicMap, Seconds};
 use crate::timeline::Timeline;
 
@@ -28,6 +29,8 @@ pub(super) struct Music {
     /// Its marks, on the show clock.
     pub(super) marks: Vec<(String, f64)>,
     map: Option<MusicMap>,
+    /// How loud it is, where it was heard.
+    pub(super) loudness: Option<Loudness>,
 }
 
 /// A music beat.
@@ -42,7 +45,7 @@ pub(super) struct Bar {
 }
 
 /// The music, where there is any.
-pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
+pub(super) fn music(routine: &Routine, timeline: &Timeline, tracks: &Tracks) -> Option<Music> {
     let track = routine.music.as_ref()?;
     let starts = timeline.track_start.as_ref()?.to_f64();
     let ends = starts + track.length.value.to_f64();
@@ -51,6 +54,7 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
         starts,
         ends,
         map: track.music_map(),
+        loudness: tracks.heard(&track.file.value).map(|heard| heard.loudness.clone()),
         marks: marks
             .map(|(name, at)| (text::clean(&name.value), starts + at.value.to_f64()))
             .collect(),
@@ -58,6 +62,11 @@ pub(super) fn music(routine: &Routine, timeline: &Timeline) -> Option<Music> {
 }
 
 impl Music {
+    /// From when to when it was heard, on the show clock.
+    pub(super) fn heard(&self) -> Option<(f64, f64)> {
+        self.loudness.is_some().then_some((self.starts, self.ends))
+    }
+
     /// Whether its bars are known.
     pub(super) fn has_bars(&self) -> bool {
         self.map.is_some()
@@ -106,7 +115,7 @@ mod tests {
             pick_up: 0,
         };
         let map = MusicMap::new(&[stretch], Seconds::fraction(60, 1));
-        Music { starts: 0.0, ends: 60.0, marks: Vec::new(), map }
+        Music { starts: 0.0, ends: 60.0, marks: Vec::new(), map, loudness: None }
     }
 
     #[test]

@@ -21,3 +21,5 @@ pub(super) const BEAD: Mm = Mm(1.75);
 pub(super) const EDGE: Mm = Mm(8.0);
 /// Height of a section's block.
 pub(super) const BLOCK: Mm = Mm(9.2);
+/// Height of the music's loudness where it is loudest.
+pub(super) const LOUDEST: Mm = Mm(4.0);

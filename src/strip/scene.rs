@@ -8,6 +8,7 @@ use crate::measure::calls::{self, Call};
 use crate::measure::height;
 use crate::routine::{Arms, Made, Routine};
 use crate::sheet::words;
+use crate::sound::Tracks;
 use crate::time::Pace;
 use crate::timeline::Timeline;
 
@@ -55,6 +56,7 @@ impl Scene {
         routine: &Routine,
         timeline: &Timeline,
         calls: &[Call],
+        tracks: &Tracks,
         lay_out: fn(&Matter<'_>) -> Layout,
     ) -> Scene {
         let span = span(timeline);
@@ -64,7 +66,7 @@ impl Scene {
         let marks = prop_mark::marks(&routine.colours, &used);
         let flags = flag::flags(routine, calls);
         let darks = darks(routine, calls, span.1);
-        let music = music::music(routine, timeline);
+        let music = music::music(routine, timeline, tracks);
         let sections = section::sections(routine, timeline);
         let ceiling = ceiling(routine, timeline);
         let seen = Seen {
@@ -86,6 +88,7 @@ impl Scene {
             reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
             arms: &arms,
             music: music.is_some(),
+            heard: music.as_ref().and_then(Music::heard),
             heads: head.heights(),
         };
         let (first, last) = matter.ends_of_rows();

@@ -7,6 +7,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Desk, HandColours, Moment, Part, Transition};
+use crate::sound::{Found, Heard, Loudness, Tracks};
 
 use super::by_hand::{Act, COLOURS, kelp, lantern, name, placed, routine};
 use super::layout::{Detail, Layout};
@@ -15,7 +16,7 @@ use super::scene::Scene;
 use super::thread;
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(&act.routine, &act.timeline, &act.calls, Layout::new)
+    Scene::new(&act.routine, &act.timeline, &act.calls, &Tracks::new(), Layout::new)
 }
 
 fn read(svg: &str) -> Document<'_> {
@@ -432,4 +433,51 @@ fn a_regrip_and_a_flip_are_marked_in_words_and_their_titles_say_all() {
     assert!(titles.contains(&"flip to the backs"), "{titles:?}");
     let moved = titles.iter().find(|title| title.starts_with("regrip: "));
     assert!(moved.is_some_and(|title| title.contains("where it leaves")), "{titles:?}");
+}
+
+#[test]
+fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_it_was_heard() {
+    let act = lantern().compiled();
+    let Some(track) = &act.routine.music else { panic!("the act has music") };
+    let length = track.length.value.clone();
+    let seconds = length.to_f64();
+    // Silent in its first half, loud in its second.
+    let windows = (seconds / Loudness::WINDOW_S) as u32;
+    let windows = (0..windows).map(|at| if at < windows / 2 { 0.0 } else { 0.5 }).collect();
+    let loudness = Loudness { windows };
+    let mut tracks = Tracks::new();
+    let heard = Heard { length, silence: crate::time::Seconds::zero(), loudness };
+    tracks.note(track.file.value.as_str(), Found::Heard(heard));
+
+    let drawn = super::strip_with(&act.routine, &act.timeline, &act.calls, &tracks);
+    let document = read(&drawn);
+    let lanes: Vec<Node<'_, '_>> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("g"))
+        .filter(|node| {
+            let title = node.children().find(|child| child.has_tag_name("title"));
+            title.and_then(|title| title.text()).is_some_and(|title| title.starts_with("loudness"))
+        })
+        .collect();
+    let labels = texts(&document).iter().filter(|text| **text == "loudness").count();
+    assert!(!lanes.is_empty() && labels == lanes.len());
+    let starts = act.timeline.track_start.as_ref().unwrap().to_f64();
+    let scene = Scene::new(&act.routine, &act.timeline, &act.calls, &tracks, Layout::new);
+    let music_ends = starts + seconds;
+    let with_music =
+        scene.layout.rows.iter().filter(|row| row.shown.0 < music_ends && row.shown.1 > starts);
+    let with_music: Vec<_> = with_music.collect();
+    assert_eq!(lanes.len(), with_music.len());
+    for (lane, row) in lanes.iter().zip(with_music) {
+        let shape = lane.descendants().find(|node| class(node) == "l").unwrap();
+        let data = shape.attribute("d").unwrap();
+        let line = row.bands.loudness.unwrap();
+        let top = line - super::paper::LOUDEST;
+        let half = starts + seconds / 2.0;
+        let is_loud = row.shown.1.min(music_ends) > half + 0.1;
+        assert_eq!(data.contains(&format!("V{top}")), is_loud, "{data}");
+        assert!(row.bands.bottom >= line && top > row.bands.values[0]);
+    }
+    let unheard = super::strip(&act.routine, &act.timeline, &act.calls);
+    assert!(!unheard.contains("loudness"));
 }

@@ -27,8 +27,27 @@ pub fn seconds_text(time: &Seconds) -> String {
     format!("{sign}{}.{} s", &tenths / 10, &tenths % 10)
 }
 
+/// A time as a routine file has it, without its quotation marks: `m:ss` with as many of three
+/// decimals as it needs, the last one half away from zero.
+#[must_use]
+pub fn written(time: &Seconds) -> String {
+    let thousandths = in_parts(time, 1000);
+    let sign = if thousandths.sign() == Sign::Minus { "-" } else { "" };
+    let thousandths = thousandths.abs();
+    let rest: BigInt = &thousandths % 60_000;
+    let decimals = format!("{:0>3}", &rest % 1000);
+    let decimals = decimals.trim_end_matches('0');
+    let point = if decimals.is_empty() { "" } else { "." };
+    format!("{sign}{}:{:0>2}{point}{decimals}", &thousandths / 60_000, &rest / 1000)
+}
+
 /// Whole tenths, half away from zero.
 fn tenths(time: &Seconds) -> BigInt {
+    in_parts(time, 10)
+}
+
+/// Whole parts of a second, so many of which make one, half away from zero.
+fn in_parts(time: &Seconds, parts: u32) -> BigInt {
     let exact = match time {
         Seconds::Exact(exact) => exact.clone(),
         // What follows a ramp is good to 1 µs: a float that close to a half counts as the half.
@@ -37,7 +56,7 @@ fn tenths(time: &Seconds) -> BigInt {
         }
     };
     // `round` of a fraction goes half away from zero.
-    (exact * BigInt::from(10)).round().to_integer()
+    (exact * BigInt::from(parts)).round().to_integer()
 }
 
 /// Reads `"m:ss"`, with up to three decimals and perhaps a minus sign, into exact seconds.
@@ -107,6 +126,22 @@ mod tests {
         }
         assert_eq!(clock(&Seconds::Near(119.95)), "2:00.0");
         assert_eq!(seconds_text(&Seconds::fraction(146, 15)), "9.7 s");
+    }
+
+    #[test]
+    fn a_time_is_written_as_a_file_has_it_and_reads_back() {
+        for (thousandths, text) in [
+            (0, "0:00"),
+            (850, "0:00.85"),
+            (65_000, "1:05"),
+            (-6_500, "-0:06.5"),
+            (3_661_002, "61:01.002"),
+        ] {
+            let time = Seconds::fraction(thousandths, 1000);
+            assert_eq!(written(&time), text);
+            assert_eq!(parse_clock(text).unwrap(), time);
+        }
+        assert_eq!(written(&Seconds::fraction(359_999_999, 3_000_000)), "2:00");
     }
 
     #[test]

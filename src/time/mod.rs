@@ -8,7 +8,7 @@ mod stages;
 mod tempo;
 mod timecode;
 
-pub use clock::{clock, parse_clock, seconds_text};
+pub use clock::{clock, parse_clock, seconds_text, written};
 pub use music_map::{BarBeat, MusicMap, MusicStretch};
 pub use nearest::{nearest, per_second};
 pub use seconds::{EDGE_S, Seconds, exact_decimal};

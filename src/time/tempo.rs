@@ -110,6 +110,21 @@ impl Piece {
         speeds.filter_map(|speed| speed.to_f64()).reduce(f64::max)
     }
 
+    /// A transition with so many own beats after it: one piece, at another tempo where it bends.
+    /// Where only the own beats bend, two.
+    #[must_use]
+    pub fn lasting(self, own: u32, bent: Option<&BigRational>, own_only: bool) -> Vec<Piece> {
+        let Some(bent) = bent else {
+            return vec![Piece { beats: self.beats + own, ..self }];
+        };
+        let pace = Pace::Steady(bent.clone());
+        if !own_only || self.beats == 0 {
+            return vec![Piece { beats: self.beats + own, pace, ..self }];
+        }
+        let (first_beat, starts) = (self.first_beat + self.beats, self.ends());
+        vec![self, Piece { first_beat, beats: own, starts, pace }]
+    }
+
     /// When the piece ends.
     #[must_use]
     pub fn ends(&self) -> Seconds {

@@ -15,7 +15,7 @@ use crate::transition::Origin;
 
 use super::join::{Join, Junction};
 use super::label::{Belongs, Label};
-use super::lasting::Own;
+use super::lasting::{Lasts, Own};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
@@ -36,12 +36,23 @@ pub struct Compiled {
     pub times_known: bool,
     /// Everything that could not be done, in the order of the score.
     pub troubles: Vec<Trouble>,
+    /// What came of compiling the encore, which the timeline holds too.
+    pub encore: Option<Box<Compiled>>,
 }
 
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
     compile_from(Compiler::begin(routine))
+}
+
+/// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
+/// lands on none of its beats, or beyond its give, is laid out with the least bend there is.
+#[must_use]
+pub fn compile_to_fit(routine: &Routine) -> Compiled {
+    let mut compiler = Compiler::begin(routine);
+    compiler.fitting = true;
+    compile_from(compiler)
 }
 
 /// Compiles a routine whose colours are not chosen yet: its found loadings stand in the natural
@@ -54,6 +65,12 @@ pub(crate) fn compile_uncoloured(routine: &Routine) -> Compiled {
 
 fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
     let routine = compiler.routine;
+    let encore = routine.encore.as_ref().map(|encore| Box::new(compile(&encore.routine)));
+    if let Some(encore) = &encore {
+        compiler.timeline.encore = Some(Box::new(encore.timeline.clone()));
+        // A slot with its encore is no longer known than the encore.
+        compiler.times_known = encore.times_known;
+    }
     for (index, section) in routine.score.iter().enumerate() {
         match &section.part {
             Part::Juggle(juggle) => compiler.juggle(index, juggle),
@@ -61,7 +78,7 @@ fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
             Part::Unread => compiler.unread(),
         }
     }
-    compiler.finish()
+    Compiled { encore, ..compiler.finish() }
 }
 
 /// A section whose transition is thrown and whose own first throw comes next.
@@ -75,6 +92,8 @@ pub(super) struct Entered {
     pub(super) piece: Piece,
     /// Its first action in the run.
     first_action: usize,
+    /// Whether the entry before it puts its own first throw on a moment.
+    awaited: bool,
 }
 
 impl Entered {
@@ -87,7 +106,8 @@ impl Entered {
     pub(super) fn own<'e>(&'e self, index: usize, juggle: &'e Juggle) -> Own<'e> {
         let unit = if juggle.pattern.pattern.kind() == Kind::Sync { 2 } else { 1 };
         let Entered { join, label, piece, .. } = self;
-        Own { index, juggle, course: &join.course, pace: &piece.pace, label, unit }
+        let awaited = self.awaited;
+        Own { index, juggle, course: &join.course, pace: &piece.pace, label, unit, awaited }
     }
 }
 
@@ -119,6 +139,8 @@ pub(super) struct Compiler<'a> {
     /// Whether the colours are still to be chosen: a written loading of kept props is taken by its
     /// numbers then.
     pub(super) colours_open: bool,
+    /// Whether it is compiled to see what fits.
+    pub(super) fitting: bool,
 }
 
 impl<'a> Compiler<'a> {
@@ -131,6 +153,7 @@ impl<'a> Compiler<'a> {
                 sections: Vec::with_capacity(routine.score.len()),
                 track_start: None,
                 dwell: routine.dwell,
+                encore: None,
             },
             troubles: Vec::new(),
             times_known: true,
@@ -144,6 +167,7 @@ impl<'a> Compiler<'a> {
             regripped: false,
             face: Face::Front,
             colours_open: false,
+            fitting: false,
         };
         // The reader takes a steady tempo only for the whole routine.
         compiler.tempo = match routine.tempo.as_ref().map(|tempo| &tempo.value) {
@@ -219,8 +243,8 @@ impl Compiler<'_> {
         self.take_set(index, juggle);
         let join = self.junction(index, juggle).plan();
         let entered = self.enter(index, juggle, join);
-        let beats = self.lasting(&entered.own(index, juggle), None);
-        self.run_on(index, juggle, entered, beats);
+        let lasts = self.lasting(&entered.own(index, juggle), None);
+        self.run_on(index, juggle, entered, lasts);
     }
 
     /// Where a section is joined to what is before it, or starts cold.
@@ -249,26 +273,30 @@ impl Compiler<'_> {
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
-        Entered { join, label, piece, first_action }
+        let awaited = self.is_awaited(index);
+        Entered { join, label, piece, first_action, awaited }
     }
 
-    /// Juggles a section for so many of its own beats.
-    pub(super) fn run_on(&mut self, index: usize, juggle: &Juggle, entered: Entered, beats: u32) {
-        let Entered { join, mut label, mut piece, first_action } = entered;
+    /// Juggles a section for as long as it lasts.
+    pub(super) fn run_on(&mut self, index: usize, juggle: &Juggle, entered: Entered, lasts: Lasts) {
+        let Entered { join, mut label, piece, first_action, awaited } = entered;
+        let Lasts { beats, bend, fixed_end } = lasts;
         let Join { throws, course, .. } = join;
         let pattern = &juggle.pattern.pattern;
         let belongs = Belongs::to(index, juggle);
         label.juggle(pattern.sequence(), course.lead, beats, belongs);
-        piece.beats += beats;
-        let (_, reached) = piece.tempos();
+        // What comes after goes on at the written tempo, never at the bent one.
+        let (_, reached) = Piece { beats: piece.beats + beats, ..piece.clone() }.tempos();
         self.tempo = Some(match (wanted(juggle, self.tempo.as_ref()), &piece.pace) {
             (Some(Wanted::Music(music)), Pace::Music { .. }) => {
                 InForce::Music(MusicTempo { reached: Some(reached), ..music })
             }
             _ => InForce::PerMinute(Some(reached)),
         });
-        let ends_run = !self.joins_on(index);
+        let follows_the_music = matches!(piece.pace, Pace::Music { .. });
         let first_beat = piece.first_beat;
+        let pieces = piece.lasting(beats, bend.as_ref().map(|bend| &bend.per_minute), awaited);
+        let ends_run = !self.joins_on(index);
         let own_first_beat = first_beat + course.beats;
         let taken = course.beats > 0 || course.waits.is_some();
         let (face, flips) = self.turn(juggle, own_first_beat);
@@ -288,18 +316,20 @@ impl Compiler<'_> {
             face,
             flips,
             ends_run,
+            bend,
+            fixed_end,
         };
         if let Some(section) = self.timeline.sections.last_mut() {
             section.juggle = Some(span);
         }
-        let ends = piece.ends();
-        if matches!(piece.pace, Pace::Music { .. }) {
+        let ends = pieces.last().map_or_else(|| self.clock.clone(), Piece::ends);
+        if follows_the_music {
             self.within_the_music(index, &ends);
         }
         let run = self.open_run();
         run.beats = own_first_beat + beats;
         run.tempo.pieces.pop();
-        run.tempo.pieces.push(piece);
+        run.tempo.pieces.extend(pieces);
         self.end_section(ends);
         if ends_run {
             self.gather(index, label);
@@ -623,6 +653,7 @@ impl Compiler<'_> {
             }
         };
         self.timeline.shift(&zero);
-        Compiled { timeline: self.timeline, times_known: self.times_known, troubles: self.troubles }
+        let Compiler { timeline, times_known, troubles, .. } = self;
+        Compiled { timeline, times_known, troubles, encore: None }
     }
 }

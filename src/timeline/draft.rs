@@ -144,8 +144,8 @@ impl<'a> Draft<'a> {
         lead_in: Option<u32>,
     ) -> Option<(Draft<'a>, Vec<Action>, Face)> {
         let entered = opening.0.clone();
-        let beats = self.compiler.lasting(&entered.own(index, juggle), lead_in);
-        self.compiler.run_on(index, juggle, entered, beats);
+        let lasts = self.compiler.lasting(&entered.own(index, juggle), lead_in);
+        self.compiler.run_on(index, juggle, entered, lasts);
         let mut draft = self.sound()?;
         let compiler = &mut draft.compiler;
         let span = compiler.timeline.sections.last().and_then(|span| span.juggle.clone())?;

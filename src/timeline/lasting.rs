@@ -9,7 +9,7 @@ use super::course::Course;
 use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
 use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting, own_beats, wanted};
-use super::{Trouble, Unresolved};
+use super::{Bend, FixedEnd, Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
 pub(super) struct Own<'a> {
@@ -25,11 +25,30 @@ pub(super) struct Own<'a> {
     pub(super) label: &'a Label,
     /// Its own beats are a multiple of this: 2 for pairs.
     pub(super) unit: u32,
+    /// Whether the entry before it puts its own first throw on a moment.
+    pub(super) awaited: bool,
+}
+
+/// How long a section lasts.
+pub(super) struct Lasts {
+    /// Its own beats.
+    pub(super) beats: u32,
+    /// The tempo that lands it on its end, where it may bend.
+    pub(super) bend: Option<Bend>,
+    /// Its end, where that is fixed and asked for.
+    pub(super) fixed_end: Option<FixedEnd>,
+}
+
+impl Lasts {
+    /// So many own beats at the written tempo.
+    pub(super) fn of(beats: u32) -> Lasts {
+        Lasts { beats, bend: None, fixed_end: None }
+    }
 }
 
 impl Own<'_> {
     /// The run one cycle into the section, and the beats whose time does not hang on its length:
-    /// all of them, or under a ramp those before it.
+    /// all of them, or under a ramp or a bend those before it.
     pub(super) fn one_cycle_ahead(&self) -> (Label, u32) {
         let pattern = &self.juggle.pattern.pattern;
         let mut ahead = self.label.clone();
@@ -37,18 +56,41 @@ impl Own<'_> {
         let belongs = Belongs::to(self.index, self.juggle);
         ahead.juggle(pattern.sequence(), self.course.lead, pattern.period(), belongs);
         let settled = match self.pace {
-            Pace::Steady(_) | Pace::Music { .. } => ahead.beat,
-            Pace::Ramp { .. } => starts,
+            // What comes after this hangs on the bend.
+            Pace::Steady(_) if self.give().is_some() && self.awaited => self.label.beat,
+            Pace::Steady(_) if self.give().is_none() => ahead.beat,
+            Pace::Music { .. } => ahead.beat,
+            Pace::Steady(_) | Pace::Ramp { .. } => starts,
         };
         (ahead, settled)
     }
 }
 
 impl Compiler<'_> {
-    /// The own beats of the section in hand; at least one. `lead_in` is the number of beats of the
+    /// How long the section in hand lasts: at least one own beat. `lead_in` is the number of beats of the
     /// next section's transition, where that is decided already.
-    pub(super) fn lasting(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> u32 {
-        let beats = match &own.juggle.lasts.value {
+    pub(super) fn lasting(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> Lasts {
+        let mut lasts = match own.give() {
+            Some(give) => self.bent(own, give, lead_in),
+            None if self.fitting => {
+                self.fitted(own, lead_in, |compiler| compiler.beats_of(own, lead_in))
+            }
+            None => Lasts::of(self.beats_of(own, lead_in)),
+        };
+        let most = MOST_BEATS.saturating_sub(self.laid_out) / own.unit * own.unit;
+        lasts.beats = lasts.beats.max(own.unit);
+        if lasts.beats > most {
+            self.trouble(Trouble::TooLong { section: own.index });
+            self.times_known = false;
+            return Lasts::of(own.unit);
+        }
+        self.laid_out += lasts.beats;
+        if self.fitting { lasts } else { Lasts { fixed_end: None, ..lasts } }
+    }
+
+    /// The own beats of the section in hand at its written tempo.
+    fn beats_of(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> u32 {
+        match &own.juggle.lasts.value {
             Length::Beats(beats) => *beats,
             Length::Cycles(cycles) => cycles.saturating_mul(own.juggle.pattern.pattern.period()),
             Length::For(length) => {
@@ -57,16 +99,7 @@ impl Compiler<'_> {
             }
             Length::Bars(bars) => self.beats_of_bars(own, *bars),
             Length::Until(moment) => self.beats_until(own, moment, lead_in),
-        };
-        let most = MOST_BEATS.saturating_sub(self.laid_out) / own.unit * own.unit;
-        let beats = beats.max(own.unit);
-        if beats > most {
-            self.trouble(Trouble::TooLong { section: own.index });
-            self.times_known = false;
-            return own.unit;
         }
-        self.laid_out += beats;
-        beats
     }
 
     fn whole_or_reported(&mut self, own: &Own<'_>, whole: Beats) -> u32 {
@@ -101,7 +134,7 @@ impl Compiler<'_> {
     }
 
     /// Where the section in hand starts.
-    fn starts(&self) -> Seconds {
+    pub(super) fn starts(&self) -> Seconds {
         self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone())
     }
 
@@ -194,7 +227,7 @@ impl Compiler<'_> {
         Some(Err(Box::new(Nearest { below, above })))
     }
 
-    fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {
+    pub(super) fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {
         self.trouble(Trouble::UntilUnknown { section: own.index, why });
         self.times_known = false;
         own.juggle.pattern.pattern.period().max(own.unit)
@@ -202,7 +235,7 @@ impl Compiler<'_> {
 
     /// How long `lead_in` beats of transition into a section take, at its tempo, when its own first
     /// throw comes at `lands`; `None` where that hangs on a length that is not known yet.
-    fn lead_in_lasts(
+    pub(super) fn lead_in_lasts(
         &self,
         next: &Juggle,
         before: &InForce,

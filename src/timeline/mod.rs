@@ -4,11 +4,13 @@
 //! are on the show clock. Sheets, the strip and the exporters read it and compute nothing anew.
 
 mod arms;
+mod bend;
 mod compile;
 mod course;
 mod draft;
 mod join;
 mod label;
+mod landing;
 mod lasting;
 mod length;
 mod loading;
@@ -19,8 +21,9 @@ mod run;
 mod section;
 mod trouble;
 
+pub use bend::{Bend, FixedEnd};
 pub(crate) use compile::compile_uncoloured;
-pub use compile::{Compiled, compile};
+pub use compile::{Compiled, compile, compile_to_fit};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use loading::names_the_props;
@@ -46,6 +49,8 @@ pub struct Timeline {
     pub track_start: Option<Seconds>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
+    /// The encore, on its own clock, which reads zero where its first section starts.
+    pub encore: Option<Box<Timeline>>,
 }
 
 impl Timeline {
@@ -56,6 +61,15 @@ impl Timeline {
             self.runs.get(juggle.run).and_then(|run| run.actions.get(juggle.actions.clone()));
         let own = actions.unwrap_or_default().iter().filter(|action| action.number.is_some());
         own.copied().collect()
+    }
+
+    /// From the first section's start to the last one's end, in seconds.
+    #[must_use]
+    pub fn lasts(&self) -> Seconds {
+        match (self.sections.first(), self.sections.last()) {
+            (Some(first), Some(last)) => &last.ends - &first.starts,
+            _ => Seconds::zero(),
+        }
     }
 
     /// Moves every time so that `zero` reads 0.

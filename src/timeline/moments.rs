@@ -11,12 +11,15 @@ use crate::routine::{Moment, Part, Routine, When};
 use crate::time::{BeatPosition, Seconds, TempoMap};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
+use Unresolved::NotWritten;
 
 /// Why a moment has no time. Section and mark names are as written.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unresolved {
     /// The routine has no music.
     NoMusic,
+    /// The routine has no field of that name: `set_up`, `strike` or `encore`.
+    NotWritten(&'static str),
     /// No section has that name.
     UnknownSection(String),
     /// The music has no mark of that name.
@@ -187,7 +190,55 @@ impl<'a> View<'a> {
                 self.settled(run, caught)
             }
             Moment::Cycle(name, number) => self.cycle(name, number.value),
+            Moment::SetUpStart => {
+                let lasts = &self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?.value;
+                Ok(&self.act_starts() - lasts)
+            }
+            Moment::SetUpEnd => {
+                self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?;
+                Ok(self.act_starts())
+            }
+            Moment::EncoreStart => {
+                self.timeline.encore.as_ref().ok_or(NotWritten("encore"))?;
+                self.act_ends()
+            }
+            Moment::EncoreEnd => {
+                let encore = self.timeline.encore.as_ref().ok_or(NotWritten("encore"))?;
+                Ok(&self.act_ends()? + &encore.lasts())
+            }
+            Moment::StrikeStart => {
+                self.routine.strike.as_ref().ok_or(NotWritten("strike"))?;
+                self.strike_starts()
+            }
+            Moment::StrikeEnd => {
+                let lasts = &self.routine.strike.as_ref().ok_or(NotWritten("strike"))?.value;
+                Ok(&self.strike_starts()? + lasts)
+            }
         }
+    }
+
+    /// Where the first section starts.
+    fn act_starts(&self) -> Seconds {
+        let first = self.timeline.sections.first();
+        first.map_or_else(Seconds::zero, |section| section.starts.clone())
+    }
+
+    /// Where the last section ends, the encore left out.
+    fn act_ends(&self) -> Result<Seconds, Unresolved> {
+        if !self.all_laid_out() {
+            return Err(Unresolved::NotYet);
+        }
+        let last = self.timeline.sections.last();
+        Ok(last.map_or_else(Seconds::zero, |section| section.ends.clone()))
+    }
+
+    /// The act's end, or its encore's where it has one.
+    fn strike_starts(&self) -> Result<Seconds, Unresolved> {
+        let ends = self.act_ends()?;
+        Ok(match &self.timeline.encore {
+            Some(encore) => &ends + &encore.lasts(),
+            None => ends,
+        })
     }
 
     fn all_laid_out(&self) -> bool {

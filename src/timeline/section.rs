@@ -6,7 +6,7 @@ use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::time::Seconds;
 
-use super::{Face, Regrip};
+use super::{Bend, Face, FixedEnd, Regrip};
 
 /// An entry of the score in time.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,6 +47,10 @@ pub struct JuggleSpan {
     pub flips: bool,
     /// Whether it ends its run.
     pub ends_run: bool,
+    /// The tempo that lands it on its end, where it may bend.
+    pub bend: Option<Bend>,
+    /// Its end, where that is fixed; known only of a routine that is compiled to fit.
+    pub fixed_end: Option<FixedEnd>,
 }
 
 /// The throws, or the wait, before a section's own first throw.

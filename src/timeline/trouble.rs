@@ -7,7 +7,7 @@ use crate::patterns::Schedule;
 use crate::time::Seconds;
 use crate::transition::Origin;
 
-use super::{Action, HandLoading, Misfit, Unresolved};
+use super::{Action, Bend, HandLoading, Misfit, Unresolved};
 
 /// Something that the compiler could not do.
 #[derive(Clone, Debug, PartialEq)]
@@ -120,6 +120,14 @@ pub enum Trouble {
         below: Option<(u32, Seconds)>,
         /// Own beats just above, with the error in seconds.
         above: (u32, Seconds),
+    },
+    /// No whole number of cycles ends where the section ends, as far as its tempo may bend.
+    BendTooSmall {
+        /// The section.
+        section: usize,
+        /// The nearest bends, slower and faster, least first, each with how much later so many
+        /// cycles end at the written tempo, in seconds.
+        nearest: Vec<(Seconds, Bend)>,
     },
     /// The moment that ends a section is not known when the section is laid out.
     UntilUnknown {

@@ -12,6 +12,16 @@ fn folder(name: &str) -> PathBuf {
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).unwrap();
     fs::write(folder.join("act.ron"), LANTERN).unwrap();
+    // Its music, as long as it says: 1:05 of silence.
+    let spec = hound::WavSpec {
+        channels: 1,
+        sample_rate: 1000,
+        bits_per_sample: 8,
+        sample_format: hound::SampleFormat::Int,
+    };
+    let mut writer = hound::WavWriter::create(folder.join("lantern.wav"), spec).unwrap();
+    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
+    writer.finalize().unwrap();
     folder
 }
 
@@ -126,7 +136,7 @@ fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
     let mut names: Vec<_> =
         fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     names.sort();
-    assert_eq!(names, ["act.ron", "bare.ron"]);
+    assert_eq!(names, ["act.ron", "bare.ron", "lantern.wav"]);
     assert_eq!(fs::read_to_string(folder.join("act.ron")).unwrap(), LANTERN);
     fs::write(folder.join("wrong.ron"), LANTERN.replace("lead: Right", "lead: Rigth")).unwrap();
     let (status, _, stderr) = run(&folder, &["click", "wrong.ron", "-o", "x.wav"]);

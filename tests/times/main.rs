@@ -2,6 +2,7 @@
 #![allow(missing_docs)]
 
 mod bars;
+mod bends;
 mod lengths;
 mod moments;
 mod ramps;

@@ -180,8 +180,14 @@ pub(in super::super) fn measures(
         let (starts, stops) = (judged.starts.to_f64(), judged.stops.to_f64());
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
-        line.go(left, y - Mm(1.4)).down(y + Mm(1.4)).go(left, y).across(right);
-        line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
+        // An end that lies outside the row is left open.
+        if starts >= row.from {
+            line.go(left, y - Mm(1.4)).down(y + Mm(1.4));
+        }
+        line.go(left, y).across(right);
+        if stops <= row.to {
+            line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
+        }
         let by = judged.judgement.by.as_ref();
         let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
         let counted = time::clock(&judged.counted);

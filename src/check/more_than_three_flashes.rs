@@ -1,0 +1,91 @@
+//! Light that flashes more than three times in any one second.
+
+use crate::diagnostic::Diagnostic;
+use crate::measure::flashes::{MOST_IN_ONE_SECOND, from_go_to_go, most_in_one_second};
+use crate::time::{Seconds, clock};
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "more-than-three-flashes",
+    what: "No light flashes more than three times in any one second, by its own rate or from GO \
+           to GO.",
+    why: "Flashing light can bring on seizures. The line is that of WCAG 2.2, SC 2.3.1, used here \
+          as a conservative one; it clears nothing: the venue and local rules decide.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "flicker", count: 1,
+            flashes: 3.5),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+"#,
+        r#"    cues: [
+        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "flicker", count: 1,
+            flashes: 2.5),
+    ],
+"#
+    ),
+    finds: Finds::Timed(find),
+};
+
+const DECIDE: &str = "more than three in any one second is past the line of WCAG 2.2, SC 2.3.1; \
+                      the venue and local rules decide what is safe, throwbook clears nothing";
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut found: Vec<Diagnostic> = case
+        .routine
+        .cues
+        .iter()
+        .filter_map(|cue| cue.flashes.as_ref())
+        .filter_map(by_rate)
+        .collect();
+    found.extend(by_go(case));
+    found
+}
+
+fn by_rate(flashes: &crate::diagnostic::Placed<f64>) -> Option<Diagnostic> {
+    // A steady rate above three puts a fourth flash into some second.
+    if flashes.value <= 3.0 {
+        return None;
+    }
+    let message = format!("the light flashes {} times a second", flashes.value);
+    Some(
+        Diagnostic::warning(CHECK.code, flashes.at.clone(), message)
+            .label("more than three")
+            .note(DECIDE)
+            .help_edit("flash at most three times a second", flashes.at.clone(), "3"),
+    )
+}
+
+/// The worst second of flashes from GO to GO, counted from whichever change gives more.
+fn by_go(case: &Case<'_>) -> Option<Diagnostic> {
+    let phases = from_go_to_go(case.routine, &case.calls.calls);
+    let worst = phases.iter().filter_map(|flashes| {
+        let times: Vec<Seconds> = flashes.iter().map(|(_, go)| go.clone()).collect();
+        let (most, first) = most_in_one_second(&times)?;
+        Some((most, flashes.get(first..first + most)?))
+    });
+    let (most, flashes) = worst.reduce(|worst, one| if one.0 > worst.0 { one } else { worst })?;
+    if most <= MOST_IN_ONE_SECOND {
+        return None;
+    }
+    let (cue, go) = flashes.first()?;
+    let cue = case.routine.cues.get(*cue)?;
+    let message = format!(
+        "the light goes out and comes back {most} times in the second from {} (show clock)",
+        clock(go)
+    );
+    let diagnostic = Diagnostic::warning(CHECK.code, cue.timed_at().clone(), message)
+        .label("the first flash")
+        .note(DECIDE);
+    let last = flashes.last().and_then(|(last, _)| case.routine.cues.get(*last));
+    Some(match last {
+        Some(last) => diagnostic.note_at(last.timed_at().clone(), "the last one"),
+        None => diagnostic,
+    })
+}

@@ -1,0 +1,45 @@
+//! The block of the timing sheet that says which tempos were bent, and what that does to heights.
+
+use crate::measure::bend::{bend_text, give_text, tempo_text};
+use crate::sheet::timing::TimingSheet;
+
+use super::table::{Column, NONE, paragraph, table};
+
+/// The bent sections; empty where no tempo may bend.
+pub(super) fn bends(sheet: &TimingSheet, width: u16) -> String {
+    let mut rows = Vec::new();
+    for section in &sheet.sections {
+        let Some(line) = section.juggled.as_ref().and_then(|juggled| juggled.bent.as_ref()) else {
+            continue;
+        };
+        let bend = &line.bent.bend;
+        rows.push(vec![
+            section.name.clone(),
+            bend.cycles.to_string(),
+            format!("{} → {}", tempo_text(&bend.written), tempo_text(&bend.per_minute)),
+            bend_text(&bend.bend()),
+            give_text(&line.give),
+            line.bent.highest_m.map_or_else(
+                || NONE.to_owned(),
+                |(before, after)| format!("{before:.2} → {after:.2}"),
+            ),
+        ]);
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let columns = [
+        (Column::Words, "section"),
+        (Column::Figure, "cycles"),
+        (Column::Figure, "throws a minute"),
+        (Column::Figure, "bend"),
+        (Column::Figure, "give"),
+        (Column::Figure, "highest throw, m"),
+    ];
+    "BENDS · tempos bent so that whole cycles end on time\n".to_owned()
+        + &table(width, &columns, rows)
+        + &paragraph(width, 0, AFTER)
+}
+
+const AFTER: &str = "Written → bent. A later section without a tempo of its own goes on with the \
+                     written one.";

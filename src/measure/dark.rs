@@ -1,0 +1,79 @@
+//! When the stage is dark: from the GO of a dark Light cue to that of the next that is not.
+
+use crate::routine::{Desk, Routine};
+use crate::time::Seconds;
+
+use super::calls::Call;
+
+/// A stretch in which the stage is dark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dark {
+    /// The dark Light cues in it, as indices, in order of GO; at least one.
+    pub cues: Vec<usize>,
+    /// The GO of the first.
+    pub from: Seconds,
+    /// The Light cue that ends it and its GO; `None` when it stays dark.
+    pub until: Option<(usize, Seconds)>,
+}
+
+/// The stretches in which the stage is dark, from the calls in their order.
+#[must_use]
+pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
+    let mut darks: Vec<Dark> = Vec::new();
+    let mut is_dark = false;
+    for call in calls {
+        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        if cue.desk.value != Desk::Light {
+            continue;
+        }
+        match (cue.dark, is_dark, darks.last_mut()) {
+            (true, true, Some(dark)) => dark.cues.push(call.cue),
+            (true, _, _) => {
+                darks.push(Dark { cues: vec![call.cue], from: call.go.clone(), until: None });
+            }
+            (false, true, Some(dark)) => dark.until = Some((call.cue, call.go.clone())),
+            (false, ..) => {}
+        }
+        is_dark = cue.dark;
+    }
+    darks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::calls::calls;
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
+    use crate::routine::{Cue, Moment, Trigger};
+
+    #[test]
+    fn the_dark_lasts_until_a_light_cue_that_is_not_dark() {
+        let at = |desk, number, thousandths| {
+            let go = when(Moment::At(ms(thousandths)), 0);
+            cue(desk, number, Some(go), Trigger::Called, "on")
+        };
+        let dark = |number, thousandths| Cue { dark: true, ..at(Desk::Light, number, thousandths) };
+        let mut quay = lantern_quay();
+        let of_the_example = calls(&quay, &compiled(&quay)).calls;
+        assert_eq!(
+            darks(&quay, &of_the_example),
+            [Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) }]
+        );
+        quay.cues = vec![
+            dark(1, 1_000),
+            at(Desk::Sound, 1, 2_000),
+            dark(2, 3_000),
+            at(Desk::Light, 3, 4_000),
+            at(Desk::Light, 4, 5_000),
+            dark(5, 6_000),
+        ];
+        let calls = calls(&quay, &compiled(&quay)).calls;
+        assert_eq!(
+            darks(&quay, &calls),
+            [
+                Dark { cues: vec![0, 2], from: ms(1_000), until: Some((3, ms(4_000))) },
+                Dark { cues: vec![5], from: ms(6_000), until: None },
+            ]
+        );
+    }
+}

@@ -1,0 +1,66 @@
+//! `throwbook issue`: keeps what is handed out, so that later sheets can tell what has changed.
+
+use std::collections::BTreeSet;
+
+use throwbook::diagnostic::words::counted;
+use throwbook::issue::{Compared, Frozen, Told, compare, freeze, written};
+use throwbook::routine::CueOnPaper;
+use throwbook::sheet::cues::papers;
+
+use super::arguments::Issue;
+use super::output::{Output, write_whole};
+use super::routine_file::{Ready, RoutineFile, record_path};
+use super::{Failure, Outcome};
+
+/// Adds the routine's issue to the record beside it, or says why it may not be handed out.
+pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Failure> {
+    let file = RoutineFile::read(&arguments.file)?;
+    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
+        return Ok(Outcome::Faulty);
+    };
+    let path = record_path(&arguments.file);
+    let papers = papers(&routine, &timeline);
+    let issued = match freeze(&routine, &papers) {
+        Frozen::Refused(faults) => {
+            // As warnings they have been shown already, with their places.
+            let number = routine.issue;
+            let codes: BTreeSet<&str> = faults.iter().map(|fault| fault.code).collect();
+            let codes: Vec<&str> = codes.into_iter().collect();
+            let said = format!("issue {number} is not handed out: {}\n", codes.join(", "));
+            output.complaint(&said);
+            return Ok(Outcome::Faulty);
+        }
+        Frozen::Stands => {
+            let said = "stands there already, with the same cues";
+            output.results(&format!("{}: issue {} {said}\n", path.display(), routine.issue))?;
+            return Ok(Outcome::Fine);
+        }
+        Frozen::Added(issued) => issued,
+    };
+    write_whole(&path, written(&issued).as_bytes())?;
+    let now: Vec<CueOnPaper> = papers.into_iter().map(|paper| paper.cue).collect();
+    let mut said = format!("issue {}: {}", routine.issue, counted(now.len(), "cue"));
+    if let Some(before) = issued.before(routine.issue) {
+        let since = format!("; since issue {}: ", before.number);
+        said += &(since + &tally(&compare(before, &now)));
+    }
+    output.results(&format!("wrote {}  ({said})\n", path.display()))?;
+    Ok(Outcome::Fine)
+}
+
+/// How much has changed, as in `2 changed, 1 new, 1 cut`.
+fn tally(compared: &Compared) -> String {
+    let count =
+        |wanted: fn(&Told) -> bool| compared.told.iter().filter(|told| wanted(told)).count();
+    let parts = [
+        (count(|told| matches!(told, Told::Changed(_))), "changed"),
+        (count(|told| *told == Told::New), "new"),
+        (compared.cut.len(), "cut"),
+    ];
+    let parts: Vec<String> = parts
+        .iter()
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, word)| format!("{number} {word}"))
+        .collect();
+    if parts.is_empty() { "nothing changed".to_owned() } else { parts.join(", ") }
+}

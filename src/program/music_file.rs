@@ -1,0 +1,57 @@
+//! Music files: found beside the routine file, and read.
+
+use std::path::Path;
+
+use throwbook::routine::Routine;
+use throwbook::sound::Tracks;
+#[cfg(feature = "audio")]
+use throwbook::sound::{Found, Heard, Recording, Unheard, decode};
+
+/// A larger file is not read, in bytes: a gigabyte.
+#[cfg(feature = "audio")]
+const LARGEST: u64 = 1024 * 1024 * 1024;
+
+/// What is found of the music files that a routine names, from the folder on in which it lies.
+#[cfg(feature = "audio")]
+pub(crate) fn found(folder: &Path, routine: &Routine) -> Tracks {
+    let mut tracks = Tracks::new();
+    for track in routine.music.iter() {
+        let file = &track.file.value;
+        tracks.note(file.as_str(), look(&folder.join(file)));
+    }
+    tracks
+}
+
+/// Without the feature `audio` nobody looks for any.
+#[cfg(not(feature = "audio"))]
+pub(crate) fn found(_folder: &Path, _routine: &Routine) -> Tracks {
+    Tracks::new()
+}
+
+#[cfg(feature = "audio")]
+fn look(path: &Path) -> Found {
+    match std::fs::metadata(path) {
+        Err(error) if error.kind() == std::io::ErrorKind::PermissionDenied => {
+            Found::Unreadable(Unheard::Broken(error.to_string()))
+        }
+        Err(_) => Found::Missing,
+        Ok(_) => match heard(path) {
+            Ok(recording) => Found::Heard(Heard::from(&recording)),
+            Err(why) => Found::Unreadable(why),
+        },
+    }
+}
+
+/// Decodes a music file that is there.
+#[cfg(feature = "audio")]
+pub(crate) fn heard(path: &Path) -> Result<Recording, Unheard> {
+    let broken = |error: std::io::Error| Unheard::Broken(error.to_string());
+    let there = std::fs::metadata(path).map_err(broken)?;
+    if !there.is_file() {
+        return Err(Unheard::Broken("it is no plain file".to_owned()));
+    }
+    if there.len() > LARGEST {
+        return Err(Unheard::Broken("it is larger than a gigabyte".to_owned()));
+    }
+    decode(&std::fs::read(path).map_err(broken)?)
+}

@@ -1,0 +1,68 @@
+//! The encore: a score and cues of its own.
+
+use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::routine::{Cue, DeskDefaults, Encore, Moment, Part, Routine, Section};
+
+use super::raw::Raw;
+use super::reader::Reader;
+use super::record::Record;
+use super::score::score;
+
+/// An encore that was read, before it is given what it has from the act.
+pub(super) struct ReadEncore {
+    at: Place,
+    score: Vec<Section>,
+    cues: Vec<Cue>,
+}
+
+/// The encore. Its sections and cues know those of the encore only.
+pub(super) fn encore<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    desks: &[DeskDefaults],
+) -> Option<ReadEncore> {
+    let mut record = Record::open(reader, raw, "Encore")?;
+    reader.names.in_encore = true;
+    let score = record.need(reader, "score", score);
+    let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, desks));
+    reader.names.in_encore = false;
+    record.close(reader);
+    let score = score?;
+    // What follows the act follows it after applause: props are taken up anew.
+    if score.first().is_some_and(|first| matches!(first.part, Part::Juggle(_)))
+        && let Some(first) = score.first()
+    {
+        let message = "An encore begins with a `Pause`: the props are taken up again.";
+        let place = Place { start: first.at.start, end: first.at.start + "Juggle".len() };
+        let fault = Diagnostic::error("encore-without-pause", place.clone(), message)
+            .label("begins with throws")
+            .help_edit(
+                "Put a `Pause` before it.",
+                Place { start: place.start, end: place.start },
+                "Pause(name: \"back on stage\", lasts: For(\"0:05\")), ",
+            );
+        reader.report(fault);
+    }
+    Some(ReadEncore { at: raw.place(), score, cues: cues.unwrap_or_default() })
+}
+
+impl ReadEncore {
+    /// The encore of this act; `None` where it has no section.
+    pub(super) fn of(self, act: &Routine) -> Option<Encore> {
+        let first = self.score.first()?;
+        let zero = Placed { value: Moment::Start(first.name.clone()), at: first.name.at.clone() };
+        let routine = Routine {
+            score: self.score,
+            cues: self.cues,
+            zero,
+            music: None,
+            limits: Vec::new(),
+            set_up: None,
+            strike: None,
+            encore: None,
+            issued: None,
+            ..act.clone()
+        };
+        Some(Encore { at: self.at, routine })
+    }
+}

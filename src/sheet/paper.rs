@@ -1,0 +1,53 @@
+//! The cues as they stand on paper, and what of that has changed since they were handed out.
+
+use crate::issue::{Changes, Paper, changes};
+use crate::routine::{Cue, CueOnPaper, Routine};
+use crate::time::clock;
+use crate::timeline::Timeline;
+
+use super::cues::{CueLine, encore, written};
+use super::words;
+
+/// The cues of the act and of its encore as they would stand on paper, in order of GO.
+#[must_use]
+pub fn papers(routine: &Routine, timeline: &Timeline) -> Vec<Paper> {
+    let act = written(routine, timeline);
+    let encore = encore(routine, timeline);
+    let encore = encore.iter().flat_map(|(encore, timeline)| written(encore, timeline));
+    let encore = encore.map(|(cue, line)| paper(cue, &line, true));
+    act.iter().map(|(cue, line)| paper(cue, line, false)).chain(encore).collect()
+}
+
+/// What has changed since the last issue, where there is one; of the lines, so many are the act's.
+pub(super) fn since(
+    routine: &Routine,
+    all: &[(&Cue, CueLine)],
+    act_lines: usize,
+) -> Option<Changes> {
+    let issued = routine.issued.as_ref()?;
+    let on_paper =
+        |(index, (cue, line)): (usize, &(&Cue, CueLine))| paper(cue, line, index >= act_lines).cue;
+    let now: Vec<CueOnPaper> = all.iter().enumerate().map(on_paper).collect();
+    changes(issued, routine.issue, &now)
+}
+
+/// A line as it stands on paper.
+fn paper(cue: &Cue, line: &CueLine, encore: bool) -> Paper {
+    Paper {
+        desk_at: cue.desk.at.clone(),
+        number_at: cue.number.as_ref().map(|number| number.at.clone()),
+        cue: CueOnPaper {
+            desk: line.desk,
+            number: cue.number.as_ref().map(|number| number.value),
+            encore,
+            go: clock(&line.go),
+            standby: line.standby.as_ref().map(clock),
+            taken: line.taken.word().to_owned(),
+            when: line.when.plain(),
+            does: line.does.plain(),
+            count: line.count.as_ref().map(words::count),
+            on_drop: line.on_drop_written.then(|| line.on_drop.plain()),
+            dark: line.dark,
+        },
+    }
+}

@@ -1,0 +1,144 @@
+//! What a stranger sees at a cue's moment: hands and colours, throws that go higher, hands at rest.
+//!
+//! Patterns and sections look like nothing to someone who has never seen the act, so their names
+//! never stand alone.
+
+use crate::diagnostic::words::all_of;
+use crate::hand::Hand;
+use crate::measure::height::highest;
+use crate::measure::sight::{HandAct, Sight, sight};
+use crate::routine::{Cue, Moment, Part, Routine};
+use crate::timeline::Timeline;
+
+use super::words::{self, plain};
+
+/// Throws that grow by this factor, or shrink by it, are seen to do so (our own choice).
+const SEEN_TO_CHANGE: f64 = 1.25;
+
+/// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
+pub(super) fn at_moment(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+    let Some(when) = &cue.when else { return String::new() };
+    let moment = &when.moment.value;
+    let mut words = words::moment(moment);
+    if let Some(sight) = sight(routine, timeline, moment) {
+        // A start or a cycle names no throw: say that it is one.
+        if matches!(moment, Moment::Start(_) | Moment::Cycle(..)) && sight.act == HandAct::Throw {
+            words.push_str(": first throw");
+        }
+        words = format!("{words}, {}", hands_and_colours(routine, &sight));
+    } else if let Some(look) = look(routine, timeline, moment) {
+        words = format!("{words}: {look}");
+    }
+    words::shifted(&words, &when.shift)
+}
+
+/// Hands and colours, as in `right hand, coral`.
+fn hands_and_colours(routine: &Routine, sight: &Sight) -> String {
+    let mut colours: Vec<String> = sight
+        .seen
+        .iter()
+        .filter_map(|(_, colour)| routine.colours.get(*colour))
+        .map(|colour| plain(&colour.name.value))
+        .collect();
+    // Two props of one colour are one word.
+    colours.dedup();
+    let uses = |hand: Hand| sight.seen.iter().any(|(seen, _)| *seen == hand);
+    let hands = match (uses(Hand::Left), uses(Hand::Right)) {
+        (true, true) => "both hands",
+        (true, false) => "left hand",
+        _ => "right hand",
+    };
+    format!("{hands}, {}", all_of(&colours))
+}
+
+/// What the caller of a cue waits for, as in `start of gulls: throws go higher`.
+pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+    let Some(when) = &cue.when else { return String::new() };
+    let moment = &when.moment.value;
+    let words = match (look(routine, timeline, moment), sight(routine, timeline, moment)) {
+        (Some(look), _) => format!("{}: {look}", words::moment(moment)),
+        (None, Some(sight)) if !matches!(moment, Moment::Start(_)) => {
+            format!("{}, {}", words::moment(moment), hands_and_colours(routine, &sight))
+        }
+        _ => words::moment(moment),
+    };
+    words::shifted(&words, &when.shift)
+}
+
+/// What the act looks like where a section starts or ends; `None` where nothing is seen to change
+/// and at other moments.
+fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<String> {
+    let (name, is_end) = match moment {
+        Moment::Start(name) => (name, false),
+        Moment::End(name) => (name, true),
+        _ => return None,
+    };
+    // The end of a section is the start of the next.
+    let index = routine.section(&name.value)? + usize::from(is_end);
+    let Some(section) = routine.score.get(index) else {
+        return Some("the very end".to_owned());
+    };
+    let Part::Juggle(_) = section.part else {
+        let before = routine.score.get(..index)?;
+        let begun = before.iter().any(|one| matches!(one.part, Part::Juggle(_)));
+        let look = match (index, begun) {
+            (0, _) => "the act begins",
+            (_, true) => "hands at rest",
+            (_, false) => "before the first throw",
+        };
+        return Some(look.to_owned());
+    };
+    let span = timeline.sections.get(index)?.juggle.as_ref()?;
+    if span.first_beat == 0 {
+        let look = if span.run == 0 { "first throw" } else { "first throw after the pause" };
+        return Some(look.to_owned());
+    }
+    let pattern = |index: usize| match &routine.score.get(index)?.part {
+        Part::Juggle(juggle) => Some(&juggle.pattern.pattern),
+        Part::Pause(_) | Part::Unread => None,
+    };
+    let above = |index: usize| Some(highest(timeline, index)?.above_hand_m);
+    let (before, after) = (above(index.checked_sub(1)?)?, above(index)?);
+    if after > before * SEEN_TO_CHANGE {
+        Some("throws go higher".to_owned())
+    } else if before > after * SEEN_TO_CHANGE {
+        Some("throws go lower".to_owned())
+    } else {
+        let changes = pattern(index) != pattern(index - 1);
+        changes.then(|| "another pattern, as high as before".to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::examples::{compiled, cue, lantern_quay, name, when};
+    use crate::routine::{Desk, Trigger};
+
+    #[test]
+    fn a_called_cue_says_what_a_stranger_sees() {
+        let quay = lantern_quay();
+        let timeline = compiled(&quay);
+        for (moment, shift, words) in [
+            (
+                Moment::Start(name("walk on")),
+                -12_000,
+                "12.0 s before start of walk on: the act begins",
+            ),
+            (Moment::Start(name("stillness")), 0, "start of stillness: before the first throw"),
+            (Moment::Start(name("tide")), 0, "start of tide: first throw"),
+            (Moment::Start(name("beam")), 0, "start of beam: throws go higher"),
+            (Moment::Start(name("wake")), 0, "start of wake: another pattern, as high as before"),
+            (Moment::Start(name("ebb")), 0, "start of ebb: throws go lower"),
+            (Moment::End(name("ebb")), 0, "end of ebb: hands at rest"),
+            (Moment::End(name("tide")), 500, "0.5 s after end of tide: throws go higher"),
+            (Moment::Start(name("fleet")), 0, "start of fleet: first throw after the pause"),
+            (Moment::End(name("bow")), 0, "end of bow: the very end"),
+            (Moment::LastCatch(None), 0, "last catch, right hand, coral"),
+            (Moment::TrackStart, 0, "track start"),
+        ] {
+            let cue = cue(Desk::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
+            assert_eq!(when_called(&quay, &timeline, &cue), words);
+        }
+    }
+}

@@ -1,0 +1,53 @@
+//! How loud the music is: a silhouette below the hands, on the same time.
+
+use svg::node::element::{Description, Group};
+
+use super::super::layout::Row;
+use super::super::millimetres::{Mm, PathData};
+use super::super::paper::LOUDEST;
+use super::super::scene::Scene;
+use super::{path, ruler, titled, words};
+
+/// From one height to the next along the row.
+const STEP: Mm = Mm(0.6);
+
+/// The silhouette, where the music was heard.
+pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
+    let music = scene.music.as_ref()?;
+    let (loudness, line) = (music.loudness.as_ref()?, row.bands.loudness?);
+    let layout = &scene.layout;
+    let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
+    if from >= to {
+        return None;
+    }
+    let step = STEP / layout.second;
+    // Steps begin at whole multiples, so that two rows agree on them.
+    let first = (from / step).floor();
+    let count = ((to - from) / step).ceil() as u32 + 1;
+    let mut shape = PathData::default();
+    shape.go(layout.x(row, from), line);
+    for index in 0..count {
+        let (starts, ends) = (first + f64::from(index), first + f64::from(index) + 1.0);
+        let (starts, ends) = ((starts * step).max(from), (ends * step).min(to));
+        if starts >= ends {
+            continue;
+        }
+        let height = loudness.height(starts - music.starts, ends - music.starts);
+        shape.down(line - LOUDEST * height).across(layout.x(row, ends));
+    }
+    shape.down(line).close();
+    let mut base = PathData::default();
+    base.go(layout.x(row, from), line).across(layout.x(row, to));
+    let title =
+        format!("loudness of the music from {} to {}", ruler::label(from), ruler::label(to));
+    let described = "The higher, the louder: from 40 decibels below the loudest moment of the \
+                     track at the line to that moment at the top.";
+    let label = words("loudness", layout.x(row, from) - Mm(1.5), line, "q r");
+    Some(
+        titled(title)
+            .add(Description::new().add(svg::node::Text::new(described)))
+            .add(path(shape, "l"))
+            .add(path(base, "Y"))
+            .add(label),
+    )
+}

@@ -1,0 +1,214 @@
+//! Landing a section on its end: the number of cycles with the least bend, and what is fixed.
+
+use num_rational::BigRational;
+use num_traits::Signed;
+
+use crate::routine::{Juggle, Length, Moment, Part};
+use crate::time::{Pace, Seconds};
+
+use super::compile::Compiler;
+use super::label::Belongs;
+use super::lasting::{Lasts, Own};
+use super::length::lasting;
+use super::{Bend, FixedEnd, Trouble, Unresolved};
+
+impl Own<'_> {
+    /// How much its tempo may bend; `None` where it may not, and where there is nothing to bend or
+    /// to land on, which is reported.
+    pub(super) fn give(&self) -> Option<&BigRational> {
+        match (&self.juggle.lasts.value, self.pace) {
+            (Length::For(_) | Length::Bars(_) | Length::Until(_), Pace::Steady(_)) => {
+                self.juggle.give.as_ref().map(|give| &give.most.value)
+            }
+            (Length::Beats(_) | Length::Cycles(_), _)
+            | (_, Pace::Ramp { .. } | Pace::Music { .. }) => None,
+        }
+    }
+}
+
+impl Compiler<'_> {
+    /// Whether the own first throw of a section is put on a moment by the entry before it.
+    pub(super) fn is_awaited(&self, index: usize) -> bool {
+        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
+        let lasts = match before.map(|section| &section.part) {
+            Some(Part::Juggle(juggle)) => &juggle.lasts,
+            Some(Part::Pause(pause)) => &pause.lasts,
+            Some(Part::Unread) | None => return false,
+        };
+        matches!(lasts.value, Length::Until(_))
+    }
+
+    /// The section in hand with the least bend, which is at most `give`.
+    pub(super) fn bent(
+        &mut self,
+        own: &Own<'_>,
+        give: &BigRational,
+        lead_in: Option<u32>,
+    ) -> Lasts {
+        let fixed = match self.fixed_end(own, lead_in) {
+            Ok(fixed) => fixed,
+            Err(why) => return Lasts::of(self.until_unknown(own, why)),
+        };
+        // From a start that is not known, only a length in seconds can be judged.
+        let judged = self.times_known || matches!(own.juggle.lasts.value, Length::For(_));
+        let Some(least) = fixed.least() else {
+            if judged {
+                let over = |lasts: &Seconds| (&fixed.unbent - lasts).abs();
+                let by = fixed.lasts.iter().flatten().map(over).next();
+                let by = by.unwrap_or_else(Seconds::zero);
+                self.trouble(Trouble::UntilTooEarly { section: own.index, by });
+            }
+            self.times_known = false;
+            return Lasts::of(fixed.period);
+        };
+        if least.bend().abs() > *give && !self.fitting {
+            if judged {
+                let mut nearest: Vec<Bend> = fixed.each_side().into_iter().flatten().collect();
+                nearest.sort_by_key(|bend| bend.bend().abs());
+                let nearest = nearest.into_iter();
+                let nearest = nearest.map(|bend| (fixed.off_as_written(&bend), bend)).collect();
+                self.trouble(Trouble::BendTooSmall { section: own.index, nearest });
+            }
+            self.times_known = false;
+            return Lasts::of(least.cycles.saturating_mul(fixed.period));
+        }
+        Lasts::bent(least, fixed)
+    }
+
+    /// As written, or where that is no whole number of beats, with the least bend; and where the
+    /// section has a fixed end. `written` finds the beats as written and reports.
+    pub(super) fn fitted(
+        &mut self,
+        own: &Own<'_>,
+        lead_in: Option<u32>,
+        written: impl FnOnce(&mut Self) -> u32,
+    ) -> Lasts {
+        let (troubles, times_known) = (self.troubles.len(), self.times_known);
+        let mut lasts = Lasts::of(written(self));
+        lasts.fixed_end = match own.juggle.lasts.value {
+            Length::For(_) | Length::Bars(_) | Length::Until(_) => {
+                self.fixed_end(own, lead_in).ok()
+            }
+            Length::Beats(_) | Length::Cycles(_) => self.next_fixed(own, lasts.beats, lead_in),
+        };
+        let off = matches!(self.troubles.get(troubles..), Some([Trouble::NotWhole { .. }]));
+        if let (true, Some(fixed)) = (off, &lasts.fixed_end)
+            && let Some(least) = fixed.least()
+        {
+            self.troubles.truncate(troubles);
+            self.times_known = times_known;
+            return Lasts::bent(least, fixed.clone());
+        }
+        lasts
+    }
+
+    /// Where the section in hand ends, as it is written. Only a steady tempo lands anywhere.
+    fn fixed_end(&self, own: &Own<'_>, lead_in: Option<u32>) -> Result<FixedEnd, Unresolved> {
+        match &own.juggle.lasts.value {
+            Length::For(length) => {
+                let lasts = Some(length.clone());
+                self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
+            }
+            Length::Bars(bars) => {
+                let starts = self.starts();
+                let lasts = Some(&self.after_bars(&starts, *bars)? - &starts);
+                self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
+            }
+            Length::Until(moment) => self.ends_at(own, moment, lead_in),
+            Length::Beats(_) | Length::Cycles(_) => Err(Unresolved::NotYet),
+        }
+    }
+
+    /// Its end on a moment: the next section's own first throw falls there, or before a pause the
+    /// end of the last beat.
+    fn ends_at(
+        &self,
+        own: &Own<'_>,
+        moment: &Moment,
+        lead_in: Option<u32>,
+    ) -> Result<FixedEnd, Unresolved> {
+        let starts = self.starts();
+        let end = self.accented_before(own, self.moment(moment, Some(own))?);
+        let duration = &end - &starts;
+        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
+        let lasts = match next {
+            Some(Part::Juggle(next)) => [2, 1].map(|cycles| {
+                let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
+                Some(&duration - &self.lead_in_lasts(next, &self.left_by(own), beats, &end)?)
+            }),
+            Some(Part::Pause(_) | Part::Unread) | None => [Some(duration.clone()), Some(duration)],
+        };
+        if lasts.iter().all(Option::is_none) {
+            return Err(Unresolved::NotYet);
+        }
+        self.fixed(own, Some(moment.clone()), lasts).ok_or(Unresolved::NotYet)
+    }
+
+    fn fixed(
+        &self,
+        own: &Own<'_>,
+        moment: Option<Moment>,
+        lasts: [Option<Seconds>; 2],
+    ) -> Option<FixedEnd> {
+        let Pace::Steady(written) = own.pace else { return None };
+        let (bending_beats, unbent) = if own.awaited {
+            (0, lasting(own.pace, own.course.beats))
+        } else {
+            (own.course.beats, Seconds::zero())
+        };
+        Some(FixedEnd {
+            moment,
+            written: written.clone(),
+            bending_beats,
+            unbent,
+            period: own.juggle.pattern.pattern.period(),
+            lasts,
+        })
+    }
+
+    /// Beats of the next section's transition after so many cycles of the one in hand.
+    fn lead_in_after(&self, own: &Own<'_>, next: &Juggle, cycles: u32) -> u32 {
+        let pattern = &own.juggle.pattern.pattern;
+        let mut ahead = own.label.clone();
+        let belongs = Belongs::to(own.index, own.juggle);
+        ahead.juggle(pattern.sequence(), own.course.lead, cycles * pattern.period(), belongs);
+        let preferred = own.course.lead.or_else(|| self.last_lead(own.index));
+        self.joined(own.index + 1, next, &ahead, preferred).plan().course.beats
+    }
+
+    /// The first mark of the music, or the moment at which the pause after it ends, that so many
+    /// own beats of the section in hand come close to: no more than a quarter of its length later.
+    fn next_fixed(&self, own: &Own<'_>, beats: u32, lead_in: Option<u32>) -> Option<FixedEnd> {
+        let Pace::Steady(_) = own.pace else { return None };
+        let starts = self.starts();
+        let lasts = lasting(own.pace, own.course.beats + beats);
+        let late = BigRational::new(5.into(), 4.into());
+        let (from, to) = (&starts + &lasts, &starts + &(&lasts * &late));
+        let marks = self.routine.music.iter().flat_map(|music| &music.marks);
+        let marks = marks.map(|(name, _)| Moment::Mark(name.clone()));
+        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
+        let pause = match next {
+            Some(Part::Pause(pause)) => match &pause.lasts.value {
+                Length::Until(moment) => Some(moment.clone()),
+                _ => None,
+            },
+            _ => None,
+        };
+        let mut first: Option<(Seconds, Moment)> = None;
+        for moment in marks.chain(pause) {
+            let Ok(at) = self.moment(&moment, Some(own)) else { continue };
+            let earlier = first.as_ref().is_none_or(|(first, _)| at < *first);
+            if at >= from && at <= to && earlier {
+                first = Some((at, moment));
+            }
+        }
+        self.ends_at(own, &first?.1, lead_in).ok()
+    }
+}
+
+impl Lasts {
+    fn bent(least: Bend, fixed: FixedEnd) -> Lasts {
+        let beats = least.cycles.saturating_mul(fixed.period);
+        Lasts { beats, bend: Some(least), fixed_end: Some(fixed) }
+    }
+}

@@ -1,0 +1,320 @@
+//! What was handed out: kept, read back, held against the cues of now, and never lost in silence.
+#![allow(missing_docs)]
+
+use proptest::prelude::*;
+use throwbook::diagnostic::{Diagnostic, Severity, render};
+use throwbook::export::cues_text;
+use throwbook::issue::{CHECKS, Frozen, Told, changes, freeze, written};
+use throwbook::routine::{CueOnPaper, Issued};
+use throwbook::sheet::cues::papers;
+use throwbook::{open, open_issued, read};
+
+const LANTERN: &str = include_str!("routines/lantern.ron");
+
+/// What is handed out of a routine that has no record yet, or has this one.
+fn handed_out(routine: &str, record: Option<&str>) -> String {
+    let opened = open_issued(routine, record);
+    assert_eq!(opened.in_record, []);
+    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    match freeze(&routine, &papers(&routine, &timeline)) {
+        Frozen::Added(issued) => written(&issued),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn codes(diagnostics: &[Diagnostic]) -> Vec<&'static str> {
+    diagnostics.iter().map(|one| one.code).collect()
+}
+
+fn with_edits(text: &str, edits: &[throwbook::diagnostic::Edit]) -> String {
+    let mut text = text.to_owned();
+    for edit in edits.iter().rev() {
+        text.replace_range(edit.at.start..edit.at.end, &edit.insert);
+    }
+    text
+}
+
+#[test]
+fn every_check_of_what_was_handed_out_has_an_example_and_the_same_mended() {
+    let all: Vec<&str> = CHECKS.iter().map(|check| check.code).collect();
+    assert!(all.is_sorted_by(|code, next| code < next), "{all:?}");
+    for check in CHECKS {
+        let raised = open_issued(check.raises, Some(check.issued));
+        assert_eq!(raised.in_record, [], "{}", check.code);
+        let found = codes(&raised.diagnostics);
+        assert!(found.contains(&check.code), "{} raises {found:?}", check.code);
+        let mended = open_issued(check.mended, Some(check.issued));
+        assert_eq!(mended.diagnostics, [], "{} mended", check.code);
+        // Without a record nothing is known, so nothing is said.
+        assert_eq!(open(check.raises).diagnostics, [], "{}", check.code);
+        for sentence in [check.what, check.why] {
+            assert!(sentence.ends_with('.') && !sentence.contains("  "), "{sentence}");
+        }
+        for diagnostic in raised.diagnostics.iter().filter(|one| one.code == check.code) {
+            assert!(!diagnostic.helps.is_empty(), "{}", check.code);
+            for help in diagnostic.helps.iter().filter(|help| !help.edits.is_empty()) {
+                let text = with_edits(check.raises, &help.edits);
+                let left = codes(&open_issued(&text, Some(check.issued)).diagnostics);
+                assert!(!left.contains(&check.code), "`{}` gives\n{text}", help.text);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_record_reads_back_as_it_was_written_whatever_the_texts() {
+    let odd = LANTERN
+        .replace("\"Lantern Quay\"", r#""L \"Q\" \\ \u{1b}[0m é \n""#)
+        .replace("does: \"blackout\"", r#"does: "=black\tout \\ \" \r""#)
+        .replace("number: 15", "number: 15.50, on_drop: \"hold\", standby: 2.125")
+        .replace("limits: [", "encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:03\"))], cues: [Cue(desk: Fly, at: Start(\"on\"), by: See, does: \"in\", count: 2.25)]),\n    limits: [");
+    for routine in [LANTERN, &odd] {
+        let text = handed_out(routine, None);
+        assert_eq!(text, handed_out(routine, None), "equal input gives equal bytes");
+        let title = open(routine).routine.unwrap().title.value;
+        let issued = read::issued(&text, &title).unwrap();
+        assert_eq!(written(&issued), text);
+        let opened = open_issued(routine, Some(&text));
+        assert_eq!((opened.diagnostics, opened.in_record), (vec![], vec![]));
+        assert!(opened.timeline.is_some());
+    }
+}
+
+#[test]
+fn an_act_of_any_length_has_a_record_that_reads_back() {
+    for tempo in ["0.001", "0.000000001", "1e-200"] {
+        let slow = LANTERN
+            .replace("zero: TrackStart", "zero: FirstThrow")
+            .replace("PerMinute(200)", &format!("PerMinute({tempo})"));
+        let record = handed_out(&slow, None);
+        assert_eq!(open_issued(&slow, Some(&record)).in_record, [], "{tempo}");
+        let five = slow.replace("issue: 3", "issue: 5").replace("Complete, 3.5", "Complete, 4.5");
+        assert!(open_issued(&five, Some(&record)).timeline.is_some());
+    }
+}
+
+#[test]
+fn the_record_of_the_worked_example_reads_as_a_cue_list() {
+    insta::assert_snapshot!(handed_out(LANTERN, None));
+}
+
+/// The cues of a routine that was changed, held against issue 3 of the worked example.
+fn changed(routine: &str) -> Vec<(String, Told)> {
+    let opened = open_issued(routine, Some(&handed_out(LANTERN, None)));
+    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let now: Vec<CueOnPaper> =
+        papers(&routine, &timeline).into_iter().map(|paper| paper.cue).collect();
+    let changes = changes(routine.issued.as_ref().unwrap(), routine.issue, &now).unwrap();
+    assert_eq!(changes.since, 3);
+    let name = |cue: &CueOnPaper| {
+        let number = cue.number.map(|number| format!(" {number}"));
+        format!("{:?}{}", cue.desk, number.unwrap_or_default())
+    };
+    let cut = changes.compared.cut.iter().map(|cue| (format!("{} cut", name(cue)), Told::Same));
+    let told = now.iter().zip(changes.compared.told).map(|(cue, told)| (name(cue), told));
+    told.filter(|(_, told)| *told != Told::Same).chain(cut).collect()
+}
+
+#[test]
+fn what_changed_is_told_cue_by_cue() {
+    let four = LANTERN.replace("issue: 3", "issue: 4");
+    assert_eq!(changed(&four), []);
+    let longer = four
+        // 6 more beats at 200 a minute are 1.8 s for everything behind them.
+        .replace("pattern: \"3\", lasts: Beats(6)", "pattern: \"3\", lasts: Beats(12)")
+        .replace("does: \"sides and back\", count: 2", "does: \"back only\", count: 2.5")
+        .replace(
+            "by: Hear(\"first drum\"), does: \"sides up, front low\", count: 1",
+            "by: Called, does: \"sides up, front low\", count: 1, standby: 9, on_drop: \"hold\"",
+        )
+        .replace("Cue(desk: House, at: TrackStart", "Cue(desk: Deck, number: 1, at: TrackStart");
+    let numbered = four.replace("Cue(desk: House, at:", "Cue(desk: House, number: 1, at:");
+    let now_one = Told::Changed(vec!["number none, now 1".to_owned()]);
+    assert_eq!(changed(&numbered), [("House 1".to_owned(), now_one)]);
+    let said = |words: &[&str]| Told::Changed(words.iter().map(|&word| word.to_owned()).collect());
+    assert_eq!(
+        changed(&longer),
+        [
+            ("Deck 1".to_owned(), Told::New),
+            (
+                "Light 15".to_owned(),
+                said(&[
+                    "trigger \"HEAR first drum\", now \"CALLED start of tide: first throw\"",
+                    "stand-by 5.0 s before, now 9.0 s before",
+                    "on a drop \"as usual\", now \"hold\"",
+                ])
+            ),
+            ("Light 20".to_owned(), said(&["time 0:31.1, now 0:32.9 (1.8 s later)"])),
+            (
+                "Light 25".to_owned(),
+                said(&[
+                    "time 0:34.6, now 0:36.4 (1.8 s later)",
+                    "what to do \"sides and back\", now \"back only\"",
+                    "count 2, now 2.5",
+                ])
+            ),
+            ("House cut".to_owned(), Told::Same),
+        ]
+    );
+}
+
+#[test]
+fn a_sheet_with_changes_reads_well_at_80_columns() {
+    let first = LANTERN.replace(
+        "    cues: [",
+        "    encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:09\"))], cues: [Cue(desk: Fly, \
+         number: 1, at: End(\"on\"), by: See(\"a hand\"), does: \"moon in\", standby: 12)]),\n    cues: [",
+    );
+    let then = first
+        .replace("issue: 3", "issue: 4")
+        .replace("Cue(desk: House", "Cue(desk: Sound, number: 1, by: With(Light(15)), does: \"surf\"), Cue(desk: House")
+        .replace("number: 25, by: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", by: Follow(20, Complete, 3.9)")
+        .replace("Cue(desk: House, at: TrackStart, shift: -20.0, by: Called, does: \"to half\", count: 5),", "");
+    let opened = open_issued(&then, Some(&handed_out(&first, None)));
+    assert_eq!(opened.diagnostics, []);
+    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let sheet = cues_text::text(&routine, &timeline, None, 80);
+    assert!(sheet.lines().all(|line| line.chars().count() <= 80), "{sheet}");
+    insta::assert_snapshot!(sheet);
+}
+
+#[test]
+fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
+    let record = handed_out(LANTERN, None);
+    let frozen = |routine: &str, record: &str| {
+        let opened = open_issued(routine, Some(record));
+        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+        freeze(&routine, &papers(&routine, &timeline))
+    };
+    assert_eq!(frozen(LANTERN, &record), Frozen::Stands);
+    let moved = LANTERN.replace("shift: -20.0", "shift: -25.0");
+    for (routine, code) in [
+        (moved.clone(), "issue-not-raised"),
+        (LANTERN.replace("issue: 3", "issue: 2"), "issue-not-raised"),
+        (
+            LANTERN.replace("issue: 3", "issue: 4").replace("number: 25", "number: 30"),
+            "cue-number-changed",
+        ),
+        (
+            LANTERN.replace("issue: 3", "issue: 4").replace(
+                "number: 25, by: Follow(20, Complete, 3.5), does: \"sides and back\"",
+                "number: 25, by: Follow(20, Go, 9.0), does: \"house lights\"",
+            ),
+            "cue-number-reused",
+        ),
+    ] {
+        match frozen(&routine, &record) {
+            Frozen::Refused(faults) => {
+                assert_eq!(codes(&faults), [code]);
+                assert!(faults.iter().all(|fault| fault.severity == Severity::Error));
+            }
+            other => panic!("{code}: {other:?}"),
+        }
+    }
+    // A number that was cut stays taken for ever.
+    let four = moved.replace("issue: 3", "issue: 4");
+    let without = four.replace("Cue(desk: Light, number: 15,", "// Cue(desk: Light, number: 15,");
+    let record = handed_out(&without, Some(&record));
+    let five = without.replace("issue: 4", "issue: 5").replace(
+        "cues: [",
+        "cues: [Cue(desk: Light, number: 15, at: Start(\"beam\"), by: Called, does: \"cold\", count: 1),",
+    );
+    let opened = open_issued(&five, Some(&record));
+    assert_eq!(codes(&opened.diagnostics), ["cue-number-reused"]);
+    // The very cue may come back.
+    let back = four.replace("issue: 4", "issue: 5");
+    assert_eq!(open_issued(&back, Some(&record)).diagnostics, []);
+    assert_eq!(read::issued(&record, "Lantern Quay").unwrap().issues.len(), 2);
+}
+
+#[test]
+fn new_cues_are_offered_gaps_and_then_tenths() {
+    let record = handed_out(LANTERN, None);
+    let insert = |routine: &str, cue: &str| {
+        routine
+            .replace("Cue(desk: Light, number: 20,", &format!("{cue} Cue(desk: Light, number: 20,"))
+    };
+    let mut routine = LANTERN.replace("issue: 3", "issue: 4");
+    let mut given = Vec::new();
+    for place in 0..6 {
+        let at = 16 + place;
+        let new = format!(
+            "Cue(desk: Light, at: At(\"0:{at}\"), by: See(\"{place}\"), does: \"{place}\", count: 1),"
+        );
+        routine = insert(&routine, &new);
+        let opened = open_issued(&routine, Some(&record));
+        assert_eq!(codes(&opened.diagnostics), ["cue-has-no-number"], "{routine}");
+        let help = &opened.diagnostics[0].helps[0];
+        given.push(help.edits[0].insert.clone());
+        routine = with_edits(&routine, &help.edits);
+    }
+    let numbers: Vec<&str> =
+        given.iter().map(|insert| insert.strip_prefix(", number: ").unwrap()).collect();
+    assert_eq!(numbers, ["17", "18", "19", "19.5", "19.7", "19.8"]);
+    assert_eq!(open_issued(&routine, Some(&record)).diagnostics, []);
+}
+
+#[test]
+fn a_damaged_record_is_told_at_its_place_with_a_way_out_and_no_sheet_is_made() {
+    let record = handed_out(LANTERN, None);
+    for (text, code) in [
+        (String::new(), "syntax"),
+        ("half a rec".to_owned(), "syntax"),
+        (record[..record.len() / 2].to_owned(), "syntax"),
+        (record.replace("Issued(", "Routine("), "unknown-word"),
+        (record.replace("Lantern Quay", "Paper Boats"), "issued-of-another"),
+        (record.replace("go: \"0:31.1\"", "go: \"half past\""), "bad-time"),
+        (record.replace("desk: Light", "desk: Ligth"), "unknown-word"),
+        (record.replace("number: 20,", "number: 15,"), "duplicate-cue-number"),
+        (record.replace("taken: \"hear\"", "taken: \"heard\""), "unknown-word"),
+        (record.replace("count: 5", "count: -5"), "out-of-range"),
+        (record.replace("does: \"blackout\", ", ""), "missing-field"),
+        (record.replace("Issue(number: 3,", "Issue(number: 0,"), "out-of-range"),
+        (
+            record.replace("    issues: [", "    issues: [Issue(number: 7, cues: []),"),
+            "issues-out-of-order",
+        ),
+        ("Issued(title: \"Lantern Quay\", issues: [])".to_owned(), "empty-list"),
+    ] {
+        assert_ne!(text, record, "{code}");
+        let opened = open_issued(LANTERN, Some(&text));
+        assert!(opened.timeline.is_none(), "{code}");
+        assert_eq!(opened.diagnostics, [], "{code}: the routine itself is fine");
+        let found = codes(&opened.in_record);
+        assert!(found.contains(&code), "{code}: {found:?}");
+        for fault in &opened.in_record {
+            assert_eq!(fault.severity, Severity::Error);
+            assert!(!fault.helps.is_empty(), "{code}");
+            assert!(text.get(fault.at.start..fault.at.end).is_some(), "{code}");
+        }
+    }
+    let another = record.replace("Lantern Quay", "Paper Boats");
+    let faults = open_issued(LANTERN, Some(&another)).in_record;
+    insta::assert_snapshot!(render(&faults, "act.issued.ron", &another, 80, false));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_mangled_record_never_panics(
+        at in 0_usize..10_000, length in 0_usize..60, put in "[ -~]{0,6}",
+    ) {
+        let record = handed_out(LANTERN, None);
+        let mut characters: Vec<char> = record.chars().collect();
+        let at = at % characters.len();
+        let end = (at + length).min(characters.len());
+        characters.splice(at..end, put.chars());
+        let text: String = characters.into_iter().collect();
+        let opened = open_issued(LANTERN, Some(&text));
+        for fault in &opened.in_record {
+            prop_assert!(text.get(fault.at.start..fault.at.end).is_some());
+        }
+        let drawn = render(&opened.in_record, "act.issued.ron", &text, 80, false);
+        prop_assert_eq!(drawn.is_empty(), opened.in_record.is_empty());
+        if let Some(issued) = opened.routine.and_then(|routine| routine.issued) {
+            let again: Issued = read::issued(&written(&issued), "Lantern Quay").unwrap();
+            prop_assert_eq!(written(&again), written(&issued));
+        }
+    }
+}

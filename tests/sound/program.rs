@@ -1,0 +1,148 @@
+//! The program beside music files, as its user meets it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use crate::synthesis::clicks;
+
+/// A folder of its own for one test.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(test: &str) -> Folder {
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("sound").join(test);
+        let _ = fs::remove_dir_all(&path);
+        fs::create_dir_all(path.join("acts/music")).unwrap();
+        Folder(path)
+    }
+
+    fn write(&self, name: &str, text: impl AsRef<[u8]>) -> &Folder {
+        fs::write(self.0.join(name), text).unwrap();
+        self
+    }
+
+    fn run(&self, arguments: &[&str]) -> (i32, String, String) {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_throwbook"));
+        command.current_dir(&self.0).args(arguments).env("COLUMNS", "80").env("NO_COLOR", "1");
+        let output = command.output().unwrap();
+        let text = |bytes| String::from_utf8(bytes).unwrap();
+        (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+fn act(file: &str, length: &str) -> String {
+    format!(
+        "Routine(\n    title: \"Quay\", tempo: PerMinute(200),\n    colours: {{ \"tar\": \"#33415c\" \
+         }},\n    sets: {{ \"one\": Set(kind: Ball, length: 0.07, colours: [\"tar\", \"tar\", \
+         \"tar\"]) }},\n    music: Track(file: \"{file}\", length: \"{length}\", starts: \
+         Start(\"tide\")),\n    score: [Juggle(name: \"tide\", set: \"one\", pattern: \"3\", lasts: \
+         Beats(30))],\n)\n"
+    )
+}
+
+#[test]
+fn a_track_is_measured_from_the_folder_of_its_routine() {
+    let folder = Folder::new("length");
+    folder
+        .write("acts/music/quay.wav", clicks(12.35, 120.0, 0.5).wav())
+        .write("acts/right.ron", act("music/quay.wav", "0:12.3"))
+        .write("acts/wrong.ron", act("music/quay.wav", "0:12"));
+    let (status, stdout, stderr) = folder.run(&["check", "--strict", "acts/right.ron"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    assert_eq!(stdout, "acts/right.ron: no errors, no warnings\n");
+
+    let (status, stdout, _) = folder.run(&["check", "acts/wrong.ron", "--format", "json"]);
+    let report: serde_json::Value = serde_json::from_str(&stdout).unwrap();
+    let fault = &report["diagnostics"][0];
+    assert_eq!((status, &fault["code"], &fault["line"]), (1, &"track-length".into(), &5.into()));
+    assert_eq!(fault["helps"][0]["edits"][0]["insert"], "\"0:12.35\"");
+    assert_eq!(
+        fault["message"],
+        "The music file is 0:12.4 long, 0.4 s longer than the routine says."
+    );
+    for command in [&["time", "acts/wrong.ron"][..], &["cues", "acts/wrong.ron"]] {
+        let (status, stdout, stderr) = folder.run(command);
+        assert_eq!((status, stdout.as_str()), (1, ""));
+        assert!(stderr.contains("error[track-length]"), "{stderr}");
+    }
+}
+
+#[test]
+fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
+    let folder = Folder::new("missing");
+    folder.write("acts/act.ron", act("quay.wav", "0:12"));
+    let (status, stdout, stderr) = folder.run(&["check", "acts/act.ron"]);
+    assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: 1 warning\n"));
+    assert!(stderr.contains("warning[track-missing]"), "{stderr}");
+    assert_eq!(folder.run(&["check", "--strict", "acts/act.ron"]).0, 1);
+    let (status, _, _) = folder.run(&["strip", "acts/act.ron", "-o", "strip.svg"]);
+    assert_eq!(status, 0);
+    let drawn = fs::read_to_string(folder.0.join("strip.svg")).unwrap();
+    assert!(!drawn.contains("loudness"));
+}
+
+#[test]
+fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others() {
+    let folder = Folder::new("cut");
+    let whole = clicks(12.0, 120.0, 0.5).wav();
+    folder
+        .write("acts/cut.wav", &whole[..whole.len() / 2])
+        .write("acts/no.wav", "Dear technician, the music follows on Monday.")
+        .write("acts/empty.wav", "");
+    for (file, why) in [
+        ("cut.wav", "is cut off: it holds 0:06.0 of 0:12.0"),
+        ("no.wav", "is no sound"),
+        ("empty.wav", "is empty"),
+        ("music", "no plain file"),
+    ] {
+        let text = act(file, "0:12").replace("pattern: \"3\"", "pattern: \"543\"");
+        folder.write("acts/act.ron", text);
+        let (status, _, stderr) = folder.run(&["check", "acts/act.ron"]);
+        let told = stderr.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(status, 1);
+        assert!(told.contains("error[track-unreadable]") && told.contains(why), "{stderr}");
+        assert!(told.contains("error[landing-clash]"), "{file}: {stderr}");
+        assert!(told.contains("acts/act.ron:5:24"), "{file}: {stderr}");
+    }
+}
+
+#[test]
+fn a_strip_has_the_loudness_of_a_track_that_was_heard() {
+    let folder = Folder::new("strip");
+    folder
+        .write("acts/quay.wav", clicks(12.0, 120.0, 0.5).wav())
+        .write("acts/act.ron", act("quay.wav", "0:12"));
+    assert_eq!(folder.run(&["strip", "acts/act.ron", "-o", "strip.svg"]).0, 0);
+    let drawn = fs::read_to_string(folder.0.join("strip.svg")).unwrap();
+    assert!(drawn.contains("loudness of the music from 0:00 to 0:09"), "{drawn:.400}");
+}
+
+#[test]
+fn listening_says_what_it_hears_or_why_it_cannot() {
+    let folder = Folder::new("listen");
+    folder.write("quay.wav", clicks(12.0, 96.0, 0.75).wav()).write("no.wav", "no music");
+    let (status, stdout, stderr) = folder.run(&["listen", "quay.wav", "--format", "json"]);
+    assert_eq!((status, stderr.as_str()), (0, ""));
+    let heard: serde_json::Value = serde_json::from_str(&stdout).unwrap();
+    let number = |field: &str| heard[field].as_f64().unwrap();
+    assert_eq!((number("length_s"), number("silence_s")), (12.0, 0.75));
+    assert!((number("bpm") / 96.0 - 1.0).abs() < 0.0005 && number("confidence") > 0.9);
+    assert!((number("first_beat_s") - 0.75).abs() < 0.002);
+    assert_eq!(heard["alternatives"][0]["relation"], "half");
+    let (status, stdout, _) = folder.run(&["listen", "quay.wav"]);
+    assert_eq!(status, 0);
+    assert!(stdout.contains("PROPOSAL") && stdout.contains("bpm: 96"), "{stdout}");
+    for (file, why) in [("no.wav", "no sound"), ("none.wav", "none.wav"), ("acts", "no plain file")]
+    {
+        let (status, stdout, stderr) = folder.run(&["listen", file]);
+        assert_eq!((status, stdout.as_str()), (2, ""), "{file}");
+        assert!(stderr.contains(why), "{stderr}");
+    }
+}
