@@ -369,3 +369,24 @@ fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
     }
     assert_eq!(text.matches("ENCORE ·").count(), 1);
 }
+
+#[test]
+fn an_encore_has_no_bars_beside_an_act_that_has() {
+    let music = "music: Track(file: \"surf.wav\", length: \"3:00\", starts: FirstThrow, bars: \
+                 [Bars(from: \"0:00\", bpm: 120, music_beats: 4, number: 1)]),";
+    let opened = clean(&format!("{music} {ENCORE}"));
+    let document = json(&opened);
+    let surf = &document["cues"][0];
+    // 10 s are 20 music beats: five bars.
+    assert_eq!((&surf["go_bar"], &surf["go_music_beat"]), (&6.into(), &1.0.into()));
+    for cue in document["encore"]["cues"].as_array().unwrap() {
+        assert!(cue["go_bar"].is_null() && cue["track_s"].is_null(), "{cue}");
+    }
+    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
+    let csv = cues_csv::csv(routine, timeline, None);
+    assert!(csv.contains("\r\n0:10.0,10,6,1,"), "{csv}");
+    assert!(csv.contains("\r\n0:03.5,3.5,,,"), "{csv}");
+    let printed = text(&opened, None);
+    let (act, encore) = printed.split_once("ENCORE").unwrap();
+    assert!(act.contains("\n6, 1 ") && !encore.contains("\n2, 4 "), "{printed}");
+}

@@ -339,3 +339,30 @@ fn every_routine_has_an_answer_whose_choices_stand_in_their_order() {
     }
     assert!(routines >= 6 && sections >= 2, "{routines} routines, {sections} sections");
 }
+
+#[test]
+fn a_ramp_of_the_music_offers_the_tempos_of_both_its_ends() {
+    let music = MUSIC.replace(
+        "Bars(from: \"0:30\", bpm: 120, music_beats: 4, number: 13)",
+        "Bars(from: \"0:30\", bpm: 60, music_beats: 4, number: 13, to: 120, over: 16)",
+    );
+    let score = score(
+        "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: For(\"0:33\")),\n\
+         Pause(name: \"p\", lasts: For(\"0:12\")),\n\
+         Juggle(name: \"b\", pattern: \"3\", lasts: Cycles(40)),",
+    );
+    let file = File::new("ramp", &Written { before: music, ..score });
+    let document = file.json("fit", &[]);
+    let stretches = document["to_music"].as_array().unwrap();
+    let of = |field: &str| -> Vec<&Value> { stretches.iter().map(|one| &one[field]).collect() };
+    assert_eq!(of("bpm"), [90.0, 60.0, 120.0]);
+    assert_eq!(of("bar"), [1, 13, 17]);
+    // 16 music beats from 60 to 120 a minute take 16·ln 2 seconds.
+    let ends = 30.0 + 16.0 * std::f64::consts::LN_2;
+    assert!((stretches[2]["from_s"].as_f64().unwrap() - ends).abs() < 1e-9);
+    let sections = |index: usize| &stretches[index]["tempos"][0]["patterns"][0]["sections"];
+    // `b` begins when the ramp is over.
+    assert_eq!((sections(1), sections(2)), (&json!(["a"]), &json!(["a", "b"])));
+    let (_, text, _) = file.run("fit", &[]);
+    assert!(text.contains("TO MUSIC · a ramp ends in bar 17, 0:41.1"), "{text}");
+}

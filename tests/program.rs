@@ -518,6 +518,31 @@ fn arms_and_ways_are_checked_counted_and_drawn() {
     assert!(stderr.contains("error[made-not-thrown]"), "{stderr}");
 }
 
+#[test]
+fn sheets_say_bar_and_music_beat_beside_the_clock() {
+    let folder = Folder::new("bars");
+    folder.write("flat.ron", include_str!("../routines/salt-flat.ron"));
+    let read = |arguments: &[&str]| -> serde_json::Value {
+        let (status, out, err) = folder.run(arguments);
+        assert_eq!(status, 0, "{err}");
+        serde_json::from_str(&out).unwrap()
+    };
+    // Bar 51 begins 200 music beats at 100 a minute after 0.5 s.
+    let time = read(&["time", "flat.ron", "--format", "json"]);
+    let bow = time["sections"].as_array().unwrap().last().unwrap();
+    assert_eq!(bow["ends_s"], 120.5);
+    assert_eq!((&bow["ends_bar"], &bow["ends_music_beat"]), (&51.into(), &1.0.into()));
+    let walk_on = &time["sections"][0];
+    assert!(walk_on["starts_bar"].is_null() && walk_on["starts_music_beat"].is_null());
+    let cues = read(&["cues", "flat.ron", "--format", "json"]);
+    let last = cues["cues"].as_array().unwrap().last().unwrap();
+    assert_eq!((&last["go_s"], &last["track_s"]), (&118.1.into(), &118.1.into()));
+    assert_eq!((&last["go_bar"], &last["go_music_beat"]), (&50.into(), &1.0.into()));
+    // The bar stands under the time.
+    let (_, sheet, _) = folder.run(&["cues", "flat.ron"]);
+    assert!(sheet.contains("\n1:58.1 ") && sheet.contains("\n50, 1 "), "{sheet}");
+}
+
 #[cfg(not(feature = "audio"))]
 #[test]
 fn a_program_without_audio_says_so_and_looks_for_no_music() {
@@ -544,8 +569,8 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
     let (status, cues, _) = folder.run(&["cues", "act.ron", "--desk", "sound"]);
     assert_eq!(status, 0);
     for line in [
-        "0:26.0    SND 20    HEAR bell          hold day",
-        "0:29.0–   SND 25    SEE arms down      let day go on            stand by from",
+        "0:26.0     SND 20    HEAR bell         hold day",
+        "0:29.0–    SND 25    SEE arms down     let day go on            stand by from",
         "0:34.0                                                          0:24.0",
         "A time with two ends is the earliest and the latest",
     ] {

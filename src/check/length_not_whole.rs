@@ -6,6 +6,7 @@ use crate::routine::{Length, Tempo};
 use crate::time::Seconds;
 use crate::timeline::Trouble;
 
+use super::music_tempo::followed;
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -31,6 +32,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             let name = &case.section(*section).name.value;
             let what = match &lasts.value {
                 Length::Until(_) => "the moment at which it ends is not on one of its beats",
+                Length::Bars(_) => "the end of its last bar is not on one of its beats",
                 Length::For(_) | Length::Between(..) | Length::Beats(_) | Length::Cycles(_) => {
                     "it is no whole number of beats"
                 }
@@ -47,7 +49,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 case.juggle(*section).tempo.as_ref().map(|tempo| &tempo.value),
                 Some(Tempo::Ramp { .. })
             );
-            if steady {
+            if steady && followed(case, *section).is_none() {
                 diagnostic = diagnostic
                     .note("With `give: 0.03` its tempo may bend 3 % to land whole cycles there");
             }

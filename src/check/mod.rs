@@ -60,6 +60,7 @@ mod loading_mismatch;
 mod moment_never_comes;
 mod more_than_three_flashes;
 mod music_ends_early;
+mod music_tempo;
 mod names;
 mod no_tempo;
 mod no_transition;
@@ -163,6 +164,7 @@ pub const CHECKS: &[&Check] = &[
     &no_transition::CHECK,
     &nothing_to_land_on::CHECK,
     &number_without_gap::CHECK,
+    &music_tempo::OFF_THE_MUSIC,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &range_moves_beats::CHECK,
@@ -171,6 +173,7 @@ pub const CHECKS: &[&Check] = &[
     &regrip::OF_NOTHING,
     &prop_set::IN_RUN,
     &spot_in_dark::CHECK,
+    &music_tempo::WITHOUT_BARS,
     &timed_cue_after_range::CHECK,
     &times_contradict::CHECK,
     &too_fast::CHECK,

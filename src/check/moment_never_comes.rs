@@ -30,13 +30,19 @@ pub(super) const CHECK: Check = Check {
     ],
 "#
     ),
-    finds: Finds::Timed(find),
+    finds: Finds::Compiled(find),
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
+    // What the music has is known even where the times are not.
+    let is_known = |why: &Unresolved| {
+        case.compiled.times_known
+            || matches!(why, Unresolved::NoBars | Unresolved::NoSuchBar { .. })
+    };
     for uncallable in &case.calls.uncallable {
         if let Uncallable::Unresolved { cue, why } = uncallable
+            && is_known(why)
             && let Some(when) = case.routine.cues.get(*cue).and_then(|cue| cue.when.as_ref())
         {
             found.extend(never(when, why));
@@ -44,7 +50,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     }
     for limit in &case.routine.limits {
         for when in [&limit.starts, &limit.stops] {
-            if let Err(why) = case.timeline().when(case.routine, when) {
+            if let Err(why) = case.timeline().when(case.routine, when)
+                && is_known(&why)
+            {
                 found.extend(never(when, &why));
             }
         }
@@ -79,6 +87,10 @@ fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
         Unresolved::NotThrown { .. } => {
             diagnostic.help("choose the number of a throw that leaves the hand")
         }
+        Unresolved::NoBars => diagnostic.help(
+            "write where they lie in `music`: `bars: [Bars(from: \"0:00.5\", bpm: 120, \
+             music_beats: 4, number: 1)]`",
+        ),
         _ => diagnostic,
     })
 }
@@ -94,6 +106,20 @@ pub fn reason(why: &Unresolved) -> String {
         Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
         Unresolved::UnknownHold(name) => format!("the music has no hold \"{name}\""),
         Unresolved::WhichTrack => "the routine has several `tracks`, and it names none".to_owned(),
+        Unresolved::NoBars => "the music has no `bars`".to_owned(),
+        Unresolved::OutsideBars => "the music has not so many bars there".to_owned(),
+        Unresolved::NoSuchBar { bar, music_beat, has, beats } => match beats {
+            Some((first, last)) if first == last => {
+                format!("bar {bar} has only music beat {first}, no {music_beat}")
+            }
+            Some((first, last)) => {
+                format!("bar {bar} has the music beats {first} to {last}, no {music_beat}")
+            }
+            None => {
+                let [first, last] = has.map(|(bar, beat)| format!("bar {bar}, music beat {beat}"));
+                format!("there is no bar {bar}; the music goes from {first} to {last}")
+            }
+        },
         Unresolved::NotYet => {
             "it depends on something that is only known once this is known".to_owned()
         }

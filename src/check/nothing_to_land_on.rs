@@ -3,6 +3,7 @@
 use crate::diagnostic::{Diagnostic, Help};
 use crate::routine::{Length, Tempo};
 
+use super::music_tempo::followed;
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -22,31 +23,36 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let found = case.juggles().filter_map(|(_, section, juggle)| {
+    let found = case.juggles().filter_map(|(index, section, juggle)| {
         let give = juggle.give.as_ref()?;
         let counted = matches!(juggle.lasts.value, Length::Beats(_) | Length::Cycles(_));
-        let ramp =
-            matches!(juggle.tempo.as_ref().map(|tempo| &tempo.value), Some(Tempo::Ramp { .. }));
+        let ramp = juggle.tempo.as_ref().filter(|tempo| matches!(tempo.value, Tempo::Ramp { .. }));
+        let music = followed(case, index);
         let name = &section.name.value;
-        let (message, way_out) = if counted {
+        let (message, way_out, note) = if counted {
             (
                 format!("\"{name}\" has nothing to land on: its length is counted, not timed"),
                 "end it at a moment or after a time, as in `lasts: Until(Mark(\"…\"))`",
+                (&juggle.lasts.at, "it ends where these end"),
             )
-        } else if ramp {
+        } else if let Some(ramp) = ramp {
             (
                 format!("the tempo of \"{name}\" is a ramp, which does not bend"),
                 "give it a steady tempo, such as `PerMinute(200)`",
+                (&ramp.at, "the ramp"),
+            )
+        } else if let Some(music) = music {
+            (
+                format!("\"{name}\" goes as the music goes: its tempo does not bend"),
+                "give it a steady tempo, such as `PerMinute(200)`",
+                (&music.at, "so many throws a music beat"),
             )
         } else {
             return None;
         };
         let mut diagnostic = Diagnostic::error(CHECK.code, give.most.at.clone(), message)
             .label("bends nothing")
-            .note_at(
-                if counted { juggle.lasts.at.clone() } else { juggle.tempo.as_ref()?.at.clone() },
-                if counted { "it ends where these end" } else { "the ramp" },
-            );
+            .note_at(note.0.clone(), note.1);
         diagnostic.helps.push(Help::edit("leave `give` out", give.field.clone(), ""));
         Some(diagnostic.help(way_out))
     });

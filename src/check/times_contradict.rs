@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Diagnostic;
 use crate::time::seconds_text;
-use crate::timeline::Trouble;
+use crate::timeline::{Trouble, Unresolved};
 
 use super::moment_never_comes::reason;
 use super::{Case, Check, Finds};
@@ -56,10 +56,20 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     section.name.value,
                     reason(why)
                 );
-                Some(Diagnostic::error(CHECK.code, lasts, message).label("this moment").help(
-                    "end it at a mark of the music, at a time of the clock, or at \
-                             something that happens earlier",
-                ))
+                let help = match why {
+                    Unresolved::NoSuchBar { .. } | Unresolved::OutsideBars => {
+                        "end it inside the music's bars, or at `TrackEnd`"
+                    }
+                    Unresolved::NoBars | Unresolved::NoMusic => {
+                        "write where the bars lie, in `music: Track(bars: [Bars(…)])`, or how \
+                         long it lasts in seconds or beats"
+                    }
+                    _ => {
+                        "end it at a mark of the music, at a time of the clock, or at \
+                         something that happens earlier"
+                    }
+                };
+                Some(Diagnostic::error(CHECK.code, lasts, message).label("this moment").help(help))
             }
             Trouble::UntilTooEarly { section, by } => {
                 let section = case.section(*section);

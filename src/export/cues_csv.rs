@@ -6,17 +6,20 @@
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
 //! the same where the time is certain. Where the sheet has time codes, a column of them follows the
 //! times.
+//! and, for arithmetic, in seconds; where the sheet has time codes, a column of them follows, and
+//! where the music has bars, the bar and the music beat.
 
 use csv::{Terminator, WriterBuilder};
 
 use crate::issue::Told;
 use crate::routine::{CueOnPaper, Desk, Routine};
+use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::words::{Text, count, desk_label};
 use crate::time::{Seconds, clock, parse_clock};
 use crate::timeline::Timeline;
 
-/// The heading row, without the time codes.
+/// The heading row, without time codes and bars.
 const HEADINGS: [&str; 15] = [
     "time",
     "time_s",
@@ -41,8 +44,8 @@ pub fn csv(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String
     of_sheet(&compose(routine, timeline, desk))
 }
 
-/// The column of the time codes, where a sheet has them.
-const TIMECODE_AT: usize = 2;
+/// The column of the time codes, where a sheet has them, and then of bars and music beats.
+const AFTER_TIME: usize = 2;
 
 /// A composed cue sheet as CSV with CRLF line ends.
 #[must_use]
@@ -52,6 +55,20 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
     rows.extend(encore.map(|line| row(line, true)));
     rows.extend(sheet.cut.iter().map(cut));
+    if let Some(bars) = &sheet.bars {
+        // The encore has no music, and what is cut has no bar.
+        let named = sheet.lines.iter().map(|line| figures(Some(bars), Some(&line.go)));
+        let cells = named.map(|(bar, beat)| {
+            let bar = bar.map(|bar| bar.to_string()).unwrap_or_default();
+            [bar, beat.map(|beat| beat.to_string()).unwrap_or_default()]
+        });
+        let cells = std::iter::once(["bar", "music_beat"].map(str::to_owned))
+            .chain(cells)
+            .chain(std::iter::repeat([String::new(), String::new()]));
+        for (row, cells) in rows.iter_mut().zip(cells) {
+            row.splice(AFTER_TIME..AFTER_TIME, cells);
+        }
+    }
     if sheet.timecode.is_some() {
         // The encore's clock is its own, and what is cut has none.
         let codes = sheet.lines.iter().map(|line| line.timecode.map(|code| code.to_string()));
@@ -59,7 +76,7 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
             .chain(codes.map(Option::unwrap_or_default))
             .chain(std::iter::repeat(String::new()));
         for (row, cell) in rows.iter_mut().zip(cells) {
-            row.insert(TIMECODE_AT, cell);
+            row.insert(AFTER_TIME, cell);
         }
     }
     written(&rows)
@@ -203,16 +220,21 @@ mod tests {
     fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
         let mut quay = lantern_quay();
         quay.cues[3].does.value = "=sides, \"back\"".to_owned();
+        let plain = of_sheet(&CueSheet { bars: None, ..compose(&quay, &compiled(&quay), None) });
+        assert_eq!(read_back(&plain)[0], HEADINGS);
         let text = csv(&quay, &compiled(&quay), None);
         assert_eq!(text.matches("\r\n").count(), 5, "{text}");
         let rows = read_back(&text);
-        assert_eq!(rows[0], HEADINGS);
+        let with_bars = ["time", "time_s", "bar", "music_beat", "stand_by"];
+        assert_eq!(rows[0][..5], with_bars);
         let on_drop = "taken by eye when it is seen, whatever the time";
         assert_eq!(
             rows[3],
             [
                 "0:31.1",
                 "31.1",
+                "16",
+                "1.5",
                 "0:26.1",
                 "LX",
                 "20",
@@ -228,8 +250,8 @@ mod tests {
                 "31.1",
             ]
         );
-        assert_eq!((rows[1][1].as_str(), rows[1][4].as_str()), ("-20", ""));
-        assert_eq!(rows[4][7], "'=sides, \"back\"");
+        assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));
+        assert_eq!(rows[4][9], "'=sides, \"back\"");
         assert_eq!(read_back(&csv(&quay, &compiled(&quay), Some(Desk::Fly))).len(), 1);
     }
 }

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::issue::Told;
 use crate::routine::{CueOnPaper, Desk, FollowFrom, Routine};
+use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
 use crate::sheet::words::{desk_word, plain};
@@ -31,8 +32,13 @@ struct Cue<'a> {
     number: Option<&'a str>,
     go_s: f64,
     go_latest_s: Option<f64>,
+    go_bar: Option<i64>,
+    go_music_beat: Option<f64>,
+    track_s: Option<f64>,
     standby_s: Option<f64>,
     standby_latest_s: Option<f64>,
+    standby_bar: Option<i64>,
+    standby_music_beat: Option<f64>,
     timecode: Option<String>,
     trigger: &'static str,
     when: String,
@@ -97,19 +103,19 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        cues: cues(states.iter().take(act_lines)),
-        encore: sheet
-            .encore
-            .as_ref()
-            .map(|encore| Encore { zero: &encore.zero, cues: cues(states.iter().skip(act_lines)) }),
+        cues: cues(states.iter().take(act_lines), Some(sheet)),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            cues: cues(states.iter().skip(act_lines), None),
+        }),
         since_issue: sheet.since,
         cut: sheet.cut.iter().map(cut).collect(),
     })
 }
 
-/// The cues of the act, or of its encore.
-fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
-    states.map(|state| cue(state.after, &state.desks)).collect()
+/// The cues of the act, or of its encore; only the act has music, whose bars `act` knows.
+fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>, act: Option<&CueSheet>) -> Vec<Cue<'a>> {
+    states.map(|state| cue(state.after, &state.desks, act)).collect()
 }
 
 /// A cue of the issue before that is gone.
@@ -124,14 +130,23 @@ fn cut(cue: &CueOnPaper) -> Cut {
     }
 }
 
-fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
+fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> Cue<'a> {
+    let bars = act.and_then(|act| act.bars.as_ref());
+    let track = act.and_then(|act| act.track.as_ref());
+    let (go_bar, go_music_beat) = figures(bars, Some(&line.go));
+    let (standby_bar, standby_music_beat) = figures(bars, line.standby.as_ref());
     Cue {
         desk: desk_word(line.desk),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
         go_latest_s: line.go_latest.as_ref().map(Seconds::to_f64),
+        go_bar,
+        go_music_beat,
+        track_s: track.and_then(|track| track.reads(&line.go)).map(|time| time.to_f64()),
         standby_s: line.standby.as_ref().map(Seconds::to_f64),
         standby_latest_s: line.standby_latest.as_ref().map(Seconds::to_f64),
+        standby_bar,
+        standby_music_beat,
         timecode: line.timecode.map(|code| code.to_string()),
         trigger: line.taken.word(),
         when: line.when.plain(),
@@ -183,6 +198,9 @@ mod tests {
             "cues": [
                 {
                     "desk": "house", "number": null, "go_s": -20.0, "go_latest_s": null, "standby_latest_s": null, "standby_s": -25.0, "timecode": null,
+                    "desk": "house", "number": null, "go_s": -20.0, "go_bar": null, "go_music_beat": null,
+                    "track_s": -20.0, "standby_s": -25.0, "standby_bar": null,
+                    "standby_music_beat": null, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
                     "follows": null, "with": null, "dark": false,
@@ -190,6 +208,9 @@ mod tests {
                 },
                 {
                     "desk": "light", "number": "15", "go_s": 7.5, "go_latest_s": null, "standby_latest_s": null, "standby_s": 2.5, "timecode": null,
+                    "desk": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
+                    "track_s": 7.5, "standby_s": 2.5, "standby_bar": 1, "standby_music_beat": 4.3,
+                    "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
                     "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
                     "follows": null, "with": null, "dark": false,
@@ -198,6 +219,9 @@ mod tests {
                 },
                 {
                     "desk": "light", "number": "20", "go_s": 31.1, "go_latest_s": null, "standby_latest_s": null, "standby_s": 26.1, "timecode": null,
+                    "desk": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
+                    "track_s": 31.1, "standby_s": 26.1, "standby_bar": 13,
+                    "standby_music_beat": 3.5, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
                     "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
                     "follows": null, "with": null, "dark": true,
@@ -205,6 +229,9 @@ mod tests {
                 },
                 {
                     "desk": "light", "number": "25", "go_s": 34.6, "go_latest_s": null, "standby_latest_s": null, "standby_s": null, "timecode": null,
+                    "desk": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
+                    "track_s": 34.6, "standby_s": null, "standby_bar": null,
+                    "standby_music_beat": null, "timecode": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":

@@ -2,6 +2,7 @@
 
 use crate::issue::Told;
 use crate::routine::{Desk, Routine};
+use crate::sheet::bar_clock::{BAR_AND_BEAT, BarClock};
 use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
 use crate::sheet::words::{count, desk_and_number, desk_label, plain};
 use crate::sheet::{caution, words};
@@ -68,19 +69,26 @@ pub(super) fn clock_line(sheet: &CueSheet) -> String {
 pub(super) struct Columns {
     widths: [u16; 6],
     timecodes: bool,
+    bars: Option<BarClock>,
 }
 
 impl Columns {
     /// Time, cue, when, what to do, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
-        // 8 columns hold `-99:59.9` and `LX 100.5`; a time code stands under its time.
-        let timecodes = sheet.timecode.is_some();
-        let (time, cue, count) = (if timecodes { 11 } else { 8 }, 8, 5);
+        // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
+        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.bars.clone());
+        let time = if timecodes { 11 } else { 8 + u16::from(bars.is_some()) };
+        let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
-        Columns { widths: [time, cue, words - note - does, does, count, note], timecodes }
+        Columns { widths: [time, cue, words - note - does, does, count, note], timecodes, bars }
+    }
+
+    /// The same for the encore, which has no music.
+    fn without_music(&self) -> Columns {
+        Columns { bars: None, ..*self }
     }
 
     /// Columns and gaps together.
@@ -90,8 +98,16 @@ impl Columns {
 
     /// The heading row and the rule under it.
     pub(super) fn headings(&self) -> Vec<String> {
-        let time = if self.timecodes { "TIME\nTIME CODE" } else { "TIME" };
-        let names = [time, "CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let mut time = "TIME".to_owned();
+        if self.timecodes {
+            time += "\nTIME CODE";
+        }
+        if self.bars.is_some() {
+            time = format!("{time}\n{}", BAR_AND_BEAT.to_uppercase());
+        }
+        let names = ["CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let [cue, when, does, count, note] = names;
+        let names = [time, cue, when, does, count, note];
         let mut lines = row(&self.widths, &names);
         lines.push(self.rule('═'));
         lines
@@ -138,6 +154,8 @@ impl Columns {
             None if self.timecodes => format!("\n{NONE}"),
             None => String::new(),
         };
+        let bar = self.bars.as_ref().and_then(|bars| bars.words(&line.go));
+        let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
                 let of = format!("{} {}", desk_label(with.desk), with.of);
@@ -148,7 +166,7 @@ impl Columns {
         row(
             &self.widths,
             &[
-                time + &timecode,
+                time + &timecode + &bar,
                 line.label.clone(),
                 format!("{taken} {when}"),
                 line.does.plain(),
@@ -174,7 +192,7 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
         let mut first = vec![String::new()];
         first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
         first.push(columns.rule('═'));
-        let mut rows = rows_of(columns, sheet, &encore.lines).into_iter();
+        let mut rows = rows_of(&columns.without_music(), sheet, &encore.lines).into_iter();
         // A heading is never the last of a page.
         first.extend(rows.next().unwrap_or_default());
         blocks.push(first);

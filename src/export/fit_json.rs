@@ -42,7 +42,7 @@ struct Choice {
 
 #[derive(Serialize)]
 struct Bars<'a> {
-    bar: i32,
+    bar: i64,
     from_s: f64,
     bpm: f64,
     tempos: Vec<Tempo<'a>>,

@@ -120,7 +120,8 @@ fn without(sheet: &FitSheet, width: u16) -> String {
 
 fn to_music(stretch: &Stretch, width: u16) -> String {
     let title = format!(
-        "TO MUSIC · from bar {}, {} on the show clock: {} music beats a minute",
+        "TO MUSIC · {} bar {}, {} on the show clock: {} music beats a minute",
+        if stretch.reached { "a ramp ends in" } else { "from" },
         stretch.bar,
         clock(&stretch.from),
         tempo_text(&stretch.bpm)

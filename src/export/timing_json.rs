@@ -10,6 +10,7 @@ use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::bar_clock::figures;
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{
@@ -75,11 +76,17 @@ struct Section<'a> {
     transition: Option<Transition<'a>>,
     starts_s: f64,
     starts_latest_s: Option<f64>,
+    starts_bar: Option<i64>,
+    starts_music_beat: Option<f64>,
     timecode: Option<String>,
     ends_s: f64,
     ends_latest_s: Option<f64>,
+    ends_bar: Option<i64>,
+    ends_music_beat: Option<f64>,
     last_catch_s: Option<f64>,
     last_catch_latest_s: Option<f64>,
+    last_catch_bar: Option<i64>,
+    last_catch_music_beat: Option<f64>,
     counts: Option<Hands>,
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
@@ -156,8 +163,12 @@ struct Split {
 struct Act {
     first_throw_s: Option<f64>,
     first_throw_latest_s: Option<f64>,
+    first_throw_bar: Option<i64>,
+    first_throw_music_beat: Option<f64>,
     last_catch_s: Option<f64>,
     last_catch_latest_s: Option<f64>,
+    last_catch_bar: Option<i64>,
+    last_catch_music_beat: Option<f64>,
     juggled_s: f64,
     juggled_latest_s: Option<f64>,
 }
@@ -182,8 +193,12 @@ struct Limit<'a> {
     rule: &'a str,
     starts_s: f64,
     starts_latest_s: Option<f64>,
+    starts_bar: Option<i64>,
+    starts_music_beat: Option<f64>,
     stops_s: f64,
     stops_latest_s: Option<f64>,
+    stops_bar: Option<i64>,
+    stops_music_beat: Option<f64>,
     counted_s: f64,
     counted_latest_s: Option<f64>,
     verdict: &'static str,
@@ -243,10 +258,10 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
     Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        sections: sheet.sections.iter().map(section).collect(),
+        sections: sheet.sections.iter().map(|line| section(sheet, line)).collect(),
         act: act(sheet),
         counts: hands(&sheet.counts.hands),
-        limits: sheet.limits.iter().map(limit).collect(),
+        limits: sheet.limits.iter().map(|line| limit(sheet, line)).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
         clocks: sheet.clocks.iter().map(clock).collect(),
@@ -254,7 +269,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         slot: sheet.slot.iter().map(slot).collect(),
         encore: sheet.encore.as_ref().map(|encore| Encore {
             zero: &encore.zero,
-            sections: encore.sections.iter().map(section).collect(),
+            sections: encore.sections.iter().map(|line| section(encore, line)).collect(),
             act: act(encore),
             counts: hands(&encore.counts.hands),
             burns: encore.burns.iter().map(burn).collect(),
@@ -264,6 +279,10 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
 
 fn act(sheet: &TimingSheet) -> Act {
     let act = &sheet.act;
+    let bar =
+        |time: Option<&TimeRange>| figures(sheet.bars.as_ref(), time.map(|time| &time.earliest));
+    let (first_throw_bar, first_throw_music_beat) = bar(sheet.act.first_throw.as_ref());
+    let (last_catch_bar, last_catch_music_beat) = bar(sheet.act.last_catch.as_ref());
     Act {
         first_throw_s: earliest(act.first_throw.as_ref()),
         first_throw_latest_s: act.first_throw.as_ref().and_then(latest),
@@ -271,6 +290,10 @@ fn act(sheet: &TimingSheet) -> Act {
         last_catch_latest_s: act.last_catch.as_ref().and_then(latest),
         juggled_s: act.juggled.earliest.to_f64(),
         juggled_latest_s: latest(&act.juggled),
+        first_throw_bar,
+        first_throw_music_beat,
+        last_catch_bar,
+        last_catch_music_beat,
     }
 }
 
@@ -289,8 +312,14 @@ fn slot(line: &SlotLine) -> Slot {
     Slot { part: line.part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
 }
 
-fn section(section: &SectionLine) -> Section<'_> {
+fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
     let juggled = section.juggled.as_ref();
+    let bar =
+        |time: Option<&TimeRange>| figures(sheet.bars.as_ref(), time.map(|time| &time.earliest));
+    let (starts_bar, starts_music_beat) = bar(Some(&section.starts));
+    let (ends_bar, ends_music_beat) = bar(Some(&section.ends));
+    let (last_catch_bar, last_catch_music_beat) =
+        bar(juggled.and_then(|juggled| juggled.last_catch.as_ref()));
     Section {
         name: &section.name,
         kind: if juggled.is_some() { "juggle" } else { "pause" },
@@ -301,6 +330,8 @@ fn section(section: &SectionLine) -> Section<'_> {
         transition: juggled.and_then(transition),
         starts_s: section.starts.earliest.to_f64(),
         starts_latest_s: latest(&section.starts),
+        starts_bar,
+        starts_music_beat,
         timecode: section.timecode.map(|code| code.to_string()),
         ends_s: section.ends.earliest.to_f64(),
         ends_latest_s: latest(&section.ends),
@@ -308,6 +339,10 @@ fn section(section: &SectionLine) -> Section<'_> {
         last_catch_latest_s: juggled
             .and_then(|juggled| juggled.last_catch.as_ref())
             .and_then(latest),
+        ends_bar,
+        ends_music_beat,
+        last_catch_bar,
+        last_catch_music_beat,
         counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
@@ -373,7 +408,10 @@ fn split(count: &HandCount) -> Vec<Split> {
     count.by_value.iter().map(split).collect()
 }
 
-fn limit(line: &LimitLine) -> Limit<'_> {
+fn limit<'a>(sheet: &TimingSheet, line: &'a LimitLine) -> Limit<'a> {
+    let bar = |time: &TimeRange| figures(sheet.bars.as_ref(), Some(&time.earliest));
+    let (starts_bar, starts_music_beat) = bar(&line.judged.starts);
+    let (stops_bar, stops_music_beat) = bar(&line.judged.stops);
     let (worst, best) = (&line.judged.worst, &line.judged.best);
     Limit {
         rule: &line.rule,
@@ -389,6 +427,10 @@ fn limit(line: &LimitLine) -> Limit<'_> {
         best_verdict: best.verdict.word(),
         best_by_s: best.by.as_ref().map(Seconds::to_f64),
         best_penalty_points: best.penalty_points,
+        starts_bar,
+        starts_music_beat,
+        stops_bar,
+        stops_music_beat,
     }
 }
 

@@ -8,6 +8,7 @@ use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
+use crate::sheet::bar_clock::BAR_AND_BEAT;
 use crate::sheet::loading::Came;
 use crate::sheet::timing::{
     ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
@@ -138,6 +139,9 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
                 section.lasts.seconds_stacked(),
                 juggled.map_or_else(|| without_throws(section), joined),
             ];
+        if let Some(bars) = &sheet.bars {
+            row.insert(STARTS_AT + 1, or_none(bars.words(&section.starts.earliest)));
+        }
         if sheet.timecode.is_some() {
             row.insert(STARTS_AT + 1, or_none(section.timecode.map(|code| code.to_string())));
         }
@@ -153,6 +157,9 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "lasts"),
         (Column::Words, "joined by"),
     ];
+    if sheet.bars.is_some() {
+        columns.insert(STARTS_AT + 1, (Column::Figure, BAR_AND_BEAT));
+    }
     if sheet.timecode.is_some() {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }

@@ -70,14 +70,15 @@ pub struct Bent {
     pub highest_m: Option<(f64, f64)>,
 }
 
-/// The throws a minute of an entry's own throws; `None` for a pause and on a ramp.
+/// The throws a minute of an entry's own throws; `None` for a pause, on a ramp and where they
+/// follow the music.
 #[must_use]
 pub fn per_minute(timeline: &Timeline, section: usize) -> Option<BigRational> {
     let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
     let first = BeatPosition::from_integer(i64::from(juggle.own_first_beat));
     match &timeline.runs.get(juggle.run)?.tempo.piece_at(first)?.pace {
         Pace::Steady(tempo) => Some(tempo.clone()),
-        Pace::Ramp { .. } => None,
+        Pace::Ramp { .. } | Pace::Music { .. } => None,
     }
 }
 

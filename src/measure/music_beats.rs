@@ -1,15 +1,15 @@
 //! The music beats of the track on the show clock, from the bars that its user wrote.
 //!
-//! The one place that clicks, tempo maps and whatever else counts music beats ask. Times are exact.
+//! The one place that clicks, tempo maps and whatever else counts music beats ask. Times are exact,
+//! but for what follows a ramp.
 //! A music beat that falls less than a quarter of itself before the next stretch of bars is that
 //! stretch's first: players are free by so much where bars are written anew.
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::ToPrimitive;
 
-use crate::routine::{Bars, Routine};
-use crate::time::Seconds;
+use crate::routine::{Routine, Track};
+use crate::time::{BarBeat, Seconds};
 use crate::timeline::Timeline;
 
 /// A music beat.
@@ -34,66 +34,37 @@ pub fn music_beats(
     from: &Seconds,
     to: &Seconds,
 ) -> Vec<MusicBeat> {
-    let (Some(track), Some(starts)) = (routine.first_track(), timeline.track_start()) else {
+    let map = routine.first_track().and_then(Track::music_map);
+    let (Some(map), Some(track)) = (map, timeline.tracks.first()) else { return Vec::new() };
+    let (Some(begins), Some(ends)) = (track.reads(from), track.reads(to)) else {
         return Vec::new();
     };
-    let mut beats = Vec::new();
-    for (index, bars) in track.bars.iter().enumerate() {
-        let first = starts + &bars.from.value;
-        let lasts = Seconds::from(sixty() / &bars.bpm);
-        let ends = match track.bars.get(index + 1) {
-            Some(next) => {
-                let quarter = BigRational::new(BigInt::from(1), BigInt::from(4));
-                &(starts + &next.from.value) - &(&lasts * &quarter)
-            }
-            None => starts + &track.length.value,
-        };
-        let ends = if &ends < to { ends } else { to.clone() };
-        for count in count_at(&(from - &first), &lasts).. {
-            let at = &first + &(&lasts * &BigRational::from_integer(BigInt::from(count)));
-            if at >= ends {
-                break;
-            }
-            beats.push(beat(bars, count, at));
-        }
-    }
-    beats
+    let ends = if &ends < map.within().1 { &ends } else { map.within().1 };
+    let beats = map.whole_beats(&begins, ends).filter_map(|count| {
+        let count = BigRational::from_integer(BigInt::from(count));
+        let BarBeat { bar, of, .. } = map.named(&count);
+        let number = u32::try_from(map.named(&count).whole_beat()).unwrap_or(1);
+        Some(MusicBeat { at: track.at(&map.time(&count))?, bar, number, of })
+    });
+    beats.collect()
 }
 
-/// How many whole beats have begun so long after the first: the first count that is not earlier.
-fn count_at(after: &Seconds, lasts: &Seconds) -> u64 {
-    let count = match after.divided_by(lasts) {
-        Some(Seconds::Exact(count)) => count.ceil().to_integer().to_u64(),
-        Some(Seconds::Near(count)) => (count - 1e-6).ceil().to_u64(),
-        None => None,
-    };
-    // Less than none is none.
-    count.unwrap_or(0)
-}
-
-fn beat(bars: &Bars, count: u64, at: Seconds) -> MusicBeat {
-    let of = bars.music_beats.max(1);
-    let (bar, number) = (count / u64::from(of), count % u64::from(of));
-    MusicBeat {
-        at,
-        bar: i64::from(bars.number).saturating_add_unsigned(bar),
-        number: u32::try_from(number).unwrap_or(0) + 1,
-        of,
-    }
-}
-
-fn sixty() -> BigRational {
-    BigRational::from_integer(BigInt::from(60))
+/// The bar and music beat of a time of the show clock; `None` where the music has no bars.
+#[must_use]
+pub fn bar_beat(routine: &Routine, timeline: &Timeline, at: &Seconds) -> Option<BarBeat> {
+    let map = routine.first_track()?.music_map()?;
+    map.bar_beat(&timeline.tracks.first()?.reads(at)?)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, lantern_quay, ms, placed};
+    use crate::routine::Bars;
 
     fn bars(from: i64, bpm: i64, music_beats: u32, number: i32) -> Bars {
         let bpm = BigRational::from_integer(BigInt::from(bpm));
-        Bars { from: placed(ms(from)), bpm, music_beats, number }
+        Bars { from: placed(ms(from)), bpm, music_beats, number, pick_up: 0, to: None, over: None }
     }
 
     /// Bar, number in it and thousandths of each beat of the worked example with other bars.

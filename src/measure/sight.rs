@@ -78,6 +78,7 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::TrackStart
         | Moment::TrackEnd
         | Moment::Mark(_)
+        | Moment::Bar(..)
         | Moment::At(_)
         | Moment::SetUpStart
         | Moment::SetUpEnd

@@ -9,6 +9,7 @@ use crate::routine::{Give, HandColours, Juggle, Length, Loading, Tempo, Transiti
 use super::arms::{arms, made};
 use super::colour::prop_name;
 use super::limit::truth;
+use super::music_tempo::{PER_MUSIC_BEAT, per_music_beat};
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, exact, seconds, whole};
 use super::pattern::{pattern, throws};
@@ -99,8 +100,11 @@ pub(super) fn hand<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Hand> {
 /// A tempo.
 pub(super) fn tempo<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Tempo>> {
     const WHAT: &str = "tempo";
-    const FORMS: [Form; 2] =
-        [("PerMinute", "PerMinute(200)"), ("Ramp", "Ramp(from: 180, to: 220)")];
+    const FORMS: [Form; 3] = [
+        ("PerMinute", "PerMinute(200)"),
+        ("Ramp", "Ramp(from: 180, to: 220)"),
+        ("PerMusicBeat", PER_MUSIC_BEAT),
+    ];
     const BOUNDS: Between = Between::above("a tempo", 0.0, 10_000.0, " throws a minute");
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
     let tempo = match word.value {
@@ -119,10 +123,7 @@ pub(super) fn tempo<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Temp
             }
             Tempo::Ramp { from: from.map(|from| from.value), to: to?.value }
         }
-        "PerMusicBeat" => {
-            reader.not_supported(raw.place(), "`PerMusicBeat(…)` as a tempo");
-            return None;
-        }
+        "PerMusicBeat" => per_music_beat(reader, raw, &word, rest)?,
         _ => {
             reader.unknown_word(WHAT, &word, &FORMS);
             return None;

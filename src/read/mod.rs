@@ -8,6 +8,7 @@
 //! `pattern`, `moment`, `limit`, `desk`, `cue`, `encore`. What the names in a file say of each other is asked last
 
 mod arms;
+mod bars;
 mod between;
 mod colour;
 mod cue;
@@ -21,6 +22,7 @@ mod juggle;
 mod limit;
 mod lone_moment;
 mod moment;
+mod music_tempo;
 mod names;
 pub(crate) mod nearest;
 mod number;

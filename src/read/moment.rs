@@ -1,16 +1,17 @@
 //! Moments, by the form in which they are written: `LastCatch` is one, `LastCatch("ebb")` another.
 
-use crate::diagnostic::Placed;
+use crate::diagnostic::{Place, Placed};
 use crate::routine::Moment;
 use crate::time::Seconds;
 
+use super::bars::bar_number;
 use super::names::Kind;
 use super::number::{Between, time, whole};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 19] = [
+const FORMS: [Form; 20] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -23,6 +24,7 @@ const FORMS: [Form; 19] = [
     ("Mark", "Mark(\"name\")"),
     ("HoldStart", "HoldStart(\"name\")"),
     ("HoldEnd", "HoldEnd(\"name\")"),
+    ("Bar", "Bar(9, 1)"),
     ("At", "At(\"m:ss.s\")"),
     ("SetUpStart", "SetUpStart"),
     ("SetUpEnd", "SetUpEnd"),
@@ -97,8 +99,26 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             Moment::At(time(reader, clock)?.value)
         }
         "Bar" => {
-            reader.not_supported(raw.place(), "`Bar(…)` as a moment");
-            return None;
+            let mut arguments = reader.arguments(&word, rest, 1..=3, example("Bar"))?;
+            // A track may be named first.
+            let is_named = arguments.first().is_some_and(|first| first.text.starts_with('"'));
+            let track = match is_named {
+                true => Some(text(reader, arguments.remove(0))?),
+                false => None,
+            };
+            let at = Place { start: rest.place().start + 1, end: rest.place().start + 1 };
+            reader.names.tracks.refer_before(track.as_ref(), at);
+            if arguments.is_empty() || arguments.len() > 2 {
+                return reader.shape(raw, example("Bar"));
+            }
+            let (&bar, beat) = (arguments.first()?, arguments.get(1));
+            let bar = bar_number(reader, bar);
+            let bounds = Between::from("the number of a music beat", 1.0, 100.0, "");
+            let beat = match beat {
+                Some(&beat) => whole(reader, beat, bounds).map(|beat| beat.value),
+                None => Some(1),
+            };
+            of_track(track, Moment::Bar(bar?, beat?))
         }
         other => {
             let Some((_, around)) = AROUND.iter().find(|(known, _)| *known == other) else {

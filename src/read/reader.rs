@@ -67,12 +67,6 @@ impl Reader {
         self.report(diagnostic);
     }
 
-    /// Reports something that a later version brings.
-    pub(super) fn not_supported(&mut self, at: Place, what: &str) {
-        let message = format!("{what} is not read by this version.");
-        self.report(Diagnostic::error("not-supported", at, message).label("not read yet"));
-    }
-
     /// The word of a value and what follows it; reports a value that has none.
     pub(super) fn word<'a>(
         &mut self,

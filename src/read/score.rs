@@ -92,14 +92,15 @@ pub(super) fn length<'a>(
     raw: Raw<'a>,
     lasting: Lasting,
 ) -> Option<Placed<Length>> {
-    const FORMS: [Form; 5] = [
+    const FORMS: [Form; 6] = [
         between::FORM,
         ("For", "For(\"0:06\")"),
         ("Until", "Until(Mark(\"drum\"))"),
+        ("Bars", "Bars(8)"),
         ("Beats", "Beats(26)"),
         ("Cycles", "Cycles(8)"),
     ];
-    const OF_A_PAUSE: usize = 3;
+    const OF_A_PAUSE: usize = 4;
     let forms = match lasting {
         Lasting::Juggle => &FORMS[1..],
         Lasting::Pause => &FORMS[..OF_A_PAUSE],
@@ -109,8 +110,8 @@ pub(super) fn length<'a>(
         FORMS.iter().find(|(known, _)| *known == word.value).map_or("", |&(_, example)| example);
     let length = match word.value {
         "Beats" | "Cycles" if lasting == Lasting::Pause => {
-            let message = "A Pause has no beats: it lasts `For` a time, `Between` two, or \
-                           `Until` a moment.";
+            let message = "A Pause has no beats: it lasts `For` a time, `Between` two, some \
+                           `Bars` or `Until` a moment.";
             reader.error("beats-of-pause", raw.place(), message);
             return None;
         }
@@ -143,9 +144,9 @@ pub(super) fn length<'a>(
         }
         "Between" => Length::Between(Box::new(between::between(reader, &word, rest)?)),
         "Bars" => {
-            let what = format!("`{}(…)` as a length", word.value);
-            reader.not_supported(raw.place(), &what);
-            return None;
+            let bars = reader.argument(&word, rest, example)?;
+            let bounds = Between::from("the number of bars", 1.0, MOST_BEATS, "");
+            Length::Bars(whole(reader, bars, bounds)?.value)
         }
         _ => {
             reader.unknown_word("length", &word, forms);

@@ -1,18 +1,16 @@
 //! The room, the prop sets and the music.
 
-use num_bigint::BigInt;
-use num_rational::BigRational;
-
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Bars, Cue, PropKind, PropSet, Room, Track};
+use crate::routine::{Cue, PropKind, PropSet, Room, Track};
 use crate::time::Seconds;
 
+use super::bars::bars;
 use super::colour::colour_name;
 use super::hold::{OfTrack, holds};
 use super::moment::moment;
 use super::names::Kind;
-use super::number::{Between, LONGEST_S, exact, length_of_time, number, seconds, whole};
+use super::number::{Between, LONGEST_S, length_of_time, number, seconds};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
@@ -158,11 +156,7 @@ pub(super) fn track<'a>(
     });
     let starts = record.need(reader, "starts", moment);
     let within = length.as_ref().map(|length| length.value.clone());
-    let bars = record.may(reader, "bars", |reader, raw| {
-        let bars = reader.list(raw, |reader, raw| stretch(reader, raw, within.as_ref()));
-        in_order(reader, &bars);
-        Some(bars.into_iter().map(|(bars, _)| bars).collect())
-    });
+    let bars = record.may(reader, "bars", |reader, raw| Some(bars(reader, raw, within.as_ref())));
     let marks = record.may(reader, "marks", |reader, raw| {
         let mut marks = Vec::new();
         for (key, value) in reader.entries(raw) {
@@ -196,7 +190,7 @@ pub(super) fn track<'a>(
 }
 
 /// A time on the track's clock, within the track.
-fn in_track<'a>(
+pub(super) fn in_track<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     length: Option<&Seconds>,
@@ -211,71 +205,4 @@ fn in_track<'a>(
         return None;
     }
     Some(time)
-}
-
-/// A stretch of bars, with the value that wrote it.
-fn stretch<'a>(
-    reader: &mut Reader,
-    raw: Raw<'a>,
-    length: Option<&Seconds>,
-) -> Option<(Bars, Raw<'a>)> {
-    let mut record = Record::open(reader, raw, "Bars")?;
-    let from = record.need(reader, "from", |reader, raw| in_track(reader, raw, length));
-    let bpm = record.need(reader, "bpm", |reader, raw| {
-        exact(reader, raw, Between::above("a tempo", 0.0, 10_000.0, " music beats a minute"))
-    });
-    let music_beats = record.need(reader, "music_beats", |reader, raw| {
-        whole(reader, raw, Between::from("the number of music beats of a bar", 1.0, 100.0, ""))
-    });
-    let first = record.need(reader, "number", bar_number);
-    record.close(reader);
-    let (music_beats, number) = (music_beats?.value, first?);
-    Some((Bars { from: from?, bpm: bpm?.value, music_beats, number }, raw))
-}
-
-/// The number of a bar; a bar before the first may be 0 or below.
-fn bar_number<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<i32> {
-    match raw.plain::<i64>() {
-        Some(number @ -100_000..=100_000) => i32::try_from(number).ok(),
-        Some(_) => {
-            let message = "The number of a bar lies between -100000 and 100000.";
-            reader.error("out-of-range", raw.place(), message);
-            None
-        }
-        None => reader.shape(raw, "a whole number"),
-    }
-}
-
-/// Reports stretches of bars that do not follow each other, in time and in number. A bar that is
-/// a quarter of a music beat longer or shorter than its tempo says is the players' freedom.
-fn in_order<'a>(reader: &mut Reader, bars: &[(Bars, Raw<'a>)]) {
-    for pair in bars.windows(2) {
-        let [(first, first_raw), (second, raw)] = pair else { continue };
-        let apart = &second.from.value - &first.from.value;
-        if apart <= Seconds::zero() {
-            let message = "This stretch of bars does not start after the one before it.";
-            let fault = Diagnostic::error("bars-overlap", second.from.at.clone(), message)
-                .label("not later")
-                .note_at(first.from.at.clone(), "The one before it starts here.");
-            reader.report(fault);
-            continue;
-        }
-        let Seconds::Exact(apart) = apart else { continue };
-        let integer = |whole: i64| BigRational::from_integer(BigInt::from(whole));
-        let begun = apart * &first.bpm / integer(60) - BigRational::new(1.into(), 4.into());
-        let begun = (begun / integer(i64::from(first.music_beats))).ceil();
-        let free = integer(i64::from(first.number)) + begun;
-        if integer(i64::from(second.number)) < free {
-            let message = format!(
-                "This stretch begins with bar {}, but the one before it has reached bar {} \
-                 by then.",
-                second.number,
-                (free - integer(1)).to_integer()
-            );
-            let fault = Diagnostic::error("bars-overlap", raw.place(), message)
-                .label("bars that are counted already")
-                .note_at(first_raw.place(), "The one before it is this.");
-            reader.report(fault);
-        }
-    }
 }

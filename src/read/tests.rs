@@ -161,9 +161,20 @@ fn every_slip_has_its_code_and_its_place() {
     slip("Complete", "Completed", "unknown-word", "Completed");
     slip("by: Called", "by: Called, spot: Up", "misplaced-field", "spot");
     // What is not read yet.
-    slip("lasts: Cycles(10)", "lasts: Bars(4)", "not-supported", "Bars(4)");
-    slip("Start(\"tide\")", "Bar(9, 3)", "not-supported", "Bar(9, 3)");
-    slip("PerMinute(240)", "PerMusicBeat(2)", "not-supported", "PerMusicBeat(2)");
+    slip("lasts: Cycles(10)", "lasts: Bars(0)", "out-of-range", "0");
+    slip("Start(\"tide\")", "Bar(9, 0)", "out-of-range", "0");
+    slip("PerMinute(240)", "PerMusicBeat(2)", "wrong-shape", "PerMusicBeat(2)");
+    slip("PerMinute(240)", "PerMusicBeat(throws: 2)", "missing-field", "PerMusicBeat");
+    slip(
+        "PerMinute(240)",
+        "PerMusicBeat(throws: \"3:2\", accent: Throw)",
+        "out-of-range",
+        "\"3:2\"",
+    );
+    slip("bpm: 120", "bpm: 0", "out-of-range", "0");
+    slip("number: 1)", "number: 1, pick_up: 4)", "out-of-range", "4");
+    slip("number: 1)", "number: 1, to: 140)", "bars-ramp", "140");
+    slip("number: 1)", "number: 1, over: 16)", "bars-ramp", "16");
 }
 
 #[test]

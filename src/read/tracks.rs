@@ -126,6 +126,12 @@ impl TrackNames {
         self.spoken.push(Spoken { track: track.cloned(), name: None, at, around, own: false });
     }
 
+    /// The same, of a moment that has other arguments behind the track's name.
+    pub(super) fn refer_before(&mut self, track: Option<&Placed<String>>, at: Place) {
+        let around = ("", ", ");
+        self.spoken.push(Spoken { track: track.cloned(), name: None, at, around, own: false });
+    }
+
     /// A moment speaks of a mark or of a hold.
     pub(super) fn refer_name(
         &mut self,

@@ -20,8 +20,8 @@ pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition, Twos,
-    WrittenPattern, WrittenThrows, place_of,
+    Accent, Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition,
+    Twos, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};
@@ -104,6 +104,17 @@ impl Routine {
             Some((Some(name), _)) => Moment::OfTrack(name.clone(), Box::new(Moment::TrackStart)),
             _ => Moment::TrackStart,
         }
+    }
+
+    /// Whether any tempo is the music's.
+    #[must_use]
+    pub fn follows_the_music(&self) -> bool {
+        let juggled = self.score.iter().filter_map(|section| match &section.part {
+            Part::Juggle(juggle) => juggle.tempo.as_ref(),
+            Part::Pause(_) | Part::Unread => None,
+        });
+        let mut tempos = juggled.chain(&self.tempo);
+        tempos.any(|tempo| matches!(tempo.value, Tempo::PerMusicBeat { .. }))
     }
 
     /// The set of that name.

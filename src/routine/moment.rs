@@ -27,6 +27,8 @@ pub enum Moment {
     Cycle(Placed<String>, Placed<u32>),
     /// A mark of the music.
     Mark(Placed<String>),
+    /// A bar of the music, and a music beat in it from 1.
+    Bar(i32, u32),
     /// A time on the show clock.
     At(Seconds),
     /// Where the set-up before the act starts.

@@ -168,6 +168,8 @@ pub enum Length {
     Cycles(u32),
     /// A length of time, from the section's start to the end of its last beat.
     For(Seconds),
+    /// So many bars of the music from the section's start.
+    Bars(u32),
     /// Until a moment.
     Until(Moment),
     /// Of a pause: as long as it takes, from the first to the second of these.
@@ -186,6 +188,22 @@ pub enum Tempo {
         /// At its end.
         to: BigRational,
     },
+    /// As the music goes.
+    PerMusicBeat {
+        /// Throws a music beat; above 0.
+        throws: BigRational,
+        /// What falls on the music.
+        accent: Accent,
+    },
+}
+
+/// What falls on the music beats and the even parts of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Accent {
+    /// The throws.
+    Throw,
+    /// The catches.
+    Catch,
 }
 
 /// How a section is joined to what is before it.

@@ -4,7 +4,7 @@ use num_rational::BigRational;
 
 use crate::appearance::Rgb;
 use crate::diagnostic::{Place, Placed};
-use crate::time::Seconds;
+use crate::time::{MusicMap, MusicStretch, Seconds};
 
 use super::Moment;
 
@@ -140,15 +140,45 @@ pub struct Hold {
     pub lasts: (Seconds, Seconds),
 }
 
-/// A stretch of bars at one tempo.
+/// A stretch of bars: at one tempo, or on a ramp to another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bars {
-    /// Its first music beat, in seconds from the track's first sample.
+    /// Its first music beat that sounds, in seconds from the track's first sample.
     pub from: Placed<Seconds>,
     /// Music beats a minute; above 0.
     pub bpm: BigRational,
     /// Music beats to the bar.
     pub music_beats: u32,
-    /// The number of its first bar.
+    /// The number of its first bar, pick-up left out.
     pub number: i32,
+    /// Music beats before that bar, from [`Bars::from`] on.
+    pub pick_up: u32,
+    /// Music beats a minute at the end of a ramp, linear in music beats.
+    pub to: Option<BigRational>,
+    /// Music beats after which the ramp is over; where not written, it ends at the next stretch.
+    pub over: Option<u32>,
+}
+
+impl Bars {
+    /// What it says, for the map of the music.
+    #[must_use]
+    pub fn stretch(&self) -> MusicStretch {
+        MusicStretch {
+            from: self.from.value.clone(),
+            bpm: self.bpm.clone(),
+            ramp: self.to.clone().map(|to| (to, self.over)),
+            music_beats: self.music_beats,
+            number: self.number,
+            pick_up: self.pick_up,
+        }
+    }
+}
+
+impl Track {
+    /// Its bars on its clock; `None` where none are written.
+    #[must_use]
+    pub fn music_map(&self) -> Option<MusicMap> {
+        let stretches: Vec<_> = self.bars.iter().map(Bars::stretch).collect();
+        MusicMap::new(&stretches, self.length.value.clone())
+    }
 }

@@ -8,8 +8,9 @@ use crate::measure::call_range::{CallRanges, call_ranges};
 use crate::measure::calls::{Call, Dark, calls, darks};
 use crate::routine::{Cue, CueOnPaper, Desk, FollowFrom, Routine, SpotMove, Trigger};
 use crate::time::{Seconds, TimeRange, Timecode};
-use crate::timeline::Timeline;
+use crate::timeline::{Timeline, TrackSpan};
 
+use super::bar_clock::BarClock;
 use super::caution::{Caution, cautions};
 pub use super::paper::papers;
 use super::paper::since;
@@ -33,6 +34,10 @@ pub struct CueSheet {
     pub lines: Vec<CueLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// The bars of the music, if it has any.
+    pub bars: Option<BarClock>,
+    /// When the music starts, if there is any.
+    pub track: Option<TrackSpan>,
     /// What whoever runs the room should know.
     pub cautions: Vec<Caution>,
     /// The encore's cues; `None` where none of them are on this sheet.
@@ -251,6 +256,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
         desk,
         lines,
         timecode: None,
+        bars: BarClock::of(routine, timeline),
+        track: timeline.tracks.first().cloned(),
         cautions: pointed,
         encore: encore.map(|(encore, _)| EncoreLines { zero: zero(encore), lines: encore_lines }),
         since,

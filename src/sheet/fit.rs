@@ -6,9 +6,10 @@
 
 use num_rational::BigRational;
 
+use crate::diagnostic::words::counted;
 use crate::measure::fit::{self, Fit, MusicTempo};
-use crate::routine::{Part, Routine};
-use crate::time::Seconds;
+use crate::routine::{Length, Part, Routine};
+use crate::time::{Pace, Seconds};
 use crate::timeline::Timeline;
 
 use super::words::{self, plain};
@@ -44,15 +45,17 @@ pub struct FitLine {
     pub fit: Fit,
 }
 
-/// A stretch of bars, and what is juggled to it.
+/// A stretch of bars, and what is juggled to it; of a ramp either end.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stretch {
-    /// The number of its first bar.
-    pub bar: i32,
-    /// When that begins, on the show clock.
+    /// The number of its first bar, or of the one in which a ramp ends.
+    pub bar: i64,
+    /// When that begins, or the ramp ends, on the show clock.
     pub from: Seconds,
     /// Music beats a minute.
     pub bpm: BigRational,
+    /// Whether a ramp ends with it.
+    pub reached: bool,
     /// Sections that are juggled to it; those of one pattern and one kind of prop together.
     pub sections: Vec<Vec<String>>,
     /// Their patterns as written.
@@ -86,19 +89,32 @@ pub fn compose(routine: &Routine, timeline: &Timeline, only: Option<usize>) -> F
             }
         };
         let Some(fit) = fit::of_section(routine, timeline, index) else {
-            let on_a_ramp = crate::measure::bend::per_minute(timeline, index).is_none();
-            let why = if on_a_ramp { "a ramp does not bend" } else { "no fixed end" };
-            sheet.without.push((name, why));
+            sheet.without.push((name, why_without(timeline, index)));
             continue;
         };
-        let ends = fit.end.moment.as_ref().map_or_else(
-            || format!("{:.3} s after its start", length(&fit).to_f64()),
-            words::moment,
-        );
+        let ends = match (&fit.end.moment, &juggle.lasts.value) {
+            (Some(moment), _) => words::moment(moment),
+            (None, Length::Bars(bars)) => format!("{} after its start", counted(*bars, "bar")),
+            (None, _) => format!("{:.3} s after its start", length(&fit).to_f64()),
+        };
         let pattern = plain(&juggle.pattern.text);
         sheet.sections.push(FitLine { name, pattern, ends, fit });
     }
     sheet
+}
+
+/// Why nothing is to be chosen of a juggled section.
+fn why_without(timeline: &Timeline, index: usize) -> &'static str {
+    let juggle = timeline.sections.get(index).and_then(|span| span.juggle.as_ref());
+    let piece = juggle.and_then(|juggle| {
+        let own = i64::from(juggle.own_first_beat).into();
+        timeline.runs.get(juggle.run)?.tempo.piece_at(own)
+    });
+    match piece.map(|piece| &piece.pace) {
+        Some(Pace::Ramp { .. }) => "a ramp does not bend",
+        Some(Pace::Music { .. }) => "it goes as the music goes",
+        Some(Pace::Steady(_)) | None => "no fixed end",
+    }
 }
 
 /// How long a section lasts whose length is written as a time.
@@ -110,35 +126,78 @@ fn stretches(routine: &Routine, timeline: &Timeline) -> Vec<Stretch> {
     let (Some(track), Some(start)) = (routine.first_track(), timeline.track_start()) else {
         return Vec::new();
     };
+    let Some(map) = track.music_map() else { return Vec::new() };
     let mut stretches = Vec::new();
     for (index, bars) in track.bars.iter().enumerate() {
-        let from = start + &bars.from.value;
         let next = track.bars.get(index + 1).map(|next| &next.from.value);
-        let to = start + next.unwrap_or(&track.length.value);
-        let mut heard: Vec<usize> = Vec::new();
-        let mut sections: Vec<Vec<String>> = Vec::new();
-        let mut patterns = Vec::new();
-        for (index, (entry, span)) in routine.score.iter().zip(&timeline.sections).enumerate() {
-            let Part::Juggle(juggle) = &entry.part else { continue };
-            if span.ends <= from || span.starts >= to {
-                continue;
-            }
-            let name = plain(&entry.name.value);
-            let alike = heard.iter().position(|&other| is_alike(routine, timeline, other, index));
-            match alike.and_then(|group| sections.get_mut(group)) {
-                Some(group) => group.push(name),
-                None => {
-                    heard.push(index);
-                    sections.push(vec![name]);
-                    patterns.push(plain(&juggle.pattern.text));
-                }
-            }
+        let ends = next.unwrap_or(&track.length.value);
+        let first = map.time_of(bars.number.into(), 1);
+        let begins = Heard {
+            bar: bars.number.into(),
+            from: first.unwrap_or_else(|| bars.from.value.clone()),
+            bpm: bars.bpm.clone(),
+            reached: false,
+        };
+        let over = bars.over.and_then(|over| {
+            let over = map.count(&bars.from.value)? + BigRational::from_integer(over.into());
+            Some(map.time(&over)).filter(|over| over < ends)
+        });
+        let reached = bars.to.as_ref().map(|to| {
+            let from = over.as_ref().unwrap_or(ends);
+            // Where the track ends, its last bar has.
+            let bar = map.bar_beat(from).unwrap_or_else(|| map.ends_of().1).bar;
+            Heard { bar, from: from.clone(), bpm: to.clone(), reached: true }
+        });
+        // A ramp that is over is held.
+        let ramp_ends = over.as_ref().unwrap_or(ends);
+        let begins_to = if reached.is_some() { ramp_ends } else { ends };
+        let (from, begins_to, ends) = (start + &bars.from.value, start + begins_to, start + ends);
+        stretches.push(stretch(routine, timeline, start, begins, [&from, &begins_to]));
+        if let Some(reached) = reached {
+            stretches.push(stretch(routine, timeline, start, reached, [&from, &ends]));
         }
-        let tempos = fit::to_music(routine, timeline, &bars.bpm, &heard);
-        let bpm = bars.bpm.clone();
-        stretches.push(Stretch { bar: bars.number, from, bpm, sections, patterns, tempos });
     }
     stretches
+}
+
+/// A tempo of the music, from a time of the track on.
+struct Heard {
+    bar: i64,
+    from: Seconds,
+    bpm: BigRational,
+    reached: bool,
+}
+
+/// What is juggled to a tempo of the music from one time of the show clock to another.
+fn stretch(
+    routine: &Routine,
+    timeline: &Timeline,
+    start: &Seconds,
+    music: Heard,
+    [from, to]: [&Seconds; 2],
+) -> Stretch {
+    let mut heard: Vec<usize> = Vec::new();
+    let mut sections: Vec<Vec<String>> = Vec::new();
+    let mut patterns = Vec::new();
+    for (index, (entry, span)) in routine.score.iter().zip(&timeline.sections).enumerate() {
+        let Part::Juggle(juggle) = &entry.part else { continue };
+        if span.ends <= *from || span.starts >= *to {
+            continue;
+        }
+        let name = plain(&entry.name.value);
+        let alike = heard.iter().position(|&other| is_alike(routine, timeline, other, index));
+        match alike.and_then(|group| sections.get_mut(group)) {
+            Some(group) => group.push(name),
+            None => {
+                heard.push(index);
+                sections.push(vec![name]);
+                patterns.push(plain(&juggle.pattern.text));
+            }
+        }
+    }
+    let Heard { bar, from, bpm, reached } = music;
+    let tempos = fit::to_music(routine, timeline, &bpm, &heard);
+    Stretch { bar, from: start + &from, bpm, reached, sections, patterns, tempos }
 }
 
 /// Whether two juggled entries throw the same pattern with the same set.

@@ -13,6 +13,7 @@
 //! [`caution`] points at what others decide. Times are exact seconds on the show clock.
 
 pub mod appearance;
+pub mod bar_clock;
 pub mod caution;
 pub mod colour_chart;
 pub mod colours;

@@ -19,6 +19,7 @@ use crate::routine::{Arms, Length, Limit, Part, Routine};
 use crate::time::{Seconds, TimeRange, Timecode};
 use crate::timeline::{Face, SectionSpan, Timeline, Uncertain, uncertain};
 
+use super::bar_clock::BarClock;
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
 use super::slot::{SlotLine, slot};
@@ -36,6 +37,8 @@ pub struct TimingSheet {
     pub zero: String,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// The bars of the music, if it has any.
+    pub bars: Option<BarClock>,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
     /// What is in which hand before every cold start.
@@ -245,6 +248,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
         issue: routine.issue,
         zero: words::moment(&routine.zero.value),
         timecode: None,
+        bars: BarClock::of(routine, timeline),
         sections: timeline
             .sections
             .iter()
@@ -514,7 +518,9 @@ mod tests {
             tide_juggle.set = Some(name("three"));
             let tempo = |tempo| match per_minute(tempo) {
                 Tempo::PerMinute(tempo) => tempo,
-                Tempo::Ramp { .. } => unreachable!("`per_minute` is steady"),
+                Tempo::Ramp { .. } | Tempo::PerMusicBeat { .. } => {
+                    unreachable!("`per_minute` is steady")
+                }
             };
             tide_juggle.tempo =
                 Some(placed(Tempo::Ramp { from: Some(tempo(from)), to: tempo(to) }));

@@ -63,6 +63,8 @@ pub fn moment(of: &Moment) -> String {
                 of => format!("{} of {track}", moment(of)),
             }
         }
+        Moment::Bar(bar, 1) => format!("bar {bar}"),
+        Moment::Bar(bar, beat) => format!("bar {bar}, music beat {beat}"),
         Moment::At(time) => format!("{} on the show clock", clock(time)),
         Moment::SetUpStart => "start of the set-up".to_owned(),
         Moment::SetUpEnd => "end of the set-up".to_owned(),

@@ -1,11 +1,12 @@
 //! The music on the show clock: where it runs, its bars and its marks.
 
-use num_traits::ToPrimitive;
+use num_bigint::BigInt;
+use num_rational::BigRational;
 
 use crate::diagnostic::Placed;
 use crate::routine::{Routine, Track};
 use crate::sound::{Loudness, Tracks};
-use crate::time::{Seconds, TimeRange};
+use crate::time::{MusicMap, Seconds, TimeRange};
 use crate::timeline::{Timeline, TrackSpan};
 
 use super::millimetres::Mm;
@@ -15,6 +16,9 @@ use super::text;
 const SHORTEST_BAR: Mm = Mm(1.5);
 /// Music beats are drawn where they are at least so long.
 const SHORTEST_BEAT: Mm = Mm(1.5);
+
+/// The reader takes no bars of more music beats.
+const MOST_BEATS_OF_A_BAR: f64 = 100.0;
 
 /// A track.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,20 +35,19 @@ pub(super) struct Music {
     pub(super) loudness: Option<Loudness>,
     /// Where it stands still.
     pub(super) holds: Vec<Held>,
-    stretches: Vec<Stretch>,
+    map: Option<MusicMap>,
+    parts: Vec<Part>,
 }
 
-/// Bars at one tempo.
-#[derive(Clone, Debug, PartialEq)]
-struct Stretch {
-    /// Where its first music beat lies, or would lie had no hold come between.
+/// A part of a track that runs on without a hold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Part {
+    /// On the track.
     from: f64,
-    /// Where it is heard from.
-    begins: f64,
+    /// On the track.
     to: f64,
-    music_beat_s: f64,
-    music_beats: u32,
-    number: i32,
+    /// How much later the show clock reads.
+    later: f64,
 }
 
 /// A music beat.
@@ -85,33 +88,14 @@ fn one(
 ) -> Option<Music> {
     let starts = span.starts.as_ref()?.to_f64();
     let shown = |on_track: &Seconds| span.at(on_track).map_or(starts, |at| at.to_f64());
-    let mut stretches = Vec::new();
-    for (index, bars) in track.bars.iter().enumerate() {
-        let (from, next) = (&bars.from.value, track.bars.get(index + 1));
-        let to = next.map_or(&track.length.value, |next| &next.from.value);
-        // A hold within it parts it: what is behind comes so much later.
-        let held = span.holds.iter().map(|hold| &hold.from);
-        let inside = held.filter(|at| from < *at && *at < to);
-        let mut begins = shown(from);
-        let mut later = begins - from.to_f64();
-        for end in inside.chain([to]) {
-            let ends = later + end.to_f64();
-            stretches.push(Stretch {
-                from: later + from.to_f64(),
-                begins,
-                to: ends,
-                music_beat_s: 60.0 / bars.bpm.to_f64().unwrap_or(f64::NAN),
-                music_beats: bars.music_beats,
-                number: bars.number,
-            });
-            let hold = span.holds.iter().find(|hold| hold.from == *end);
-            let lasts = hold.map_or(0.0, |hold| hold.lasts.to_f64());
-            (begins, later) = (ends + lasts, later + lasts);
-        }
+    let mut parts = Vec::new();
+    let (mut from, mut later) = (0.0, starts);
+    for hold in &span.holds {
+        let to = hold.from.to_f64();
+        parts.push(Part { from, to, later });
+        (from, later) = (to, later + hold.lasts.to_f64());
     }
-    let usable = |stretch: &Stretch| {
-        stretch.music_beat_s.is_finite() && stretch.music_beat_s > 0.0 && stretch.music_beats > 0
-    };
+    parts.push(Part { from, to: track.length.value.to_f64(), later });
     let marks = track.marks.iter().map(|(name, at)| (text::clean(&name.value), shown(&at.value)));
     let holds = track.holds.iter().zip(&span.holds).map(|(hold, held)| {
         let from = shown(&held.from);
@@ -124,7 +108,8 @@ fn one(
         name: name.map(|name| text::clean(&name.value)),
         starts,
         ends: shown(&track.length.value),
-        stretches: stretches.into_iter().filter(usable).collect(),
+        map: track.music_map(),
+        parts,
         marks: marks.collect(),
         holds: holds.collect(),
         // Where the track stands still its loudness would stand beside its time.
@@ -145,62 +130,77 @@ impl Music {
     pub(super) fn label(&self) -> &str {
         match &self.name {
             Some(name) => name,
-            None if self.stretches.is_empty() => "music",
+            None if self.map.is_none() => "music",
             None => "bar",
         }
     }
 
     /// The music beats from one time to another that stand far enough apart to be drawn.
     pub(super) fn beats_within(&self, from: f64, to: f64, second: Mm) -> Vec<Bar> {
-        let mut beats = Vec::new();
-        for stretch in &self.stretches {
-            let per_bar = f64::from(stretch.music_beats);
-            let beats_too = second * stretch.music_beat_s >= SHORTEST_BEAT;
-            if second * (stretch.music_beat_s * per_bar) < SHORTEST_BAR {
-                continue;
-            }
-            let step = if beats_too { 1.0 } else { per_bar };
-            let (first, last) = (from.max(stretch.begins), to.min(stretch.to));
-            let begin =
-                ((first - stretch.from) / stretch.music_beat_s / step - 1e-6).ceil().max(0.0);
-            for index in 0_u32.. {
-                let beat = (begin + f64::from(index)) * step;
-                let at = stretch.from + beat * stretch.music_beat_s;
-                if at >= last - 1e-6 {
-                    break;
-                }
-                let bar = (beat / per_bar).floor();
-                beats.push(Bar {
-                    at,
-                    number: i64::from(stretch.number) + bar as i64,
-                    is_downbeat: (beat - bar * per_bar).abs() < 0.5,
-                });
-            }
-        }
-        beats
+        let Some(map) = &self.map else { return Vec::new() };
+        let of_part = |part: &Part| {
+            let from = (from - part.later).max(part.from);
+            let to = (to - part.later).min(part.to);
+            if from < to { beats_of(map, part, (from, to), second) } else { Vec::new() }
+        };
+        self.parts.iter().flat_map(of_part).collect()
     }
+}
+
+/// The music beats of a part, from one time on the track to another.
+fn beats_of(map: &MusicMap, part: &Part, (from, to): (f64, f64), second: Mm) -> Vec<Bar> {
+    // Too many to be drawn are not asked for one by one.
+    let counts = map.whole_beats(&Seconds::Near(from), &Seconds::Near(to));
+    let most = (second * (to - from)).0 / SHORTEST_BAR.0 * MOST_BEATS_OF_A_BAR + 1.0;
+    if (counts.end - counts.start) as f64 > most {
+        return Vec::new();
+    }
+    let whole = |count: i64| BigRational::from_integer(BigInt::from(count));
+    let at = |count: i64| part.later + map.time(&whole(count)).to_f64();
+    let beats = counts.filter_map(|count| {
+        let named = map.named(&whole(count));
+        let is_downbeat = named.whole_beat() == 1;
+        let lasts = at(count + 1) - at(count);
+        if second * (lasts * f64::from(named.of)) < SHORTEST_BAR
+            || !is_downbeat && second * lasts < SHORTEST_BEAT
+        {
+            return None;
+        }
+        Some(Bar { at: at(count), number: named.bar, is_downbeat })
+    });
+    beats.collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::MusicStretch;
 
-    fn music_of(stretches: Vec<Stretch>) -> Music {
-        let (marks, holds) = (Vec::new(), Vec::new());
-        Music { name: None, starts: 0.0, ends: 60.0, marks, holds, loudness: None, stretches }
+    fn music(from_ms: i64, bpm: i64) -> Music {
+        let stretch = MusicStretch {
+            from: Seconds::fraction(from_ms, 1000),
+            bpm: BigRational::from_integer(BigInt::from(bpm)),
+            ramp: None,
+            music_beats: 4,
+            number: 1,
+            pick_up: 0,
+        };
+        let map = MusicMap::new(&[stretch], Seconds::fraction(60, 1));
+        Music {
+            name: None,
+            starts: 0.0,
+            ends: 60.0,
+            marks: Vec::new(),
+            loudness: None,
+            holds: Vec::new(),
+            map,
+            parts: vec![Part { from: 0.0, to: 60.0, later: 0.0 }],
+        }
     }
 
     #[test]
     fn bars_are_counted_from_the_number_that_is_written() {
-        let stretch = Stretch {
-            from: 0.85,
-            begins: 0.85,
-            to: 60.0,
-            music_beat_s: 0.5,
-            music_beats: 4,
-            number: 1,
-        };
-        let music = music_of(vec![stretch]);
+        let music = music(850, 120);
         let beats = music.beats_within(2.0, 5.0, Mm(20.0));
         let downbeats: Vec<_> = beats.iter().filter(|beat| beat.is_downbeat).collect();
         assert_eq!(beats.len(), 6);
@@ -211,15 +211,7 @@ mod tests {
 
     #[test]
     fn bars_too_short_to_be_told_apart_are_not_drawn() {
-        let stretch = Stretch {
-            from: 0.0,
-            begins: 0.0,
-            to: 60.0,
-            music_beat_s: 1e-9,
-            music_beats: 4,
-            number: 1,
-        };
-        let music = music_of(vec![stretch]);
+        let music = music(0, 10_000);
         assert!(music.beats_within(0.0, 12.0, Mm(20.0)).is_empty());
     }
 }

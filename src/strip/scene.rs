@@ -206,6 +206,7 @@ fn fastest(timeline: &Timeline) -> f64 {
     let tempos = pieces.flat_map(|piece| match &piece.pace {
         Pace::Steady(tempo) => [tempo.to_f64(), None],
         Pace::Ramp { from, to } => [from.to_f64(), to.to_f64()],
+        Pace::Music { .. } => [piece.fastest(), None],
     });
     tempos.flatten().filter(|tempo| tempo.is_finite()).fold(1.0, f64::max)
 }

@@ -137,12 +137,13 @@ fn transition(taken: &TakenTransition) -> String {
 fn tempo(timeline: &Timeline, juggle: &JuggleSpan) -> String {
     let Some(run) = timeline.runs.get(juggle.run) else { return String::new() };
     let first = i64::from(juggle.own_first_beat);
-    match run.tempo.piece_at(first.into()).map(|piece| &piece.pace) {
-        None => String::new(),
-        Some(Pace::Steady(tempo)) => format!("{}/min", per_minute(tempo.to_f64())),
-        Some(Pace::Ramp { from, to }) => {
+    let Some(piece) = run.tempo.piece_at(first.into()) else { return String::new() };
+    match &piece.pace {
+        Pace::Steady(tempo) => format!("{}/min", per_minute(tempo.to_f64())),
+        Pace::Ramp { from, to } => {
             format!("{}–{}/min", per_minute(from.to_f64()), per_minute(to.to_f64()))
         }
+        Pace::Music { throws, .. } => format!("{throws} per music beat"),
     }
 }
 

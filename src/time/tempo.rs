@@ -6,12 +6,12 @@ use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 use num_traits::{ToPrimitive, Zero};
 
-use super::Seconds;
+use super::{Seconds, Stages};
 
 /// A place between beats: an exact number of beats from the start of a run.
 pub type BeatPosition = Ratio<i64>;
 
-/// Throws a minute: steady, or a ramp that is linear in beats.
+/// Throws a minute: steady, a ramp that is linear in beats, or as the music goes.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Pace {
     /// The same tempo on every beat.
@@ -23,16 +23,14 @@ pub enum Pace {
         /// Throws a minute where the piece ends.
         to: BigRational,
     },
-}
-
-impl Pace {
-    /// The tempo that it leaves in force.
-    #[must_use]
-    pub fn last_tempo(&self) -> &BigRational {
-        match self {
-            Pace::Steady(tempo) | Pace::Ramp { to: tempo, .. } => tempo,
-        }
-    }
+    /// So many throws a music beat, through the music's steps and ramps: its stages count the
+    /// piece's own beats and seconds from 0, in throws a minute.
+    Music {
+        /// Throws a music beat.
+        throws: BigRational,
+        /// How fast they come.
+        stages: Stages,
+    },
 }
 
 /// A stretch of beats at one pace.
@@ -66,6 +64,7 @@ impl Piece {
                 Seconds::Exact(wide(beats) * sixty() / from)
             }
             Pace::Ramp { .. } => Seconds::Near(self.after_f64(to_f64(beats))),
+            Pace::Music { stages, .. } => stages.time(&wide(beats)),
         }
     }
 
@@ -81,7 +80,34 @@ impl Piece {
                 }
                 ramp_s(from, to, span, beats)
             }
+            Pace::Music { stages, .. } => stages.time_f64(beats),
         }
+    }
+
+    /// The tempo at its start and where it ends, in throws a minute; the later is left in force.
+    #[must_use]
+    pub fn tempos(&self) -> (BigRational, BigRational) {
+        match &self.pace {
+            Pace::Steady(tempo) => (tempo.clone(), tempo.clone()),
+            Pace::Ramp { from, to } => (from.clone(), to.clone()),
+            Pace::Music { stages, .. } => {
+                let last = BigRational::from_integer(self.beats.into());
+                (stages.speed(&BigRational::zero()), stages.speed(&last))
+            }
+        }
+    }
+
+    /// The fastest that the music has it go, in throws a minute; `None` where another pace does.
+    #[must_use]
+    pub fn fastest(&self) -> Option<f64> {
+        let Pace::Music { stages, .. } = &self.pace else { return None };
+        let last = BigRational::from_integer(self.beats.into());
+        let begins = stages.0.iter().filter(|stage| stage.first <= last);
+        let ends = begins.clone().skip(1).map(|stage| &stage.first).chain([&last]);
+        let speeds = begins.zip(ends).flat_map(|(stage, end)| {
+            [stage.speed.at(&BigRational::zero()), stage.speed.at(&(end - &stage.first))]
+        });
+        speeds.filter_map(|speed| speed.to_f64()).reduce(f64::max)
     }
 
     /// A transition with so many own beats after it: one piece, at another tempo where it bends.

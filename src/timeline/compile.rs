@@ -16,7 +16,7 @@ use crate::transition::Origin;
 use super::join::{Join, Junction};
 use super::label::{Belongs, Label};
 use super::lasting::{Lasts, Own};
-use super::length::pace_of;
+use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, Gather, HandLoading, Loaded, Run};
@@ -129,8 +129,8 @@ pub(super) struct Compiler<'a> {
     pub(super) times_known: bool,
     /// Where the next section starts, on the routine clock.
     clock: Seconds,
-    /// The tempo in force, in throws a minute.
-    pub(super) tempo: Option<BigRational>,
+    /// The tempo in force.
+    pub(super) tempo: Option<InForce>,
     /// The set in use, as an index into the routine's.
     pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
@@ -184,9 +184,15 @@ impl<'a> Compiler<'a> {
             longest: Longest::None,
         };
         // The reader takes a steady tempo only for the whole routine.
-        if let Some(Tempo::PerMinute(tempo)) = routine.tempo.as_ref().map(|tempo| &tempo.value) {
-            compiler.tempo = Some(tempo.clone());
-        }
+        compiler.tempo = match routine.tempo.as_ref().map(|tempo| &tempo.value) {
+            Some(Tempo::PerMinute(tempo)) => Some(InForce::PerMinute(Some(tempo.clone()))),
+            Some(Tempo::PerMusicBeat { throws, accent }) => Some(InForce::Music(MusicTempo {
+                throws: throws.clone(),
+                accent: *accent,
+                reached: None,
+            })),
+            Some(Tempo::Ramp { .. }) | None => None,
+        };
         compiler
     }
 }
@@ -201,9 +207,22 @@ impl Compiler<'_> {
         let ends = match &pause.lasts.value {
             Length::For(length) => &starts + length,
             Length::Between(lasts) => &starts + self.longest.of(Uncertain::Pause(index), lasts),
+            Length::Bars(bars) => match self.after_bars(&starts, *bars) {
+                Ok(end) => end,
+                Err(why) => {
+                    self.trouble(Trouble::UntilUnknown { section: index, why });
+                    self.times_known = false;
+                    starts.clone()
+                }
+            },
             Length::Until(moment) => {
-                let lead_in = self.cold_lead_in(index + 1, lead_in).ok_or(Unresolved::NotYet);
-                match self.moment(moment, None).and_then(|end| Ok(&end - &lead_in?)) {
+                let end = self.moment(moment, None);
+                let end = end.map(|end| self.accented(index + 1, end));
+                let end = end.and_then(|end| {
+                    let lead_in = self.cold_lead_in(index + 1, lead_in, &end);
+                    Ok(&end - &lead_in.ok_or(Unresolved::NotYet)?)
+                });
+                match end {
                     Ok(end) => end,
                     Err(why) => {
                         self.trouble(Trouble::UntilUnknown { section: index, why });
@@ -281,7 +300,15 @@ impl Compiler<'_> {
         let pattern = &juggle.pattern.pattern;
         let belongs = Belongs::to(index, juggle);
         label.juggle(pattern.sequence(), course.lead, beats, belongs);
-        self.tempo = Some(piece.pace.last_tempo().clone());
+        // What comes after goes on at the written tempo, never at the bent one.
+        let (_, reached) = Piece { beats: piece.beats + beats, ..piece.clone() }.tempos();
+        self.tempo = Some(match (wanted(juggle, self.tempo.as_ref()), &piece.pace) {
+            (Some(Wanted::Music(music)), Pace::Music { .. }) => {
+                InForce::Music(MusicTempo { reached: Some(reached), ..music })
+            }
+            _ => InForce::PerMinute(Some(reached)),
+        });
+        let follows_the_music = matches!(piece.pace, Pace::Music { .. });
         let first_beat = piece.first_beat;
         let pieces = piece.lasting(beats, bend.as_ref().map(|bend| &bend.per_minute), awaited);
         let ends_run = !self.joins_on(index);
@@ -311,6 +338,9 @@ impl Compiler<'_> {
             section.juggle = Some(span);
         }
         let ends = pieces.last().map_or_else(|| self.clock.clone(), Piece::ends);
+        if follows_the_music {
+            self.within_the_music(index, &ends);
+        }
         let run = self.open_run();
         run.beats = own_first_beat + beats;
         run.tempo.pieces.pop();
@@ -554,10 +584,15 @@ impl Compiler<'_> {
 
     /// The pace of a section: its own tempo, or the one in force.
     fn pace(&mut self, index: usize, juggle: &Juggle) -> Pace {
-        if let Some(pace) = pace_of(juggle, self.tempo.as_ref()) {
-            return pace;
+        match wanted(juggle, self.tempo.as_ref()) {
+            Some(Wanted::Pace(pace)) => return pace,
+            Some(Wanted::Music(music)) => match self.followed(&music.throws, &self.clock) {
+                Ok(pace) => return pace,
+                Err(why) => self.troubles.push(Trouble::OffBars { section: index, why }),
+            },
+            // The compiler knows what it has laid out.
+            Some(Wanted::NotYet) | None => self.troubles.push(Trouble::NoTempo { section: index }),
         }
-        self.troubles.push(Trouble::NoTempo { section: index });
         self.times_known = false;
         Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
     }

@@ -55,9 +55,10 @@ impl<'a> Draft<'a> {
                 Part::Pause(pause) => &pause.lasts,
                 Part::Unread => return false,
             };
-            matches!(lasts.value, Length::Until(_))
+            matches!(lasts.value, Length::Until(_) | Length::Bars(_))
         });
-        let all = remembers_all.then_some(routine.score.len());
+        // Where the music sets a tempo, the time at which a section starts decides how fast it is.
+        let all = (remembers_all || routine.follows_the_music()).then_some(routine.score.len());
         let remembers_up_to = all.or(remembers_up_to);
         let mut compiler = Compiler::begin(routine);
         compiler.colours_open = true;

@@ -17,11 +17,11 @@ impl Own<'_> {
     /// to land on, which is reported.
     pub(super) fn give(&self) -> Option<&BigRational> {
         match (&self.juggle.lasts.value, self.pace) {
-            (Length::For(_) | Length::Until(_), Pace::Steady(_)) => {
+            (Length::For(_) | Length::Bars(_) | Length::Until(_), Pace::Steady(_)) => {
                 self.juggle.give.as_ref().map(|give| &give.most.value)
             }
             (Length::Beats(_) | Length::Cycles(_) | Length::Between(_), _)
-            | (_, Pace::Ramp { .. }) => None,
+            | (_, Pace::Ramp { .. } | Pace::Music { .. }) => None,
         }
     }
 }
@@ -49,7 +49,8 @@ impl Compiler<'_> {
             Ok(fixed) => fixed,
             Err(why) => return Lasts::of(self.until_unknown(own, why)),
         };
-        let judged = self.times_known || fixed.moment.is_none();
+        // From a start that is not known, only a length in seconds can be judged.
+        let judged = self.times_known || matches!(own.juggle.lasts.value, Length::For(_));
         let Some(least) = fixed.least() else {
             if judged {
                 let over = |lasts: &Seconds| (&fixed.unbent - lasts).abs();
@@ -85,7 +86,9 @@ impl Compiler<'_> {
         let (troubles, times_known) = (self.troubles.len(), self.times_known);
         let mut lasts = Lasts::of(written(self));
         lasts.fixed_end = match own.juggle.lasts.value {
-            Length::For(_) | Length::Until(_) => self.fixed_end(own, lead_in).ok(),
+            Length::For(_) | Length::Bars(_) | Length::Until(_) => {
+                self.fixed_end(own, lead_in).ok()
+            }
             Length::Beats(_) | Length::Cycles(_) => self.next_fixed(own, lasts.beats, lead_in),
             Length::Between(_) => None,
         };
@@ -107,6 +110,11 @@ impl Compiler<'_> {
                 let lasts = Some(length.clone());
                 self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
             }
+            Length::Bars(bars) => {
+                let starts = self.starts();
+                let lasts = Some(&self.after_bars(&starts, *bars)? - &starts);
+                self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
+            }
             Length::Until(moment) => self.ends_at(own, moment, lead_in),
             Length::Beats(_) | Length::Cycles(_) | Length::Between(_) => Err(Unresolved::NotYet),
         }
@@ -120,13 +128,14 @@ impl Compiler<'_> {
         moment: &Moment,
         lead_in: Option<u32>,
     ) -> Result<FixedEnd, Unresolved> {
-        let starts = self.section_starts();
-        let duration = &self.moment(moment, Some(own))? - &starts;
+        let starts = self.starts();
+        let end = self.accented_before(own, self.moment(moment, Some(own))?);
+        let duration = &end - &starts;
         let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
         let lasts = match next {
             Some(Part::Juggle(next)) => [2, 1].map(|cycles| {
                 let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
-                Some(&duration - &self.lead_in_lasts(next, own.pace, beats)?)
+                Some(&duration - &self.lead_in_lasts(next, &self.left_by(own), beats, &end)?)
             }),
             Some(Part::Pause(_) | Part::Unread) | None => [Some(duration.clone()), Some(duration)],
         };
@@ -172,7 +181,7 @@ impl Compiler<'_> {
     /// own beats of the section in hand come close to: no more than a quarter of its length later.
     fn next_fixed(&self, own: &Own<'_>, beats: u32, lead_in: Option<u32>) -> Option<FixedEnd> {
         let Pace::Steady(_) = own.pace else { return None };
-        let starts = self.section_starts();
+        let starts = self.starts();
         let lasts = lasting(own.pace, own.course.beats + beats);
         let late = BigRational::new(5.into(), 4.into());
         let (from, to) = (&starts + &lasts, &starts + &(&lasts * &late));
@@ -195,10 +204,6 @@ impl Compiler<'_> {
             }
         }
         self.ends_at(own, &first?.1, lead_in).ok()
-    }
-
-    fn section_starts(&self) -> Seconds {
-        self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone())
     }
 }
 

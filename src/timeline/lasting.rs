@@ -8,7 +8,7 @@ use super::compile::Compiler;
 use super::course::Course;
 use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
-use super::length::{Beats, MOST_BEATS, Nearest, lasting, own_beats, pace_of};
+use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting, own_beats, wanted};
 use super::{Bend, FixedEnd, Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
@@ -59,6 +59,7 @@ impl Own<'_> {
             // What comes after this hangs on the bend.
             Pace::Steady(_) if self.give().is_some() && self.awaited => self.label.beat,
             Pace::Steady(_) if self.give().is_none() => ahead.beat,
+            Pace::Music { .. } => ahead.beat,
             Pace::Steady(_) | Pace::Ramp { .. } => starts,
         };
         (ahead, settled)
@@ -96,6 +97,7 @@ impl Compiler<'_> {
                 let whole = own_beats(own.pace, length, own.course.beats, own.unit);
                 self.whole_or_reported(own, whole)
             }
+            Length::Bars(bars) => self.beats_of_bars(own, *bars),
             Length::Until(moment) => self.beats_until(own, moment, lead_in),
             Length::Between(..) => unreachable!("the reader gives it to a pause only"),
         }
@@ -114,13 +116,35 @@ impl Compiler<'_> {
         }
     }
 
+    /// The own beats that end with so many bars of the music.
+    fn beats_of_bars(&mut self, own: &Own<'_>, bars: u32) -> u32 {
+        let starts = self.starts();
+        match self.after_bars(&starts, bars) {
+            Ok(end) => {
+                let whole = own_beats(own.pace, &(&end - &starts), own.course.beats, own.unit);
+                match whole {
+                    // From a start that is not known, no length can be judged.
+                    Err(nearest) if !self.times_known => {
+                        nearest.below.map_or(own.unit, |(beats, _)| beats)
+                    }
+                    whole => self.whole_or_reported(own, whole),
+                }
+            }
+            Err(why) => self.until_unknown(own, why),
+        }
+    }
+
+    /// Where the section in hand starts.
+    pub(super) fn starts(&self) -> Seconds {
+        self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone())
+    }
+
     /// The own beats after which the next section's own first throw falls on the moment; before a
     /// pause, after which the last beat ends there.
     fn beats_until(&mut self, own: &Own<'_>, moment: &Moment, lead_in: Option<u32>) -> u32 {
-        let starts =
-            self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone());
+        let starts = self.starts();
         let end = match self.moment(moment, Some(own)) {
-            Ok(end) => end,
+            Ok(end) => self.accented_before(own, end),
             Err(why) => return self.until_unknown(own, why),
         };
         let duration = &end - &starts;
@@ -135,10 +159,12 @@ impl Compiler<'_> {
         let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
         let whole = match next {
             Some(Part::Juggle(next)) => match lead_in {
-                Some(lead_in) => self.lead_in_lasts(next, own.pace, lead_in).map(|after| {
-                    own_beats(own.pace, &(&duration - &after), own.course.beats, own.unit)
-                }),
-                None => self.beats_before(own, next, &duration, whole),
+                Some(lead_in) => {
+                    self.lead_in_lasts(next, &self.left_by(own), lead_in, &end).map(|after| {
+                        own_beats(own.pace, &(&duration - &after), own.course.beats, own.unit)
+                    })
+                }
+                None => self.beats_before(own, next, (&duration, &end), whole),
             },
             Some(Part::Pause(_) | Part::Unread) | None => Some(whole),
         };
@@ -160,7 +186,7 @@ impl Compiler<'_> {
         &self,
         own: &Own<'_>,
         next: &Juggle,
-        duration: &Seconds,
+        (duration, end): (&Seconds, &Seconds),
         alone: Beats,
     ) -> Option<Beats> {
         let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
@@ -172,7 +198,8 @@ impl Compiler<'_> {
             ahead.juggle(pattern, own.course.lead, beats, belongs);
             let preferred = own.course.lead.or_else(|| self.last_lead(own.index));
             let joined = self.joined(own.index + 1, next, &ahead, preferred);
-            let after = self.lead_in_lasts(next, own.pace, joined.plan().course.beats)?;
+            let lead_in = joined.plan().course.beats;
+            let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, end)?;
             let lasts = &lasting(own.pace, own.course.beats + beats) + &after;
             Some(&lasts - duration)
         };
@@ -207,20 +234,25 @@ impl Compiler<'_> {
         own.juggle.pattern.pattern.period().max(own.unit)
     }
 
-    /// How long `lead_in` beats of transition into a section take, at its tempo; `None` where that
-    /// hangs on a length that is not known yet.
+    /// How long `lead_in` beats of transition into a section take, at its tempo, when its own first
+    /// throw comes at `lands`; `None` where that hangs on a length that is not known yet.
     pub(super) fn lead_in_lasts(
         &self,
         next: &Juggle,
-        before: &Pace,
+        before: &InForce,
         lead_in: u32,
+        lands: &Seconds,
     ) -> Option<Seconds> {
         if lead_in == 0 {
             return Some(Seconds::zero());
         }
-        let pace = pace_of(next, Some(before.last_tempo()))?;
+        let pace = match wanted(next, Some(before))? {
+            Wanted::Pace(pace) => pace,
+            Wanted::Music(music) => return self.music_before(lands, &music.throws, lead_in),
+            Wanted::NotYet => return None,
+        };
         let own = match (&pace, &next.lasts.value) {
-            (Pace::Steady(_), _) => 0,
+            (Pace::Steady(_) | Pace::Music { .. }, _) => 0,
             (Pace::Ramp { .. }, Length::Beats(beats)) => *beats,
             (Pace::Ramp { .. }, Length::Cycles(cycles)) => {
                 cycles.saturating_mul(next.pattern.pattern.period())
@@ -230,7 +262,9 @@ impl Compiler<'_> {
                 // What is no whole number is reported with that section.
                 own_beats(&pace, length, lead_in, unit).unwrap_or_else(|nearest| nearest.above.0)
             }
-            (Pace::Ramp { .. }, Length::Until(_) | Length::Between(..)) => return None,
+            (Pace::Ramp { .. }, Length::Bars(_) | Length::Until(_) | Length::Between(..)) => {
+                return None;
+            }
         };
         let beats = lead_in.saturating_add(own);
         let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };
@@ -239,15 +273,22 @@ impl Compiler<'_> {
 
     /// How long the transition of a section takes that starts cold after a pause; nothing where
     /// the entry of that index is not juggled. `None` where that hangs on a length that is not
-    /// known yet. `beats` says how many beats it has, where that is decided already.
-    pub(super) fn cold_lead_in(&self, index: usize, beats: Option<u32>) -> Option<Seconds> {
+    /// known yet. `beats` says how many beats it has, where that is decided already; its own first
+    /// throw comes at `lands`.
+    pub(super) fn cold_lead_in(
+        &self,
+        index: usize,
+        beats: Option<u32>,
+        lands: &Seconds,
+    ) -> Option<Seconds> {
         let next = self.routine.score.get(index).map(|section| &section.part);
         let Some(Part::Juggle(next)) = next else { return Some(Seconds::zero()) };
         let beats = beats.unwrap_or_else(|| self.cold(index, next).plan().course.beats);
-        let Some(before) = self.tempo.clone().map(Pace::Steady).or_else(|| pace_of(next, None))
-        else {
+        // Without a tempo, which is reported, nothing is known of how long it takes.
+        if wanted(next, self.tempo.as_ref()).is_none() {
             return Some(Seconds::zero());
-        };
-        self.lead_in_lasts(next, &before, beats)
+        }
+        let before = self.tempo.clone().unwrap_or(InForce::PerMinute(None));
+        self.lead_in_lasts(next, &before, beats, lands)
     }
 }

@@ -4,7 +4,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
-use crate::routine::{Juggle, Tempo};
+use crate::routine::{Accent, Juggle, Tempo};
 use crate::time::{BeatPosition, Pace, Piece, Seconds};
 
 /// No section lasts longer: far past any performance, far below what would exhaust memory.
@@ -41,17 +41,60 @@ pub(super) fn own_beats(pace: &Pace, duration: &Seconds, lead_in: u32, unit: u32
     Err(Box::new(Nearest { below, above: (above, error(above)) }))
 }
 
-/// The pace of a section where `before` is the tempo in force; `None` where it says none and none
-/// is in force.
-pub(super) fn pace_of(juggle: &Juggle, before: Option<&BigRational>) -> Option<Pace> {
-    match juggle.tempo.as_ref().map(|tempo| &tempo.value) {
-        Some(Tempo::PerMinute(tempo)) => Some(Pace::Steady(tempo.clone())),
+/// The tempo in force where a section starts.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum InForce {
+    /// Throws a minute; `None` where that hangs on a length that is not known yet.
+    PerMinute(Option<BigRational>),
+    /// As the music goes.
+    Music(MusicTempo),
+}
+
+/// A tempo as the music goes.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct MusicTempo {
+    /// Throws a music beat.
+    pub(super) throws: BigRational,
+    /// What falls on the music.
+    pub(super) accent: Accent,
+    /// The throws a minute that a ramp without a beginning starts from.
+    pub(super) reached: Option<BigRational>,
+}
+
+/// How fast a section is.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Wanted {
+    /// At a pace of its own.
+    Pace(Pace),
+    /// As the music goes.
+    Music(MusicTempo),
+    /// It starts from a tempo that hangs on a length that is not known yet.
+    NotYet,
+}
+
+/// How fast a section is where `before` is in force; `None` where it says nothing and nothing is.
+pub(super) fn wanted(juggle: &Juggle, before: Option<&InForce>) -> Option<Wanted> {
+    Some(match juggle.tempo.as_ref().map(|tempo| &tempo.value) {
+        Some(Tempo::PerMinute(tempo)) => Wanted::Pace(Pace::Steady(tempo.clone())),
         Some(Tempo::Ramp { from, to }) => {
-            let from = from.as_ref().or(before)?.clone();
-            Some(Pace::Ramp { from, to: to.clone() })
+            let reached = match before {
+                _ if from.is_some() => from.clone(),
+                Some(InForce::PerMinute(None)) => return Some(Wanted::NotYet),
+                Some(InForce::PerMinute(reached)) => reached.clone(),
+                Some(InForce::Music(music)) => music.reached.clone(),
+                None => None,
+            };
+            Wanted::Pace(Pace::Ramp { from: reached?, to: to.clone() })
         }
-        None => before.cloned().map(Pace::Steady),
-    }
+        Some(Tempo::PerMusicBeat { throws, accent }) => {
+            Wanted::Music(MusicTempo { throws: throws.clone(), accent: *accent, reached: None })
+        }
+        None => match before? {
+            InForce::PerMinute(None) => Wanted::NotYet,
+            InForce::PerMinute(Some(tempo)) => Wanted::Pace(Pace::Steady(tempo.clone())),
+            InForce::Music(music) => Wanted::Music(music.clone()),
+        },
+    })
 }
 
 /// How long the first `beats` of a section take whose pace spans exactly those beats.
@@ -74,6 +117,7 @@ fn beats_in(pace: &Pace, duration: &Seconds) -> f64 {
             let (from, to) = (from.to_f64().unwrap_or(1.0), to.to_f64().unwrap_or(1.0));
             duration.to_f64() * (to - from) / (60.0 * (to / from).ln())
         }
+        Pace::Music { stages, .. } => stages.beat(duration).to_f64().unwrap_or(0.0),
     }
 }
 

@@ -15,6 +15,7 @@ mod lasting;
 mod length;
 mod loading;
 mod moments;
+mod music;
 mod regrip;
 mod run;
 mod section;
@@ -29,12 +30,13 @@ pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use loading::names_the_props;
 pub use moments::Unresolved;
+pub use music::{OffGrid, off_grid};
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
 pub use spread::{Moved as MovedByRange, Stretched, Uncertain, uncertain};
 pub use track::{HoldSpan, TrackSpan};
-pub use trouble::{Trouble, WhyNoRegrip};
+pub use trouble::{Trouble, WhyNoBars, WhyNoRegrip};
 
 use num_rational::Ratio;
 

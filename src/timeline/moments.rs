@@ -7,7 +7,7 @@
 use crate::diagnostic::Placed;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Part, Routine, When};
+use crate::routine::{Moment, Part, Routine, Track, When};
 use crate::time::{BeatPosition, Seconds, TempoMap};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -30,6 +30,21 @@ pub enum Unresolved {
     UnknownHold(String),
     /// The routine has several tracks, and the moment names none.
     WhichTrack,
+    /// The music has no bars that are written.
+    NoBars,
+    /// The music has no such bar, or no such music beat in it.
+    NoSuchBar {
+        /// The bar.
+        bar: i32,
+        /// The music beat, from 1.
+        music_beat: u32,
+        /// The first and the last that there are, each a bar and a music beat.
+        has: [(i64, i64); 2],
+        /// The first and the last music beat of that bar, where there is such a bar.
+        beats: Option<(u32, u32)>,
+    },
+    /// It is outside the music's bars.
+    OutsideBars,
     /// It is not known until more of the routine is laid out.
     NotYet,
     /// It depends on itself.
@@ -124,6 +139,16 @@ impl Asked {
     }
 }
 
+/// When a music beat of a bar comes on the track.
+fn bar_on_track(track: &Track, bar: i32, music_beat: u32) -> Result<Seconds, Unresolved> {
+    let map = track.music_map().ok_or(Unresolved::NoBars)?;
+    map.time_of(bar.into(), music_beat).ok_or_else(|| {
+        let (first, last) = map.ends_of();
+        let has = [first, last].map(|end| (end.bar, end.whole_beat()));
+        Unresolved::NoSuchBar { bar, music_beat, has, beats: map.beats_of(bar.into()) }
+    })
+}
+
 impl<'a> View<'a> {
     /// When a moment comes, on the clock of the timeline.
     pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Seconds, Unresolved> {
@@ -131,6 +156,7 @@ impl<'a> View<'a> {
             Moment::TrackStart
             | Moment::TrackEnd
             | Moment::Mark(_)
+            | Moment::Bar(..)
             | Moment::HoldStart(_)
             | Moment::HoldEnd(_) => self.of_track(None, moment, asked),
             Moment::OfTrack(name, of) => self.of_track(Some(name), of, asked),
@@ -279,6 +305,10 @@ impl<'a> View<'a> {
                 let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
                 let (_, at) = mark.ok_or_else(|| Unresolved::UnknownMark(name.value.clone()))?;
                 span.after_start(&at.value)
+            }
+            // What the music has not is said even where it is open when it starts.
+            Moment::Bar(bar, music_beat) => {
+                span.after_start(&bar_on_track(track, *bar, *music_beat)?)
             }
             Moment::HoldStart(name) => span.after_start(&hold(name)?.from),
             Moment::HoldEnd(name) => {

@@ -88,6 +88,13 @@ pub enum Trouble {
         /// The section.
         section: usize,
     },
+    /// A tempo as the music goes where the music has no bars.
+    OffBars {
+        /// The section.
+        section: usize,
+        /// Why there are none.
+        why: WhyNoBars,
+    },
     /// A written loading that is not the set's props, or not what the hands hold.
     Loading {
         /// The section.
@@ -176,6 +183,17 @@ pub enum Trouble {
         /// The section in which they become too many.
         section: usize,
     },
+}
+
+/// Why the music has no bars where a section follows them.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WhyNoBars {
+    /// It is not known when the music starts, or it has none, or no bars are written.
+    Unknown(Unresolved),
+    /// The section starts so many seconds before the first bar.
+    Before(Seconds),
+    /// The section's last beat ends so many seconds after the track.
+    After(Seconds),
 }
 
 /// Why a pause cannot load the hands anew.

@@ -328,3 +328,26 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn so_many_bars_are_filled_with_whole_cycles() {
+    // Four bars of four at 120 are 8 s: nine cycles of 531 need 202.5 a minute.
+    let music = "music: Track(file: \"a.wav\", length: \"3:00\", starts: Start(\"w\"), bars: \
+                 [Bars(from: \"0:00\", bpm: 120, music_beats: 4, number: 1)]),\n";
+    let act = |tempo: &str| Written {
+        zero: "TrackStart".to_owned(),
+        before: music.to_owned(),
+        ..score(&format!(
+            "Pause(name: \"w\", lasts: For(\"0:04\")),\n\
+             Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: Bars(4), give: 0.03{tempo}),\n\
+             Pause(name: \"p\", lasts: Bars(2)),"
+        ))
+    };
+    let opened = clean(&act(""));
+    let bent = bend(&opened, "a");
+    assert_eq!((bent.cycles, &bent.per_minute), (9, &fraction(405, 2)));
+    is_exactly(&own(&opened, "a").1, 12, 1);
+    // What goes as the music goes bends nothing.
+    let music = act(", tempo: PerMusicBeat(throws: 2, accent: Throw)").open();
+    assert_eq!(codes(&music), ["cut-cycle", "nothing-to-land-on"]);
+}

@@ -1,6 +1,7 @@
 //! Times of compiled routines: exact fractions, ramps, lengths, moments, and what contradicts.
 #![allow(missing_docs)]
 
+mod bars;
 mod bends;
 mod lengths;
 mod moments;
