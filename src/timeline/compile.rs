@@ -7,19 +7,16 @@
 use num_bigint::BigInt;
 use num_rational::BigRational;
 
-use crate::hand::Hand;
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Loading, Moment, Part, Pause, PropSet, Routine, Tempo};
-use crate::time::{Pace, Piece, Seconds, TempoMap};
-use crate::transition::Origin;
+use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Tempo};
+use crate::time::{Pace, Piece, Seconds};
 
 use super::join::{Join, Junction};
 use super::label::{Belongs, Label};
 use super::lasting::{Lasts, Own};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
-use super::loading;
 use super::moments::{Asked, OpenRun, Progress, View};
-use super::run::{Action, Face, Gather, HandLoading, Loaded, Run};
+use super::run::{Action, Face, HandLoading, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
 use super::spread::{Longest, Uncertain, spread};
 use super::track;
@@ -128,7 +125,7 @@ pub(super) struct Compiler<'a> {
     pub(super) troubles: Vec<Trouble>,
     pub(super) times_known: bool,
     /// Where the next section starts, on the routine clock.
-    clock: Seconds,
+    pub(super) clock: Seconds,
     /// The tempo in force.
     pub(super) tempo: Option<InForce>,
     /// The set in use, as an index into the routine's.
@@ -272,6 +269,9 @@ impl Compiler<'_> {
 
     /// Throws the transition of a section, up to its own first throw.
     pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
+        let starts = self.clock.clone();
+        // The music may start with it, and its pace may follow the music.
+        self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let pace = self.pace(index, juggle);
         let mut label = match self.label.take() {
             Some(label) => label,
@@ -283,8 +283,6 @@ impl Compiler<'_> {
         if self.report(index, &join, &label) {
             label.reseat(&course.needed, &self.open_run().loading);
         }
-        let starts = self.clock.clone();
-        self.timeline.sections.push(SectionSpan::from(starts.clone()));
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
@@ -354,14 +352,14 @@ impl Compiler<'_> {
     }
 
     /// Whether the entry after this one is juggled on without a gather.
-    fn joins_on(&self, index: usize) -> bool {
+    pub(super) fn joins_on(&self, index: usize) -> bool {
         matches!(
             self.routine.score.get(index + 1).map(|section| &section.part),
             Some(Part::Juggle(_))
         )
     }
 
-    fn end_section(&mut self, ends: Seconds) {
+    pub(super) fn end_section(&mut self, ends: Seconds) {
         self.clock = ends.clone();
         if let Some(section) = self.timeline.sections.last_mut() {
             section.ends = ends;
@@ -370,190 +368,6 @@ impl Compiler<'_> {
 
     pub(super) fn trouble(&mut self, trouble: Trouble) {
         self.troubles.push(trouble);
-    }
-
-    /// Brings the section's set into use.
-    pub(super) fn take_set(&mut self, index: usize, juggle: &Juggle) {
-        let wanted = juggle
-            .set
-            .as_ref()
-            .and_then(|name| self.routine.sets.iter().position(|set| set.name.value == name.value));
-        match wanted {
-            Some(wanted) if Some(wanted) == self.set => {}
-            Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
-            Some(wanted) => {
-                self.set = Some(wanted);
-                (self.hands, self.face) = (None, Face::Front);
-            }
-            None if self.set.is_none() && juggle.set.is_none() => {
-                // Said once: the set that is missing here is missing after it too.
-                let said = |trouble: &Trouble| matches!(trouble, Trouble::NoSet { .. });
-                if !self.troubles.iter().any(said) {
-                    self.trouble(Trouble::NoSet { section: index });
-                }
-            }
-            None => {}
-        }
-        // What is found is loaded anew, whatever the hands hold.
-        if self.colours_open && self.label.is_none() && self.loaded(juggle) == Loaded::Found {
-            self.hands = None;
-        }
-        if let Some(set) = self.set
-            && self.prop_set(set).colours.len() != juggle.pattern.pattern.props() as usize
-            && !matches!(self.troubles.last(), Some(Trouble::SetInRun { section }) if *section == index)
-        {
-            self.trouble(Trouble::PropCount { section: index, set });
-        }
-    }
-
-    /// How the props come into the hands for a section that starts cold.
-    pub(super) fn loaded(&self, juggle: &Juggle) -> Loaded {
-        let kept = self.hands.is_some();
-        match juggle.loading.as_ref().map(|loading| &loading.value) {
-            Some(Loading::Found) => Loaded::Found,
-            _ if kept && self.regripped => Loaded::Regripped,
-            Some(Loading::Hands(_)) if kept => Loaded::Ordered,
-            Some(Loading::Hands(_)) => Loaded::Written,
-            None if kept => Loaded::Kept,
-            None => Loaded::Natural,
-        }
-    }
-
-    fn prop_set(&self, set: usize) -> &PropSet {
-        self.routine
-            .sets
-            .get(set)
-            .unwrap_or_else(|| unreachable!("`take_set` finds sets by their place"))
-    }
-
-    /// Where a section is joined to the one before it, which has run as far as `label`;
-    /// `last_lead` led the run's last alternating section.
-    pub(super) fn joined<'j>(
-        &self,
-        index: usize,
-        juggle: &'j Juggle,
-        label: &Label,
-        last_lead: Option<Hand>,
-    ) -> Junction<'j> {
-        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
-        let uses = match before.map(|section| &section.part) {
-            Some(Part::Juggle(before)) => before.pattern.pattern.sequence().uses(),
-            _ => (0, 0),
-        };
-        let schedule = label.schedule();
-        let origin = match label.next {
-            Some(next) => Origin::Alternating { schedule, next, uses },
-            None => Origin::Pairs { schedule, uses },
-        };
-        Junction {
-            section: index,
-            origin,
-            hands_given: false,
-            any_hand: true,
-            preferred: last_lead.unwrap_or(self.routine.lead),
-            bounds: self.routine.transitions,
-            juggle,
-        }
-    }
-
-    /// The hand that led the run's last alternating section before this one.
-    pub(super) fn last_lead(&self, index: usize) -> Option<Hand> {
-        let run = self.timeline.runs.len().checked_sub(1)?;
-        let in_run = |section: &&SectionSpan| {
-            section.juggle.as_ref().is_some_and(|juggle| juggle.run == run)
-        };
-        let before = self.timeline.sections.get(..index).unwrap_or_default();
-        before.iter().rev().take_while(in_run).find_map(|section| section.juggle.as_ref()?.lead)
-    }
-
-    /// Where a section starts from props at rest.
-    pub(super) fn cold<'j>(&self, index: usize, juggle: &'j Juggle) -> Junction<'j> {
-        let set = self.set_for(juggle);
-        let kept = if set == self.set { self.hands.clone() } else { None };
-        let written = || loading::written(self.routine, set?, juggle)?.ok();
-        let is_kept = kept.is_some();
-        let given = kept.or_else(written);
-        let count = |loading: &HandLoading, hand: Hand| {
-            u32::try_from(loading.in_hand(hand).len()).unwrap_or(u32::MAX)
-        };
-        let origin = Origin::AtRest {
-            right: given.as_ref().map_or(0, |loading| count(loading, Hand::Right)),
-            left: given.as_ref().map_or(0, |loading| count(loading, Hand::Left)),
-        };
-        Junction {
-            section: index,
-            origin,
-            hands_given: given.is_some(),
-            // A new loading is made for the lead; only kept props choose the hand that fits them.
-            any_hand: is_kept,
-            preferred: self.routine.lead,
-            bounds: self.routine.transitions,
-            juggle,
-        }
-    }
-
-    /// The set that a section juggles with.
-    fn set_for(&self, juggle: &Juggle) -> Option<usize> {
-        let named = juggle.set.as_ref().and_then(|named| {
-            self.routine.sets.iter().position(|set| set.name.value == named.value)
-        });
-        named.or(self.set)
-    }
-
-    /// Opens a run with the props where the planned join calls for them.
-    fn start_run(&mut self, index: usize, juggle: &Juggle, join: &Join) -> Label {
-        let called = &join.course.called;
-        let set = self.set.unwrap_or(0);
-        let natural = || loading::natural(called);
-        let loaded = self.loaded(juggle);
-        let written = match &self.hands {
-            // What kept props are called is not known before their colours are.
-            Some(held) if !self.colours_open || self.regripped => {
-                loading::written_of_held(self.routine, set, juggle, held)
-            }
-            Some(_) | None => loading::written(self.routine, set, juggle),
-        };
-        self.natural = self.hands.is_none() && written.is_none();
-        let loading = match (self.hands.take(), written) {
-            (Some(kept), None) => kept,
-            (_, Some(Ok(written))) => written,
-            (Some(kept), Some(Err(()))) => {
-                let held = Some(kept.clone());
-                self.trouble(Trouble::Loading { section: index, set, held });
-                kept
-            }
-            (None, Some(Err(()))) => {
-                self.trouble(Trouble::Loading { section: index, set, held: None });
-                natural()
-            }
-            (None, None) => natural(),
-        };
-        let fits = Hand::BOTH
-            .iter()
-            .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
-        let loading = if fits { loading } else { natural() };
-        let label = Label::start(self.routine.dwell, called, &loading);
-        let [colours, backs] = loading::faces(self.routine, set);
-        self.timeline.runs.push(Run {
-            sections: index..index + 1,
-            set,
-            loading,
-            loaded,
-            colours,
-            backs,
-            face: self.face,
-            flips: Vec::new(),
-            lead: join.course.begins,
-            actions: Vec::new(),
-            beats: 0,
-            tempo: TempoMap::default(),
-            gather: Gather {
-                hands: HandLoading::default(),
-                last_catch: None,
-                ends: self.clock.clone(),
-            },
-        });
-        label
     }
 
     /// The run in the making.
@@ -613,32 +427,6 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run, all: false });
         View { routine: self.routine, timeline: &self.timeline, open }
             .when(moment, Asked::default())
-    }
-
-    /// Ends the run in the making: all props come to rest.
-    fn gather(&mut self, index: usize, mut label: Label) {
-        let beats_end = self.clock.clone();
-        let natural = self.natural;
-        let run = self.open_run();
-        let last_catch = label.last_catch().map(|position| run.tempo.at(position));
-        let ends = match &last_catch {
-            Some(catch) if *catch > beats_end => catch.clone(),
-            _ => beats_end,
-        };
-        let mut hands = label.gathered(&run.loading);
-        if natural && let Some(names) = loading::order_of_calls(&label.actions, run.colours.len()) {
-            label.rename(&names);
-            run.loading.rename(&names);
-            hands.rename(&names);
-        }
-        run.sections.end = index + 1;
-        run.gather = Gather { hands: hands.clone(), last_catch, ends: ends.clone() };
-        run.actions = label.actions;
-        // After a pattern of another number of props, which is reported, the set is loaded anew.
-        let whole = hands.hands.concat().len() == run.colours.len();
-        self.hands = whole.then_some(hands);
-        self.regripped = false;
-        self.end_section(ends);
     }
 
     /// Finds the zero of the show clock and moves every time onto it.

@@ -18,6 +18,7 @@ mod moments;
 mod music;
 mod regrip;
 mod run;
+mod run_ends;
 mod section;
 mod spread;
 mod track;
