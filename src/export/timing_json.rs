@@ -11,11 +11,10 @@ use crate::measure::moves;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::bar_clock::figures;
+use crate::sheet::clocks::ClockLine;
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
-use crate::sheet::timing::{
-    BurnLine, ClockLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose,
-};
+use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
 use crate::sheet::words::plain;
 use crate::time::{Seconds, TimeRange};
 use crate::timeline::{Face, Timeline};

@@ -9,10 +9,9 @@ use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
 use crate::routine::Routine;
 use crate::sheet::bar_clock::BAR_AND_BEAT;
+use crate::sheet::clocks::ClockLine;
 use crate::sheet::loading::Came;
-use crate::sheet::timing::{
-    ClockLine, JuggledLine, SectionLine, TimingSheet, TransitionLine, compose,
-};
+use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet, TransitionLine, compose};
 use crate::sheet::words::plain;
 use crate::time::{TimeRange, seconds_text};
 use crate::timeline::Timeline;

@@ -15,6 +15,7 @@
 pub mod appearance;
 pub mod bar_clock;
 pub mod caution;
+pub mod clocks;
 pub mod colour_chart;
 pub mod colours;
 pub mod cues;

@@ -8,7 +8,7 @@ use crate::diagnostic::words::all_of;
 use crate::measure::calls::{self, Call};
 use crate::measure::height;
 use crate::routine::{Arms, Made, Routine};
-use crate::sheet::{timing, words};
+use crate::sheet::{clocks, words};
 use crate::sound::Tracks;
 use crate::time::Pace;
 use crate::timeline::{Timeline, uncertain};
@@ -272,7 +272,7 @@ fn notes(
 /// What is left open, and what the ruler shows of it.
 fn open(routine: &Routine, timeline: &Timeline) -> Option<String> {
     let open: Vec<String> =
-        timing::open_lengths(routine).iter().map(|open| text::clean(open)).collect();
+        clocks::open_lengths(routine).iter().map(|open| text::clean(open)).collect();
     timeline.is_uncertain().then(|| {
         format!(
             "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
