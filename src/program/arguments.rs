@@ -66,9 +66,9 @@ pub(crate) enum Command {
     /// Write all documents of a routine into a folder.
     Build(Build),
     /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
+    Pattern(Pattern),
     /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
     Listen(Listen),
-    Pattern(Pattern),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),
     /// Print the completions for a shell.
