@@ -93,20 +93,9 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
 /// A cue by number (0 for none), at a moment and a shift.
 pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does: &str) -> Cue {
     Cue {
-        at: Place::default(),
-        desk: placed(desk),
         number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
         when,
-        by: placed(by),
-        does: name(does),
-        count: None,
-        standby: None,
-        dark: false,
-        flashes: None,
-        light: None,
-        spot: None,
-        spot_stays: false,
-        on_drop: None,
+        ..Cue::new(Place::default(), placed(desk), placed(by), name(does))
     }
 }
 

@@ -197,24 +197,9 @@ fn cue(
     does: String,
     number: Option<Placed<CueNumber>>,
 ) -> Cue {
-    let placed = |value| Placed { value, at: at.clone() };
-    Cue {
-        at: at.clone(),
-        desk: Placed { value: Desk::Sound, at: at.clone() },
-        number,
-        when: Some(When {
-            moment: Placed { value: moment, at: at.clone() },
-            shift: Seconds::zero(),
-        }),
-        by,
-        does: placed(does),
-        count: None,
-        standby: None,
-        dark: false,
-        flashes: None,
-        light: None,
-        spot: None,
-        spot_stays: false,
-        on_drop: None,
-    }
+    let desk = Placed { value: Desk::Sound, at: at.clone() };
+    let does = Placed { value: does, at: at.clone() };
+    let moment = Placed { value: moment, at: at.clone() };
+    let when = Some(When { moment, shift: Seconds::zero() });
+    Cue { number, when, ..Cue::new(at.clone(), desk, by, does) }
 }

@@ -160,7 +160,7 @@ fn every_slip_has_its_code_and_its_place() {
     slip("at: LastCatch(\"ebb\"),", "", "missing-field", "Cue");
     slip("Complete", "Completed", "unknown-word", "Completed");
     slip("by: Called", "by: Called, spot: Up", "misplaced-field", "spot");
-    // What is not read yet.
+    // What follows the bars of the music.
     slip("lasts: Cycles(10)", "lasts: Bars(0)", "out-of-range", "0");
     slip("Start(\"tide\")", "Bar(9, 0)", "out-of-range", "0");
     slip("PerMinute(240)", "PerMusicBeat(2)", "wrong-shape", "PerMusicBeat(2)");

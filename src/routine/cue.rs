@@ -42,6 +42,27 @@ pub struct Cue {
 }
 
 impl Cue {
+    /// A cue of which nothing more is said: no number, no moment, no count, no light.
+    #[must_use]
+    pub fn new(at: Place, desk: Placed<Desk>, by: Placed<Trigger>, does: Placed<String>) -> Cue {
+        Cue {
+            at,
+            desk,
+            number: None,
+            when: None,
+            by,
+            does,
+            count: None,
+            standby: None,
+            dark: false,
+            flashes: None,
+            light: None,
+            spot: None,
+            spot_stays: false,
+            on_drop: None,
+        }
+    }
+
     /// Where its time is written: its moment, or the cue that it goes with or follows.
     #[must_use]
     pub fn timed_at(&self) -> &Place {

@@ -3,27 +3,19 @@
 use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 
-use crate::diagnostic::{Place, Placed};
+use crate::diagnostic::Place;
 use crate::hand::Hand;
 use crate::measure::calls::{self, Call};
+use crate::measure::examples;
+pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
-use crate::patterns::Pattern;
 use crate::routine::{
-    Bars, Cue, CueNumber, Desk, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause,
-    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, Twos, When,
-    WrittenPattern, WrittenThrows,
+    Bars, Cue, Desk, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
+    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, When, WrittenThrows,
 };
 use crate::time::Seconds;
 use crate::timeline::{Timeline, compile};
 use crate::transition::Bounds;
-
-pub(super) fn placed<T>(value: T) -> Placed<T> {
-    Placed { value, at: Place::default() }
-}
-
-pub(super) fn name(text: &str) -> Placed<String> {
-    placed(text.to_owned())
-}
 
 fn tenths(tenths: i64) -> Seconds {
     Seconds::fraction(tenths, 10)
@@ -128,35 +120,8 @@ impl Builder {
     }
 
     pub(super) fn juggle(self, called: &str, pattern: &str, cycles: u32) -> Builder {
-        let (read, _) = Pattern::read(pattern).unwrap();
-        self.entry(
-            called,
-            Part::Juggle(Box::new(Juggle {
-                pattern: WrittenPattern {
-                    pattern: read,
-                    text: pattern.to_owned(),
-                    at: Place::default(),
-                    characters: Vec::new(),
-                },
-                lasts: placed(Length::Cycles(cycles)),
-                set: None,
-                tempo: None,
-                transition: placed(Transition::Direct),
-                lead: None,
-                twos: Twos::Held,
-                loading: None,
-                seen: crate::routine::Seen::default(),
-                free: Vec::new(),
-                free_at: None,
-                flip: None,
-                arms: None,
-                made: Vec::new(),
-                declares: None,
-                turn: None,
-                give: None,
-                place: None,
-            })),
-        )
+        let (_, juggle) = examples::juggle(called, pattern, Length::Cycles(cycles));
+        self.entry(called, Part::Juggle(Box::new(juggle)))
     }
 
     fn entry(mut self, called: &str, part: Part) -> Builder {
@@ -201,21 +166,11 @@ impl Builder {
 
     /// A cue at a time in tenths; one that does `blackout` is dark, number 0 is none.
     pub(super) fn cue(mut self, at: i64, desk: Desk, number: u32, does: &str) -> Builder {
+        let when = When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() };
         self.0.cues.push(Cue {
-            at: Place::default(),
-            desk: placed(desk),
-            number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
-            when: Some(When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() }),
-            by: placed(Trigger::Called),
-            does: name(does),
             count: Some(placed(Seconds::zero())),
-            standby: None,
             dark: does == "blackout",
-            flashes: None,
-            light: None,
-            spot: None,
-            spot_stays: false,
-            on_drop: None,
+            ..examples::cue(desk, number, Some(when), Trigger::Called, does)
         });
         self
     }
