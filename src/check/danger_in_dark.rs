@@ -1,7 +1,7 @@
 //! Fire or blades between two runs while the stage is dark.
 
 use crate::diagnostic::Diagnostic;
-use crate::measure::calls::{Dark, darks};
+use crate::measure::calls::Dark;
 use crate::measure::in_use::{InUse, in_use};
 use crate::routine::Part;
 use crate::time::clock;
@@ -42,7 +42,7 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = darks(case.routine, &case.calls.calls);
+    let darks = case.darks();
     let mut found = Vec::new();
     for used in in_use(case.timeline()) {
         let set = case.routine.sets.get(used.set);

@@ -1,7 +1,7 @@
 //! The stage goes dark while props are in the air.
 
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::measure::calls::{Call, Dark, calls, darks};
+use crate::measure::calls::{Call, Dark, calls};
 use crate::routine::{Cue, Desk};
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Run;
@@ -37,7 +37,7 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = darks(case.routine, &case.calls.calls);
+    let darks = case.darks();
     let runs = || case.timeline().runs.iter();
     let both = darks
         .iter()

@@ -1,7 +1,6 @@
 //! A dark that is over before the props are picked up.
 
 use crate::diagnostic::Diagnostic;
-use crate::measure::calls::darks;
 use crate::routine::{Part, Pause};
 use crate::time::{Seconds, seconds_text};
 
@@ -40,7 +39,7 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = darks(case.routine, &case.calls.calls);
+    let darks = case.darks();
     let mut found = Vec::new();
     for (index, section) in case.routine.score.iter().enumerate() {
         let Part::Pause(pause) = &section.part else { continue };

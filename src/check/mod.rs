@@ -87,7 +87,7 @@ pub use moment_never_comes::reason as why_never;
 use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::lineup::Colours;
-use crate::measure::calls::{Calls, calls};
+use crate::measure::calls::{Calls, Dark, calls, darks};
 use crate::routine::{Juggle, Part, Routine, Section};
 use crate::sound::Tracks;
 use crate::time::{BeatPosition, Seconds};
@@ -273,6 +273,11 @@ impl<'a> Case<'a> {
     /// The timeline, as far as it could be laid out.
     fn timeline(&self) -> &'a Timeline {
         &self.compiled.timeline
+    }
+
+    /// When the stage is dark.
+    fn darks(&self) -> Vec<Dark> {
+        darks(self.routine, &self.calls.calls)
     }
 
     fn troubles(&self) -> impl Iterator<Item = &'a Trouble> {

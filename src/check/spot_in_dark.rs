@@ -1,7 +1,7 @@
 //! A followspot that is still up when the stage goes dark.
 
 use crate::diagnostic::Diagnostic;
-use crate::measure::calls::{Dark, darks};
+use crate::measure::calls::Dark;
 use crate::routine::{Cue, SpotMove};
 use crate::time::clock;
 
@@ -38,7 +38,7 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = darks(case.routine, &case.calls.calls);
+    let darks = case.darks();
     darks.iter().filter_map(|dark| diagnostic(case, dark)).collect()
 }
 
