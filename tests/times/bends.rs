@@ -6,20 +6,10 @@ use proptest::prelude::*;
 
 use throwbook::Opened;
 use throwbook::time::{BeatPosition, Pace, Seconds};
-use throwbook::timeline::{Bend, SectionSpan};
+use throwbook::timeline::Bend;
 
 use super::written::{Written, codes, score};
-
-fn clean(written: &Written) -> Opened {
-    let opened = written.open();
-    assert_eq!(opened.diagnostics, [], "{}", written.score);
-    opened
-}
-
-fn span(opened: &Opened, name: &str) -> SectionSpan {
-    let section = opened.routine.as_ref().unwrap().section(name).unwrap();
-    opened.timeline.as_ref().unwrap().sections[section].clone()
-}
+use super::{clean, span};
 
 fn bend(opened: &Opened, name: &str) -> Bend {
     span(opened, name).juggle.unwrap().bend.unwrap()

@@ -11,6 +11,7 @@ mod until;
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod written;
 
+use throwbook::Opened;
 use throwbook::time::Seconds;
 use throwbook::timeline::{SectionSpan, Timeline};
 use written::Written;
@@ -20,6 +21,19 @@ fn timeline(written: &Written) -> Timeline {
     let opened = written.open();
     let said: Vec<_> = opened.diagnostics.iter().map(|one| (one.code, &one.message)).collect();
     opened.timeline.unwrap_or_else(|| panic!("{said:?}\n{}", written.text()))
+}
+
+/// A routine in which nothing is found.
+fn clean(written: &Written) -> Opened {
+    let opened = written.open();
+    assert_eq!(opened.diagnostics, [], "{}", written.score);
+    opened
+}
+
+/// The span of a section by its name.
+fn span(opened: &Opened, name: &str) -> SectionSpan {
+    let section = opened.routine.as_ref().unwrap().section(name).unwrap();
+    opened.timeline.as_ref().unwrap().sections[section].clone()
 }
 
 /// The spans of a routine's sections.

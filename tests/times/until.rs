@@ -2,20 +2,10 @@
 
 use throwbook::Opened;
 use throwbook::time::Seconds;
-use throwbook::timeline::{SectionSpan, Trouble, compile};
+use throwbook::timeline::{Trouble, compile};
 
 use super::written::{Written, codes, score};
-
-fn clean(written: &Written) -> Opened {
-    let opened = written.open();
-    assert_eq!(opened.diagnostics, [], "{}", written.score);
-    opened
-}
-
-fn span(opened: &Opened, name: &str) -> SectionSpan {
-    let section = opened.routine.as_ref().unwrap().section(name).unwrap();
-    opened.timeline.as_ref().unwrap().sections[section].clone()
-}
+use super::{clean, span};
 
 fn beats(opened: &Opened, name: &str) -> u32 {
     span(opened, name).juggle.unwrap().beats
