@@ -160,7 +160,7 @@ fn lit(kind: &str, cues: &str) -> String {
 
 fn light(number: u32, at: &str, light: &str) -> String {
     format!(
-        "Cue(desk: Light, number: {number}, at: {at}, by: Hear(\"bell\"), does: \"wash\", \
+        "Cue(crew: Light, number: {number}, at: {at}, trigger: Hear(\"bell\"), does: \"wash\", \
          count: 1, {light}),\n"
     )
 }

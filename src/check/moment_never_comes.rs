@@ -17,7 +17,7 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: End("tide"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: End("tide"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),

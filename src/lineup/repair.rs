@@ -429,12 +429,12 @@ fn lists_are_reached(routine: &Routine, timeline: &Timeline) -> bool {
     )
 }
 
-/// A cue by its desk and number.
+/// A cue by its crew and number.
 fn cue_name(cue: &Cue) -> String {
-    let desk = format!("{:?}", cue.desk.value);
+    let crew = format!("{:?}", cue.crew.value);
     match &cue.number {
-        Some(number) => format!("{desk} {}", number.value),
-        None => desk,
+        Some(number) => format!("{crew} {}", number.value),
+        None => crew,
     }
 }
 

@@ -54,7 +54,7 @@ pub struct Repair {
     pub seconds: Seconds,
     /// Whether another hand leads a later section.
     pub lead_flips: bool,
-    /// The cues that come at another time, by desk and number.
+    /// The cues that come at another time, by crew and number.
     pub cues_that_move: Vec<String>,
 }
 

@@ -12,7 +12,7 @@ use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
 use crate::patterns::Pattern;
 use crate::routine::{
-    Cue, CueNumber, Desk, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
+    Crew, Cue, CueNumber, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
     PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, When, WrittenPattern,
 };
 use crate::time::Seconds;
@@ -91,17 +91,23 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
 }
 
 /// A cue by number (0 for none), at a moment and a shift.
-pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does: &str) -> Cue {
+pub(crate) fn cue(
+    crew: Crew,
+    number: u32,
+    when: Option<When>,
+    trigger: Trigger,
+    does: &str,
+) -> Cue {
     Cue {
         number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
         when,
-        ..Cue::new(Place::default(), placed(desk), placed(by), name(does))
+        ..Cue::new(Place::default(), placed(crew), placed(trigger), name(does))
     }
 }
 
 pub(crate) fn follow(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
     Trigger::Follow {
-        desk: None,
+        crew: None,
         number: placed(CueNumber { tenths: number * 10 }),
         from,
         after: ms(after_ms),
@@ -132,7 +138,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         zero: placed(Moment::FirstThrow),
         score,
         limits: Vec::new(),
-        desks: Vec::new(),
+        crews: Vec::new(),
         cues: Vec::new(),
         set_up: None,
         strike: None,

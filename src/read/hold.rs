@@ -1,10 +1,10 @@
 //! Where a track is held: `"arms down": Hold(at: Mark("stop"), lasts: Between(…), resumes: See(…))`.
 //!
-//! Each hold gives the Sound desk two cues, so that they stand on every sheet: the one that holds
+//! Each hold gives the Sound crew two cues, so that they stand on every sheet: the one that holds
 //! the track, and the one that lets it go on.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Cue, CueNumber, Desk, Hold, Moment, Trigger, When};
+use crate::routine::{Crew, Cue, CueNumber, Hold, Moment, Trigger, When};
 use crate::time::{Seconds, clock};
 
 use super::between::open_length;
@@ -107,8 +107,8 @@ fn hold<'a>(
         numbers.0.zip(numbers.1)
     });
     if let Some((stop, resume)) = &numbers {
-        reader.names.give_cue(Desk::Sound, stop.value);
-        reader.names.give_cue(Desk::Sound, resume.value);
+        reader.names.give_cue(Crew::Sound, stop.value);
+        reader.names.give_cue(Crew::Sound, resume.value);
     }
     record.close(reader);
     if reader.errors() > before {
@@ -160,9 +160,9 @@ fn point<'a>(
 
 /// How the operator knows: by eye or by ear.
 fn by_sense<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Trigger>> {
-    let by = trigger(reader, raw, None)?;
-    if matches!(&by.value, Trigger::See(Some(_)) | Trigger::Hear(_)) {
-        return Some(by);
+    let trigger = trigger(reader, raw, None)?;
+    if matches!(&trigger.value, Trigger::See(Some(_)) | Trigger::Hear(_)) {
+        return Some(trigger);
     }
     let message = "A hold is taken on something seen or heard: nobody knows its time.";
     let fault = Diagnostic::error("wrong-shape", raw.place(), message)
@@ -183,9 +183,9 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
     let seen = || Placed { value: Trigger::See(Some(point.clone())), at: hold.from.at.clone() };
     let (first, second) = numbers.clone().unzip();
     let (stop, resume) = (Moment::HoldStart(hold.name.clone()), Moment::HoldEnd(hold.name.clone()));
-    let by = stops.clone().unwrap_or_else(seen);
+    let trigger = stops.clone().unwrap_or_else(seen);
     [
-        cue(&hold.at, of_track(stop), by, format!("hold {called}"), first),
+        cue(&hold.at, of_track(stop), trigger, format!("hold {called}"), first),
         cue(&hold.at, of_track(resume), resumes.clone(), format!("let {called} go on"), second),
     ]
 }
@@ -193,13 +193,13 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
 fn cue(
     at: &Place,
     moment: Moment,
-    by: Placed<Trigger>,
+    trigger: Placed<Trigger>,
     does: String,
     number: Option<Placed<CueNumber>>,
 ) -> Cue {
-    let desk = Placed { value: Desk::Sound, at: at.clone() };
+    let crew = Placed { value: Crew::Sound, at: at.clone() };
     let does = Placed { value: does, at: at.clone() };
     let moment = Placed { value: moment, at: at.clone() };
     let when = Some(When { moment, shift: Seconds::zero() });
-    Cue { number, when, ..Cue::new(at.clone(), desk, by, does) }
+    Cue { number, when, ..Cue::new(at.clone(), crew, trigger, does) }
 }

@@ -113,7 +113,7 @@ fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Strin
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, cue, lantern_quay, name, when};
-    use crate::routine::{Desk, Trigger};
+    use crate::routine::{Crew, Trigger};
 
     #[test]
     fn a_called_cue_says_what_a_stranger_sees() {
@@ -137,7 +137,7 @@ mod tests {
             (Moment::LastCatch(None), 0, "last catch, right hand, coral"),
             (Moment::TrackStart, 0, "track start"),
         ] {
-            let cue = cue(Desk::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
+            let cue = cue(Crew::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
             assert_eq!(when_called(&quay, &timeline, &cue), words);
         }
     }

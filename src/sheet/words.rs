@@ -1,8 +1,8 @@
-//! Words that several sheets share: moments, desks, small numbers, and users' text made safe.
+//! Words that several sheets share: moments, crews, small numbers, and users' text made safe.
 
 use std::cmp::Ordering;
 
-use crate::routine::{Cue, CueNumber, Desk, Moment, When};
+use crate::routine::{Crew, Cue, CueNumber, Moment, When};
 use crate::time::{Seconds, clock, seconds_text};
 
 /// A user's text with its control characters dropped; otherwise as it came.
@@ -91,44 +91,44 @@ pub fn shifted(moment: &str, shift: &Seconds) -> String {
     }
 }
 
-/// What a desk is called on the sheet.
+/// What a crew is called on the sheet.
 #[must_use]
-pub fn desk_label(desk: Desk) -> &'static str {
-    match desk {
-        Desk::House => "HOUSE",
-        Desk::Light => "LX",
-        Desk::Sound => "SND",
-        Desk::Spot => "FS",
-        Desk::Fly => "FLY",
-        Desk::Deck => "DECK",
+pub fn crew_label(crew: Crew) -> &'static str {
+    match crew {
+        Crew::House => "HOUSE",
+        Crew::Light => "LX",
+        Crew::Sound => "SND",
+        Crew::Spot => "FS",
+        Crew::Fly => "FLY",
+        Crew::Deck => "DECK",
     }
 }
 
-/// A desk in small letters, as documents for programs and options write it.
+/// A crew in small letters, as documents for programs and options write it.
 #[must_use]
-pub fn desk_word(desk: Desk) -> &'static str {
-    match desk {
-        Desk::House => "house",
-        Desk::Light => "light",
-        Desk::Sound => "sound",
-        Desk::Spot => "spot",
-        Desk::Fly => "fly",
-        Desk::Deck => "deck",
+pub fn crew_word(crew: Crew) -> &'static str {
+    match crew {
+        Crew::House => "house",
+        Crew::Light => "light",
+        Crew::Sound => "sound",
+        Crew::Spot => "spot",
+        Crew::Fly => "fly",
+        Crew::Deck => "deck",
     }
 }
 
-/// A desk and a number, as in `LX 20`.
+/// A crew and a number, as in `LX 20`.
 #[must_use]
-pub fn desk_and_number(desk: Desk, number: CueNumber) -> String {
-    format!("{} {number}", desk_label(desk))
+pub fn crew_and_number(crew: Crew, number: CueNumber) -> String {
+    format!("{} {number}", crew_label(crew))
 }
 
-/// What a cue is called on the sheet: its desk, and its number if it has one.
+/// What a cue is called on the sheet: its crew, and its number if it has one.
 #[must_use]
 pub fn cue_label(cue: &Cue) -> String {
     match &cue.number {
-        Some(number) => desk_and_number(cue.desk.value, number.value),
-        None => desk_label(cue.desk.value).to_owned(),
+        Some(number) => crew_and_number(cue.crew.value, number.value),
+        None => crew_label(cue.crew.value).to_owned(),
     }
 }
 

@@ -27,9 +27,9 @@ pub(super) const TIP: Mm = Mm(1.7);
 pub(super) struct Flag {
     /// GO, on the show clock.
     pub(super) go: f64,
-    /// Desk and number: `LX 15`.
+    /// Crew and number: `LX 15`.
     pub(super) label: String,
-    /// What the desk does.
+    /// What the crew does.
     pub(super) does: String,
     /// Everything about it, for its title.
     pub(super) title: String,

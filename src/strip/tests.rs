@@ -6,7 +6,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Desk, HandColours, Moment, Part, Transition};
+use crate::routine::{Crew, HandColours, Moment, Part, Transition};
 use crate::sound::{Found, Heard, Loudness, Tracks};
 
 use super::by_hand::{Act, COLOURS, kelp, lantern, name, placed, routine};
@@ -263,7 +263,7 @@ fn hostile_names_come_out_as_they_went_in_less_control_characters() {
         .juggle(hostile, "3", 30)
         .with_set(0)
         .pause(hostile, 80)
-        .cue(90, Desk::Light, 1, hostile)
+        .cue(90, Crew::Light, 1, hostile)
         .limit(hostile, 600)
         .compiled();
     for svg in [act.strip(), act.overview()] {

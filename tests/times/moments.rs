@@ -16,8 +16,9 @@ const ACT: &str = "Pause(name: \"on\", lasts: For(\"0:02\")), \
 fn act(cue: &str) -> Written {
     let music = "music: Track(file: \"a.wav\", length: \"1:00\", starts: Start(\"a\"), marks: { \
                  \"bell\": \"0:04\" }),\n";
-    let after =
-        format!("cues: [Cue(desk: Deck, number: 1, at: {cue}, by: Called, does: \"look\")],\n");
+    let after = format!(
+        "cues: [Cue(crew: Deck, number: 1, at: {cue}, trigger: Called, does: \"look\")],\n"
+    );
     Written { before: music.to_owned(), after, ..score(ACT) }
 }
 

@@ -1,4 +1,4 @@
-//! Cue flags: a pennant with desk and number, its staff running down through the row.
+//! Cue flags: a pennant with crew and number, its staff running down through the row.
 
 use svg::node::element::Group;
 
