@@ -425,7 +425,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
 }
 
 #[test]
-fn a_regrip_and_a_flip_are_told_on_every_document() {
+fn a_regrip_and_the_other_faces_are_told_on_every_document() {
     const BOATS: &str = include_str!("../routines/paper-boats.ron");
     let folder = Folder::new("regrip");
     let seen = "at: Start(\"stream\"), trigger: Called, does: \"sides to cool blue\"";
@@ -438,7 +438,7 @@ fn a_regrip_and_a_flip_are_told_on_every_document() {
         "bank · regrip: ink from the left hand to the right, where it leaves first; ivory from \
          the right hand to the left, where it leaves second",
         "then right: ink, moss · left: ivory, ivory",
-        "left waits, flip",
+        "left waits, other",
     ] {
         assert!(told.contains(line), "{line}\n{text}");
     }
@@ -461,15 +461,15 @@ fn a_regrip_and_a_flip_are_told_on_every_document() {
             "reordered": [],
         })
     );
-    for (name, face, flip) in
+    for (name, face, other) in
         [("brook", "front", false), ("stream", "back", true), ("eddy", "back", false)]
     {
         let section = section(name);
-        let told = (section["face"].as_str(), section["flip"].as_bool());
-        assert_eq!(told, (Some(face), Some(flip)), "{name}");
+        let told = (section["face"].as_str(), section["other_face"].as_bool());
+        assert_eq!(told, (Some(face), Some(other)), "{name}");
         assert!(section["regrip"].is_null());
     }
-    // Stream's first throw is made with the rings turned.
+    // Stream's first throw is made with the other faces of the rings.
     let (_, cues, _) = folder.run(&["cues", "boats.ron", "--format", "json"]);
     assert!(cues.contains("start of stream: first throw, right hand, lake"), "{cues}");
 }

@@ -51,9 +51,9 @@ pub struct Repair {
     /// Beats that it adds to the act, or takes away.
     pub beats: i64,
     /// Seconds that it adds, or takes away.
-    pub seconds: Seconds,
+    pub adds: Seconds,
     /// Whether another hand leads a later section.
-    pub lead_flips: bool,
+    pub flips_lead: bool,
     /// The cues that come at another time, by crew and number.
     pub cues_that_move: Vec<String>,
 }

@@ -58,12 +58,12 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
         free_at: None,
-        flip: None,
+        other_face: None,
         arms: None,
         made: Vec::new(),
         declares: None,
         turn: None,
-        give: None,
+        may_bend: None,
         place: None,
     };
     (Section { name: name(section), at: Place::default(), part: Part::Unread }, juggle)

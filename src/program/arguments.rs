@@ -65,7 +65,7 @@ pub(crate) enum Command {
     Captions(Captions),
     /// Write all documents of a routine into a folder.
     Build(Build),
-    /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
+    /// Explain one pattern: props, schedule, orbits and colours by every multiplex order, and each hand.
     Pattern(Pattern),
     /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
     Listen(Listen),
@@ -142,7 +142,7 @@ pub(crate) struct Time {
 /// Arguments of `fit`.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "A choice fits that stays within the section's give (3 % where none is written), \
+    after_help = "A choice fits that bends no further than the section says (3 % where it does not), \
                   in the room, and below what has ever been seen to be caught in a minute. A \
                   section that ends on no time lands on the mark, or the end of the pause, that \
                   comes soonest after it, if that is near."

@@ -172,7 +172,7 @@ fn every_slip_has_its_code_and_its_place() {
         "\"3:2\"",
     );
     slip("bpm: 120", "bpm: 0", "out-of-range", "0");
-    slip("number: 1)", "number: 1, pick_up: 4)", "out-of-range", "4");
+    slip("number: 1)", "number: 1, upbeat: 4)", "out-of-range", "4");
     slip("number: 1)", "number: 1, to: 140)", "bars-ramp", "140");
     slip("number: 1)", "number: 1, over: 16)", "bars-ramp", "16");
 }

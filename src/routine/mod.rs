@@ -13,14 +13,14 @@ mod score;
 mod seen;
 mod staging;
 
-pub use arms::{ArmTrack, Arms, Made, MadeThrow};
+pub use arms::{ArmCycle, Arms, Made, MadeThrow};
 pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger};
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::{Moment, When};
 pub use score::{
-    Accent, Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition,
+    Accent, HandColours, Juggle, Length, Loading, MayBend, Part, Pause, Section, Tempo, Transition,
     Twos, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};

@@ -100,7 +100,7 @@ impl Builder {
                 from: placed(Seconds::fraction(85, 100)),
                 bpm: whole(120),
                 music_beats: 4,
-                pick_up: 0,
+                upbeat: 0,
                 to: None,
                 over: None,
                 number: 1,
