@@ -349,7 +349,7 @@ fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
              Cue(crew: Sound, number: {number}, trigger: With(Light({number})), does: \"surf\"),\n"
         );
         encore += &format!(
-            "Cue(crew: Fly, number: {number}, at: Start(\"on\"), shift: {at}, trigger: See(\"a\"), \
+            "Cue(crew: Fly, number: {number}, at: Shift(Start(\"on\"), {at}), trigger: See(\"a\"), \
              does: \"moon\", standby: 1),\n"
         );
     }

@@ -169,7 +169,7 @@ fn a_sheet_with_changes_reads_well_at_80_columns() {
         .replace("issue: 3", "issue: 4")
         .replace("Cue(crew: House", "Cue(crew: Sound, number: 1, trigger: With(Light(15)), does: \"surf\"), Cue(crew: House")
         .replace("number: 25, trigger: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", trigger: Follow(20, Complete, 3.9)")
-        .replace("Cue(crew: House, at: TrackStart, shift: -20.0, trigger: Called, does: \"to half\", count: 5),", "");
+        .replace("Cue(crew: House, at: Shift(TrackStart, -20.0), trigger: Called, does: \"to half\", count: 5),", "");
     let opened = open_issued(&then, Some(&handed_out(&first, None)));
     assert_eq!(opened.diagnostics, []);
     let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
@@ -187,7 +187,7 @@ fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
         freeze(&routine, &papers(&routine, &timeline))
     };
     assert_eq!(frozen(LANTERN, &record), Frozen::Stands);
-    let moved = LANTERN.replace("shift: -20.0", "shift: -25.0");
+    let moved = LANTERN.replace("Shift(TrackStart, -20.0)", "Shift(TrackStart, -25.0)");
     for (routine, code) in [
         (moved.clone(), "issue-not-raised"),
         (LANTERN.replace("issue: 3", "issue: 2"), "issue-not-raised"),
