@@ -38,6 +38,7 @@ pub mod midi;
 mod multiplex_orders_text;
 pub mod pattern_json;
 pub mod pattern_text;
+mod stamped_json;
 pub mod state_text;
 mod table;
 pub mod timing_json;

@@ -13,7 +13,6 @@
 //! [`caution`] points at what others decide. Times are exact seconds on the show clock.
 
 pub mod appearance;
-pub mod bar_clock;
 pub mod caution;
 pub mod clocks;
 pub mod colour_chart;
@@ -28,8 +27,8 @@ pub mod regrip;
 pub mod rehearsal;
 mod seen;
 pub mod slot;
+pub mod stamp;
 pub mod state;
-pub mod timecode;
 pub mod timing;
 pub mod transition;
 pub mod words;
