@@ -250,7 +250,7 @@ fn many_lights_are_counted_and_not_listed() {
     let cues: String = (0..9)
         .map(|cue| {
             light(cue + 1, "FirstThrow", &format!("light: \"#ff0{cue}00\""))
-                .replace("FirstThrow", &format!("FirstThrow, shift: 0.{cue}"))
+                .replace("FirstThrow", &format!("Shift(FirstThrow, 0.{cue})"))
         })
         .collect();
     let text = lit("Ball", &cues);

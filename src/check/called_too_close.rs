@@ -16,7 +16,7 @@ pub(super) const CHECK: Check = Check {
 "#,
         r#"    cues: [
         Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 2),
-        Cue(crew: Sound, number: 5, at: FirstThrow, shift: 0.5, trigger: Called, does: "surf"),
+        Cue(crew: Sound, number: 5, at: Shift(FirstThrow, 0.5), trigger: Called, does: "surf"),
     ],
 "#
     ),

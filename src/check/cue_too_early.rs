@@ -17,7 +17,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(crew: Light, number: 5, at: FirstThrow, shift: -90.0, trigger: Called, does: "warm",
+        Cue(crew: Light, number: 5, at: Shift(FirstThrow, -90.0), trigger: Called, does: "warm",
             count: 2),
     ],
 "#
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(crew: Light, number: 5, at: FirstThrow, shift: -9.0, trigger: Called, does: "warm",
+        Cue(crew: Light, number: 5, at: Shift(FirstThrow, -9.0), trigger: Called, does: "warm",
             count: 2),
     ],
 "#

@@ -18,7 +18,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(crew: Light, number: 5, at: LastCatch("tide"), shift: -0.5, trigger: Called,
+        Cue(crew: Light, number: 5, at: Shift(LastCatch("tide"), -0.5), trigger: Called,
             does: "blackout", dark: true),
     ],
 "#

@@ -51,7 +51,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = calls.filter_map(|call| {
         let cue = case.routine.cues.get(call.cue)?;
         let when = cue.when.as_ref()?;
-        if !matches!(when.moment.value, Moment::At(_))
+        if !matches!(when.value.unshifted().0, Moment::At(_))
             || !matches!(cue.trigger.value, Trigger::Called)
         {
             return None;
@@ -64,7 +64,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         };
         let message = format!("this cue goes at {} (show clock) alone: {why}", clock(&call.go));
         Some(
-            Diagnostic::warning(CHECK.code, when.moment.at.clone(), message)
+            Diagnostic::warning(CHECK.code, when.at.clone(), message)
                 .label("a time, whatever happens")
                 .help("Hang it on a moment of the act or of the track, such as `Start(\"…\")`.")
                 .help("Let it be taken by eye or ear: `trigger: See(\"…\")`."),

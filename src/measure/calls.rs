@@ -228,7 +228,7 @@ impl Resolver<'_> {
         let written = &self.routine.cues[cue];
         let Some(named) = self.named_by(cue) else {
             let when = written.when.as_ref().ok_or(Uncallable::NoMoment { cue })?;
-            let go = self.timeline.when(self.routine, when);
+            let go = self.timeline.moment(self.routine, &when.value);
             return go
                 .map(|go| State::Goes { go, follows: None, with: None })
                 .map_err(|why| Uncallable::Unresolved { cue, why });

@@ -13,7 +13,7 @@ use crate::hand::Hand;
 use crate::patterns::Pattern;
 use crate::routine::{
     Crew, Cue, CueNumber, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, When, WrittenPattern,
+    PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, WrittenPattern,
 };
 use crate::time::Seconds;
 use crate::timeline::{Timeline, compile};
@@ -31,8 +31,11 @@ pub(crate) fn ms(thousandths: i64) -> Seconds {
     Seconds::fraction(thousandths, 1000)
 }
 
-pub(crate) fn when(moment: Moment, shift_ms: i64) -> When {
-    When { moment: placed(moment), shift: ms(shift_ms) }
+pub(crate) fn when(moment: Moment, shift_ms: i64) -> Placed<Moment> {
+    placed(match shift_ms {
+        0 => moment,
+        shift => Moment::Shift(Box::new(moment), ms(shift)),
+    })
 }
 
 pub(crate) fn per_minute(tempo: i64) -> Tempo {
@@ -94,7 +97,7 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
 pub(crate) fn cue(
     crew: Crew,
     number: u32,
-    when: Option<When>,
+    when: Option<Placed<Moment>>,
     trigger: Trigger,
     does: &str,
 ) -> Cue {

@@ -1,12 +1,12 @@
 //! Cues: the crew, the number, how it is taken and what it does.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, SpotMove, Trigger, When};
+use crate::routine::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Moment, SpotMove, Trigger};
 use crate::time::Seconds;
 
 use super::colour;
 use super::limit::truth;
-use super::moment::{moment, shift};
+use super::moment::moment;
 use super::number::{Between, LONGEST_S, cue_number, number, seconds};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
@@ -117,21 +117,18 @@ fn when<'a>(
     reader: &mut Reader,
     record: &mut Record<'a>,
     trigger: Option<&Placed<Trigger>>,
-) -> Option<When> {
+) -> Option<Placed<Moment>> {
     let moment = record.may(reader, "at", moment);
-    let shift = record.may(reader, "shift", shift);
     match trigger.map(|trigger| &trigger.value) {
         Some(trigger @ (Trigger::Follow { .. } | Trigger::With { .. })) => {
             let what = match trigger {
                 Trigger::With { .. } => "This cue goes on the GO of another",
                 _ => "A follow goes with the cue that it follows",
             };
-            for field in ["at", "shift"] {
-                if let Some(at) = record.place_of(field) {
-                    let message = format!("{what}, so `{field}` has no meaning here.");
-                    let fault = Diagnostic::error("misplaced-field", at, message);
-                    reader.report(fault.label("leave it out"));
-                }
+            if let Some(at) = record.place_of("at") {
+                let message = format!("{what}, so `at` has no meaning here.");
+                let fault = Diagnostic::error("misplaced-field", at, message);
+                reader.report(fault.label("leave it out"));
             }
             None
         }
@@ -139,10 +136,7 @@ fn when<'a>(
             record.missing(reader, "at");
             None
         }
-        _ => {
-            let shift = shift.unwrap_or_else(Seconds::zero);
-            moment.map(|moment| When { moment, shift })
-        }
+        _ => moment,
     }
 }
 

@@ -4,11 +4,12 @@
 //! the track, and the one that lets it go on.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Crew, Cue, CueNumber, Hold, Moment, Trigger, When};
-use crate::time::{Seconds, clock};
+use crate::routine::{Crew, Cue, CueNumber, Hold, Moment, Trigger};
+use crate::time::{Seconds, clock, seconds_text};
 
 use super::between::open_length;
 use super::cue::trigger;
+use super::moment::shift;
 use super::number::{cue_number, length_of_time};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
@@ -119,34 +120,26 @@ fn hold<'a>(
     Some(Taken { hold, point, stops, resumes: resumes?, numbers })
 }
 
-/// A point of the track: a mark of its own, or a time on its own clock.
+/// A point of the track, on its own clock and in words.
 fn point<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     track: &OfTrack<'_>,
 ) -> Option<(Placed<Seconds>, String)> {
-    const FORMS: [Form; 1] = [("Mark", "Mark(\"stop\")")];
-    let (time, words) = match raw.word() {
-        None => {
-            let time = length_of_time(reader, raw)?;
-            let words = format!("{} on the track's counter", clock(&time.value));
-            (time, words)
-        }
-        Some((word, rest)) if word.value == "Mark" => {
-            let name = reader.argument(&word, rest, FORMS[0].1)?;
-            let name = text(reader, name)?;
-            reader.names.tracks.refer_own_mark(track.name, &name);
-            let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
-            let (_, time) = mark?;
-            let at = clock(&time.value);
-            let words = format!("{at} on the track's counter, mark {}", name.value);
-            (raw.placed(time.value.clone()), words)
-        }
-        Some((word, _)) => {
-            reader.unknown_word("point of a track", &word, &FORMS);
-            return None;
-        }
-    };
+    let (time, mark) = on_track(reader, raw, track)?;
+    let time = raw.placed(time);
+    let mut words = format!("{} on the track's counter", clock(&time.value));
+    if let Some(mark) = mark {
+        words += &format!(", {mark}");
+    }
+    if time.value.is_negative() {
+        let message = "The track has not begun by then: there is nothing to hold.";
+        let fault = Diagnostic::error("out-of-range", raw.place(), message)
+            .label("before the track begins")
+            .help("Hold it at a later point.");
+        reader.report(fault);
+        return None;
+    }
     if track.length.is_some_and(|length| time.value >= *length) {
         let message = "The track is over by then: there is nothing to hold.";
         let fault = Diagnostic::error("out-of-range", raw.place(), message)
@@ -156,6 +149,42 @@ fn point<'a>(
         return None;
     }
     Some((time, words))
+}
+
+/// A mark of the track, a time on its own clock, or a shift from one of them; the words name the
+/// mark.
+fn on_track<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    track: &OfTrack<'_>,
+) -> Option<(Seconds, Option<String>)> {
+    const FORMS: [Form; 2] = [("Mark", "Mark(\"stop\")"), ("Shift", "Shift(Mark(\"stop\"), 0.5)")];
+    let Some((word, rest)) = raw.word() else {
+        return Some((length_of_time(reader, raw)?.value, None));
+    };
+    match word.value {
+        "Mark" => {
+            let name = reader.argument(&word, rest, FORMS[0].1)?;
+            let name = text(reader, name)?;
+            reader.names.tracks.refer_own_mark(track.name, &name);
+            let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
+            let (_, time) = mark?;
+            Some((time.value.clone(), Some(format!("mark {}", name.value))))
+        }
+        "Shift" => {
+            let arguments = reader.arguments(&word, rest, 2..=2, FORMS[1].1)?;
+            let &[from, by] = &arguments[..] else { return None };
+            let (from, by) = (on_track(reader, from, track), shift(reader, by));
+            let ((from, mark), by) = (from?, by?);
+            let way = if by.is_negative() { "before" } else { "after" };
+            let mark = mark.map(|mark| format!("{} {way} {mark}", seconds_text(&by.abs())));
+            Some((&from + &by, mark))
+        }
+        _ => {
+            reader.unknown_word("point of a track", &word, &FORMS);
+            None
+        }
+    }
 }
 
 /// How the operator knows: by eye or by ear.
@@ -200,6 +229,5 @@ fn cue(
     let crew = Placed { value: Crew::Sound, at: at.clone() };
     let does = Placed { value: does, at: at.clone() };
     let moment = Placed { value: moment, at: at.clone() };
-    let when = Some(When { moment, shift: Seconds::zero() });
-    Cue { number, when, ..Cue::new(at.clone(), crew, trigger, does) }
+    Cue { number, when: Some(moment), ..Cue::new(at.clone(), crew, trigger, does) }
 }

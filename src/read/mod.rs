@@ -26,6 +26,7 @@ mod music_tempo;
 mod names;
 pub(crate) mod nearest;
 mod number;
+mod old_names;
 mod pattern;
 mod raw;
 mod reader;

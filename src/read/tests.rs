@@ -42,11 +42,12 @@ fn the_example_reads_clean_and_keeps_its_values() {
     let track = routine.music.unwrap();
     assert_eq!(track.bars[0].from.value, Seconds::fraction(17, 20));
     assert_eq!(track.marks[0].1.value, Seconds::fraction(15, 2));
-    assert_eq!(routine.cues[0].when.as_ref().unwrap().shift, Seconds::fraction(-20, 1));
+    let early = Moment::Shift(Box::new(Moment::TrackStart), Seconds::fraction(-20, 1));
+    assert_eq!(routine.cues[0].when.as_ref().unwrap().value, early);
     assert_eq!(routine.cues[2].count.as_ref().unwrap().value, Seconds::zero());
     assert!(matches!(&routine.cues[3].trigger.value,
         Trigger::Follow { crew: None, number, .. } if number.value.tenths == 200));
-    let moment = &routine.cues[2].when.as_ref().unwrap().moment;
+    let moment = routine.cues[2].when.as_ref().unwrap();
     assert_eq!(&LANTERN[moment.at.start..moment.at.end], "LastCatch(\"ebb\")");
 }
 
@@ -222,6 +223,13 @@ fn a_hold_is_read_with_its_two_cues_or_refused() {
         ("Mark(\"drum\")", "\"9:99\"", "bad-time", "\"9:99\""),
         ("Mark(\"drum\")", "Mark(\"drums\")", "unknown-mark", "\"drums\""),
         ("Mark(\"drum\")", "Start(\"tide\")", "unknown-word", "Start"),
+        (
+            "Mark(\"drum\")",
+            "Shift(Mark(\"drum\"), -9)",
+            "out-of-range",
+            "Shift(Mark(\"drum\"), -9)",
+        ),
+        ("Mark(\"drum\")", "Shift(Mark(\"drum\"))", "wrong-shape", "Shift(Mark(\"drum\"))"),
         ("See(\"arms down\")", "Called", "wrong-shape", "Called"),
         ("See(\"arms down\")", "See", "wrong-shape", "See"),
         ("\"0:03\", \"0:08\"", "\"0:08\", \"0:03\"", "range-reversed", "(\"0:08\", \"0:03\")"),
@@ -333,7 +341,7 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
             "kind: Bal, length: -1, colours: [\"koral\"",
         )
         .replace("points: 1.0", "points: \"one\"")
-        .replace("trigger: Called", "by: Caled")
+        .replace("trigger: Called", "trigger: Caled")
         .replace("Start(\"tide\")", "Start(\"tide\", 3)");
     let codes: Vec<&str> = faults(&text).into_iter().map(|(code, _)| code).collect();
     for (code, count) in [

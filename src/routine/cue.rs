@@ -5,7 +5,7 @@ use std::fmt;
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
-use super::{NamedColour, When};
+use super::{Moment, NamedColour};
 
 /// One line of the cue sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub struct Cue {
     /// Its number, unique within the crew.
     pub number: Option<Placed<CueNumber>>,
     /// When it goes; `None` for a cue that goes with another one or follows it.
-    pub when: Option<When>,
+    pub when: Option<Placed<Moment>>,
     /// How the operator takes it.
     pub trigger: Placed<Trigger>,
     /// What the crew does.
@@ -71,7 +71,7 @@ impl Cue {
     /// Where its time is written: its moment, or the cue that it goes with or follows.
     #[must_use]
     pub fn timed_at(&self) -> &Place {
-        self.when.as_ref().map_or(&self.trigger.at, |when| &when.moment.at)
+        self.when.as_ref().map_or(&self.trigger.at, |when| &when.at)
     }
 }
 

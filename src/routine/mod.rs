@@ -18,7 +18,7 @@ pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMov
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
-pub use moment::{Moment, When};
+pub use moment::Moment;
 pub use score::{
     Accent, HandColours, Juggle, Length, Loading, MayBend, Part, Pause, Section, Tempo, Transition,
     Twos, WrittenPattern, WrittenThrows, place_of,

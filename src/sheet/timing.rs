@@ -389,8 +389,8 @@ fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
     let line = |limit: &Limit| {
         Some(LimitLine {
             rule: plain(&limit.rule),
-            starts: words::when(&limit.starts),
-            stops: words::when(&limit.stops),
+            starts: words::moment(&limit.starts.value),
+            stops: words::moment(&limit.stops.value),
             limit: limit.clone(),
             judged: judged_range(routine, timeline, limit).ok()?,
         })

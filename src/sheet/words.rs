@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use crate::routine::{Crew, Cue, CueNumber, Moment, When};
+use crate::routine::{Crew, Cue, CueNumber, Moment};
 use crate::time::{Seconds, clock, seconds_text};
 
 /// A user's text with its control characters dropped; otherwise as it came.
@@ -36,7 +36,7 @@ impl Text {
     }
 }
 
-/// A moment in words, as in `last catch of ebb`.
+/// A moment in words, as in `last catch of ebb` or `20.0 s before track start`.
 #[must_use]
 pub fn moment(of: &Moment) -> String {
     match of {
@@ -66,6 +66,10 @@ pub fn moment(of: &Moment) -> String {
         Moment::Bar(bar, 1) => format!("bar {bar}"),
         Moment::Bar(bar, beat) => format!("bar {bar}, music beat {beat}"),
         Moment::At(time) => format!("{} on the show clock", clock(time)),
+        Moment::Shift(..) => {
+            let (from, by) = of.unshifted();
+            shifted(&moment(from), &by)
+        }
         Moment::SetUpStart => "start of the set-up".to_owned(),
         Moment::SetUpEnd => "end of the set-up".to_owned(),
         Moment::EncoreStart => "start of the encore".to_owned(),
@@ -73,12 +77,6 @@ pub fn moment(of: &Moment) -> String {
         Moment::StrikeStart => "start of the strike".to_owned(),
         Moment::StrikeEnd => "end of the strike".to_owned(),
     }
-}
-
-/// A moment and its shift in words, as in `20.0 s before track start`.
-#[must_use]
-pub fn when(when: &When) -> String {
-    shifted(&moment(&when.moment.value), &when.shift)
 }
 
 /// Words for a moment, so much earlier or later.
@@ -159,8 +157,7 @@ mod tests {
             (Moment::At(Seconds::fraction(-13, 2)), 0, "-0:06.5 on the show clock"),
         ] {
             let shift = Seconds::fraction(shift, 1000);
-            let moment = Placed { value: moment, at: Place::default() };
-            assert_eq!(when(&When { moment, shift }), words);
+            assert_eq!(self::moment(&Moment::Shift(Box::new(moment), shift)), words);
         }
     }
 

@@ -11,7 +11,7 @@ pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
 use crate::routine::{
     Bars, Crew, Cue, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, When, WrittenThrows,
+    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, WrittenThrows,
 };
 use crate::time::Seconds;
 use crate::timeline::{Timeline, compile};
@@ -166,7 +166,7 @@ impl Builder {
 
     /// A cue at a time in tenths; one that does `blackout` is dark, number 0 is none.
     pub(super) fn cue(mut self, at: i64, crew: Crew, number: u32, does: &str) -> Builder {
-        let when = When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() };
+        let when = placed(Moment::At(tenths(at)));
         self.0.cues.push(Cue {
             count: Some(placed(Seconds::zero())),
             dark: does == "blackout",
@@ -176,12 +176,11 @@ impl Builder {
     }
 
     pub(super) fn limit(mut self, rule: &str, most_tenths: i64) -> Builder {
-        let when = |moment| When { moment: placed(moment), shift: Seconds::zero() };
         self.0.limits.push(Limit {
             at: Place::default(),
             rule: rule.to_owned(),
-            starts: when(Moment::FirstThrow),
-            stops: when(Moment::LastCatch(None)),
+            starts: placed(Moment::FirstThrow),
+            stops: placed(Moment::LastCatch(None)),
             at_least: None,
             at_most: Some(placed(tenths(most_tenths))),
             margin: Seconds::zero(),

@@ -232,7 +232,7 @@ pub(super) fn darks(routine: &Routine, calls: &[Call], ends: f64) -> Vec<(f64, f
 /// Where the limits end at the latest.
 fn allowed(routine: &Routine, timeline: &Timeline) -> impl Iterator<Item = f64> {
     routine.limits.iter().filter_map(|limit| {
-        let starts = timeline.when(routine, &limit.starts).ok()?;
+        let starts = timeline.moment(routine, &limit.starts.value).ok()?;
         Some((&starts + &limit.at_most.as_ref()?.value).to_f64())
     })
 }

@@ -6,7 +6,7 @@
 use svg::node::element::{Group, Title};
 
 use crate::measure::limit_range::judged_range;
-use crate::routine::Routine;
+use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
 
@@ -178,8 +178,9 @@ pub(in super::super) fn measures(
             continue;
         };
         // As it is drawn: all that is left open at its shortest.
-        let drawn = |when| timeline.when(routine, when).map_or(0.0, |time| time.to_f64());
-        let (starts, stops) = (drawn(&limit.starts), drawn(&limit.stops));
+        let drawn =
+            |when: &Moment| timeline.moment(routine, when).map_or(0.0, |time| time.to_f64());
+        let (starts, stops) = (drawn(&limit.starts.value), drawn(&limit.stops.value));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
         // An end that lies outside the row is left open.
