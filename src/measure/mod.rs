@@ -1,16 +1,15 @@
 //! What sheets and checks ask of a timeline: figures, in no wording and no format.
 //!
-//! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
-//! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
-//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Where the
-//! routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the
+//! The act: its figures in [`act`], counts in [`counts`], the longest time with both hands empty in
+//! [`empty_hands`], heights in [`height`], the list of moves in [`moves`], how often arms cross in
+//! [`arms`], how throws are made in [`made`], how long a prop set is in use in [`in_use`], what
+//! limits say in [`limits`]. The music: when music beats fall in [`music_beats`], what a bent tempo
+//! does in [`bend`], which tempos would fit in [`fit`]. Cues: when they are called in [`calls`],
+//! when it is dark in [`dark`], how often light flashes in [`flashes`], what an operator sees at a
+//! moment in [`sight`]. Colours: what a section has told apart in [`told_apart`], coloured light in
+//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Where
+//! the routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the
 //! latest. Times are exact seconds on the show clock; nothing is summed from rounded figures.
-//! called in [`calls`], when music beats fall in [`music_beats`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! called in [`calls`], when it is dark in [`dark`], how often light flashes in [`flashes`], what an
-//! operator sees at a moment in [`sight`], how long a prop set is in use in [`in_use`], and the list
-//! of moves in [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
 
 pub mod act;
 pub mod appearance;

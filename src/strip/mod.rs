@@ -1,12 +1,11 @@
 //! The timing strip: the whole routine drawn as what the props do, to read on paper and on screen.
 //!
-//! Time runs along rows that wrap like a page of music. From the top of a row down: the clock
-//! ruler (and the bars of the music), cue flags whose staffs run down through everything, the
-//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
-//! hands as rails on which props rest as bars, and, where arms cross, the lane of the arms. A prop is one unbroken thread through all of
-//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
-//! hands as rails on which props rest as bars, and how loud the music is, where it was heard. A prop is one unbroken thread through all of
-//! it: along a rail, up through the air, down onto a rail.
+//! Time runs along rows that wrap like a page of music. From the top of a row down: the clock ruler
+//! (and the bars of the music), cue flags whose staffs run down through everything, the names of
+//! the sections, the *flights* (each throw on the arc it flies, true to scale), the two hands as
+//! rails on which props rest as bars, where arms cross the lane of the arms, and how loud the music
+//! is, where it was heard. A prop is one unbroken thread through all of it: along a rail, up
+//! through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
