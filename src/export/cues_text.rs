@@ -72,7 +72,7 @@ pub(super) struct Columns {
 }
 
 impl Columns {
-    /// Time, cue, when, what to do, count, note: the words share what the figures leave.
+    /// Time, cue, when, does, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
         let (timecodes, bars) = (sheet.timecode.is_some(), sheet.has_bars);
@@ -104,7 +104,7 @@ impl Columns {
         if self.bars {
             time = format!("{time}\n{}", BAR_AND_BEAT.to_uppercase());
         }
-        let names = ["CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let names = ["CUE", "WHEN", "DOES", "COUNT", "NOTE"].map(str::to_owned);
         let [cue, when, does, count, note] = names;
         let names = [time, cue, when, does, count, note];
         let mut lines = row(&self.widths, &names);
