@@ -90,6 +90,9 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
             "write where they lie in `music`: `bars: [Bars(from: \"0:00.5\", bpm: 120, \
              music_beats: 4, number: 1)]`",
         ),
+        Unresolved::OfTheAct => {
+            diagnostic.help("use `EncoreStart`, or a section of the encore, `Start(\"…\")`")
+        }
         _ => diagnostic,
     })
 }
@@ -99,6 +102,10 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
 pub fn reason(why: &Unresolved) -> String {
     match why {
         Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
+        Unresolved::OfTheAct => {
+            "it belongs to the act, and nobody knows how long after the act the encore begins"
+                .to_owned()
+        }
         Unresolved::NoMusic => "the routine has no `music`".to_owned(),
         Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
         Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),

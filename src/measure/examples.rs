@@ -146,6 +146,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         set_up: None,
         strike: None,
         encore: None,
+        is_encore: false,
         issued: None,
     }
 }

@@ -50,8 +50,8 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
 
 /// The crews that have cues in the act or its encore.
 fn crews(routine: &Routine) -> BTreeSet<Crew> {
-    let encore = routine.encore.iter().flat_map(|encore| &encore.routine.cues);
-    routine.cues.iter().chain(encore).map(|cue| cue.crew.value).collect()
+    let cues = routine.with_encore().flat_map(|part| &part.cues);
+    cues.map(|cue| cue.crew.value).collect()
 }
 
 /// Sheets in the folder of crews that have no cues any more, which nobody should follow. They may

@@ -23,7 +23,7 @@ pub fn read_moment(routine: &Routine, text: &str) -> Result<Moment, Vec<Diagnost
         reader.names.give(Kind::Section, &section.name);
     }
     for (name, track) in routine.all_tracks() {
-        reader.names.tracks.give(name, track);
+        reader.names.tracks().give(name, track);
     }
     let read = match Raw::root(text) {
         Ok(root) => moment::moment(&mut reader, root.value),

@@ -81,6 +81,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         set_up: None,
         strike: None,
         encore: None,
+        is_encore: false,
         issued: None,
     })
 }
