@@ -118,7 +118,7 @@ impl Media {
         calls.sort_by(|a, b| a.go.shortest().to_f64().total_cmp(&b.go.shortest().to_f64()));
         let cues = calls.into_iter().filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
-            let words = format!("{}: {}", words::cue_label(cue), plain(&cue.does.value));
+            let words = format!("{}: {}", cue.label(), plain(&cue.does.value));
             Some(Go { cue: call.cue, at: call.go.shortest() - &zero_at, words })
         });
         Ok(Media {
