@@ -10,6 +10,8 @@ pub mod clicks;
 pub mod grid;
 pub mod sequence;
 
+use std::fmt;
+
 use crate::act::Act;
 use crate::act::calls::Call;
 use crate::measure::figures::figures;
@@ -82,6 +84,18 @@ pub enum Refused {
     /// It would be longer than [`LONGEST_S`] or than its format can count.
     TooLong,
 }
+
+impl fmt::Display for Refused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Refused::NoBars => "the routine has no music whose bars are written",
+            Refused::Nothing => "nothing is left after the file's zero",
+            Refused::TooLong => "it would be longer than two hours",
+        })
+    }
+}
+
+impl std::error::Error for Refused {}
 
 /// The longest file, in seconds: two hours.
 pub const LONGEST_S: i64 = 7_200;
