@@ -29,6 +29,7 @@ struct Document<'a> {
     clash: &'a [String],
     repairs: Vec<Repair<'a>>,
     appearance: appearance_json::Document,
+    encore: Option<Box<Document<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -118,9 +119,14 @@ struct Repair<'a> {
 #[must_use]
 pub fn json(act: &Act, colours: &Colours) -> String {
     let sheet = compose(act, colours);
-    let document = Document {
+    written(&document(act, &sheet))
+}
+
+fn document<'a>(act: &Act, sheet: &'a ColoursSheet) -> Document<'a> {
+    let encore = act.encore.as_deref().zip(sheet.encore.as_deref());
+    Document {
         title: &sheet.title,
-        possible: sheet.possible,
+        possible: sheet.all_possible(),
         outcome: match sheet.outcome {
             Outcome::AsWritten => "as_written",
             Outcome::Found => "found",
@@ -128,7 +134,7 @@ pub fn json(act: &Act, colours: &Colours) -> String {
             Outcome::TooMany => "too_many",
         },
         loading: sheet.loadings.iter().map(loading).collect(),
-        sections: sheet.sections.iter().map(|chart| section(&sheet, chart)).collect(),
+        sections: sheet.sections.iter().map(|chart| section(sheet, chart)).collect(),
         gathers: sheet.gathers.iter().map(gather).collect(),
         asked: sheet
             .asked
@@ -148,8 +154,8 @@ pub fn json(act: &Act, colours: &Colours) -> String {
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
         appearance: appearance_json::document(act),
-    };
-    written(&document)
+        encore: encore.map(|(act, sheet)| Box::new(document(act, sheet))),
+    }
 }
 
 fn came_word(came: Came) -> &'static str {

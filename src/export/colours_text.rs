@@ -10,7 +10,7 @@ use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{CycleColours, Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{Came, ColdStart, Gathered, in_words};
-use crate::sheet::words::PERFORMERS_SIDES;
+use crate::sheet::words::{PERFORMERS_SIDES, encore_heading, moment};
 use crate::strip;
 
 use super::appearance_text;
@@ -25,28 +25,46 @@ pub fn text(act: &Act, colours: &Colours, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
     let sheet = compose(act, colours);
     let letters = strip::letters(act);
-    let mut parts = vec![
-        head(&sheet, width),
-        asked(&sheet, width),
-        repairs(&sheet, width),
-        chosen(&sheet, width),
-    ];
-    for (run, start) in sheet.loadings.iter().enumerate() {
-        parts.push(loading(start, &letters, width));
-        let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
-        parts.extend(in_run.map(|chart| section(&sheet, chart, width)));
-        parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
+    let mut parts = vec![head(&sheet, width)];
+    parts.extend(of_score(&sheet, &letters, width));
+    if let (Some(encore), Some(act)) = (&sheet.encore, act.encore.as_deref()) {
+        let heading = encore_heading(&moment(&act.routine.zero.value));
+        parts.push(paragraph(width, 0, &heading) + &paragraph(width, 0, &verdict(encore)));
+        parts.extend(of_score(encore, &letters, width));
     }
-    parts.retain(|part| !part.is_empty());
     if !routine.sets.is_empty() {
         parts.push(appearance_text::text(act, width));
     }
     parts.join("\n")
 }
 
+/// What is asked of one score, the act's or the encore's, and everything that its props show.
+fn of_score(sheet: &ColoursSheet, letters: &[String], width: u16) -> Vec<String> {
+    let mut parts = vec![asked(sheet, width), repairs(sheet, width), chosen(sheet, width)];
+    for (run, start) in sheet.loadings.iter().enumerate() {
+        parts.push(loading(start, letters, width));
+        let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
+        parts.extend(in_run.map(|chart| section(sheet, chart, width)));
+        parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
+    }
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
 fn head(sheet: &ColoursSheet, width: u16) -> String {
     let mut text =
         paragraph(width, 0, &format!("{} · colours · issue {}", sheet.title, sheet.issue));
+    text += &paragraph(width, 0, &verdict(sheet));
+    if !sheet.encore.as_ref().is_none_or(|encore| encore.possible) {
+        let below = "NOT POSSIBLE in the encore: what does not come about stands there.";
+        text += &paragraph(width, 0, below);
+    }
+    text += &paragraph(width, 0, PERFORMERS_SIDES);
+    text
+}
+
+/// Whether what is asked comes about.
+fn verdict(sheet: &ColoursSheet) -> String {
     let all = sheet.asked.len();
     let unmet = sheet.asked.iter().filter(|one| one.unmet.is_some()).count();
     let mut verdict = match (all, unmet) {
@@ -70,9 +88,7 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
              follows is nearest to what is written."
         }
     };
-    text += &paragraph(width, 0, &verdict);
-    text += &paragraph(width, 0, PERFORMERS_SIDES);
-    text
+    verdict
 }
 
 fn asked(sheet: &ColoursSheet, width: u16) -> String {

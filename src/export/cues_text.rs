@@ -75,7 +75,7 @@ impl Columns {
     /// Time, cue, when, does, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
-        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.has_bars);
+        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.any_bars());
         let time = if timecodes { 11 } else { 8 + u16::from(bars) };
         let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
@@ -83,11 +83,6 @@ impl Columns {
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
         Columns { widths: [time, cue, words - note - does, does, count, note], timecodes, bars }
-    }
-
-    /// The same for the encore, which has no music.
-    fn without_music(&self) -> Columns {
-        Columns { bars: false, ..*self }
     }
 
     /// Columns and gaps together.
@@ -183,14 +178,17 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
         blocks.push(vec!["No cues in the act.".to_owned()]);
     }
     if let Some(encore) = &sheet.encore {
-        let heading = format!(
+        let mut heading = format!(
             "ENCORE · only if it is called for. Its own clock reads 0:00.0 at {}.",
             encore.zero
         );
+        if let Some(clock) = &encore.timecode {
+            heading += &format!(" {}", clock.words());
+        }
         let mut first = vec![String::new()];
         first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
         first.push(columns.rule('═'));
-        let mut rows = rows_of(&columns.without_music(), sheet, &encore.lines).into_iter();
+        let mut rows = rows_of(columns, sheet, &encore.lines).into_iter();
         // A heading is never the last of a page.
         first.extend(rows.next().unwrap_or_default());
         blocks.push(first);

@@ -70,6 +70,7 @@ struct Encore<'a> {
     act: WholeAct<'a>,
     counts: Hands,
     burns: Vec<Burn<'a>>,
+    clocks: Vec<Clock<'a>>,
 }
 
 #[derive(Serialize)]
@@ -271,6 +272,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             act: act(encore),
             counts: hands(&encore.counts.hands),
             burns: encore.burns.iter().map(burn).collect(),
+            clocks: encore.clocks.iter().map(clock).collect(),
         }),
     }
 }

@@ -12,7 +12,7 @@ use crate::sheet::clocks::ClockLine;
 use crate::sheet::loading::Came;
 use crate::sheet::stamp::BAR_AND_BEAT;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet, TransitionLine, compose};
-use crate::sheet::words::plain;
+use crate::sheet::words::{encore_heading, plain};
 use crate::time::{TimeRange, seconds_text};
 
 use super::arms_text::arms_and_ways;
@@ -34,14 +34,14 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let mut parts = vec![
         head(sheet, width),
         sections(sheet, width),
-        sheet.encore.as_ref().map_or_else(String::new, |encore| encore_sections(encore, width)),
+        sheet.encore.as_ref().map_or_else(String::new, |encore| of_encore(encore, width)),
         around_text::places(sheet, width),
         bends_text::bends(sheet, width),
         clocks(sheet, width),
         around_text::slot(sheet, width),
         limits_text::limits(&sheet.limits, width),
-        loadings(sheet, width),
-        regrips(sheet, width),
+        loadings("LOADING", sheet, width),
+        regrips("REGRIPS", sheet, width),
         hands(sheet, width),
         values(sheet, width),
         arms_and_ways(sheet, width),
@@ -111,10 +111,27 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
-fn encore_sections(encore: &TimingSheet, width: u16) -> String {
-    let heading =
-        format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {}", encore.zero);
-    paragraph(width, 0, &heading) + &section_table(encore, width)
+/// What stands of the encore before the whole act's tables: its own sections, and what the hands,
+/// the music and a bent tempo do in them.
+fn of_encore(encore: &TimingSheet, width: u16) -> String {
+    let mut sections = paragraph(width, 0, &encore_heading(&encore.zero));
+    if let Some(clock) = &encore.timecode {
+        sections += &paragraph(width, 0, &clock.words());
+    }
+    sections += &section_table(encore, width);
+    let clocks = match encore.has_music {
+        true => "THE ENCORE ON EACH CLOCK\n".to_owned() + &clock_table(encore, width),
+        false => String::new(),
+    };
+    let mut parts = vec![
+        sections,
+        bends_text::bends(encore, width),
+        clocks,
+        loadings("LOADING IN THE ENCORE", encore, width),
+        regrips("REGRIPS IN THE ENCORE", encore, width),
+    ];
+    parts.retain(|part| !part.is_empty());
+    parts.join("\n")
 }
 
 fn sections(sheet: &TimingSheet, width: u16) -> String {
@@ -193,7 +210,7 @@ fn without_throws(section: &SectionLine) -> String {
 }
 
 /// What the hands do with the props in each pause that loads them anew.
-fn regrips(sheet: &TimingSheet, width: u16) -> String {
+fn regrips(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let regrips =
         sheet.sections.iter().filter_map(|section| Some((section, section.regrip.as_ref()?)));
     let mut text = String::new();
@@ -207,11 +224,12 @@ fn regrips(sheet: &TimingSheet, width: u16) -> String {
     if text.is_empty() {
         return text;
     }
-    "REGRIPS · what the hands do with the props; colours in order of leaving\n".to_owned() + &text
+    let what = "what the hands do with the props; colours in order of leaving";
+    paragraph(width, 0, &format!("{title} · {what}")) + &text
 }
 
-/// What is in which hand where the props rest, in the order of the act.
-fn loadings(sheet: &TimingSheet, width: u16) -> String {
+/// What is in which hand where the props rest, in the order of the score.
+fn loadings(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let mut rows = Vec::new();
     for (start, gather) in sheet.loadings.iter().zip(&sheet.gathers) {
         // Props that are kept lie as the gather before left them.
@@ -224,11 +242,11 @@ fn loadings(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     let columns = [(Column::Words, "when"), (Column::Words, "what is in which hand")];
-    "LOADING · each hand's props in the order in which they leave\n".to_owned()
+    format!("{title} · each hand's props in the order in which they leave\n")
         + &table(width, &columns, rows)
 }
 
-fn clocks(sheet: &TimingSheet, width: u16) -> String {
+fn clock_table(sheet: &TimingSheet, width: u16) -> String {
     let reads = |time: &Option<TimeRange>| {
         time.as_ref().map_or_else(|| NONE.to_owned(), TimeRange::clock_stacked)
     };
@@ -250,7 +268,11 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "last catch"),
         (Column::Figure, "ends"),
     ];
-    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
+    table(width, &columns, rows)
+}
+
+fn clocks(sheet: &TimingSheet, width: u16) -> String {
+    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &clock_table(sheet, width);
     let mut length = String::new();
     if let Some(lasts) = &sheet.act.lasts {
         length += &format!(

@@ -122,11 +122,8 @@ impl Names {
             given.map(|name| name.name.clone()).collect()
         };
         let (here, elsewhere) = (names(true), names(false));
-        let known = Known {
-            here: &here,
-            elsewhere: &elsewhere,
-            in_encore: in_encore && !everywhere,
-        };
+        let known =
+            Known { here: &here, elsewhere: &elsewhere, in_encore: in_encore && !everywhere };
         let lookup: HashSet<&str> = here.iter().map(|name| name.value.as_str()).collect();
         let referred = self.referred[kind as usize].iter();
         for Name { name, .. } in referred.filter(|name| name.in_encore == in_encore) {
@@ -225,9 +222,9 @@ pub(super) fn unknown_name(
     let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
     let (here, other) = if known.in_encore { ("encore", "act") } else { ("act", "encore") };
     if let Some(there) = known.elsewhere.iter().find(|there| there.value == name.value) {
-        return Some(fault.note_at(there.at.clone(), format!("The {other} has it.")).help(format!(
-            "Name a {word} of the {here}: act and encore have clocks of their own."
-        )));
+        return Some(fault.note_at(there.at.clone(), format!("The {other} has it.")).help(
+            format!("Name a {word} of the {here}: act and encore have clocks of their own."),
+        ));
     }
     if let Some(near) = nearest(&name.value, names.clone()) {
         let written = quoted(near);

@@ -31,14 +31,12 @@ pub(super) struct Music {
 /// What stands in `music`, or in `tracks` in its place.
 pub(super) fn music<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Music {
     let mut cues = Vec::new();
-    let music =
-        record.may(reader, "music", |reader, raw| track(reader, raw, None, &mut cues));
+    let music = record.may(reader, "music", |reader, raw| track(reader, raw, None, &mut cues));
     let named = record.may(reader, "tracks", |reader, raw| tracks(reader, raw, &mut cues));
     let written = ["music", "tracks"].map(|field| record.place_of(field));
     if let [Some(_), Some(at)] = &written {
         let message = "`tracks` stands in place of `music`; here are both.";
-        let fault =
-            Diagnostic::error("misplaced-field", at.clone(), message).label("one too many");
+        let fault = Diagnostic::error("misplaced-field", at.clone(), message).label("one too many");
         reader.report(fault.help("Give the track of `music` a name and put it into `tracks`."));
     }
     let [one, several] = written.map(|at| at.is_some());
@@ -213,7 +211,8 @@ impl TrackNames {
         };
         let (what, name) = spoken.name.as_ref()?;
         let of_kind = |names: &TrackNames, of: &dyn Fn(Option<&str>) -> bool| {
-            let given = names.given.iter().filter(|(at, kind, _)| kind == what && of(at.as_deref()));
+            let given =
+                names.given.iter().filter(|(at, kind, _)| kind == what && of(at.as_deref()));
             given.map(|(_, _, name)| name.clone()).collect::<Vec<_>>()
         };
         let (here, elsewhere) = (of_kind(self, &|of| of == track), of_kind(other, &|_| true));

@@ -27,7 +27,7 @@ pub struct ColoursSheet {
     pub issue: u32,
     /// The names of the routine's colours, by their index.
     pub colours: Vec<String>,
-    /// Whether everything that is asked comes about.
+    /// Whether everything that is asked comes about; the encore's is its own.
     pub possible: bool,
     /// What came of the line-up.
     pub outcome: Outcome,
@@ -45,6 +45,8 @@ pub struct ColoursSheet {
     pub sections: Vec<SectionChart>,
     /// The gathers, one for each run.
     pub gathers: Vec<Gathered>,
+    /// That of the encore.
+    pub encore: Option<Box<ColoursSheet>>,
 }
 
 /// Something that is asked.
@@ -143,7 +145,7 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
-        possible: colours.are_possible(),
+        possible: verdict.unmet.is_empty(),
         outcome: choices.outcome,
         asked: requirements(routine).into_iter().map(asked).collect(),
         clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),
@@ -156,6 +158,19 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
         loadings,
         sections: charts(act),
         gathers: gathers(act, &choices.chosen),
+        encore: act
+            .encore
+            .as_deref()
+            .zip(colours.encore.as_deref())
+            .map(|(act, colours)| Box::new(compose(act, colours))),
+    }
+}
+
+impl ColoursSheet {
+    /// Whether everything that is asked comes about, in the encore too.
+    #[must_use]
+    pub fn all_possible(&self) -> bool {
+        self.possible && self.encore.as_ref().is_none_or(|encore| encore.all_possible())
     }
 }
 

@@ -38,6 +38,8 @@ pub struct TimingSheet {
     pub zero: String,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// Whether there is any music.
+    pub has_music: bool,
     /// Whether the music has bars.
     pub has_bars: bool,
     /// One for each entry of the score, in order.
@@ -223,11 +225,16 @@ pub struct LimitLine {
 }
 
 impl TimingSheet {
-    /// The sheet with the time code of every section's start.
+    /// The sheet with the time code of every section's start, in the encore too where that has a
+    /// clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
         for section in &mut self.sections {
             clock.mark(&mut section.starts);
+        }
+        if let Some(of_encore) = &clock.encore {
+            let of_encore = TimecodeClock::clone(of_encore);
+            self.encore = self.encore.map(|encore| Box::new(encore.with_timecode(of_encore)));
         }
         self.timecode = Some(clock);
         self
@@ -248,6 +255,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         issue: routine.issue,
         zero: words::moment(&routine.zero.value),
         timecode: None,
+        has_music: routine.first_track().is_some(),
         has_bars: clocks_read.have_bars(),
         sections: timeline
             .sections
@@ -264,7 +272,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         crossings: routine.has_arms().then(|| crossings.iter().sum()),
         made: routine.says_how_made().then(|| made::in_all(act)),
         clocks: clocks(act, &limits),
-        open: open_in_words(routine),
+        open: open(act),
         act: act_line(act, &clocks_read),
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
@@ -295,6 +303,13 @@ fn act_line(act: &Act, clocks: &StampClocks) -> ActLine {
 
 fn encore(act: &Act) -> Option<Box<TimingSheet>> {
     Some(Box::new(compose(act.encore.as_deref()?)))
+}
+
+/// What the act and its encore leave open, in words.
+fn open(act: &Act) -> Vec<String> {
+    let encore = act.encore.iter().flat_map(|encore| open_in_words(&encore.routine));
+    let in_encore = encore.map(|open| format!("in the encore {open}"));
+    open_in_words(&act.routine).into_iter().chain(in_encore).collect()
 }
 
 fn burns(act: &Act) -> Vec<BurnLine> {

@@ -98,7 +98,7 @@ impl fmt::Display for Unresolved {
                 "it belongs to the act, and nobody knows how long after it the encore begins"
                     .to_owned()
             }
-            Unresolved::NoMusic => "the routine has no `music`".to_owned(),
+            Unresolved::NoMusic => "no `music` is written".to_owned(),
             Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
             Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
             Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),

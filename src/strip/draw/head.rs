@@ -10,20 +10,19 @@ use super::super::text::{self, NAME, SMALL, TITLE};
 use super::{arms, flights, path, sections, titled, words};
 
 /// The sheet itself, white, and its head.
-pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
+pub(in super::super) fn draw(on: &Head, page: usize, place: &str) -> Group {
     let top = PAGE.1 * page as f64;
-    let place = format!("page {} of {pages}", page + 1);
     let sheet = Rectangle::new()
         .set("x", Mm(0.0))
         .set("y", top)
         .set("width", PAGE.0)
         .set("height", PAGE.1)
         .set("class", "sheet");
-    let mut head = titled(place.as_str()).add(sheet);
+    let mut head = titled(place).add(sheet);
     let right = PAGE.0 - MARGIN;
     let top = top + EDGE;
     if page > 0 {
-        let room = right - MARGIN - text::width(&place, SMALL, false) - Mm(4.0);
+        let room = right - MARGIN - text::width(place, SMALL, false) - Mm(4.0);
         let under_width = text::width(&on.under_title, SMALL, false) + Mm(3.0);
         let title = text::shorten(&on.title, NAME, true, (room - under_width).max(room / 2.0));
         let title = title.unwrap_or_default();
