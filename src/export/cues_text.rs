@@ -8,7 +8,7 @@ use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
-use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
+use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row, stacked};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
@@ -76,7 +76,13 @@ impl Columns {
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
         let (timecodes, bars) = (sheet.timecode.is_some(), sheet.any_bars());
-        let time = if timecodes { 11 } else { 8 + u16::from(bars) };
+        // Of a time code with two ends a dash stands behind the first.
+        let two_ends =
+            |line: &CueLine| line.go.timecode.as_ref().is_some_and(|code| code.latest.is_some());
+        let time = match timecodes {
+            true => 11 + u16::from(sheet.all_lines().any(two_ends)),
+            false => 8 + u16::from(bars),
+        };
         let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
@@ -143,12 +149,12 @@ impl Columns {
         }
         let trigger = line.trigger.word().to_uppercase();
         let timecode = match line.go.timecode_words() {
-            Some(code) => format!("\n{code}"),
+            Some(code) => format!("\n{}", stacked(&code)),
             None if self.timecodes => format!("\n{NONE}"),
             None => String::new(),
         };
         let bar = line.go.bar_words().filter(|_| self.bars);
-        let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
+        let bar = bar.map(|bar| format!("\n{}", stacked(&bar))).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
                 let of = format!("{} {}", with.crew.label(), with.of);

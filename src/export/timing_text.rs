@@ -19,7 +19,7 @@ use super::arms_text::arms_and_ways;
 use super::around_text;
 use super::bends_text;
 use super::limits_text;
-use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, stacked, table};
 
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
@@ -157,11 +157,11 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
             ];
         if sheet.has_bars {
             let bar = section.starts.bar_words();
-            row.insert(STARTS_AT + 1, or_none(bar.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(bar.as_deref().map(stacked)));
         }
         if sheet.timecode.is_some() {
             let code = section.starts.timecode_words();
-            row.insert(STARTS_AT + 1, or_none(code.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(code.as_deref().map(stacked)));
         }
         row
     });
@@ -182,11 +182,6 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
     table(width, &columns, rows)
-}
-
-/// Two ends in a narrow column, one below the other.
-fn stacked(text: String) -> String {
-    text.replace('–', "–\n")
 }
 
 /// How a section is joined to what is before it.

@@ -221,10 +221,10 @@ pub(super) fn unknown_name(
     };
     let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
     let (here, other) = if known.in_encore { ("encore", "act") } else { ("act", "encore") };
-    if let Some(there) = known.elsewhere.iter().find(|there| there.value == name.value) {
-        return Some(fault.note_at(there.at.clone(), format!("The {other} has it.")).help(
-            format!("Name a {word} of the {here}: act and encore have clocks of their own."),
-        ));
+    if known.elsewhere.iter().any(|there| there.value == name.value) {
+        let help =
+            format!("The {other} has this {word}, on a clock of its own: name one of the {here}.");
+        return Some(fault.help(help));
     }
     if let Some(near) = nearest(&name.value, names.clone()) {
         let written = quoted(near);

@@ -307,9 +307,13 @@ fn encore(act: &Act) -> Option<Box<TimingSheet>> {
 
 /// What the act and its encore leave open, in words.
 fn open(act: &Act) -> Vec<String> {
+    let mut open = open_in_words(&act.routine);
     let encore = act.encore.iter().flat_map(|encore| open_in_words(&encore.routine));
-    let in_encore = encore.map(|open| format!("in the encore {open}"));
-    open_in_words(&act.routine).into_iter().chain(in_encore).collect()
+    open.extend(encore.enumerate().map(|(index, open)| match index {
+        0 => format!("in the encore {open}"),
+        _ => open,
+    }));
+    open
 }
 
 fn burns(act: &Act) -> Vec<BurnLine> {

@@ -162,7 +162,7 @@ fn ways(threads: &Threads) -> Vec<Made> {
 /// The title as it may stand in a drawing.
 pub(super) fn title(routine: &Routine) -> String {
     let title = text::clean(&routine.title.value);
-    if routine.is_encore { format!("{title} · encore, only if it is called for") } else { title }
+    if routine.is_encore { format!("{title} · encore") } else { title }
 }
 
 /// Issue and clock, in words.
@@ -172,8 +172,11 @@ pub(super) fn under_title(routine: &Routine) -> String {
         true => "",
         false => " · drawn at its shortest",
     };
-    let clock = if routine.is_encore { "its own" } else { "show" };
-    format!("issue {} · clock: {clock}; zero = {zero}{open}", routine.issue)
+    let clock = match routine.is_encore {
+        true => "only if it is called for · clock: its own",
+        false => "clock: show",
+    };
+    format!("issue {} · {clock}; zero = {zero}{open}", routine.issue)
 }
 
 /// When the first section starts and the last one ends.
