@@ -72,7 +72,8 @@ pub fn set_of(timeline: &Timeline, section: usize) -> Option<usize> {
     Some(timeline.runs.get(run)?.set)
 }
 
-/// The colours of a set, fronts and then backs, each name once, in the set's order, as indices into the routine's colours.
+/// The colours of a set, fronts and then backs, each name once, in the set's order, as indices into
+/// the routine's colours.
 #[must_use]
 pub fn colours_of(routine: &Routine, set: usize) -> Vec<usize> {
     let mut colours: Vec<usize> = Vec::new();
@@ -92,10 +93,10 @@ mod tests {
     #[test]
     fn a_colour_that_is_shown_is_told_apart_from_the_rest_of_its_set() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
         let name = |colour: usize| quay.colours[colour].name.value.as_str();
         let told = |section: &str| -> Vec<(&str, &str)> {
-            told_apart(&quay, &timeline, quay.section(section).unwrap())
+            told_apart(&act, quay.section(section).unwrap())
                 .iter()
                 .map(|told| (name(told.shown), name(told.other)))
                 .collect()

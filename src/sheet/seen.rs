@@ -121,7 +121,7 @@ mod tests {
     #[test]
     fn a_called_cue_says_what_a_stranger_sees() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
         for (moment, shift, words) in [
             (
                 Moment::Start(name("walk on")),
@@ -141,7 +141,7 @@ mod tests {
             (Moment::TrackStart, 0, "track start"),
         ] {
             let cue = cue(Crew::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
-            assert_eq!(when_called(&quay, &timeline, &cue), words);
+            assert_eq!(when_called(&act, &cue), words);
         }
     }
 }

@@ -483,7 +483,7 @@ mod tests {
                 Some(placed(Tempo::Ramp { from: Some(tempo(from)), to: tempo(to) }));
             let set = balls("three", &["coral", "teal", "pearl"]);
             let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
-            let highest = height::highest(&compiled(&quay), 0).unwrap();
+            let highest = height::highest(&compiled(&quay).timeline, 0).unwrap();
             let thrown = highest.action.number.map(|number| number.get());
             assert_eq!(thrown, Some(number), "{from} to {to}");
         }
