@@ -28,8 +28,11 @@ pub struct OpenLength {
     pub longest: Seconds,
 }
 
-/// The most questions that a search follows both ways before it gives up.
-const MOST_PATHS: usize = 2_000;
+/// The most questions whose answers a search weighs against each other before it gives up.
+const MOST_WEIGHED: usize = 500;
+
+/// So many lengths that met some demands are kept.
+const MOST_KEPT: usize = 12;
 
 /// The most lengths whose ends are all tried together for a plain example.
 const MOST_TRIED: usize = 8;
@@ -45,8 +48,19 @@ pub struct Night<'n> {
     demands: RefCell<Vec<Demand>>,
     /// The open lengths that what was found speaks of.
     spoken_of: RefCell<BTreeSet<Open>>,
+    /// What the search knows so far.
+    known: &'n Known,
     /// How bad what was found is, where that can be told.
     worst: RefCell<Option<Time>>,
+}
+
+/// What a search has found out, on all its nights.
+#[derive(Default)]
+struct Known {
+    /// How many questions were weighed against demands.
+    weighed: Cell<usize>,
+    /// Lengths that met some demands: they often meet the next ones too.
+    met: RefCell<Vec<Lengths>>,
 }
 
 /// A time that is at least zero, or above it.
@@ -80,8 +94,9 @@ impl std::error::Error for TooManyWays {}
 
 impl Night<'_> {
     /// The night on which every open length is at its shortest.
-    fn of<'n>(lengths: Option<&'n Lengths>, script: &'n [bool]) -> Night<'n> {
+    fn of<'n>(lengths: Option<&'n Lengths>, script: &'n [bool], known: &'n Known) -> Night<'n> {
         Night {
+            known,
             lengths,
             script,
             answered: Cell::new(0),
@@ -136,8 +151,12 @@ impl Night<'_> {
         let no = Demand { form: &Time::zero() - form, above: !above };
         let can = |demand: &Demand| {
             let demands = self.demands.borrow();
-            demands.is_empty() || point(demands.iter().chain([demand])).is_some()
+            demands.is_empty() || self.known.can_be_met(&demands, demand)
         };
+        // Past the bound the night is not followed any further: the search ends with it.
+        if self.known.is_exhausted() {
+            return false;
+        }
         match (can(&yes), can(&no)) {
             (true, false) => true,
             (false, _) => false,
@@ -160,10 +179,14 @@ pub fn some_night<T>(
     look: impl Fn(&Night<'_>) -> Option<T>,
 ) -> Result<Option<Found<T>>, TooManyWays> {
     let mut script: Vec<bool> = Vec::new();
-    for _ in 0..MOST_PATHS {
-        let night = Night::of(None, &script);
+    let known = Known::default();
+    while !known.is_exhausted() {
+        let night = Night::of(None, &script, &known);
         let found = look(&night);
         let answered = night.answered.get();
+        if known.is_exhausted() {
+            return Err(TooManyWays);
+        }
         if let Some(found) = found {
             return Ok(Some(named(open, night, found, &look)));
         }
@@ -176,6 +199,39 @@ pub fn some_night<T>(
         }
     }
     Err(TooManyWays)
+}
+
+impl Known {
+    /// Whether the search has weighed as much as it may.
+    fn is_exhausted(&self) -> bool {
+        self.weighed.get() >= MOST_WEIGHED
+    }
+
+    /// Whether some lengths meet all these demands.
+    fn can_be_met(&self, demands: &[Demand], one_more: &Demand) -> bool {
+        let all = || demands.iter().chain([one_more]);
+        let meets = |lengths: &Lengths| all().all(|demand| demand.is_met(lengths));
+        let mut met = self.met.borrow_mut();
+        // Known lengths, as they are and with those of the last demand at the end that suits it.
+        let suited = met.iter().flat_map(|lengths| {
+            let mut suited = lengths.clone();
+            for (open, share) in one_more.form.owes() {
+                let end = if share.is_positive() { BigRational::one() } else { BigRational::zero() };
+                suited.insert(*open, end);
+            }
+            [lengths.clone(), suited]
+        });
+        if let Some(found) = suited.into_iter().find(|lengths| meets(lengths)) {
+            met.retain(|lengths| *lengths != found);
+            met.insert(0, found);
+            return true;
+        }
+        self.weighed.set(self.weighed.get() + 1);
+        let Some(found) = point(all()) else { return false };
+        met.insert(0, found);
+        met.truncate(MOST_KEPT);
+        true
+    }
 }
 
 /// The same on a night that can be named.
@@ -199,7 +255,8 @@ fn named<T>(
         return Found { found, with: Vec::new() };
     }
     for lengths in candidates(open, &matter, &demands, night.worst.into_inner().as_ref()) {
-        let night = Night::of(Some(&lengths), &[]);
+        let known = Known::default();
+        let night = Night::of(Some(&lengths), &[], &known);
         if let Some(found) = look(&night) {
             let lasts = |&(index, one): &(usize, Open)| {
                 let open = open.get(index)?;
