@@ -27,7 +27,7 @@ pub struct OpenLength {
     pub longest: Seconds,
 }
 
-/// The most questions that a search follows both ways before it gives up.
+/// The most ways for a night to go that a search follows before it gives up.
 const MOST_PATHS: usize = 2_000;
 
 /// The most lengths whose ends are all tried together for a plain example.
@@ -37,8 +37,8 @@ const MOST_TRIED: usize = 8;
 pub struct Night<'n> {
     /// The lengths of this night; `None` while every night is followed.
     lengths: Option<&'n Lengths>,
-    /// The answers to give where both can come true, in the order of the questions.
-    script: &'n [bool],
+    /// The answers where the ends of a time do not decide, in the order of the questions.
+    answers: RefCell<Vec<Answer>>,
     answered: Cell<usize>,
     /// What must hold for the answers given.
     demands: RefCell<Vec<Demand>>,
@@ -46,6 +46,17 @@ pub struct Night<'n> {
     spoken_of: RefCell<BTreeSet<Open>>,
     /// How bad what was found is, where that can be told.
     worst: RefCell<Option<Time>>,
+}
+
+/// The answer to a question, kept so that the next way to go asks nothing twice.
+#[derive(Clone, Copy)]
+enum Answer {
+    /// No other can come true with the answers before it.
+    Only(bool),
+    /// Both can: this time yes.
+    Yes,
+    /// Both can: yes has been followed, this time no.
+    No,
 }
 
 /// A time that is at least zero, or above it.
@@ -70,11 +81,11 @@ pub struct Found<T> {
 pub struct TooManyWays;
 
 impl Night<'_> {
-    /// The night on which every open length is at its shortest.
-    fn of<'n>(lengths: Option<&'n Lengths>, script: &'n [bool]) -> Night<'n> {
+    /// A night of these lengths, or a way to go that begins with these answers.
+    fn of(lengths: Option<&Lengths>, answers: Vec<Answer>) -> Night<'_> {
         Night {
             lengths,
-            script,
+            answers: RefCell::new(answers),
             answered: Cell::new(0),
             demands: RefCell::default(),
             spoken_of: RefCell::default(),
@@ -125,20 +136,28 @@ impl Night<'_> {
         }
         let yes = Demand { form: form.clone(), above };
         let no = Demand { form: &Time::zero() - form, above: !above };
-        let can = |demand: &Demand| {
-            let demands = self.demands.borrow();
-            demands.is_empty() || point(demands.iter().chain([demand])).is_some()
-        };
-        match (can(&yes), can(&no)) {
-            (true, false) => true,
-            (false, _) => false,
-            (true, true) => {
-                let number = self.answered.replace(self.answered.get() + 1);
-                let answer = self.script.get(number).copied().unwrap_or(true);
-                self.demands.borrow_mut().push(if answer { yes } else { no });
-                answer
-            }
+        let number = self.answered.replace(self.answered.get() + 1);
+        let known = self.answers.borrow().get(number).copied();
+        let answer = known.unwrap_or_else(|| {
+            let answer = match (self.can_be(&yes), self.can_be(&no)) {
+                (true, true) => Answer::Yes,
+                (can_be, _) => Answer::Only(can_be),
+            };
+            self.answers.borrow_mut().push(answer);
+            answer
+        });
+        match answer {
+            Answer::Only(holds) => return holds,
+            Answer::Yes => self.demands.borrow_mut().push(yes),
+            Answer::No => self.demands.borrow_mut().push(no),
         }
+        matches!(answer, Answer::Yes)
+    }
+
+    /// Whether a demand can be met together with what has been answered.
+    fn can_be(&self, demand: &Demand) -> bool {
+        let demands = self.demands.borrow();
+        demands.is_empty() || point(demands.iter().chain([demand])).is_some()
     }
 }
 
@@ -150,19 +169,17 @@ pub fn some_night<T>(
     open: &[OpenLength],
     look: impl Fn(&Night<'_>) -> Option<T>,
 ) -> Result<Option<Found<T>>, TooManyWays> {
-    let mut script: Vec<bool> = Vec::new();
+    let mut answers: Vec<Answer> = Vec::new();
     for _ in 0..MOST_PATHS {
-        let night = Night::of(None, &script);
-        let found = look(&night);
-        let answered = night.answered.get();
-        if let Some(found) = found {
+        let night = Night::of(None, answers);
+        if let Some(found) = look(&night) {
             return Ok(Some(named(open, night, found, &look)));
         }
-        // The last question that was answered yes is answered no.
-        script.resize(answered, true);
-        while script.pop_if(|answer| !*answer).is_some() {}
-        match script.last_mut() {
-            Some(last) => *last = false,
+        answers = night.answers.into_inner();
+        // The last question that was answered yes and may be answered no is answered no.
+        while answers.pop_if(|answer| !matches!(answer, Answer::Yes)).is_some() {}
+        match answers.last_mut() {
+            Some(last) => *last = Answer::No,
             None => return Ok(None),
         }
     }
@@ -190,7 +207,7 @@ fn named<T>(
         return Found { found, with: Vec::new() };
     }
     for lengths in candidates(open, &matter, &demands, night.worst.into_inner().as_ref()) {
-        let night = Night::of(Some(&lengths), &[]);
+        let night = Night::of(Some(&lengths), Vec::new());
         if let Some(found) = look(&night) {
             let lasts = |&(index, one): &(usize, Open)| {
                 let open = open.get(index)?;
