@@ -6,7 +6,7 @@
 
 use crate::act::Act;
 use crate::diagnostic::Place;
-use crate::routine::{Juggle, Part, Routine};
+use crate::routine::{Juggle, Routine};
 use crate::timeline::Timeline;
 
 /// Two colours that a section tells apart, as indices into the routine's colours.
@@ -25,7 +25,7 @@ pub struct ToldApart {
 pub fn told_apart(act: &Act, section: usize) -> Vec<ToldApart> {
     let Act { routine, timeline, .. } = act;
     let mut told: Vec<ToldApart> = Vec::new();
-    let Some(Part::Juggle(juggle)) = routine.score.get(section).map(|entry| &entry.part) else {
+    let Some(juggle) = routine.juggle(section) else {
         return told;
     };
     let Some(set) = set_of(timeline, section) else { return told };
@@ -111,7 +111,7 @@ mod tests {
     fn a_pair_that_is_asked_for_from_both_sides_is_told_apart_once() {
         let mut quay = lantern_quay();
         let beam = quay.section("beam").unwrap();
-        let juggle = quay.score[beam].juggle_mut().expect("beam is juggled");
+        let juggle = quay.juggle_mut(beam).unwrap();
         let mut second = juggle.seen.shows[0].clone();
         second.throw.value = 1;
         second.colours[0].value = "teal".to_owned();

@@ -83,7 +83,7 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
     };
     let Part::Juggle(_) = section.part else {
         let before = routine.score.get(..index)?;
-        let begun = before.iter().any(|one| matches!(one.part, Part::Juggle(_)));
+        let begun = before.iter().any(|one| one.juggle().is_some());
         let look = match (index, begun) {
             (0, _) => "the act begins",
             (_, true) => "hands at rest",

@@ -402,7 +402,7 @@ fn juggled(
 fn bent(act: &Act, index: usize) -> Option<BentLine> {
     let Act { routine, timeline, .. } = act;
     let bent = bend::of_section(timeline, index)?;
-    let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
+    let Some(juggle) = routine.juggle(index) else {
         return None;
     };
     Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })

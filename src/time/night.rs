@@ -8,6 +8,7 @@
 
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
 
 use num_rational::BigRational;
 use num_traits::{One, Signed, Zero};
@@ -79,6 +80,14 @@ pub struct Found<T> {
 /// More ways to go than are followed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TooManyWays;
+
+impl fmt::Display for TooManyWays {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the open lengths leave more ways to go than are followed")
+    }
+}
+
+impl std::error::Error for TooManyWays {}
 
 impl Night<'_> {
     /// A night of these lengths, or a way to go that begins with these answers.

@@ -3,7 +3,7 @@
 //! Beats of a transition or a wait have no entry: they are the time in which arms go from one
 //! position to another. Its throws are made in no written way.
 
-use crate::routine::{Arms, Juggle, Made, Part, Routine};
+use crate::routine::{Arms, Juggle, Made, Routine};
 
 use super::{Action, Timeline};
 
@@ -43,10 +43,7 @@ impl Action {
 }
 
 fn juggle(routine: &Routine, section: usize) -> Option<&Juggle> {
-    match &routine.score.get(section)?.part {
-        Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
-    }
+    routine.score.get(section)?.juggle()
 }
 
 #[cfg(test)]
