@@ -88,17 +88,19 @@ impl Act {
         self.troubles.is_empty()
     }
 
-    /// Whether fire or blades are juggled in it.
+    /// Whether an error hides when fire or blades are in use, or when the stage is dark, so that
+    /// nobody knows that they never are in the dark.
     #[must_use]
-    pub fn has_danger(&self) -> bool {
-        let mut sets = self.timeline.runs.iter().filter_map(|run| self.routine.sets.get(run.set));
-        sets.any(|set| set.kind.is_dangerous())
-    }
-
-    /// Whether a cue makes the stage dark.
-    #[must_use]
-    pub fn has_dark(&self) -> bool {
-        self.routine.cues.iter().any(|cue| cue.dark)
+    pub fn hides_danger(&self) -> bool {
+        let Routine { sets, cues, hidden, .. } = &self.routine;
+        let used = |set: usize| self.timeline.runs.iter().any(|run| run.set == set);
+        // An entry that could not be read may use any set.
+        let unread = self.timeline.hides_throws().is_some();
+        let mut danger = sets.iter().enumerate().filter(|(_, set)| set.kind.is_dangerous());
+        let has_danger = hidden.sets || danger.any(|(set, _)| unread || used(set));
+        let has_dark = hidden.cues || cues.iter().any(|cue| cue.dark);
+        let all_known = self.times_known && !hidden.sets && !hidden.cues;
+        has_danger && has_dark && !all_known
     }
 
     /// The entries of the score, each with its place and where it lies in time.

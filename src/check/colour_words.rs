@@ -103,7 +103,7 @@ fn renamed(case: &Case<'_>, set: &SetInUse, name: &str, written: &str) -> Vec<Ed
     let sections =
         set.sections.iter().filter_map(|&section| match &case.routine().score.get(section)?.part {
             Part::Juggle(juggle) => Some(&**juggle),
-            Part::Pause(_) | Part::Unread => None,
+            Part::Pause(_) | Part::Unread(_) => None,
         });
     let in_sections = sections.flat_map(|juggle| {
         let loading = juggle.written_loading();

@@ -15,7 +15,7 @@ pub(super) fn as_good_as(
 ) -> Vec<Vec<Vec<LookMask>>> {
     let ordered = |section: &Section| match &section.part {
         Part::Juggle(juggle) => juggle.loading.is_some(),
-        Part::Pause(_) | Part::Unread => false,
+        Part::Pause(_) | Part::Unread(_) => false,
     };
     let last_loading = routine.score.iter().rposition(ordered);
     let of = |section: usize| {

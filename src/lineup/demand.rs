@@ -112,7 +112,7 @@ pub(super) fn about(routine: &Routine, requirement: Requirement) -> Option<usize
 pub(super) fn juggle_at(routine: &Routine, section: usize) -> Option<&Juggle> {
     match &routine.score.get(section)?.part {
         Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     }
 }
 

@@ -111,7 +111,7 @@ fn of_act(routine: &Routine) -> LineUp {
         choices: Choices { outcome, chosen: Vec::new(), encore: None },
     };
     let free = juggles(routine).any(|juggle| !juggle.free.is_empty());
-    if routine.score.iter().any(|section| section.part == Part::Unread) {
+    if routine.score.iter().any(|section| section.unread().is_some()) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
     if !free && !settle::is_open(routine) {
@@ -127,7 +127,7 @@ fn of_act(routine: &Routine) -> LineUp {
 fn juggles(routine: &Routine) -> impl Iterator<Item = &Juggle> {
     routine.score.iter().filter_map(|section| match &section.part {
         Part::Juggle(juggle) => Some(&**juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     })
 }
 

@@ -173,7 +173,7 @@ pub fn to_music(act: &Act, bpm: &BigRational, sections: &[usize]) -> Vec<MusicTe
 fn juggled(routine: &Routine, section: usize) -> Option<&Juggle> {
     match &routine.score.get(section)?.part {
         Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     }
 }
 

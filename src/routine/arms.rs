@@ -174,7 +174,7 @@ impl Routine {
     fn juggles(&self) -> impl Iterator<Item = &Juggle> {
         self.score.iter().filter_map(|section| match &section.part {
             Part::Juggle(juggle) => Some(&**juggle),
-            Part::Pause(_) | Part::Unread => None,
+            Part::Pause(_) | Part::Unread(_) => None,
         })
     }
 }

@@ -98,7 +98,7 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
     }
     let pattern = |index: usize| match &routine.score.get(index)?.part {
         Part::Juggle(juggle) => Some(&juggle.pattern.pattern),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     };
     let above = |index: usize| Some(highest(timeline, index)?.above_hand_m);
     let (before, after) = (above(index.checked_sub(1)?)?, above(index)?);

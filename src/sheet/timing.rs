@@ -330,7 +330,7 @@ fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampCloc
             let logged = pause.pick_up.iter().map(|logged| logged.value.clone());
             (pause.place.as_deref(), logged.collect())
         }
-        Some(Part::Unread) | None => (None, Vec::new()),
+        Some(Part::Unread(_)) | None => (None, Vec::new()),
     };
     let place = place.map(plain);
     let juggled = juggled(act, (index, empty_hands), clocks);

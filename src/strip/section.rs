@@ -55,7 +55,7 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
             let name = text::clean(&entry.name.value);
             let pattern = match &entry.part {
                 Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
-                Part::Pause(_) | Part::Unread => None,
+                Part::Pause(_) | Part::Unread(_) => None,
             };
             let lasts = (&span.ends - &span.starts).range();
             let detail = match &span.juggle {

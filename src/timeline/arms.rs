@@ -45,7 +45,7 @@ impl Action {
 fn juggle(routine: &Routine, section: usize) -> Option<&Juggle> {
     match &routine.score.get(section)?.part {
         Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     }
 }
 

@@ -53,7 +53,7 @@ impl<'a> Draft<'a> {
             let lasts = match &section.part {
                 Part::Juggle(juggle) => &juggle.lasts,
                 Part::Pause(pause) => &pause.lasts,
-                Part::Unread => return false,
+                Part::Unread(_) => return false,
             };
             matches!(lasts.value, Length::Until(_) | Length::Bars(_))
         });

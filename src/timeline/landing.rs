@@ -33,7 +33,7 @@ impl Compiler<'_> {
         let lasts = match before.map(|section| &section.part) {
             Some(Part::Juggle(juggle)) => &juggle.lasts,
             Some(Part::Pause(pause)) => &pause.lasts,
-            Some(Part::Unread) | None => return false,
+            Some(Part::Unread(_)) | None => return false,
         };
         matches!(lasts.value, Length::Until(_))
     }
@@ -49,8 +49,8 @@ impl Compiler<'_> {
             Ok(fixed) => fixed,
             Err(why) => return Lasts::of(self.until_unknown(own, why)),
         };
-        // From a start that is not known, only a length in seconds can be judged.
-        let judged = self.times_known || matches!(own.juggle.lasts.value, Length::For(_));
+        // At a pace that is not known, no length can be judged.
+        let judged = !self.lost;
         let Some(least) = fixed.least() else {
             if judged {
                 let over = |lasts: &Seconds| (&fixed.unbent - lasts).abs();
@@ -143,7 +143,7 @@ impl Compiler<'_> {
                 };
                 [lasts(2)?, lasts(1)?]
             }
-            Some(Part::Pause(_) | Part::Unread) | None => [Some(duration.clone()), Some(duration)],
+            Some(Part::Pause(_) | Part::Unread(_)) | None => [Some(duration.clone()), Some(duration)],
         };
         if lasts.iter().all(Option::is_none) {
             return Err(Unresolved::NotYet);
@@ -217,6 +217,6 @@ impl Compiler<'_> {
 impl Lasts {
     fn bent(least: Bend, fixed: FixedEnd) -> Lasts {
         let beats = least.cycles.saturating_mul(fixed.period);
-        Lasts { beats, bend: Some(least), fixed_end: Some(fixed) }
+        Lasts { beats, beats_known: true, bend: Some(least), fixed_end: Some(fixed) }
     }
 }

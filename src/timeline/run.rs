@@ -45,6 +45,9 @@ pub struct Run {
     pub tempo: TempoMap,
     /// How it ends.
     pub gather: Gather,
+    /// Whether it goes on into an entry that could not be read: then nobody knows how it ends, and
+    /// its gather is empty.
+    pub breaks_off: bool,
 }
 
 /// How the props of a run came into the hands.

@@ -8,7 +8,7 @@ use crate::transition::Origin;
 use super::compile::Compiler;
 use super::join::{Join, Junction};
 use super::label::Label;
-use super::run::{Face, Gather, HandLoading, Loaded, Run};
+use super::run::{Face, Gather, HandLoading, Loaded, Prop, Run};
 use super::section::SectionSpan;
 use super::{Trouble, loading};
 
@@ -193,14 +193,32 @@ impl Compiler<'_> {
                 last_catch: None,
                 ends: self.clock.clone(),
             },
+            breaks_off: false,
         });
         label
+    }
+
+    /// Ends the run in the making before an entry that could not be read.
+    pub(super) fn break_off(&mut self, index: usize, mut label: Label) {
+        let natural = self.natural;
+        let ends = self.clock.clone();
+        let run = self.open_run();
+        name_by_calls(run, &mut label, natural);
+        run.sections.end = index;
+        run.gather = Gather {
+            hands: HandLoading::default(),
+            last_catch: None,
+            ends: ends.unknown(index),
+        };
+        run.actions = label.actions;
+        run.breaks_off = true;
+        self.regripped = false;
     }
 
     /// Ends the run in the making: all props come to rest.
     pub(super) fn gather(&mut self, index: usize, mut label: Label) {
         let beats_end = self.clock.clone();
-        let (natural, lost) = (self.natural, self.lost);
+        let (natural, lost) = (self.natural, self.lost || self.routine.hidden.dwell);
         let run = self.open_run();
         let last_catch = label.last_catch().map(|position| run.tempo.at(position));
         let last_catch = last_catch.map(|catch| if lost { catch.unknown(index) } else { catch });
@@ -209,9 +227,7 @@ impl Compiler<'_> {
             _ => beats_end,
         };
         let mut hands = label.gathered(&run.loading);
-        if natural && let Some(names) = loading::order_of_calls(&label.actions, run.colours.len()) {
-            label.rename(&names);
-            run.loading.rename(&names);
+        if let Some(names) = name_by_calls(run, &mut label, natural) {
             hands.rename(&names);
         }
         run.sections.end = index + 1;
@@ -223,4 +239,13 @@ impl Compiler<'_> {
         self.regripped = false;
         self.end_section(ends);
     }
+}
+
+/// Names the props of a run that starts from a natural loading in the order in which they are
+/// called for; gives the names, where they are other ones.
+fn name_by_calls(run: &mut Run, label: &mut Label, natural: bool) -> Option<Vec<Prop>> {
+    let names = loading::order_of_calls(&label.actions, run.colours.len()).filter(|_| natural)?;
+    label.rename(&names);
+    run.loading.rename(&names);
+    Some(names)
 }
