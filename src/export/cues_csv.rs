@@ -6,8 +6,8 @@
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
 //! the same where the time is certain. Where the sheet has time codes, a column of them follows the
 //! times.
-//! and, for arithmetic, in seconds; where the sheet has time codes, a column of them follows, and
-//! where the music has bars, the bar and the music beat.
+//! Where the music has bars, the bar and the music beat follow. In a draft the first column says
+//! that it is one, in every row; a time that is not known is left empty.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -82,6 +82,11 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
             let (one, latest) = timecode(stamp);
             vec![one.unwrap_or_default(), latest.unwrap_or_default()]
         });
+    }
+    if let Some(mark) = sheet.heading.draft() {
+        for (index, row) in rows.iter_mut().enumerate() {
+            row.insert(0, if index == 0 { "draft".to_owned() } else { mark.clone() });
+        }
     }
     written(&rows)
 }

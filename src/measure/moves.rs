@@ -20,8 +20,8 @@ pub struct Move {
     pub props: u32,
     /// The catches that its user declared, if any.
     pub declared: Option<u32>,
-    /// The catches that the section makes.
-    pub catches: u32,
+    /// The catches that the section makes; `None` where an error leaves its beats unknown.
+    pub catches: Option<u32>,
 }
 
 impl Move {
@@ -37,10 +37,11 @@ impl Move {
         2 * self.props
     }
 
-    /// Whether the declared catches are reached; `None` where none are declared.
+    /// Whether the declared catches are reached; `None` where none are declared, and where it is
+    /// not known how many are made.
     #[must_use]
     pub fn keeps_its_word(&self) -> Option<bool> {
-        self.declared.map(|declared| self.catches >= declared)
+        Some(self.catches? >= self.declared?)
     }
 }
 
@@ -56,6 +57,7 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
     let Part::Juggle(juggle) = &entry.part else { return None };
+    let beats_known = timeline.sections.get(section)?.juggle.as_ref()?.beats_known;
     let counts = counts::of_section(timeline, section)?;
     Some(Move {
         section,
@@ -63,6 +65,6 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
         pattern: juggle.pattern.text.clone(),
         props: juggle.pattern.pattern.props(),
         declared: juggle.declares.as_ref().map(|declared| declared.value),
-        catches: counts.catches,
+        catches: beats_known.then_some(counts.catches),
     })
 }

@@ -10,7 +10,7 @@ use crate::notation::Kind;
 use crate::patterns::Pattern;
 use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Part, Twos};
-use crate::timeline::{Action, JuggleSpan, Run};
+use crate::timeline::{Action, Joining, JuggleSpan, Run};
 
 use super::loading::{PropName, prop_names, section_name};
 use super::regrip::other_face_words;
@@ -25,6 +25,8 @@ pub struct SectionChart {
     pub pattern: String,
     /// Index of its run.
     pub run: usize,
+    /// Whether its props come as it needs them.
+    pub joining: Joining,
     /// The number of the throw that it begins with.
     pub begins: u32,
     /// The throws of a cycle, number and value, in the order in which they are made; those made
@@ -120,6 +122,7 @@ fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
         name: section_name(routine, section),
         pattern: plain(&juggle.pattern.text),
         run: span.run,
+        joining: span.joining,
         begins: throws.first().map_or(1, |&(number, _)| number),
         throws,
         other_face: other_face_words(timeline, section),

@@ -10,7 +10,7 @@ use crate::hand::Hand;
 use crate::lineup::{Choosing, Chosen};
 use crate::routine::Routine;
 use crate::time::Time;
-use crate::timeline::{Face, HandLoading, Loaded, Prop, Run};
+use crate::timeline::{Face, HandLoading, Joining, Loaded, Prop, Run};
 
 use super::regrip;
 use super::words::plain;
@@ -118,8 +118,9 @@ pub struct ColdStart {
     pub starts: Time,
     /// How the props came into the hands.
     pub came: Came,
-    /// What is in which hand.
-    pub at_rest: AtRest,
+    /// What is in which hand; `None` where that is not known, for what comes before could not be
+    /// read.
+    pub at_rest: Option<AtRest>,
 }
 
 /// A gather.
@@ -129,8 +130,9 @@ pub struct Gathered {
     pub after: String,
     /// When the run ends.
     pub ends: Time,
-    /// What is in which hand, last caught first.
-    pub at_rest: AtRest,
+    /// What is in which hand, last caught first; `None` where the run goes on into what could not
+    /// be read.
+    pub at_rest: Option<AtRest>,
     /// The next section that starts cold, and how it is loaded; `None` after the last.
     pub next: Option<(String, Came)>,
     /// What the pauses after it move: each one's name, and what the hands do.
@@ -148,7 +150,7 @@ pub fn cold_starts(act: &Act, chosen: &[Chosen]) -> Vec<ColdStart> {
             before: section_name(routine, run.sections.start),
             starts: run.tempo.at_beat(0),
             came: came(run, chosen),
-            at_rest: at_rest(routine, run, &run.loading, run.face),
+            at_rest: is_known(act, run).then(|| at_rest(routine, run, &run.loading, run.face)),
         })
         .collect()
 }
@@ -161,7 +163,8 @@ pub fn gathers(act: &Act, chosen: &[Chosen]) -> Vec<Gathered> {
     let of = |(index, run): (usize, &Run)| Gathered {
         after: section_name(routine, run.sections.end.saturating_sub(1)),
         ends: run.gather.ends.clone(),
-        at_rest: at_rest(routine, run, &run.gather.hands, run.face_gathered()),
+        at_rest: (!run.breaks_off)
+            .then(|| at_rest(routine, run, &run.gather.hands, run.face_gathered())),
         next: runs
             .get(index + 1)
             .map(|next| (section_name(routine, next.sections.start), came(next, chosen))),
@@ -209,6 +212,14 @@ pub fn prop_names(routine: &Routine, run: &Run, face: Face) -> Vec<PropName> {
         }
     };
     looks.iter().enumerate().map(of).collect()
+}
+
+/// Whether it is known what is in the hands before a run.
+fn is_known(act: &Act, run: &Run) -> bool {
+    let first = act.timeline.sections.get(run.sections.start);
+    let first = first.and_then(|span| span.juggle.as_ref());
+    let unsure = first.is_some_and(|juggle| juggle.joining == Joining::Unknown);
+    !unsure || run.loaded == Loaded::Written
 }
 
 fn came(run: &Run, chosen: &[Chosen]) -> Came {
@@ -264,7 +275,7 @@ mod tests {
         let start = &cold_starts(&quay, &timeline, &[])[0];
         assert_eq!((start.before.as_str(), start.came), ("tide", Came::Natural));
         assert_eq!(
-            start.at_rest.in_words(),
+            start.at_rest.as_ref().unwrap().in_words(),
             "right hand: pearl first, then pearl, teal; left hand: teal first, then coral"
         );
     }

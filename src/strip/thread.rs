@@ -11,7 +11,7 @@ use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Made, Routine};
 use crate::time::Seconds;
-use crate::timeline::{Action, Face, HandLoading, Run, SectionSpan, Timeline};
+use crate::timeline::{Action, Face, HandLoading, Joining, Run, SectionSpan, Timeline};
 
 use super::arm;
 
@@ -131,7 +131,13 @@ pub(super) fn threads(act: &Act, begins: f64, ends: f64) -> Threads {
         let starts = run.tempo.at_f64(0.0);
         let loaded = in_hands(run, &run.loading);
         let first = threads.flights.is_empty() && at_rest.iter().all(Vec::is_empty);
-        if first {
+        let entry = timeline.sections.get(run.sections.start);
+        let entry = entry.and_then(|span| span.juggle.as_ref());
+        if entry.is_some_and(|juggle| juggle.joining == Joining::Unknown) {
+            // What was in the hands before is not known.
+            threads.close(&at_rest, since);
+            at_rest = opened(&loaded, starts);
+        } else if first {
             at_rest = opened(&loaded, since);
             threads.note_gathered(since, starts, &loaded);
         } else if colours_in(&at_rest) != loaded {

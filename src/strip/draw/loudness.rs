@@ -17,9 +17,15 @@ pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
     let sounds = |music: &&Music| music.starts < row.shown.1 && music.ends > row.shown.0;
     let heard = |music: &&Music| music.loudness.is_some();
     let music = scene.music.iter().filter(heard).find(sounds)?;
+    let parts = music.known.iter().filter_map(|known| part(scene, row, music, *known));
+    parts.reduce(|parts, part| Group::new().add(parts).add(part))
+}
+
+/// The same within a stretch of the show clock.
+fn part(scene: &Scene, row: &Row, music: &Music, known: (f64, f64)) -> Option<Group> {
     let (loudness, line) = (music.loudness.as_ref()?, row.bands.loudness?);
     let layout = &scene.layout;
-    let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
+    let (from, to) = (known.0.max(row.shown.0), known.1.min(row.shown.1));
     if from >= to {
         return None;
     }
