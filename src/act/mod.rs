@@ -94,13 +94,19 @@ impl Act {
     pub fn hides_danger(&self) -> bool {
         let Routine { sets, cues, hidden, .. } = &self.routine;
         let used = |set: usize| self.timeline.runs.iter().any(|run| run.set == set);
-        // An entry that could not be read may use any set.
-        let unread = self.timeline.hides_throws().is_some();
+        let hides_sets = self.hides_sets();
         let mut danger = sets.iter().enumerate().filter(|(_, set)| set.kind.is_dangerous());
-        let has_danger = hidden.sets || danger.any(|(set, _)| unread || used(set));
+        let has_danger = hidden.sets || danger.any(|(set, _)| hides_sets || used(set));
         let has_dark = hidden.cues || cues.iter().any(|cue| cue.dark);
-        let all_known = self.times_known && !hidden.sets && !hidden.cues;
+        let all_known = self.times_known && !hides_sets && !hidden.sets && !hidden.cues;
         has_danger && has_dark && !all_known
+    }
+
+    /// Whether an error hides what some section is juggled with: it may be any set.
+    pub(crate) fn hides_sets(&self) -> bool {
+        let is_known = |set: usize| set < self.routine.sets.len();
+        let mut runs = self.timeline.runs.iter();
+        self.timeline.hides_throws().is_some() || runs.any(|run| !is_known(run.set))
     }
 
     /// The entries of the score, each with its place and where it lies in time.

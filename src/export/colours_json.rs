@@ -51,7 +51,7 @@ struct Section<'a> {
     transition: Option<Transition<'a>>,
     torn: bool,
     cycles: Vec<Vec<Option<&'a str>>>,
-    repeats_every: usize,
+    repeats_every: Option<usize>,
     orbits: Vec<Orbit<'a>>,
 }
 
@@ -229,7 +229,7 @@ fn section<'a>(sheet: &'a ColoursSheet, chart: &'a SectionChart) -> Section<'a> 
         transition: chart.way.as_ref().map(transition),
         torn: chart.joining == Joining::Torn,
         cycles: chart.cycles.iter().map(|cycle| colours(&cycle.made)).collect(),
-        repeats_every: chart.repeats,
+        repeats_every: chart.is_known.then_some(chart.repeats),
         orbits: chart.orbits.iter().map(orbit).collect(),
     }
 }

@@ -190,7 +190,9 @@ fn gather(gathered: &Gathered, width: u16) -> String {
 
 fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     let mut heading = format!("{} · {}", chart.name, chart.pattern);
-    heading += &format!(" · {}", length(chart));
+    if chart.is_known {
+        heading += &format!(" · {}", length(chart));
+    }
     if chart.joining == Joining::Torn {
         heading += " · TORN: as if the hands had been put right";
     }
@@ -203,6 +205,9 @@ fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     let mut text = paragraph(width, 0, &heading);
     if let Some(way) = &chart.way {
         text += &paragraph(width, 0, &sentence(&joined(sheet, way)));
+    }
+    if !chart.is_known {
+        return text + &paragraph(width, 0, "What it shows is not known.");
     }
     text += &cycles(sheet, chart, width);
     let orbits: Vec<String> = chart.orbits.iter().map(orbit).collect();

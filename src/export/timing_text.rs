@@ -304,7 +304,8 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
                 metres_and_feet(clear - needs)
             });
         } else if sheet.clear_height_m.is_some() {
-            row.extend([NONE.to_owned(), NONE.to_owned()]);
+            // What the props measure is not known.
+            row.extend([String::new(), String::new()]);
         }
         rows.push(row);
     }

@@ -27,7 +27,7 @@ pub fn figures(timeline: &Timeline) -> Figures {
         Some(last_catch - &run.tempo.at_beat(0))
     };
     // What is thrown in an entry that could not be read, nobody knows.
-    let hidden = |section: usize| Time::zero().unknown(section);
+    let hidden = |section: usize| Time::zero().hidden_within(section);
     let first_throw = match timeline.hides_first_throw() {
         Some(section) => Some(hidden(section)),
         None => timeline.runs.iter().find_map(|run| Some(run.first_throw()?.1)),

@@ -53,7 +53,7 @@ pub fn in_use(timeline: &Timeline) -> Vec<InUse> {
         let mut to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
         if let Some(hidden) = timeline.hides_throws() {
             // It may be in use there too.
-            (from, to) = (from.unknown(hidden), to.unknown(hidden + 1));
+            (from, to) = (from.hidden_within(hidden), to.hidden_within(hidden + 1));
         }
         Some(InUse { set: first.set, sections: first.sections.start..last.sections.end, from, to })
     };

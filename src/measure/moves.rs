@@ -57,7 +57,7 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
     let Part::Juggle(juggle) = &entry.part else { return None };
-    let beats_known = timeline.sections.get(section)?.juggle.as_ref()?.beats_known;
+    let span = timeline.sections.get(section)?.juggle.as_ref()?;
     let counts = counts::of_section(timeline, section)?;
     Some(Move {
         section,
@@ -65,6 +65,6 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
         pattern: juggle.pattern.text.clone(),
         props: juggle.pattern.pattern.props(),
         declared: juggle.declares.as_ref().map(|declared| declared.value),
-        catches: beats_known.then_some(counts.catches),
+        catches: (span.beats_known && span.way_known).then_some(counts.catches),
     })
 }

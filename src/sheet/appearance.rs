@@ -103,11 +103,17 @@ pub fn compose(act: &Act) -> AppearanceSheet {
     let backdrop = routine.backdrop.as_ref();
     AppearanceSheet {
         heading: Heading::of(act),
-        lights_known: act.times_known,
+        lights_known: lights_known(act),
         backdrop: backdrop
             .map(|backdrop| ColourLine { name: plain(&backdrop.name.value), rgb: backdrop.rgb }),
         sets: sets.iter().map(|set| set_line(act, set)).collect(),
     }
+}
+
+/// Whether it is known when which set is juggled.
+fn lights_known(act: &Act) -> bool {
+    let Act { routine, timeline, .. } = act;
+    act.times_known && timeline.runs.iter().all(|run| run.set < routine.sets.len())
 }
 
 fn set_line(act: &Act, set: &SetInUse) -> SetLine {
@@ -130,11 +136,11 @@ fn set_line(act: &Act, set: &SetInUse) -> SetLine {
         })
     });
     let written = &routine.sets[set.set];
-    let lights = set.lights.iter().filter(|_| act.times_known);
+    let lights = set.lights.iter().filter(|_| lights_known(act));
     SetLine {
         name: plain(&written.name.value),
         burns: written.kind == PropKind::Torch,
-        is_juggled: !set.sections.is_empty() || act.timeline.hides_throws().is_some(),
+        is_juggled: !set.sections.is_empty() || act.hides_sets(),
         pairs: pairs(routine, set, &colours, |_| true, Differences::between),
         against: against.collect(),
         lights: lights.map(|light| light_line(routine, set, &colours, light)).collect(),

@@ -55,7 +55,11 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         let clock = name
             .map_or_else(|| "track".to_owned(), |name| format!("track: {}", plain(&name.value)));
         let zero = format!("first sample of {}", plain(&track.file.value));
-        lines.push(line(clock, zero, &|time| span.reads(time)));
+        let reads = |time: &Time| match span.place(time)?.exact {
+            Some(exact) if exact.is_unknown() => Some(exact.range()),
+            _ => span.reads(time),
+        };
+        lines.push(line(clock, zero, &reads));
     }
     if let Some(first_throw) = &first_throw {
         let reads = since(first_throw.clone());

@@ -16,7 +16,7 @@ use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
 use crate::routine::{Arms, Part, Unread};
 use crate::time::{Seconds, Time, TimeRange};
-use crate::timeline::{Face, Joining, JuggleSpan, Run, SectionSpan, Timeline};
+use crate::timeline::{Face, Joining, JuggleSpan, SectionSpan, Timeline};
 
 use super::clocks::{ClockLine, clocks, open_in_words};
 use super::heading::{self, Heading};
@@ -238,6 +238,7 @@ pub fn compose(act: &Act) -> TimingSheet {
     let is_hidden = sections.iter().any(|line| line.juggled.is_none() && line.may_be_juggled());
     let juggled = || sections.iter().filter_map(|line| line.juggled.as_ref());
     let counts_known = !is_hidden && juggled().all(|line| line.counts.is_some());
+    let catches_known = !is_hidden && juggled().all(|line| line.listed.catches.is_some());
     let beats_known = !is_hidden && juggled().all(|line| line.beats.is_some());
     TimingSheet {
         heading: Heading::of(act),
@@ -248,7 +249,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         loadings: cold_starts(act, &[]),
         gathers: gathers(act, &[]),
         counts: counts_known.then(|| counts::in_all(timeline)),
-        catches: beats_known.then(|| counts::in_all(timeline).catches),
+        catches: catches_known.then(|| counts::in_all(timeline).catches),
         has_arms: routine.has_arms(),
         crossings: beats_known.then(|| crossings.iter().sum()),
         has_ways: routine.says_how_made(),
@@ -340,8 +341,8 @@ fn juggled(
             .zip(prop_length_m)
             .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
     });
-    let hands_known = hands_known(act, run);
-    let counts_known = hands_known && juggle.beats_known;
+    let hands_known = juggle.hands_known;
+    let counts_known = hands_known && juggle.beats_known && juggle.way_known;
     Some(JuggledLine {
         listed,
         lead: juggle.lead.filter(|_| hands_known),
@@ -349,7 +350,7 @@ fn juggled(
         flights_known,
         beats: juggle.beats_known.then_some(juggle.beats),
         joining: juggle.joining,
-        transition: juggle.transition.as_ref().map(|taken| TransitionLine {
+        transition: juggle.transition.as_ref().filter(|_| juggle.way_known).map(|taken| TransitionLine {
             throws: taken.throws.to_string(),
             beats: taken.beats,
             waits: taken.waits,
@@ -375,23 +376,16 @@ fn juggled(
     })
 }
 
-/// Whether it is known which hand does what in a run: not behind what could not be read, unless
-/// its user says who leads.
-fn hands_known(act: &Act, run: &Run) -> bool {
-    let first = act.timeline.sections.get(run.sections.start);
-    let first = first.and_then(|span| span.juggle.as_ref());
-    let unsure = first.is_some_and(|juggle| juggle.joining == Joining::Unknown);
-    !unsure || act.juggle(run.sections.start).is_some_and(|juggle| juggle.lead.is_some())
-}
-
-/// Whether it is known how long both hands are empty at once in a section: not from before a torn
-/// junction on, and not before what could not be read.
+/// Whether it is known how long both hands are empty at once in a section: not from before a
+/// junction on that is torn or not known, and not before what could not be read.
 fn gaps_known(timeline: &Timeline, index: usize, juggle: &JuggleSpan) -> bool {
     let Some(run) = timeline.runs.get(juggle.run) else { return false };
     let up_to_next = run.sections.start..run.sections.end.min(index + 2);
     let mut sections = timeline.sections.get(up_to_next).unwrap_or_default().iter();
-    let is_torn = |span: &SectionSpan| {
-        span.juggle.as_ref().is_some_and(|juggle| juggle.joining == Joining::Torn)
+    let is_torn = |span: &SectionSpan| match &span.juggle {
+        Some(juggle) if juggle.first_beat == 0 => juggle.joining == Joining::Torn,
+        Some(juggle) => juggle.joining != Joining::Fits,
+        None => true,
     };
     let is_last = index + 1 == run.sections.end;
     let is_whole = !sections.any(is_torn) && !(run.breaks_off && is_last);

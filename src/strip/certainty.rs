@@ -26,7 +26,7 @@ impl Certainty {
         let sections = &act.timeline.sections;
         let edges = sections.iter().map(|span| &span.starts);
         let edges = edges.chain(sections.last().map(|span| &span.ends)).map(place);
-        let hidden = sections.iter().filter(|span| is_hidden(span));
+        let hidden = sections.iter().filter(|span| is_hidden(act, span));
         let hidden = hidden.map(|span| (span.starts.shortest().to_f64() + BEHIND_S, None));
         // Behind a hold the track is where the show clock does not say.
         let holds = act.timeline.tracks.iter().flat_map(|track| {
@@ -101,9 +101,13 @@ impl Certainty {
 }
 
 /// Whether nothing is known of what is drawn within an entry.
-fn is_hidden(span: &SectionSpan) -> bool {
+fn is_hidden(act: &Act, span: &SectionSpan) -> bool {
     match &span.juggle {
-        Some(juggle) => !juggle.pace_known,
+        Some(juggle) => {
+            let run = act.timeline.runs.get(juggle.run);
+            let first = run.map(|run| run.tempo.at_beat(juggle.first_beat));
+            first.is_some_and(|first| (&first - &span.starts).is_unknown())
+        }
         None => (&span.ends - &span.starts).is_unknown(),
     }
 }

@@ -60,8 +60,12 @@ impl Scene {
         let span = span(timeline);
         let threads = thread::threads(act, span.0, span.1);
         let arms = arm::marks(act);
-        let used = used(act);
-        let marks = prop_mark::marks(&routine.colours, &used);
+        let mut used = used(act);
+        let mut marks = prop_mark::marks(&routine.colours, &used);
+        if threads.flights.iter().any(|flight| flight.colour == marks.len()) {
+            marks.push(prop_mark::unknown());
+            used.push(true);
+        }
         let certainty = Certainty::of(act);
         let (flags, unplaced) = flag::flags(act, &certainty);
         let darks = darks(act, &certainty, span.1);

@@ -76,7 +76,7 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
                 None => format!("pause {}", lasts.seconds_text()).trim_end().to_owned(),
             };
             let transition = span.juggle.as_ref().and_then(|juggle| {
-                let taken = juggle.transition.as_ref()?;
+                let taken = juggle.transition.as_ref().filter(|_| juggle.way_known)?;
                 let run = timeline.runs.get(juggle.run)?;
                 Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
             });

@@ -9,7 +9,9 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo, Unread};
+use crate::routine::{
+    Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo, Transition, Unread,
+};
 use crate::time::{Open, Pace, Piece, Seconds, Time};
 
 use super::join::{Join, Junction};
@@ -100,8 +102,21 @@ pub(super) struct Entered {
     first_action: usize,
     /// Whether the entry before it puts its own first throw on a moment.
     awaited: bool,
-    /// Whether its pace is known, not assumed.
-    pace_known: bool,
+    /// What of it an error leaves open.
+    sure: Sure,
+}
+
+/// What is known of the way into a section, and of how it goes on.
+#[derive(Clone, Copy)]
+struct Sure {
+    /// Where its props are.
+    props: bool,
+    /// What is put before it.
+    way: bool,
+    /// Which hand does what.
+    hands: bool,
+    /// Its pace.
+    pace: bool,
 }
 
 impl Entered {
@@ -132,6 +147,10 @@ pub(super) struct Compiler<'a> {
     pub(super) tempo: Option<InForce>,
     /// Whether that tempo is assumed, for it could not be read or there was none.
     tempo_assumed: bool,
+    /// Whether the number of beats of the section before is assumed.
+    beats_assumed: bool,
+    /// Whether it is known which hand does what in the run in the making.
+    hands_known: bool,
     /// The set in use, as an index into the routine's.
     pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
@@ -180,6 +199,8 @@ impl<'a> Compiler<'a> {
             clock: Time::zero(),
             tempo: None,
             tempo_assumed: false,
+            beats_assumed: false,
+            hands_known: true,
             set: None,
             hands: None,
             label: None,
@@ -286,9 +307,9 @@ impl Compiler<'_> {
 
     /// A length of time that nothing open may change.
     pub(super) fn certain(time: &Time) -> Result<Seconds, Unresolved> {
-        match time.owes().first() {
+        match time.hangs_on() {
             None => Ok(time.shortest().clone()),
-            Some((open, _)) => Err(Unresolved::HangsOn(*open)),
+            Some(open) => Err(Unresolved::HangsOn(open)),
         }
     }
 
@@ -310,7 +331,7 @@ impl Compiler<'_> {
         let sets = self.routine.sets.iter();
         let named = unread.set.as_ref();
         let set = named.and_then(|name| sets.clone().position(|set| set.name.value == name.value));
-        self.set = set.or(self.set);
+        self.set = if named.is_some() { set } else { self.set };
         match unread.tempo.as_ref().map(|tempo| &tempo.value) {
             Some(Tempo::PerMinute(tempo) | Tempo::Ramp { to: tempo, .. }) => {
                 self.tempo = Some(InForce::PerMinute(Some(tempo.clone())));
@@ -329,7 +350,8 @@ impl Compiler<'_> {
 
     fn juggle(&mut self, index: usize, juggle: &Juggle) {
         self.take_set(index, juggle);
-        let join = self.junction(index, juggle).plan();
+        let junction = self.junction(index, juggle);
+        let join = if self.sure(index, juggle).way { junction.plan() } else { junction.direct() };
         let entered = self.enter(index, juggle, join);
         let lasts = self.lasting(&entered.own(index, juggle), None);
         self.run_on(index, juggle, entered, lasts);
@@ -346,6 +368,7 @@ impl Compiler<'_> {
     /// Throws the transition of a section, up to its own first throw.
     pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
         self.lost = false;
+        let sure = self.sure(index, juggle);
         let starts = self.clock.clone();
         // The music may start with it, and its pace may follow the music.
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
@@ -357,24 +380,29 @@ impl Compiler<'_> {
         let (first_beat, first_action) = (label.beat, label.actions.len());
         let course = &join.course;
         label.follow(course, &join.throws, Belongs::to(index, juggle));
-        if self.report(index, &join, &label) {
+        if self.report(index, &join, &label, sure) {
             label.reseat(&course.needed, &self.open_run().loading);
         }
-        let pace_known = !self.lost;
-        // At a pace that is assumed nobody knows when anything is thrown.
-        let starts = if pace_known { starts } else { starts.unknown(index) };
+        let sure = Sure { pace: !self.lost, ..sure };
+        if !sure.way {
+            self.lose();
+        }
+        // At a pace that is assumed, or after a way that is, nobody knows when anything is thrown.
+        let starts = if sure.pace && sure.way { starts } else { starts.unknown(index) };
+        self.hands_known = sure.hands;
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
         let awaited = self.is_awaited(index);
-        Entered { join, label, piece, first_action, awaited, pace_known }
+        Entered { join, label, piece, first_action, awaited, sure }
     }
 
     /// Juggles a section for as long as it lasts.
     pub(super) fn run_on(&mut self, index: usize, juggle: &Juggle, entered: Entered, lasts: Lasts) {
-        let Entered { join, mut label, piece, first_action, awaited, pace_known } = entered;
+        let Entered { join, mut label, piece, first_action, awaited, sure } = entered;
         let Lasts { beats, beats_known, bend, fixed_end } = lasts;
-        let joining = self.joining(index, &join, piece.first_beat);
+        let joining = self.joining(index, &join, sure);
+        self.beats_assumed = !beats_known;
         let Join { throws, course, .. } = join;
         let pattern = &juggle.pattern.pattern;
         let belongs = Belongs::to(index, juggle);
@@ -401,7 +429,9 @@ impl Compiler<'_> {
             own_first_beat,
             beats,
             beats_known,
-            pace_known,
+            way_known: sure.way,
+            hands_known: sure.hands,
+            pace_known: sure.pace,
             cycles: (beats / pattern.period(), beats % pattern.period()),
             lead: course.lead,
             joining,
@@ -450,15 +480,33 @@ impl Compiler<'_> {
         self.routine.score.get(index + 1)?.unread()
     }
 
-    /// How the props come to a section that begins on that beat of its run.
-    fn joining(&self, index: usize, join: &Join, first_beat: u32) -> Joining {
-        let tears = |trouble: &Trouble| trouble.tears() == Some(index);
+    /// What is known of the way into a section.
+    fn sure(&self, index: usize, juggle: &Juggle) -> Sure {
         let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
         let unread_before = before.is_some_and(|before| before.unread().is_some());
-        if join.trouble.is_some() || self.troubles.iter().any(tears) {
+        let cold = self.label.is_none();
+        let props = match cold {
+            true => !unread_before && !self.routine.hidden.lead,
+            false => !self.beats_assumed,
+        };
+        let hands_before = props && (cold || self.hands_known);
+        let demanded = juggle.lead.is_some();
+        // What is found, and what waits, hangs on where the props are and in which hands.
+        let found = juggle.transition.value == Transition::Auto;
+        let hangs = found || juggle.pattern.pattern.kind() == Kind::Sync;
+        let way = !hangs || props && (hands_before || !demanded);
+        Sure { props, way, hands: hands_before || demanded, pace: true }
+    }
+
+    /// How the props come to a section.
+    fn joining(&self, index: usize, join: &Join, sure: Sure) -> Joining {
+        let tears = |trouble: &Trouble| trouble.tears() == Some(index);
+        if self.troubles.iter().any(tears) {
             Joining::Torn
-        } else if first_beat == 0 && (unread_before || self.routine.hidden.lead) {
+        } else if !sure.props || !sure.hands {
             Joining::Unknown
+        } else if join.trouble.is_some() {
+            Joining::Torn
         } else {
             Joining::Fits
         }
@@ -487,8 +535,13 @@ impl Compiler<'_> {
 
     /// Says what stands in the way of a join, with the throws that are in the air there, and
     /// whether anything did.
-    fn report(&mut self, index: usize, join: &Join, label: &Label) -> bool {
-        let Some(mut trouble) = join.trouble.clone() else { return false };
+    fn report(&mut self, index: usize, join: &Join, label: &Label, sure: Sure) -> bool {
+        let Some(mut trouble) = join.trouble.clone() else { return !sure.props };
+        // From where nobody knows where the props are, a junction is no fault of its own.
+        let hangs_on_hands = matches!(trouble, Trouble::Lead { .. });
+        if !sure.props || hangs_on_hands && !self.hands_known {
+            return true;
+        }
         // Where the props do not match, the junction cannot either: one fault, not two.
         let miscounted = self.troubles.iter().any(|trouble| match trouble {
             Trouble::PropCount { section, .. }

@@ -353,7 +353,7 @@ impl<'a> View<'a> {
     /// When something happens in an entry that could not be read: nobody knows.
     fn hidden_in(&self, section: usize) -> Time {
         let span = self.timeline.sections.get(section);
-        span.map_or_else(Time::zero, |span| span.starts.clone()).unknown(section)
+        span.map_or_else(Time::zero, |span| span.starts.clone()).hidden_within(section)
     }
 
     /// The same of the entry of that name, where it is one.

@@ -19,7 +19,7 @@ pub struct Prop(pub u8);
 pub struct Run {
     /// Its sections, as indices into the score.
     pub sections: Range<usize>,
-    /// Index of its prop set in the routine.
+    /// Index of its prop set in the routine; none of its sets where it is not known.
     pub set: usize,
     /// Which prop is in which hand at the cold start, in the order in which they leave.
     pub loading: HandLoading,

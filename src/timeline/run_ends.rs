@@ -33,6 +33,10 @@ impl Compiler<'_> {
                     self.trouble(Trouble::NoSet { section: index });
                 }
             }
+            // A set that there is not: nobody knows what is juggled with.
+            None if juggle.set.is_some() && self.label.is_none() => {
+                (self.set, self.hands) = (None, None);
+            }
             None => {}
         }
         // What is found is loaded anew, whatever the hands hold.
@@ -144,7 +148,7 @@ impl Compiler<'_> {
     /// Opens a run with the props where the planned join calls for them.
     pub(super) fn start_run(&mut self, index: usize, juggle: &Juggle, join: &Join) -> Label {
         let called = &join.course.called;
-        let set = self.set.unwrap_or(0);
+        let set = self.set.unwrap_or(usize::MAX);
         let natural = || loading::natural(called);
         let loaded = self.loaded(juggle);
         let written = match &self.hands {
@@ -174,7 +178,10 @@ impl Compiler<'_> {
             .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
         let loading = if fits { loading } else { natural() };
         let label = Label::start(self.routine.dwell, called, &loading);
-        let [colours, backs] = loading::faces(self.routine, set);
+        let [mut colours, backs] = loading::faces(self.routine, set);
+        if self.set.is_none() {
+            colours = vec![usize::MAX; juggle.pattern.pattern.props() as usize];
+        }
         self.timeline.runs.push(Run {
             sections: index..index + 1,
             set,

@@ -37,6 +37,10 @@ pub struct JuggleSpan {
     pub beats: u32,
     /// Whether that number is known; where an error leaves it open, some are assumed.
     pub beats_known: bool,
+    /// Whether it is known what is put before it; where an error leaves it open, nothing is.
+    pub way_known: bool,
+    /// Whether it is known which hand does what in it.
+    pub hands_known: bool,
     /// Whether its pace is known; where an error leaves it open, one is assumed.
     pub pace_known: bool,
     /// Whole cycles, and beats of a cut one at its end.
@@ -68,7 +72,7 @@ pub enum Joining {
     Fits,
     /// Otherwise, which is an error: from there on it goes as if the hands had been put right.
     Torn,
-    /// Nobody knows, for what comes before could not be read: the same.
+    /// Nobody knows, for what comes before could not be read, or its beats are not known: the same.
     Unknown,
 }
 

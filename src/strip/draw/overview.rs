@@ -165,6 +165,7 @@ pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> 
             continue;
         }
         for (place, &colour) in colours.iter().enumerate() {
+            let colour = colour.min(scene.marks.len().saturating_sub(1));
             group = group.add(flights::bead(colour, x + step * (place as f64), y));
         }
         free_from = end + Mm(1.0);

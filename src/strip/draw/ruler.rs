@@ -119,7 +119,9 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
         let shown = scene.certainty.written(at, &label(at));
         group = group.add(words(shown, layout.x(row, at), y - Mm(2.3), class));
     }
-    group = group.add(ends(scene, row));
+    if scene.certainty.ends().iter().any(|at| (row.from..row.to).contains(at)) {
+        group = group.add(ends(scene, row));
+    }
     for dark in &scene.darks {
         let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
         if from < to {
