@@ -503,7 +503,7 @@ impl Compiler<'_> {
         let tears = |trouble: &Trouble| trouble.tears() == Some(index);
         if self.troubles.iter().any(tears) {
             Joining::Torn
-        } else if !sure.props || !sure.hands {
+        } else if !sure.props || join.trouble.is_some() && !sure.hands {
             Joining::Unknown
         } else if join.trouble.is_some() {
             Joining::Torn
