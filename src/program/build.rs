@@ -8,7 +8,6 @@ use throwbook::export::{
     timing_text,
 };
 use throwbook::routine::{Crew, Routine};
-use throwbook::sheet::words::crew_word;
 use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
 
@@ -96,7 +95,7 @@ fn crews(routine: &Routine) -> BTreeSet<Crew> {
 fn say_left_over(names: &Names<'_>, written: &[Document], routine: &Routine, output: &Output) {
     let with_cues = crews(routine);
     for crew in Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew)) {
-        let word = crew_word(crew);
+        let word = crew.word();
         let path = names.document(&format!("cues-{word}.txt"));
         if path.exists() {
             output.complaint(&format!(
@@ -144,7 +143,7 @@ fn cue_sheets(ready: &Ready) -> Vec<Document> {
     };
     add("cues.txt", cues_page::of_sheet(&sheet), "cue sheet to print");
     for crew in crews(&act.routine) {
-        let word = crew_word(crew);
+        let word = crew.word();
         let page = cues_page::of_sheet(&sheet.of_crew(crew));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }

@@ -4,7 +4,6 @@
 //! flag may never lie across the staff of one that flies above it.
 
 use crate::act::Act;
-use crate::sheet::words::cue_label;
 
 use super::certainty::Certainty;
 use super::millimetres::Mm;
@@ -52,8 +51,8 @@ pub(super) fn flags(act: &Act, certainty: &Certainty) -> (Vec<Flag>, Vec<String>
         let does = text::clean(&cue.does.value);
         let go = call.go.range().clock();
         let (label, title) = match go.is_empty() {
-            false => (cue_label(cue), format!("{} GO {go}: {does}", cue_label(cue))),
-            true => (format!("{} ?", cue_label(cue)), format!("{}: {does}", cue_label(cue))),
+            false => (cue.label(), format!("{} GO {go}: {does}", cue.label())),
+            true => (format!("{} ?", cue.label()), format!("{}: {does}", cue.label())),
         };
         if certainty.places(&call.go) {
             let go = call.go.shortest().to_f64();

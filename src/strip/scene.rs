@@ -305,17 +305,25 @@ fn open(act: &Act) -> Option<String> {
 
 /// What is not known of the times, and what is drawn instead.
 fn unknown(act: &Act) -> Option<String> {
-    let torn = act.sections().any(|(.., span)| {
-        span.juggle.as_ref().is_some_and(|juggle| juggle.joining == Joining::Torn)
-    });
-    let torn = torn.then_some(
-        "From a torn junction on the strip is drawn as if the hands had been put right.",
-    );
+    let spans = || act.sections().filter_map(|(.., span)| span.juggle.as_ref());
+    let is_torn = spans().any(|juggle| juggle.joining == Joining::Torn);
+    let is_unsure = spans().any(|juggle| juggle.joining == Joining::Unknown);
+    let torn = match (is_torn, is_unsure) {
+        (false, false) => None,
+        (true, false) => Some("From a torn junction on the strip is drawn"),
+        (false, true) => Some("Where nobody knows how the props come to a section it is drawn"),
+        (true, true) => Some(
+            "From a torn junction on, and where nobody knows how the props come to a section, the \
+             strip is drawn",
+        ),
+    };
+    let torn = torn.map(|torn| format!("{torn} as if the hands had been put right."));
     let unknown = (!act.times_known).then_some(
         "Where the ruler says ?, an error leaves the time unknown; what is drawn there has its \
          order but no place on the clock.",
     );
-    let said: Vec<&str> = [torn, unknown].into_iter().flatten().collect();
+    let unknown = unknown.map(str::to_owned);
+    let said: Vec<String> = [torn, unknown].into_iter().flatten().collect();
     (!said.is_empty()).then(|| said.join(" "))
 }
 

@@ -119,8 +119,14 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
             block = block.add(sections::unread(left, top, right, top + BLOCK));
         }
         let room = right - left - Mm(1.4);
-        let (x, name_y) = (left + Mm(0.9), top + Mm(3.8));
-        let name_class = if is_pause { "q" } else { "b" };
+        let beside_rent = if section.torn { Mm(1.2) } else { Mm(0.0) };
+        let (x, name_y) = (left + Mm(0.9) + beside_rent, top + Mm(3.8));
+        let room = room - beside_rent;
+        let name_class = match (section.unread, is_pause) {
+            (true, _) => "b h",
+            (false, true) => "q",
+            (false, false) => "b",
+        };
         if let Some(name) = text::shorten(&section.name, SMALL, !is_pause, room) {
             block = block.add(words(name, x, name_y, name_class));
         }
@@ -128,7 +134,11 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
         let below = section.pattern.as_deref().unwrap_or(without);
         let below = text::shorten(below, SMALL, false, room);
         if let Some(below) = below.filter(|below| !is_pause || below == without) {
-            let class = if is_pause { "q" } else { "" };
+            let class = match (section.unread, is_pause) {
+                (true, _) => "h",
+                (false, true) => "q",
+                (false, false) => "",
+            };
             block = block.add(words(below, x, name_y + Mm(3.9), class));
         }
         if let Some((until, _)) = &section.transition {
@@ -142,7 +152,8 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
     for section in scene.sections.iter().filter(|section| section.torn) {
         let x = layout.x_inside(row, section.from);
         let rent = sections::rent(x, row.bands.field, top + BLOCK);
-        group = group.add(titled(section.title.as_str()).add(rent));
+        let mark = sections::torn_mark(x + Mm(1.8), row.bands.field + Mm(2.9));
+        group = group.add(titled(section.title.as_str()).add(rent).add(mark));
     }
     group
 }

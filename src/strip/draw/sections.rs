@@ -10,7 +10,7 @@ use super::super::text::{self, NAME, SMALL};
 use super::{path, words};
 
 /// Stands before the name of a section whose props do not come as it needs them.
-pub(super) const TORN: &str = "TORN";
+const TORN: &str = "TORN";
 /// Width of the sign of a transition beside its throws.
 const SWATCH: Mm = Mm(3.2);
 
@@ -80,6 +80,14 @@ pub(super) fn rent(x: Mm, top: Mm, bottom: Mm) -> Group {
     Group::new().add(path(line.clone(), "T")).add(path(line, "X"))
 }
 
+/// The word beside it, white on black, standing on the line `y`.
+pub(super) fn torn_mark(x: Mm, y: Mm) -> Group {
+    let right = x + text::width(TORN, SMALL, true) + Mm(1.4);
+    let mut shape = PathData::default();
+    shape.rectangle(x, y - Mm(2.9), right, y + Mm(0.7));
+    Group::new().add(path(shape, "i")).add(words(TORN, x + Mm(0.7), y - Mm(0.1), "w"))
+}
+
 /// The sign of time left out: two jagged lines, white between them.
 pub(super) fn tear(x: Mm, top: Mm, bottom: Mm) -> Group {
     const TOOTH: Mm = Mm(1.7);
@@ -145,11 +153,8 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     let goes_on = section.from < row.from;
     let mut group = super::titled(section.title.as_str());
     if section.torn && !goes_on {
-        let (word, wide) = (TORN, text::width(TORN, SMALL, true));
-        let mut shape = PathData::default();
-        shape.rectangle(x, y - Mm(2.9), x + wide + Mm(1.4), y + Mm(0.7));
-        group = group.add(path(shape, "i")).add(words(word, x + Mm(0.7), y - Mm(0.1), "w"));
-        x += wide + Mm(2.6);
+        group = group.add(torn_mark(x + Mm(0.4), y));
+        x += text::width(TORN, SMALL, true) + Mm(3.0);
     }
     let begins = x;
     let name = if goes_on { format!("… {}", section.name) } else { section.name.clone() };
