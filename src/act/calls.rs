@@ -92,6 +92,21 @@ pub enum Uncallable {
     },
 }
 
+impl Uncallable {
+    /// The cues that it is about.
+    #[must_use]
+    pub fn cues(&self) -> Vec<usize> {
+        match self {
+            Uncallable::Circle { cues } => cues.clone(),
+            Uncallable::Unresolved { cue, .. }
+            | Uncallable::NoMoment { cue }
+            | Uncallable::UnknownNumber { cue, .. }
+            | Uncallable::NoCompletion { cue, .. }
+            | Uncallable::FollowsUncallable { cue, .. } => vec![*cue],
+        }
+    }
+}
+
 /// The calls of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Calls {
@@ -121,9 +136,22 @@ impl Calls {
                 found.calls.push(Call { cue: index, standby, go, count, follows, with, rank: 0 });
             }
         }
-        found.uncallable.sort_by_key(first_cue);
+        found.uncallable.sort_by_key(|one| one.cues().first().copied());
         put_in_order(&mut found.calls, cues);
         found
+    }
+
+    /// The cues of a draft that cannot be called, as calls at a time that nobody knows.
+    pub(crate) fn without_go(&self, routine: &Routine) -> Vec<Call> {
+        let mut cues: Vec<usize> = self.uncallable.iter().flat_map(Uncallable::cues).collect();
+        cues.sort_unstable();
+        cues.dedup();
+        let go = Time::zero().unknown(usize::MAX);
+        let call = |cue| {
+            let count = routine.cues.get(cue).and_then(count_s);
+            Call { cue, standby: None, go: go.clone(), count, follows: None, with: None, rank: cue }
+        };
+        cues.into_iter().map(call).collect()
     }
 
     /// The call of a cue; `None` where it cannot be called.
@@ -393,17 +421,6 @@ fn numbers(cues: &[Cue]) -> BTreeMap<(Crew, CueNumber), usize> {
         }
     }
     numbers
-}
-
-fn first_cue(uncallable: &Uncallable) -> usize {
-    match uncallable {
-        Uncallable::Unresolved { cue, .. }
-        | Uncallable::NoMoment { cue }
-        | Uncallable::UnknownNumber { cue, .. }
-        | Uncallable::NoCompletion { cue, .. }
-        | Uncallable::FollowsUncallable { cue, .. } => *cue,
-        Uncallable::Circle { cues } => cues.first().copied().unwrap_or(0),
-    }
 }
 
 /// Puts calls in order of GO at the earliest, those of one instant by rank.

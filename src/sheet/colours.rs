@@ -12,23 +12,26 @@ use crate::lineup::{
 };
 use crate::notation::{Sequence, Step, WrittenThrow};
 use crate::routine::{HandColours, Juggle, Part, Routine};
+use crate::strip;
 use crate::time::Seconds;
 
+use super::appearance::{self, AppearanceSheet};
 use super::colour_chart::{SectionChart, charts};
+use super::heading::Heading;
 use super::loading::{ColdStart, Gathered, cold_starts, gathers, section_name};
 use super::words::plain;
 
 /// The contents of the colour sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ColoursSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// The names of the routine's colours, by their index.
     pub colours: Vec<String>,
-    /// Whether everything that is asked comes about.
-    pub possible: bool,
+    /// Each colour's letter on the strip.
+    pub letters: Vec<String>,
+    /// Whether everything that is asked comes about; `None` where an error leaves that unknown.
+    pub possible: Option<bool>,
     /// What came of the line-up.
     pub outcome: Outcome,
     /// Everything that is asked, in the order of the score.
@@ -43,8 +46,12 @@ pub struct ColoursSheet {
     pub loadings: Vec<ColdStart>,
     /// The sections that are juggled.
     pub sections: Vec<SectionChart>,
+    /// The sections that may be juggled but could not be read.
+    pub unread: Vec<String>,
     /// The gathers, one for each run.
     pub gathers: Vec<Gathered>,
+    /// How the colours read.
+    pub appearance: AppearanceSheet,
 }
 
 /// Something that is asked.
@@ -54,6 +61,8 @@ pub struct AskedLine {
     pub section: String,
     /// What, in words.
     pub what: String,
+    /// Whether it comes about; `None` where an error leaves that unknown.
+    pub met: Option<bool>,
     /// Why it does not come about; `None` where it does.
     pub unmet: Option<UnmetLine>,
 }
@@ -130,20 +139,22 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
     let choices = &colours.choices;
     let verdict = &colours.verdict;
     let loadings = cold_starts(act, &choices.chosen);
+    let judged = act.with_encore().all(Act::props_known);
     let asked = |requirement: Requirement| {
         let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
         AskedLine {
             section: section_name(routine, requirement.section),
             what: plain(&words(routine, requirement)),
+            met: judged.then_some(unmet.is_none()),
             unmet: unmet
                 .map(|unmet| UnmetLine { throw: unmet.throw, reason: plain(&unmet.reason) }),
         }
     };
     ColoursSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
+        heading: Heading::of(act),
         colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
-        possible: colours.are_possible(),
+        letters: strip::letters(act),
+        possible: judged.then(|| colours.are_possible()),
         outcome: choices.outcome,
         asked: requirements(routine).into_iter().map(asked).collect(),
         clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),
@@ -155,8 +166,16 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
             .collect(),
         loadings,
         sections: charts(act),
+        unread: unread(act),
         gathers: gathers(act, &choices.chosen),
+        appearance: appearance::compose(act),
     }
+}
+
+/// The sections that may be juggled but could not be read.
+fn unread(act: &Act) -> Vec<String> {
+    let hidden = act.sections().filter(|(.., span)| span.hides_throws);
+    hidden.map(|(index, ..)| section_name(&act.routine, index)).collect()
 }
 
 fn repair_line(routine: &Routine, repair: &Repair) -> RepairLine {
@@ -185,7 +204,8 @@ fn chosen_line(routine: &Routine, loadings: &[ColdStart], chosen: &Chosen) -> Op
     let (kind, words) = match &chosen.what {
         Choosing::Loading => {
             let loading = loadings.iter().find(|loading| loading.before == section)?;
-            (ChosenKind::Loading, format!("is loaded thus: {}", loading.at_rest.in_words()))
+            let at_rest = loading.at_rest.as_ref()?;
+            (ChosenKind::Loading, format!("is loaded thus: {}", at_rest.in_words()))
         }
         Choosing::StartingThrow(_) => {
             (ChosenKind::StartingThrow, format!("begins with throw {}", first_number(juggle)))

@@ -10,7 +10,7 @@ use crate::measure::examples;
 pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
 use crate::routine::{
-    Bars, Crew, Cue, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
+    Bars, Crew, Cue, Hidden, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
     PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, WrittenThrows,
 };
 use crate::time::Seconds;
@@ -64,6 +64,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         strike: None,
         encore: None,
         issued: None,
+        hidden: Hidden::default(),
     })
 }
 

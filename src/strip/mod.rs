@@ -99,14 +99,15 @@ pub fn letters(act: &Act) -> Vec<String> {
 
 /// A drawing with nothing on it yet, as high as said.
 fn document(scene: &Scene, routine: &Routine, what: &str, height: Mm) -> Document {
+    let draft = scene.head.draft.as_ref().map(|mark| format!("{mark}. ")).unwrap_or_default();
     Document::new()
         .set("width", format!("{}mm", PAGE.0))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {} {height}", PAGE.0))
         .set("role", "graphics-document")
-        .add(Title::new(format!("{what} of {}", scene::title(routine))))
+        .add(Title::new(format!("{draft}{what} of {}", scene::title(routine))))
         .add(Description::new().add(svg::node::Text::new(description(scene, routine))))
-        .add(style::style(&scene.marks))
+        .add(style::style(&scene.marks, scene.head.draft.is_some()))
         .add(style::definitions(&scene.marks))
 }
 
