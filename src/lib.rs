@@ -106,9 +106,8 @@ impl Opened {
         let in_dark = |one: &Diagnostic| {
             one.severity == Severity::Error && check::STOPS_CUE_SHEET.contains(&one.code)
         };
-        let unknown = |act: &Act| !act.times_known && act.has_danger() && act.has_dark();
-        let acts = self.act.iter().flat_map(Act::with_encore);
-        self.diagnostics.iter().any(in_dark) || acts.into_iter().any(unknown)
+        let mut acts = self.act.iter().flat_map(Act::with_encore);
+        self.diagnostics.iter().any(in_dark) || acts.any(Act::hides_danger)
     }
 
     /// How many errors there are.

@@ -56,7 +56,9 @@ fn act(encore: &str, cues: &str, after: &str) -> Written {
 }
 
 fn cue(number: u32, at: &str) -> String {
-    format!("Cue(crew: Light, number: {number}, at: {at}, trigger: See(\"it\"), does: \"up\", count: 1), ")
+    format!(
+        "Cue(crew: Light, number: {number}, at: {at}, trigger: See(\"it\"), does: \"up\", count: 1), "
+    )
 }
 
 fn finished(opened: &Opened) -> &Act {
@@ -198,7 +200,8 @@ fn names_of_the_other_part_are_not_known_and_that_is_said() {
     );
     let said = fault(&act(&more, &cue(30, "TrackStart"), "").open(), "which-track");
     assert!(said.contains("The encore has several `tracks`"), "{said}");
-    let both = format!("{ENCORE} music: Track(file: \"b.wav\", length: \"0:02\", starts: TrackEnd),");
+    let both =
+        format!("{ENCORE} music: Track(file: \"b.wav\", length: \"0:02\", starts: TrackEnd),");
     assert!(codes(&act(&both, "", "").open()).contains(&"misplaced-field"));
     // A track that could not be read is one fault, and not another for each moment of it.
     let lost = ENCORE.replace("\"0:08\"", "\"8\"");
@@ -369,7 +372,10 @@ fn the_loading_found_for_an_encore_and_its_regrips_stand_on_the_sheets() {
     assert!(text.lines().all(|line| line.width() <= 80), "{text}");
     assert!(text.contains("LOADING IN THE ENCORE"), "{text}");
     let regrips = text.split_once("REGRIPS IN THE ENCORE").unwrap().1;
-    assert!(regrips.contains("swap · regrip: ") && regrips.contains("then right: c2, c3"), "{text}");
+    assert!(
+        regrips.contains("swap · regrip: ") && regrips.contains("then right: c2, c3"),
+        "{text}"
+    );
     let times = read(&timing_json::json(act));
     assert_eq!(times["encore"]["sections"][2]["regrip"]["left"], serde_json::json!(["c1"]));
 }
@@ -425,16 +431,18 @@ fn every_check_of_music_looks_at_the_encores() {
             Juggle(name: \"moon\", set: \"3\", pattern: \"3\", lasts: Beats(20))],
         music: Track(file: \"a.wav\", length: \"0:05.5\", starts: Start(\"moon\")),";
     let said = fault(&act(early, "", "").open(), "music-ends-early");
-    assert!(said.contains("at 0:10.5 (show clock)") && said.contains("clock reads 0:00.0"), "{said}");
+    assert!(
+        said.contains("at 0:10.5 (show clock)") && said.contains("clock reads 0:00.0"),
+        "{said}"
+    );
     let overlap = ENCORE.replace(
         "tracks: {",
         "tracks: { \"last\": Track(file: \"b.wav\", length: \"0:04\", starts: Start(\"back\")),
             \"more\": Track(file: \"c.wav\", length: \"0:04\", starts: Shift(EncoreStart, 2.0)),",
     );
-    let overlap = overlap.replace("Bars(2),", "Beats(16),").replace(
-        "tempo: PerMusicBeat(throws: 2, accent: Throw)",
-        "tempo: PerMinute(240)",
-    );
+    let overlap = overlap
+        .replace("Bars(2),", "Beats(16),")
+        .replace("tempo: PerMusicBeat(throws: 2, accent: Throw)", "tempo: PerMinute(240)");
     let opened = act(&overlap, "", "").open();
     assert_eq!(codes(&opened), ["tracks-overlap", "tracks-overlap"]);
     assert!(opened.diagnostics[0].message.contains("\"more\" starts at 0:02.0"));
@@ -464,10 +472,8 @@ fn an_encore_is_drawn_on_sheets_of_its_own() {
     assert!(of_encore.contains(&format!("page {sheets} of {sheets}")));
     assert!(of_encore.contains("moon") && of_encore.contains("reprise"));
     assert!(of_encore.contains("clock: its own; zero = start of back"));
-    let alone = strip::strip(finished(&clean(&Written {
-        before: TRACKS.to_owned(),
-        ..score(ACT)
-    })));
+    let alone =
+        strip::strip(finished(&clean(&Written { before: TRACKS.to_owned(), ..score(ACT) })));
     assert!(!alone.contains("translate(0 ") && !alone.contains("encore"));
 }
 

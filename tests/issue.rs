@@ -103,8 +103,7 @@ fn the_record_of_the_worked_example_reads_as_a_cue_list() {
 fn changed(routine: &str) -> Vec<(String, Told)> {
     let opened = open_issued(routine, Some(&handed_out(LANTERN, None)));
     let act = opened.finished().unwrap();
-    let now: Vec<CueOnPaper> =
-        papers(act).into_iter().map(|paper| paper.cue).collect();
+    let now: Vec<CueOnPaper> = papers(act).into_iter().map(|paper| paper.cue).collect();
     let Act { routine, .. } = act;
     let changes = changes(routine.issued.as_ref().unwrap(), routine.issue, &now).unwrap();
     assert_eq!(changes.since, 3);
@@ -157,6 +156,44 @@ fn what_changed_is_told_cue_by_cue() {
             ),
             ("House cut".to_owned(), Told::Same),
         ]
+    );
+}
+
+#[test]
+fn a_time_with_two_ends_is_kept_and_told_with_both() {
+    let open_bow = |applause: &str, standby: &str| {
+        format!(
+            "Routine(title: \"T\", issue: 1, tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, \
+             sets: {{ \"s\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: [\
+             Juggle(name: \"tide\", set: \"s\", pattern: \"3\", lasts: Beats(20)), \
+             Pause(name: \"applause\", lasts: {applause}), \
+             Pause(name: \"bow\", lasts: For(\"0:09\"))], cues: [\
+             Cue(crew: Light, number: 1, at: Start(\"bow\"), trigger: See(\"bow\"), does: \"up\", \
+             count: 1, standby: {standby})])"
+        )
+    };
+    let first = open_bow("Between(\"0:04\", \"0:12\")", "5");
+    // The last catch is at 6.2 s.
+    let record = handed_out(&first, None);
+    assert!(record.contains("go: \"0:10.2–0:18.2\", standby: \"0:05.2–0:13.2\""), "{record}");
+    let told = |routine: &str| {
+        let opened = open_issued(&routine.replace("issue: 1", "issue: 2"), Some(&record));
+        assert_eq!((&opened.in_record, &opened.diagnostics), (&vec![], &vec![]));
+        throwbook::sheet::cues::compose(opened.finished().unwrap(), None).lines[0].told.clone()
+    };
+    let said = |words: &str| Told::Changed(vec![words.to_owned()]);
+    assert_eq!(told(&first), Told::Same);
+    assert_eq!(
+        told(&open_bow("Between(\"0:06\", \"0:14\")", "5")),
+        said("time 0:10.2–0:18.2, now 0:12.2–0:20.2 (2.0 s later)")
+    );
+    assert_eq!(
+        told(&open_bow("Between(\"0:04\", \"0:06\")", "5")),
+        said("time 0:10.2–0:18.2, now 0:10.2–0:12.2")
+    );
+    assert_eq!(
+        told(&open_bow("Between(\"0:04\", \"0:12\")", "3")),
+        said("stand-by 5.0 s before, now 3.0 s before")
     );
 }
 
@@ -266,6 +303,8 @@ fn a_damaged_record_is_told_at_its_place_with_a_way_out_and_no_sheet_is_made() {
         (record.replace("Issued(", "Routine("), "unknown-word"),
         (record.replace("Lantern Quay", "Paper Boats"), "issued-of-another"),
         (record.replace("go: \"0:31.1\"", "go: \"half past\""), "bad-time"),
+        (record.replace("go: \"0:31.1\"", "go: \"0:31.1–\""), "bad-time"),
+        (record.replace("go: \"0:31.1\"", "go: \"0:31.1–0:33.1–0:34.1\""), "bad-time"),
         (record.replace("crew: Light", "crew: Ligth"), "unknown-word"),
         (record.replace("number: 20,", "number: 15,"), "duplicate-cue-number"),
         (record.replace("trigger: \"hear\"", "trigger: \"heard\""), "unknown-word"),

@@ -5,7 +5,8 @@
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
 //! the same where the time is certain. Where the sheet has time codes, columns of them follow the
-//! times, and where the music has bars, columns of bars and music beats.
+//! times, and where the music has bars, columns of bars and music beats. In a draft the first
+//! column says that it is one, in every row; a time that is not known is left empty.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -80,6 +81,11 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
             let (one, latest) = timecode(stamp);
             vec![one.unwrap_or_default(), latest.unwrap_or_default()]
         });
+    }
+    if let Some(mark) = sheet.heading.draft() {
+        for (index, row) in rows.iter_mut().enumerate() {
+            row.insert(0, if index == 0 { "draft".to_owned() } else { mark.clone() });
+        }
     }
     written(&rows)
 }

@@ -19,6 +19,7 @@ use super::stamped_json::{Ranged, Stamped, timecode};
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
+    draft: usize,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
     encore: Option<Encore<'a>>,
@@ -101,7 +102,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let states = states(sheet);
     let act_lines = sheet.lines.len();
     written(&Document {
-        title: &sheet.title,
+        title: &sheet.heading.title,
+        draft: sheet.heading.errors,
         zero: &sheet.zero,
         cues: cues(states.iter().take(act_lines)),
         encore: sheet
@@ -234,8 +236,14 @@ mod tests {
         });
         // Every time of it is certain, and its only track has no name.
         let nulls = [
-            "go_latest_s", "go_bar_latest", "go_music_beat_latest", "track", "track_latest_s",
-            "standby_latest_s", "standby_bar_latest", "standby_music_beat_latest",
+            "go_latest_s",
+            "go_bar_latest",
+            "go_music_beat_latest",
+            "track",
+            "track_latest_s",
+            "standby_latest_s",
+            "standby_bar_latest",
+            "standby_music_beat_latest",
             "timecode_latest",
         ];
         for cue in expected["cues"].as_array_mut().unwrap() {

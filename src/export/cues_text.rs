@@ -8,6 +8,7 @@ use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
+use super::heading_text;
 use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row, stacked};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
@@ -23,7 +24,7 @@ pub fn text(act: &Act, crew: Option<Crew>, width: u16) -> String {
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let columns = Columns::of(sheet, width);
-    let mut text = paragraph(columns.width(), 0, &heading(sheet));
+    let mut text = heading_text::heading(&sheet.heading, &what(sheet), columns.width());
     text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
     if sheet.all_lines().next().is_none() && sheet.cut.is_empty() {
@@ -39,13 +40,12 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     text
 }
 
-/// What the sheet is: title, crew and issue.
-pub(super) fn heading(sheet: &CueSheet) -> String {
-    let whose = match sheet.crew {
+/// What the sheet is, and whose.
+pub(super) fn what(sheet: &CueSheet) -> String {
+    match sheet.crew {
         Some(crew) => format!("cue sheet, {}", crew.label()),
         None => "cue sheet".to_owned(),
-    };
-    format!("{} · {whose} · issue {}", sheet.title, sheet.issue)
+    }
 }
 
 /// Which clock its times are on.
@@ -126,7 +126,9 @@ impl Columns {
                 standby.range().clock_stacked(),
                 line.label.clone(),
                 "STAND BY".to_owned(),
-                format!("for GO at {}", line.go.range().clock()),
+                format!("for GO at {}", line.go.range().clock())
+                    .trim_end_matches(" at ")
+                    .to_owned(),
                 String::new(),
                 String::new(),
             ],
@@ -142,6 +144,7 @@ impl Columns {
             Told::Changed(_) => notes.push("CHANGED".to_owned()),
         }
         let standby = line.standby.iter().map(|time| time.range().clock());
+        let standby = standby.filter(|time| !time.is_empty());
         notes.extend(standby.map(|standby| format!("stand by {standby}")));
         notes.extend(line.notes.iter().cloned());
         if line.on_drop_written {
@@ -150,7 +153,8 @@ impl Columns {
         let trigger = line.trigger.word().to_uppercase();
         let timecode = match line.go.timecode_words() {
             Some(code) => format!("\n{}", stacked(&code)),
-            None if self.timecodes => format!("\n{NONE}"),
+            // Empty where it is not known, not where there is none.
+            None if self.timecodes && line.go.range().earliest().is_some() => format!("\n{NONE}"),
             None => String::new(),
         };
         let bar = line.go.bar_words().filter(|_| self.bars);

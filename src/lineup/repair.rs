@@ -423,7 +423,7 @@ fn span_lead(tried: &Tried, section: usize) -> Option<Hand> {
 fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {
     match &mut routine.score.get_mut(section)?.part {
         Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     }
 }
 

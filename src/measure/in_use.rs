@@ -49,8 +49,12 @@ pub fn in_use(timeline: &Timeline) -> Vec<InUse> {
     let same_set = |run: &Run, next: &Run| run.set == next.set;
     let stretch = |runs: &[Run]| {
         let (first, last) = (runs.first()?, runs.last()?);
-        let from = timeline.sections.get(first.sections.start)?.starts.clone();
-        let to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
+        let mut from = timeline.sections.get(first.sections.start)?.starts.clone();
+        let mut to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
+        if let Some(hidden) = timeline.hides_throws() {
+            // It may be in use there too.
+            (from, to) = (from.hidden_within(hidden), to.hidden_within(hidden + 1));
+        }
         Some(InUse { set: first.set, sections: first.sections.start..last.sections.end, from, to })
     };
     timeline.runs.chunk_by(same_set).filter_map(stretch).collect()
@@ -112,7 +116,8 @@ mod tests {
             pause("again", Length::For(ms(3_000))),
             of("fire", "four"),
         ];
-        let act = compiled(&routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]));
+        let act =
+            compiled(&routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]));
         let burns = burns(&act);
         // Worked by hand: 20 beats at 200 a minute are 6 s; the last 3 is thrown on beat 19 and
         // caught 3 - 4/3 beats later, 6.2 s after the first throw. Two such runs and 3 s between.

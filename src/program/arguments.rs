@@ -333,6 +333,11 @@ pub(crate) struct Build {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,
+    /// Of a routine with errors write what is known: each file with `-draft` before its ending,
+    /// as in act-time-draft.txt, every page marked DRAFT; no file to rehearse by. A routine
+    /// without errors is written as always.
+    #[arg(long)]
+    pub(crate) draft: bool,
 }
 
 /// Arguments of `listen`.

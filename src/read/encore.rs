@@ -1,7 +1,7 @@
 //! The encore: a score, music and cues of its own.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{CrewDefaults, Cue, Encore, Moment, Part, Routine, Section};
+use crate::routine::{CrewDefaults, Cue, Encore, Hidden, Moment, Part, Routine, Section};
 
 use super::raw::Raw;
 use super::reader::Reader;
@@ -70,6 +70,7 @@ impl ReadEncore {
             encore: None,
             is_encore: true,
             issued: None,
+            hidden: Hidden { zero: false, ..act.hidden },
             ..act.clone()
         };
         Some(Encore { at: self.at, routine })

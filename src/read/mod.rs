@@ -46,7 +46,7 @@ use ron::extensions::Extensions;
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
-use crate::routine::{CrewDefaults, Cue, Moment, Routine, Tempo};
+use crate::routine::{CrewDefaults, Cue, Hidden, Moment, Routine, Tempo};
 use crate::transition::Bounds;
 
 pub use lone_moment::read_moment;
@@ -165,19 +165,26 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let room = record.may(reader, "room", staging::room);
     let transitions = record.may(reader, "transitions", bounds);
     let colours = record.may(reader, "colours", colour::colours);
+    let before = reader.errors();
     let sets = record.may(reader, "sets", staging::sets);
+    let sets_hidden = reader.errors() > before;
     let backdrop = record.may(reader, "backdrop", |reader, raw| {
         colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
     });
+    let before_music = reader.errors();
     let music = tracks::music(reader, &mut record);
+    // A hold may bring cues.
+    let music_hidden = reader.errors() > before_music;
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
     let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
+    let before_cues = reader.errors();
     let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
+    let cues_hidden = music_hidden || reader.errors() > before_cues;
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
@@ -186,6 +193,13 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         reader.consequence("times-contradict", 0);
         reader.consequence("moment-never-comes", 0);
     }
+    let hidden = Hidden {
+        zero: lost("zero", zero.is_none()),
+        lead: lost("lead", lead.is_none()),
+        dwell: lost("dwell", dwell.is_none()),
+        sets: sets_hidden,
+        cues: cues_hidden,
+    };
     let head = record.head();
     let has_music = record.place_of("music").is_some();
     let mut named = music.tracks.iter().map(|(name, _)| name.clone());
@@ -224,6 +238,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         encore: None,
         is_encore: false,
         issued: None,
+        hidden,
     };
     routine.encore = encore.and_then(|encore| Some(Box::new(encore.of(&routine)?)));
     Some(routine)

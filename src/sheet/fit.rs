@@ -90,7 +90,7 @@ pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
         let name = plain(&entry.name.value);
         let juggle = match &entry.part {
             Part::Juggle(juggle) => juggle,
-            Part::Pause(_) | Part::Unread => {
+            Part::Pause(_) | Part::Unread(_) => {
                 if only.is_some() {
                     sheet.without.push((name, "a pause has no throws"));
                 }

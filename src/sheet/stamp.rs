@@ -66,6 +66,13 @@ impl<T: PartialEq> Ends<T> {
 }
 
 impl Stamp {
+    /// A time that an error leaves unknown.
+    #[must_use]
+    pub fn unknown() -> Stamp {
+        let time = Time::zero().unknown(usize::MAX);
+        Stamp { time, track: None, bar: None, timecode: None }
+    }
+
     /// From the earliest to the latest, on the show clock.
     #[must_use]
     pub fn range(&self) -> TimeRange {

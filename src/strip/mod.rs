@@ -122,15 +122,20 @@ pub fn letters(act: &Act) -> Vec<String> {
 fn document(act: &Act, scenes: &[Scene], what: &str, height: Mm) -> Document {
     let parts = act.with_encore().zip(scenes);
     let words: Vec<String> = parts.map(|(part, scene)| description(scene, &part.routine)).collect();
-    let marks = scenes.first().map_or(&[][..], |scene| &scene.marks);
+    // Where one of them has colours that nobody knows, it has one mark more.
+    let marks = scenes.iter().map(|scene| &scene.marks).max_by_key(|marks| marks.len());
+    let marks = marks.map_or(&[][..], Vec::as_slice);
+    let draft = scenes.iter().find_map(|scene| scene.head.draft.as_ref());
+    let is_draft = draft.is_some();
+    let draft = draft.map(|mark| format!("{mark}. ")).unwrap_or_default();
     Document::new()
         .set("width", format!("{}mm", PAGE.0))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {} {height}", PAGE.0))
         .set("role", "graphics-document")
-        .add(Title::new(format!("{what} of {}", scene::title(&act.routine))))
+        .add(Title::new(format!("{draft}{what} of {}", scene::title(&act.routine))))
         .add(Description::new().add(svg::node::Text::new(words.join(" The encore: "))))
-        .add(style::style(marks))
+        .add(style::style(marks, is_draft))
         .add(style::definitions(marks))
 }
 

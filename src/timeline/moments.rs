@@ -10,7 +10,7 @@ use crate::diagnostic::Placed;
 use crate::diagnostic::words::counted;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Routine, Track};
+use crate::routine::{Moment, Routine, Section, Track};
 use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -236,6 +236,9 @@ impl<'a> View<'a> {
                 }
                 Ok(span.ends.clone())
             }
+            Moment::Throw(name, _) | Moment::Catch(name, _) if self.hidden(name).is_some() => {
+                Ok(self.hidden(name).unwrap_or_else(Time::zero))
+            }
             Moment::Throw(name, number) => {
                 let (run, action) = self.action(name, number.value)?;
                 self.settled(run, i64::from(action.beat).into())
@@ -320,7 +323,15 @@ impl<'a> View<'a> {
         if asked.zero {
             return Err(Unresolved::Circle);
         }
-        self.when(&self.routine.zero.value, Asked { zero: true, ..asked })
+        self.zero_of_show(Asked { zero: true, ..asked })
+    }
+
+    /// The zero of the show clock; unknown where it could not be read.
+    pub(super) fn zero_of_show(&self, asked: Asked) -> Result<Time, Unresolved> {
+        if self.routine.hidden.zero {
+            return Ok(Time::zero().unknown(self.routine.score.len()));
+        }
+        self.when(&self.routine.zero.value, asked)
     }
 
     /// When a track starts, on the clock of the timeline.
@@ -392,6 +403,9 @@ impl<'a> View<'a> {
     }
 
     fn first_throw(&self) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.timeline.hides_first_throw() {
+            return Ok(self.hidden_in(hidden));
+        }
         for run in 0..self.timeline.runs.len() {
             if let Some(first) = self.actions(run).iter().find(|action| action.is_release()) {
                 return self.settled(run, i64::from(first.beat).into());
@@ -404,15 +418,32 @@ impl<'a> View<'a> {
         if !self.all_laid_out() {
             return Err(Unresolved::NotYet);
         }
+        if let Some(hidden) = self.timeline.hides_last_catch() {
+            return Ok(self.hidden_in(hidden));
+        }
         let mut catches =
             self.timeline.runs.iter().rev().filter_map(|run| run.gather.last_catch.clone());
         catches.next().ok_or(Unresolved::NothingThrown)
     }
 
+    /// When something happens in an entry that could not be read: nobody knows.
+    fn hidden_in(&self, section: usize) -> Time {
+        let span = self.timeline.sections.get(section);
+        span.map_or_else(Time::zero, |span| span.starts.clone()).hidden_within(section)
+    }
+
+    /// The same of the entry of that name, where it is one.
+    fn hidden(&self, name: &Placed<String>) -> Option<Time> {
+        let (index, span) = self.section(name).ok()?;
+        span.hides_throws.then(|| self.hidden_in(index))
+    }
+
     fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.hidden(name) {
+            return Ok(hidden);
+        }
         let (index, juggle) = self.juggle(name)?;
-        let joined_on = self.routine.juggle(index + 1).is_some();
-        if joined_on {
+        if self.routine.score.get(index + 1).is_some_and(Section::is_juggled) {
             return Err(Unresolved::JoinedOn(name.value.clone()));
         }
         if self.open.as_ref().is_some_and(|open| index >= open.ended) {
@@ -423,6 +454,9 @@ impl<'a> View<'a> {
     }
 
     fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.hidden(name) {
+            return Ok(hidden);
+        }
         let (index, juggle) = self.juggle(name)?;
         let Some(written) = self.routine.juggle(index) else {
             return Err(Unresolved::NoThrows(name.value.clone()));
