@@ -63,7 +63,8 @@ impl What {
         }
     }
 
-    fn unknown(self) -> &'static str {
+    /// The code where nothing bears the name.
+    fn code(self) -> &'static str {
         match self {
             What::Mark => "unknown-mark",
             What::Hold => "unknown-hold",
@@ -172,7 +173,7 @@ impl TrackNames {
         let given =
             self.given.iter().filter(|(of, kind, _)| of.as_deref() == track && kind == what);
         let given: Vec<Placed<String>> = given.map(|(_, _, name)| name.clone()).collect();
-        unknown_name(what.word(), what.unknown(), &given, name)
+        unknown_name(what.word(), what.code(), &given, name)
     }
 
     fn unknown_track(&self, track: &Placed<String>) -> Diagnostic {
