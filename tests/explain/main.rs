@@ -11,7 +11,7 @@ use std::path::Path;
 use throwbook::diagnostic::{Explanation, Form};
 use throwbook::explain::{NoSuchCode, explain, topics};
 
-use messages::{Message, mended, messages};
+use messages::{Message, mended, messages, throwbook};
 
 fn explanations() -> Vec<Explanation> {
     topics().into_values().flatten().collect()
@@ -104,4 +104,35 @@ fn an_example_without_what_lies_beside_it_says_nothing_of_its_own() {
 fn an_unknown_code_is_refused_with_the_nearest_one() {
     assert_eq!(explain("juncton-clash"), Err(NoSuchCode { nearest: Some("junction-clash") }));
     assert_eq!(explain("lights"), Err(NoSuchCode { nearest: None }));
+    let refused = throwbook(&["explain", "juncton-clash"]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(refused.stdout.is_empty());
+    let said =
+        "throwbook: no message has the code `juncton-clash`; did you mean `junction-clash`?\n";
+    assert_eq!(String::from_utf8(refused.stderr).unwrap(), said);
+}
+
+#[test]
+fn the_program_explains_a_code_and_lists_all_of_them() {
+    let printed = |arguments: &[&str]| {
+        let output = throwbook(arguments);
+        assert_eq!(output.status.code(), Some(0), "{arguments:?}");
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let json = |arguments: &[&str]| {
+        let document: serde_json::Value = serde_json::from_str(&printed(arguments)).unwrap();
+        document
+    };
+    assert!(printed(&["explain", "cut-cycle"]).starts_with("cut-cycle · "));
+    let document = json(&["explain", "cut-cycle", "--format", "json"]);
+    for field in ["code", "topic", "what", "why", "form", "raises", "mended"] {
+        assert!(document[field].as_str().is_some_and(|text| !text.is_empty()), "{field}");
+    }
+    let list = printed(&["explain"]);
+    let topics = json(&["explain", "--format", "json"])["topics"].as_array().unwrap().clone();
+    let codes = topics.iter().flat_map(|topic| topic["codes"].as_array().unwrap());
+    assert_eq!(codes.clone().count(), explanations().len());
+    for code in codes {
+        assert!(list.contains(&format!("\n{} ", code["code"].as_str().unwrap())), "{code}");
+    }
 }
