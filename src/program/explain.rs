@@ -24,10 +24,10 @@ pub(crate) fn run(arguments: &Explain, output: &mut Output) -> Result<Outcome, F
     Ok(Outcome::Fine)
 }
 
-fn no_such_code(code: &str, NoSuchCode { nearest }: NoSuchCode) -> Failure {
+fn no_such_code(written: &str, NoSuchCode { nearest }: NoSuchCode) -> Failure {
     let instead = match nearest {
         Some(near) => format!("did you mean `{near}`?"),
         None => "`throwbook explain` lists all codes".to_owned(),
     };
-    Failure::new(format!("no message has the code `{code}`; {instead}"))
+    Failure::new(format!("no message has the code `{written}`; {instead}"))
 }

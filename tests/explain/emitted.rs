@@ -12,9 +12,9 @@ use std::path::{Path, PathBuf};
 use syn::punctuated::Punctuated;
 use syn::visit::{self, Visit};
 use syn::{
-    Attribute, Expr, ExprCall, ExprLit, ExprMatch, ExprMethodCall, ExprPath, FieldValue, FnArg,
-    Ident, ImplItemFn, ItemFn, ItemImpl, ItemMod, Lit, LitStr, Local, Macro, Member, Pat,
-    Signature, Stmt, Token, Type, Visibility,
+    Attribute, Expr, ExprCall, ExprClosure, ExprLit, ExprMatch, ExprMethodCall, ExprPath, FieldPat,
+    FieldValue, FnArg, Ident, ImplItemFn, ItemFn, ItemImpl, ItemMod, Lit, LitStr, Local, Macro,
+    Member, Pat, Signature, Stmt, Token, Type, Visibility,
 };
 
 /// Every code in the sources below a folder, but for those that are only explained.
@@ -75,11 +75,7 @@ impl Takers {
     }
 
     fn note_function(&mut self, of: &str, function: &Signature) {
-        let is_code = |input: &FnArg| match input {
-            FnArg::Typed(typed) => is_called_code(&typed.pat) && is_text(&typed.ty),
-            FnArg::Receiver(_) => false,
-        };
-        let Some(argument) = function.inputs.iter().position(is_code) else { return };
+        let Some(argument) = function.inputs.iter().position(is_code_argument) else { return };
         let inputs = function.inputs.len();
         match function.receiver() {
             Some(_) => self.note(format!(".{}", function.ident), argument - 1, inputs - 1),
@@ -138,23 +134,49 @@ struct Search {
     /// Where something stands that no code can be read from.
     strange: Vec<String>,
     path: String,
+    /// Whether a code is what `code` means, in each function around.
+    means_code: Vec<bool>,
 }
 
 impl Search {
-    /// What stands where a code is wanted.
-    fn code(&mut self, expr: &Expr, wanted_by: &str) {
+    /// The codes that an expression can be, beside those that are read elsewhere; `None` where it
+    /// may be anything.
+    fn read(&self, expr: &Expr) -> Option<BTreeSet<String>> {
+        let none = || Some(BTreeSet::new());
         match expr {
-            Expr::Lit(ExprLit { lit: Lit::Str(text), .. }) => {
-                self.codes.insert(text.value());
-            }
+            Expr::Lit(ExprLit { lit: Lit::Str(text), .. }) => Some(BTreeSet::from([text.value()])),
             Expr::Match(choice) => {
-                choice.arms.iter().for_each(|arm| self.code(&arm.body, wanted_by));
+                let arms: Option<Vec<_>> =
+                    choice.arms.iter().map(|arm| self.read(&arm.body)).collect();
+                Some(arms?.into_iter().flatten().collect())
             }
-            Expr::Field(field) if is_code(&field.member) => {}
-            Expr::MethodCall(call) if call.method == "code" => {}
-            Expr::Path(path) if path.path.is_ident("code") => {}
-            _ => self.strange.push(format!("{}: {wanted_by}", self.path)),
+            Expr::Field(field) if is_code(&field.member) => none(),
+            Expr::MethodCall(call) if call.method == "code" => none(),
+            Expr::Path(path) if path.path.is_ident("code") => {
+                self.means_code.last().copied().unwrap_or(false).then(BTreeSet::new)
+            }
+            _ => None,
         }
+    }
+
+    /// Notes what stands where a code is wanted.
+    fn code(&mut self, expr: &Expr, wanted_by: &str) {
+        match self.read(expr) {
+            Some(codes) => self.codes.extend(codes),
+            None => self.strange.push(format!("{}: {wanted_by}", self.path)),
+        }
+    }
+
+    fn means(&mut self, a_code: bool) {
+        if let Some(means) = self.means_code.last_mut() {
+            *means = a_code;
+        }
+    }
+
+    fn function(&mut self, takes_code: bool, visit: impl FnOnce(&mut Search)) {
+        self.means_code.push(takes_code);
+        visit(self);
+        self.means_code.pop();
     }
 
     fn call(&mut self, name: &str, arguments: &Punctuated<Expr, Token![,]>) {
@@ -201,6 +223,11 @@ impl Visit<'_> for Search {
         visit::visit_field_value(self, field);
     }
 
+    fn visit_item_fn(&mut self, function: &ItemFn) {
+        let takes = function.sig.inputs.iter().any(is_code_argument);
+        self.function(takes, |search| visit::visit_item_fn(search, function));
+    }
+
     /// A function `code` gives a code.
     fn visit_impl_item_fn(&mut self, function: &ImplItemFn) {
         if function.sig.ident == "code" {
@@ -209,12 +236,40 @@ impl Visit<'_> for Search {
                 _ => self.strange.push(format!("{}: fn code", self.path)),
             }
         }
-        visit::visit_impl_item_fn(self, function);
+        let takes = function.sig.inputs.iter().any(is_code_argument);
+        self.function(takes, |search| visit::visit_impl_item_fn(search, function));
+    }
+
+    /// A closure without a name may be handed anything.
+    fn visit_expr_closure(&mut self, closure: &ExprClosure) {
+        let around = self.means_code.last().copied().unwrap_or(false);
+        let means = around && !closure.inputs.iter().any(is_called_code);
+        self.function(means, |search| visit::visit_expr_closure(search, closure));
     }
 
     fn visit_local(&mut self, local: &Local) {
-        if let (true, Some(init)) = (is_called_code(&local.pat), &local.init) {
-            self.code(&init.expr, "let code");
+        let Some(init) = &local.init else { return visit::visit_local(self, local) };
+        match (&local.pat, &*init.expr) {
+            (Pat::Ident(_), Expr::Closure(closure))
+                if closure.inputs.iter().any(is_called_code) =>
+            {
+                self.function(true, |search| search.visit_expr(&closure.body));
+                return;
+            }
+            (Pat::Struct(whole), _) => {
+                let has_code = |field: &FieldPat| is_code(&field.member);
+                if whole.fields.iter().any(has_code) {
+                    self.means(true);
+                }
+            }
+            (name, init) if is_called_code(name) => match self.read(init) {
+                Some(codes) => {
+                    self.codes.extend(codes);
+                    self.means(true);
+                }
+                None => self.means(false),
+            },
+            _ => {}
         }
         visit::visit_local(self, local);
     }
@@ -262,6 +317,13 @@ fn is_test(module: &ItemMod) -> bool {
         one.path().is_ident("cfg") && one.parse_args::<Ident>().is_ok_and(|what| what == "test")
     };
     module.attrs.iter().any(of_tests)
+}
+
+fn is_code_argument(input: &FnArg) -> bool {
+    match input {
+        FnArg::Typed(typed) => is_called_code(&typed.pat) && is_text(&typed.ty),
+        FnArg::Receiver(_) => false,
+    }
 }
 
 fn is_called_code(pattern: &Pat) -> bool {
