@@ -401,6 +401,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "colours",
         "completions",
         "cues",
+        "explain",
         "fit",
         "issue",
         "listen",
