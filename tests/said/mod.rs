@@ -1,0 +1,70 @@
+//! What the program says of a routine file, as its documents for other programs: the one place
+//! where these tests touch the library.
+
+pub(crate) mod chance;
+pub(crate) mod names;
+
+use serde_json::Value;
+use throwbook::diagnostic::json;
+use throwbook::export::{colours_json, cues_json, timing_json};
+use throwbook::sheet::timecode::TimecodeClock;
+use throwbook::sheet::{cues, timing};
+use throwbook::time::{FrameRate, Timecode};
+
+/// Everything that is said of one file.
+pub(crate) struct Said {
+    /// Of `check --format json`.
+    pub(crate) check: Value,
+    /// Of `time --timecode 25 --format json`, where there is one.
+    pub(crate) time: Option<Value>,
+    /// Of `cues --timecode 25 --format json`, where there is one.
+    pub(crate) cues: Option<Value>,
+    /// Of `colours --format json`, where there is one.
+    pub(crate) colours: Option<Value>,
+}
+
+/// Which documents are wanted beside `check`.
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) enum Wanted {
+    /// None.
+    Check,
+    /// Those that give times.
+    Times,
+    /// All of them.
+    All,
+}
+
+/// What is said of a routine file; its music files are not looked for.
+pub(crate) fn said(text: &str, wanted: Wanted) -> Said {
+    let opened = throwbook::open(text);
+    let check = serde_json::to_value(json(&opened.diagnostics, "act.ron", text)).unwrap();
+    let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) else {
+        return Said { check, time: None, cues: None, colours: None };
+    };
+    if wanted == Wanted::Check {
+        return Said { check, time: None, cues: None, colours: None };
+    }
+    let start = Timecode::of_frame(FrameRate::F25, 0);
+    let clock = TimecodeClock::new(routine, timeline, start);
+    let read = |text: String| serde_json::from_str::<Value>(&text).unwrap();
+    let time = timing::compose(routine, timeline).with_timecode(clock.clone());
+    let sheet = cues::compose(routine, timeline, None).with_timecode(clock);
+    let colours = opened.colours.as_ref().filter(|_| wanted == Wanted::All);
+    Said {
+        check,
+        time: Some(read(timing_json::of_sheet(&time))),
+        cues: Some(read(cues_json::of_sheet(&sheet))),
+        colours: colours.map(|colours| read(colours_json::json(routine, timeline, colours))),
+    }
+}
+
+/// The diagnostics of a `check`.
+pub(crate) fn diagnostics(check: &Value) -> &[Value] {
+    check["diagnostics"].as_array().map_or(&[], Vec::as_slice)
+}
+
+/// The codes of its errors.
+pub(crate) fn errors(check: &Value) -> Vec<&str> {
+    let errors = diagnostics(check).iter().filter(|one| one["severity"] == "error");
+    errors.map(|one| one["code"].as_str().unwrap()).collect()
+}
