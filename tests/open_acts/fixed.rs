@@ -48,7 +48,7 @@ pub(crate) fn turns(act: &Act, seed: u64) -> Turns {
         let lengths = opens.iter().map(|one| chance.within(one.least, one.most)).collect();
         fixed(act, lengths)
     };
-    let wanted = if opens.is_empty() { 0 } else { 4 + 2 * opens.len() };
+    let wanted = if opens.is_empty() { 0 } else { 3 + opens.len() };
     let between = (0..wanted).map(|_| between()).collect();
     Turns { corners, between }
 }

@@ -18,6 +18,8 @@ mod ranges;
 #[path = "../said/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod said;
+mod worked;
+mod worked_clocks;
 
 use said::chance::{acts, first_seed, of_each};
 

@@ -66,7 +66,7 @@ pub(crate) struct Making {
 /// The act of a seed.
 pub(crate) fn act(seed: u64) -> Act {
     let mut chance = Chance::new(seed);
-    let wanted = [1, 1, 2, 2, 2, 2, 3, 3, 3, 4, 4, 5][chance.below(12)];
+    let wanted = [1, 1, 1, 2, 2, 2, 2, 2, 3, 3, 3, 3, 4, 4, 5][chance.below(15)];
     let mut making = Making {
         chance,
         act: Act::default(),
