@@ -6,8 +6,9 @@ use serde_json::Value;
 
 use crate::act::Act;
 use crate::fixed::{Fixed, Turns, fixed, words};
-use crate::judged::{Failure, Judged};
+use crate::judged::Judged;
 use crate::lengths_named::{ON_THE_SAFE_SIDE, is_of_lengths, lengths};
+use crate::said::failures::Failure;
 use crate::said::{Said, diagnostics};
 
 /// Errors that are found from the times, and so do not keep an act from having any.

@@ -1,30 +1,16 @@
-//! What is wrong with what is said of an act, and the smallest act of which it is still wrong.
+//! What is wrong with what is said of an act, and the acts that are a little smaller.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use crate::act::Act;
 use crate::fixed::turns;
+use crate::said::failures::Failure;
 use crate::said::{Wanted, errors, said};
 use crate::{faults, ranges};
-
-/// Something that is said of an open act and is not so, or is not said.
-#[derive(Clone, Debug)]
-pub(crate) struct Failure {
-    /// What it is, apart from the act.
-    pub(crate) kind: String,
-    pub(crate) detail: String,
-}
-
-impl Failure {
-    pub(crate) fn within(self, document: &str) -> Failure {
-        Failure { kind: format!("{document}: {}", self.kind), ..self }
-    }
-}
 
 /// What was found of one act.
 #[derive(Default)]
 pub(crate) struct Judged {
-    pub(crate) seed: u64,
     /// How many lengths it leaves open.
     pub(crate) opens: usize,
     pub(crate) failures: Vec<Failure>,
@@ -45,7 +31,7 @@ pub(crate) fn judge(act: &Act, seed: u64) -> Judged {
     let open = said(&act.text(), Wanted::Times);
     let turns = turns(act, seed);
     let (opens, compiled) = (act.opens().len(), open.time.is_some());
-    let mut judged = Judged { seed, opens, compiled, ..Judged::default() };
+    let mut judged = Judged { opens, compiled, ..Judged::default() };
     judged.failures = ranges::judge(act, &open, &turns);
     faults::judge(act, &open, &turns, &mut judged);
     judged.on_its_errors(act, &open.check, &turns);
@@ -66,36 +52,21 @@ impl Judged {
         if are_fine && !act.opens().is_empty() {
             for code in refused {
                 let kind = format!("refused though no fixed act is: {code}");
-                self.fail(Failure { kind, detail: String::new() });
+                self.fail(Failure::new(kind, ""));
             }
         }
     }
 }
 
-/// A smaller act that fails in the same way: entries are left out and lengths are fixed as long as
-/// it still does.
-pub(crate) fn smallest(act: &Act, seed: u64, kind: &str) -> (Act, Failure) {
-    let fails = |act: &Act| judge(act, seed).failures.into_iter().find(|one| one.kind == kind);
-    let mut best = act.clone();
-    let mut failure = fails(&best).unwrap_or_else(|| unreachable!("it failed before"));
-    loop {
-        let smaller = smaller(&best).into_iter().find_map(|act| fails(&act).map(|one| (act, one)));
-        match smaller {
-            Some((act, one)) => (best, failure) = (act, one),
-            None => return (best, failure),
-        }
-    }
-}
-
-/// The act with one thing less, each.
-fn smaller(act: &Act) -> Vec<Act> {
+/// The act with one thing less, each. With fewer open lengths it is held against fewer acts, so
+/// those come first.
+pub(crate) fn smaller(act: &Act) -> Vec<Act> {
     let mut smaller = Vec::new();
     let mut without = |change: &dyn Fn(&mut Act)| {
         let mut one = act.clone();
         change(&mut one);
         smaller.push(one);
     };
-    // With fewer open lengths there are fewer acts to hold it against.
     for (open, length) in act.opens().iter().enumerate() {
         let (least, most) = (length.least, length.most);
         without(&|act| *act = act.fixing(open, least));
@@ -125,31 +96,4 @@ fn smaller(act: &Act) -> Vec<Act> {
     }
     (3..act.head.len()).for_each(|at| without(&|act| drop(act.head.remove(at))));
     smaller
-}
-
-/// One kind of failure: how often it was found, and the act with the fewest open lengths of which
-/// it was.
-pub(crate) struct Kind {
-    pub(crate) times: usize,
-    pub(crate) seed: u64,
-    pub(crate) opens: usize,
-    pub(crate) failure: Failure,
-}
-
-/// The failures of many acts, kind by kind.
-pub(crate) fn kinds(judged: &[Judged]) -> BTreeMap<String, Kind> {
-    let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
-    for Judged { seed, opens, failures, .. } in judged {
-        let mut counted = BTreeSet::new();
-        for failure in failures {
-            let (seed, opens) = (*seed, *opens);
-            let new = || Kind { times: 0, seed, opens, failure: failure.clone() };
-            let kind = kinds.entry(failure.kind.clone()).or_insert_with(new);
-            kind.times += usize::from(counted.insert(&failure.kind));
-            if opens < kind.opens {
-                *kind = Kind { times: kind.times, ..new() };
-            }
-        }
-    }
-    kinds
 }

@@ -22,6 +22,7 @@ mod worked;
 mod worked_clocks;
 
 use said::chance::{acts, first_seed, of_each};
+use said::failures::{Failed, report};
 
 #[test]
 fn nothing_is_said_of_an_open_act_that_a_fixed_one_does_not_bear_out() {
@@ -32,21 +33,12 @@ fn nothing_is_said_of_an_open_act_that_a_fixed_one_does_not_bear_out() {
     let on_the_safe_side: usize = judged.iter().map(|judged| judged.on_the_safe_side).sum();
     println!("{compiled} of {acts} acts compile; {on_the_safe_side} faults are on the safe side");
     assert!(compiled * 100 >= acts * 60, "only {compiled} of {acts} acts compile");
-    let kinds = judged::kinds(&judged);
-    let small = std::env::var("THROWBOOK_SMALL").is_ok();
-    let kinds: Vec<_> = kinds.into_iter().collect();
-    let told = of_each(&kinds, |(kind, found)| {
-        let act = random::act(found.seed);
-        let (act, failure) = match small {
-            true => judged::smallest(&act, found.seed, kind),
-            false => (act, found.failure.clone()),
-        };
-        let (seed, text) = (found.seed, act.text());
-        format!("\n{kind}\nseed {seed}: {}\n{text}", failure.detail)
-    });
-    let counts: Vec<String> = kinds
+    let failed: Vec<_> = seeds
         .iter()
-        .map(|(kind, found)| format!("{:4} of {acts} acts: {kind}", found.times))
+        .zip(&judged)
+        .map(|(&seed, judged)| Failed { seed, size: judged.opens, failures: &judged.failures })
         .collect();
-    assert!(kinds.is_empty(), "{}\n{}", told.join("\n"), counts.join("\n"));
+    let fails = |act: &act::Act, seed| judged::judge(act, seed).failures;
+    let report = report(&failed, random::act, act::Act::text, judged::smaller, fails);
+    assert!(report.is_empty(), "of {acts} acts\n{report}");
 }

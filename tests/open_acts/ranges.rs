@@ -5,8 +5,8 @@ use serde_json::Value;
 
 use crate::act::Act;
 use crate::fixed::{Fixed, Step, Turns, at, is_linear, kind_of, words};
-use crate::judged::Failure;
 use crate::said::Said;
+use crate::said::failures::Failure;
 use crate::said::names::CREW;
 
 /// Times of equal worth differ by less, in seconds: what follows a ramp is floating point.
@@ -39,7 +39,7 @@ pub(crate) fn judge(act: &Act, open: &Said, turns: &Turns) -> Vec<Failure> {
         }
         let mut judging = Judging { act, turns, of, document, failures: Vec::new() };
         judging.value(&mut vec![]);
-        failures.extend(judging.failures.into_iter().map(|failure| failure.within(name)));
+        failures.extend(judging.failures.into_iter().map(|one| Failure { kind: format!("{name}: {}", one.kind), ..one }));
     }
     failures
 }

@@ -7,7 +7,8 @@ use serde_json::{Value, json};
 use crate::act::{Act, Encore, Line, Open, Track};
 use crate::faults;
 use crate::fixed::{fixed, turns};
-use crate::judged::{Failure, Judged};
+use crate::judged::Judged;
+use crate::said::failures::Failure;
 use crate::said::names::{CREW, TRIGGER, at, clock};
 use crate::said::{Said, Wanted, diagnostics, said};
 
