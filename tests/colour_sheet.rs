@@ -170,7 +170,7 @@ fn a_written_loading_and_a_transition_carry_the_colours_on() {
 fn a_pattern_begun_at_another_throw_keeps_its_numbers() {
     // Throw 1 of 531 is a 5, thrown in turn by two props: begun there it is c1's, at throw 2 not.
     let opened = score(
-        r#"Juggle(name: "beam", set: "3", pattern: "531", lasts: Beats(7), free: [Phase],
+        r#"Juggle(name: "beam", set: "3", pattern: "531", lasts: Beats(7), free: [StartingThrow],
             loading: Hands(right: ["c1", "c2"], left: ["c3"]), shows: { 2: ["c1"] })"#,
     )
     .open();
@@ -193,9 +193,9 @@ fn a_pattern_begun_at_another_throw_keeps_its_numbers() {
 }
 
 #[test]
-fn a_rerouted_multiplex_keeps_its_numbers_with_its_values() {
+fn a_reordered_multiplex_keeps_its_numbers_with_its_values() {
     let opened = score(
-        r#"Juggle(name: "nets", set: "5", pattern: "[54]24", lasts: Cycles(4), free: [Routing],
+        r#"Juggle(name: "nets", set: "5", pattern: "[54]24", lasts: Cycles(4), free: [MultiplexOrder],
             loading: Found, shows: { 2: ["c5", "c1"] })"#,
     )
     .open();
@@ -259,7 +259,7 @@ fn every_cold_start_and_every_gather_is_told() {
 }
 
 #[test]
-fn a_regrip_and_a_turned_face_are_told_as_they_are_seen() {
+fn a_regrip_and_other_faces_are_told_as_they_are_seen() {
     let text_of = |pause: &str| {
         format!(
             r##"Routine(title: "Rings", tempo: PerMinute(200), zero: FirstThrow,
@@ -269,7 +269,7 @@ fn a_regrip_and_a_turned_face_are_told_as_they_are_seen() {
             score: [
                 Juggle(name: "a", set: "three", pattern: "3", lasts: Beats(6)),
                 Pause(name: "p", lasts: For("0:05") {pause}),
-                Juggle(name: "b", pattern: "3", lasts: Beats(4), flip: true),
+                Juggle(name: "b", pattern: "3", lasts: Beats(4), other_face: true),
             ])"##
         )
     };
@@ -297,7 +297,7 @@ fn a_regrip_and_a_turned_face_are_told_as_they_are_seen() {
     assert!(told["gathers"][0]["regrips"].as_array().unwrap().is_empty());
     let text = text(&opened, 80);
     assert!(text.contains("ivory (ink behind)") && text.contains("ivory (moss behind)"), "{text}");
-    assert!(text.contains("b · 3 · 4 cycles · flip to the backs"), "{text}");
+    assert!(text.contains("b · 3 · 4 cycles · other face: backs"), "{text}");
 
     let regrip = r#", regrip: Hands(right: ["ivory/moss", "ink"], left: ["ivory/ink"])"#;
     let opened = throwbook::open(&text_of(regrip));
@@ -351,7 +351,7 @@ fn what_does_not_come_about_is_told_with_its_reason_and_its_repairs() {
     assert!(!unmet["reason"].as_str().unwrap().is_empty());
     let repair = &sheet["repairs"][0];
     assert_eq!(
-        (&repair["beats"], &repair["seconds"], &repair["lead_flips"]),
+        (&repair["beats"], &repair["adds_s"], &repair["flips_lead"]),
         (&json!(0), &json!(0.0), &json!(false))
     );
     // The loading that it brings does bring it about.

@@ -160,7 +160,7 @@ fn lit(kind: &str, cues: &str) -> String {
 
 fn light(number: u32, at: &str, light: &str) -> String {
     format!(
-        "Cue(desk: Light, number: {number}, at: {at}, by: Hear(\"bell\"), does: \"wash\", \
+        "Cue(crew: Light, number: {number}, at: {at}, trigger: Hear(\"bell\"), does: \"wash\", \
          count: 1, {light}),\n"
     )
 }
@@ -250,7 +250,7 @@ fn many_lights_are_counted_and_not_listed() {
     let cues: String = (0..9)
         .map(|cue| {
             light(cue + 1, "FirstThrow", &format!("light: \"#ff0{cue}00\""))
-                .replace("FirstThrow", &format!("FirstThrow, shift: 0.{cue}"))
+                .replace("FirstThrow", &format!("Shift(FirstThrow, 0.{cue})"))
         })
         .collect();
     let text = lit("Ball", &cues);

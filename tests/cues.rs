@@ -1,4 +1,4 @@
-//! Cues through the whole library: several on one GO, desks' defaults, drops, the encore's own
+//! Cues through the whole library: several on one GO, crews' defaults, drops, the encore's own
 //! clock, and the moments around the act.
 #![allow(missing_docs)]
 
@@ -7,7 +7,7 @@ mod written;
 use throwbook::export::{
     cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
 };
-use throwbook::routine::Desk;
+use throwbook::routine::Crew;
 use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
 use throwbook::{Opened, open};
 use written::{Written, codes, score};
@@ -28,12 +28,12 @@ fn clean(after: &str) -> Opened {
     opened
 }
 
-fn sheet(opened: &Opened, desk: Option<Desk>) -> CueSheet {
-    compose(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), desk)
+fn sheet(opened: &Opened, crew: Option<Crew>) -> CueSheet {
+    compose(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), crew)
 }
 
-fn text(opened: &Opened, desk: Option<Desk>) -> String {
-    cues_text::text(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), desk, 80)
+fn text(opened: &Opened, crew: Option<Crew>) -> String {
+    cues_text::text(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), crew, 80)
 }
 
 fn json(opened: &Opened) -> serde_json::Value {
@@ -45,10 +45,10 @@ fn json(opened: &Opened) -> serde_json::Value {
 fn a_follow_counts_from_go_or_from_completion_as_it_says() {
     // Worked by hand: GO at 1:30.0 with a count of 5; two seconds after GO and after completion.
     let mut written = act(r#"cues: [
-        Cue(desk: Light, number: 10, at: At("1:30"), by: Called, does: "cross fade", count: 5),
-        Cue(desk: Light, number: 15, by: Follow(10, Complete, 2.0), does: "dim", count: 1),
-        Cue(desk: Sound, number: 1, by: Follow(Light(10), Go, 2.0), does: "bell"),
-        Cue(desk: Sound, number: 2, by: Follow(Light(15), Complete, 0.5), does: "surf"),
+        Cue(crew: Light, number: 10, at: At("1:30"), trigger: Called, does: "cross fade", count: 5),
+        Cue(crew: Light, number: 15, trigger: Follow(10, Complete, 2.0), does: "dim", count: 1),
+        Cue(crew: Sound, number: 1, trigger: Follow(Light(10), Go, 2.0), does: "bell"),
+        Cue(crew: Sound, number: 2, trigger: Follow(Light(15), Complete, 0.5), does: "surf"),
     ],"#);
     written.score = written.score.replace("For(\"0:05\")", "For(\"0:20\")");
     let opened = written.open();
@@ -66,7 +66,7 @@ fn a_follow_counts_from_go_or_from_completion_as_it_says() {
 fn follows_that_go_round_are_an_error_at_the_follow() {
     for by in ["Follow(10, Go, 1.0)", "Follow(10, Complete, 1.0)", "With(10)", "With(Light(10))"] {
         let after =
-            format!("cues: [Cue(desk: Light, number: 10, by: {by}, does: \"dim\", count: 1)],");
+            format!("cues: [Cue(crew: Light, number: 10, by: {by}, does: \"dim\", count: 1)],");
         let written = act(&after);
         let text = written.text();
         let opened = open(&text);
@@ -80,20 +80,20 @@ fn follows_that_go_round_are_an_error_at_the_follow() {
 #[test]
 fn several_cues_on_one_go_are_one_go_of_several_lines() {
     let opened = clean(
-        r#"desks: { Light: Desk(count: 3), Sound: Desk(count: 1.5, standby: 8) },
+        r#"crews: { Light: Crew(count: 3), Sound: Crew(count: 1.5, standby: 8) },
     cues: [
-        Cue(desk: House, number: 1, by: With(Light(20)), does: "out", count: 4),
-        Cue(desk: Light, number: 20, at: Start("walk on"), by: See("a hand on the rail"), does: "warm"),
-        Cue(desk: Sound, number: 5, by: With(Light(20)), does: "surf"),
-        Cue(desk: Light, number: 30, at: LastCatch("tide"), by: Called, does: "full", count: 1),
-        Cue(desk: Spot, number: 1, by: With(Light(30)), does: "out", spot: Out),
+        Cue(crew: House, number: 1, trigger: With(Light(20)), does: "out", count: 4),
+        Cue(crew: Light, number: 20, at: Start("walk on"), trigger: See("a hand on the rail"), does: "warm"),
+        Cue(crew: Sound, number: 5, trigger: With(Light(20)), does: "surf"),
+        Cue(crew: Light, number: 30, at: LastCatch("tide"), trigger: Called, does: "full", count: 1),
+        Cue(crew: Spot, number: 1, trigger: With(Light(30)), does: "out", spot: Out),
     ],"#,
     );
     let all = sheet(&opened, None);
     let lines: Vec<_> = all
         .lines
         .iter()
-        .map(|line| (line.label.as_str(), line.taken.word(), line.when.plain(), line.go.to_f64()))
+        .map(|line| (line.label.as_str(), line.trigger.word(), line.when.plain(), line.go.to_f64()))
         .collect();
     let with = "with LX 20: a hand on the rail".to_owned();
     assert_eq!(
@@ -112,8 +112,8 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
     let printed = text(&opened, None);
     assert_eq!(printed.matches("same GO").count(), 3, "{printed}");
     assert!(printed.contains("SEE with LX 20 "), "{printed}");
-    // On a sheet of its own a desk still knows when and on what.
-    let sound = text(&opened, Some(Desk::Sound));
+    // On a sheet of its own a crew still knows when and on what.
+    let sound = text(&opened, Some(Crew::Sound));
     assert!(sound.contains("-0:40.0   SND 5     SEE with LX 20: a"), "{sound}");
     assert!(!sound.contains("same GO"), "{sound}");
     assert_eq!(json(&opened)["cues"][2]["with"]["of"], "20");
@@ -123,9 +123,9 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
 fn a_stand_by_that_is_far_ahead_is_a_row_of_its_own_in_order_of_time() {
     let opened = clean(
         r#"cues: [
-        Cue(desk: Light, number: 5, at: At("0:10"), by: Called, does: "warm", count: 1),
-        Cue(desk: Fly, number: 1, at: At("0:32"), by: Called, does: "moon in"),
-        Cue(desk: Deck, number: 1, at: At("0:35"), by: Called, does: "crate on", standby: 10),
+        Cue(crew: Light, number: 5, at: At("0:10"), trigger: Called, does: "warm", count: 1),
+        Cue(crew: Fly, number: 1, at: At("0:32"), trigger: Called, does: "moon in"),
+        Cue(crew: Deck, number: 1, at: At("0:35"), trigger: Called, does: "crate on", standby: 10),
     ],"#,
     );
     let sheet = sheet(&opened, None);
@@ -148,7 +148,7 @@ fn a_stand_by_that_is_far_ahead_is_a_row_of_its_own_in_order_of_time() {
 #[test]
 fn what_a_drop_does_to_a_cue_is_printed_as_written() {
     let opened = clean(
-        r#"cues: [Cue(desk: Light, number: 5, at: At("0:10"), by: Called, does: "warm", count: 1,
+        r#"cues: [Cue(crew: Light, number: 5, at: At("0:10"), trigger: Called, does: "warm", count: 1,
         on_drop: "=wait for the next catch")],"#,
     );
     let printed = text(&opened, None);
@@ -158,7 +158,7 @@ fn what_a_drop_does_to_a_cue_is_printed_as_written() {
     let csv = cues_csv::csv(routine, timeline, None);
     assert!(csv.contains(",'=wait for the next catch,"), "a spreadsheet runs it: {csv}");
     let empty = act(
-        "cues: [Cue(desk: House, at: At(\"0:10\"), by: Called, does: \"out\", on_drop: \" \")],",
+        "cues: [Cue(crew: House, at: At(\"0:10\"), trigger: Called, does: \"out\", on_drop: \" \")],",
     );
     assert_eq!(codes(&empty.open()), ["empty-text"]);
 }
@@ -170,13 +170,13 @@ const ENCORE: &str = r#"set_up: "2:00", strike: "1:00",
             Juggle(name: "again", pattern: "3", set: "3", lasts: Beats(20)),
         ],
         cues: [
-            Cue(desk: Light, number: 60, at: Start("back on"), by: See("steps out"), does: "warm", count: 1),
-            Cue(desk: Light, number: 65, by: Follow(60, Complete, 2.5), does: "cold", count: 1),
-            Cue(desk: Light, number: 70, at: LastCatch, by: See, does: "blackout", dark: true),
+            Cue(crew: Light, number: 60, at: Start("back on"), trigger: See("steps out"), does: "warm", count: 1),
+            Cue(crew: Light, number: 65, trigger: Follow(60, Complete, 2.5), does: "cold", count: 1),
+            Cue(crew: Light, number: 70, at: LastCatch, trigger: See, does: "blackout", dark: true),
         ],
     ),
-    cues: [Cue(desk: Light, number: 5, at: LastCatch, by: See, does: "full", count: 1),
-        Cue(desk: Sound, number: 1, at: At("0:10"), by: Called, does: "surf")],
+    cues: [Cue(crew: Light, number: 5, at: LastCatch, trigger: See, does: "full", count: 1),
+        Cue(crew: Sound, number: 1, at: At("0:10"), trigger: Called, does: "surf")],
     limits: [
         Limit(rule: "contest", starts: FirstThrow, stops: LastCatch, at_most: "1:30.2", on_the_line: Inside),
         Limit(rule: "slot", starts: SetUpStart, stops: StrikeEnd, at_most: "5:26.4", on_the_line: Inside),
@@ -216,13 +216,13 @@ fn an_encore_has_its_own_zero_and_counts_in_the_slot_but_not_in_the_contest() {
     let encore = &document["encore"];
     assert_eq!(encore["zero"], "start of back on");
     assert_eq!(cues(encore), [named("60", 0.0), named("65", 3.5), named("70", 11.2)]);
-    // The desks are found as the act left them.
+    // The crews are found as the act left them.
     assert_eq!(encore["cues"][0]["state"].as_array().unwrap().len(), 2);
     let printed = text(&opened, None);
     assert!(printed.contains("ENCORE · only if it is called for."), "{printed}");
     assert!(printed.contains("DARK       The stage goes dark"), "the encore's cautions too");
-    // A desk without cues in it has no encore on its sheet.
-    assert!(!text(&opened, Some(Desk::Sound)).contains("ENCORE"));
+    // A crew without cues in it has no encore on its sheet.
+    assert!(!text(&opened, Some(Crew::Sound)).contains("ENCORE"));
     let state = state_text::text(routine, timeline, 80);
     assert!(state.contains("encore 0:11.2  LX 70"), "{state}");
 }
@@ -237,15 +237,17 @@ fn moments_of_parts_that_are_not_written_never_come() {
         ("EncoreStart", "encore"),
         ("EncoreEnd", "encore"),
     ] {
-        let after = format!("cues: [Cue(desk: House, at: {moment}, by: Called, does: \"half\")],");
+        let after =
+            format!("cues: [Cue(crew: House, at: {moment}, trigger: Called, does: \"half\")],");
         let opened = act(&after).open();
         assert_eq!(codes(&opened), ["moment-never-comes"], "{moment}");
         let message = &opened.diagnostics[0].message;
         assert!(message.contains(&format!("the routine has no `{field}`")), "{message}");
     }
-    let bracket = act("cues: [Cue(desk: House, at: SetUpEnd(\"x\"), by: Called, does: \"half\")],");
+    let bracket =
+        act("cues: [Cue(crew: House, at: SetUpEnd(\"x\"), trigger: Called, does: \"half\")],");
     assert_eq!(codes(&bracket.open()), ["wrong-shape"]);
-    let near = act("cues: [Cue(desk: House, at: SetUpEndd, by: Called, does: \"half\")],");
+    let near = act("cues: [Cue(crew: House, at: SetUpEndd, trigger: Called, does: \"half\")],");
     assert_eq!(codes(&near.open()), ["unknown-word"]);
 }
 
@@ -253,16 +255,19 @@ fn moments_of_parts_that_are_not_written_never_come() {
 fn what_is_written_wrongly_is_told_at_its_place() {
     let code = |after: &str| codes(&act(after).open());
     let cue =
-        |fields: &str| format!("cues: [Cue(desk: House, number: 1, {fields}, does: \"out\")],");
-    assert_eq!(code(&cue("by: With(1, 2)")), ["wrong-shape"]);
-    assert_eq!(code(&cue("by: With(Lihgt(2))")), ["unknown-word"]);
-    assert_eq!(code(&cue("by: With(2), at: TrackEnd")), ["follow-of-nothing", "misplaced-field"]);
-    assert_eq!(code("desks: { Light: Desk(count: -1) },"), ["out-of-range"]);
-    assert_eq!(code("desks: { Light: Desk(numbers: Even) },"), ["unknown-word"]);
-    assert_eq!(code("desks: { Lights: Desk(count: 1) },"), ["unknown-word"]);
-    assert_eq!(code("desks: { Light: Desk(cuont: 1) },"), ["unknown-field"]);
-    assert_eq!(code("desks: { Fly: Desk(count: 1), Fly: Desk(count: 2) },"), ["duplicate-field"]);
-    assert_eq!(code("desks: [Light],"), ["wrong-shape"]);
+        |fields: &str| format!("cues: [Cue(crew: House, number: 1, {fields}, does: \"out\")],");
+    assert_eq!(code(&cue("trigger: With(1, 2)")), ["wrong-shape"]);
+    assert_eq!(code(&cue("trigger: With(Lihgt(2))")), ["unknown-word"]);
+    assert_eq!(
+        code(&cue("trigger: With(2), at: TrackEnd")),
+        ["follow-of-nothing", "misplaced-field"]
+    );
+    assert_eq!(code("crews: { Light: Crew(count: -1) },"), ["out-of-range"]);
+    assert_eq!(code("crews: { Light: Crew(numbers: Even) },"), ["unknown-word"]);
+    assert_eq!(code("crews: { Lights: Crew(count: 1) },"), ["unknown-word"]);
+    assert_eq!(code("crews: { Light: Crew(cuont: 1) },"), ["unknown-field"]);
+    assert_eq!(code("crews: { Fly: Crew(count: 1), Fly: Crew(count: 2) },"), ["duplicate-field"]);
+    assert_eq!(code("crews: [Light],"), ["wrong-shape"]);
     assert_eq!(code("set_up: \"-0:10\","), ["out-of-range"]);
     assert_eq!(code("strike: 60,"), ["wrong-shape"]);
     assert_eq!(code("encore: Encore(cues: []),"), ["missing-field"]);
@@ -275,10 +280,10 @@ fn what_is_written_wrongly_is_told_at_its_place() {
     let mut text = act(throws).text();
     text.replace_range(edit.at.start..edit.at.end, &edit.insert);
     assert_eq!(codes(&open(&text)), Vec::<&str>::new());
-    // A Light cue may leave its count out only where its desk has one.
-    let light = "cues: [Cue(desk: Light, at: FirstThrow, by: Called, does: \"warm\")],";
+    // A Light cue may leave its count out only where its crew has one.
+    let light = "cues: [Cue(crew: Light, at: FirstThrow, trigger: Called, does: \"warm\")],";
     assert_eq!(code(light), ["missing-field"]);
-    assert_eq!(code(&format!("desks: {{ Light: Desk(count: 0) }}, {light}")), Vec::<&str>::new());
+    assert_eq!(code(&format!("crews: {{ Light: Crew(count: 0) }}, {light}")), Vec::<&str>::new());
 }
 
 #[test]
@@ -320,15 +325,15 @@ fn the_timing_sheet_says_what_is_around_the_act_and_what_burns() {
 fn two_called_at_once_may_be_taken_on_one_go() {
     let with = |second: &str| {
         format!(
-            "cues: [Cue(desk: Light, number: 5, at: At(\"0:10\"), by: Called, does: \"warm\", \
-             count: 1), Cue(desk: Sound, number: 1, {second}, does: \"surf\")],"
+            "cues: [Cue(crew: Light, number: 5, at: At(\"0:10\"), trigger: Called, does: \"warm\", \
+             count: 1), Cue(crew: Sound, number: 1, {second}, does: \"surf\")],"
         )
     };
-    let opened = act(&with("at: At(\"0:10\"), by: Called")).open();
+    let opened = act(&with("at: At(\"0:10\"), trigger: Called")).open();
     assert_eq!(codes(&opened), ["called-too-close"]);
     let help = &opened.diagnostics[0].helps[0].text;
-    assert!(help.contains("`by: With(Light(5))`"), "{help}");
-    clean(&with("by: With(Light(5))"));
+    assert!(help.contains("`trigger: With(Light(5))`"), "{help}");
+    clean(&with("trigger: With(Light(5))"));
 }
 
 #[test]
@@ -339,12 +344,12 @@ fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
         let at = 2 * number;
         let minutes = format!("{}:{:02}", at / 60, at % 60);
         cues += &format!(
-            "Cue(desk: Light, number: {number}, at: At(\"{minutes}\"), by: Called, does: \"a word \
+            "Cue(crew: Light, number: {number}, at: At(\"{minutes}\"), trigger: Called, does: \"a word \
              or two that wrap about\", count: 1, standby: 11),\n\
-             Cue(desk: Sound, number: {number}, by: With(Light({number})), does: \"surf\"),\n"
+             Cue(crew: Sound, number: {number}, trigger: With(Light({number})), does: \"surf\"),\n"
         );
         encore += &format!(
-            "Cue(desk: Fly, number: {number}, at: Start(\"on\"), shift: {at}, by: See(\"a\"), \
+            "Cue(crew: Fly, number: {number}, at: Shift(Start(\"on\"), {at}), trigger: See(\"a\"), \
              does: \"moon\", standby: 1),\n"
         );
     }

@@ -116,8 +116,8 @@ fn what_fits_is_known_before_the_file_compiles() {
     let document = file.json("fit", &["--section", "a"]);
     let least = document["choices"][0].clone();
     assert_eq!(least["feasible"], json!(true));
-    // What is promised comes about once the file says `give`.
-    let mended = off.replace("(Mark(\"drum\"))", "(Mark(\"drum\")), give: 0.03");
+    // What is promised comes about once the file says `may_bend`.
+    let mended = off.replace("(Mark(\"drum\"))", "(Mark(\"drum\")), may_bend: 0.03");
     let mended = File::new("after", &to_music(&mended));
     let sheet = mended.json("time", &[]);
     let section = &sheet["sections"][0];
@@ -129,7 +129,7 @@ fn what_fits_is_known_before_the_file_compiles() {
     assert!((lasts - least["seconds"].as_f64().unwrap()).abs() < 1e-12);
     let highest = section["highest"]["above_hand_m"].as_f64().unwrap();
     assert!((highest - least["highest_m"].as_f64().unwrap()).abs() < 0.02);
-    // A section too far off is told too, as it would be with a larger give.
+    // A section too far off is told too, as it would be with a larger `may_bend`.
     let wide = File::new("wide", &to_music(&off.replace("531", "88888").replace("\"3\"", "\"8\"")));
     assert_eq!(wide.run("fit", &["--section", "a"]).0, 1, "another fault is still a fault");
 }
@@ -142,8 +142,8 @@ fn what_does_not_fit_says_why() {
             before: "    room: Room(clear_height: 2.6, hands_at: 1.0),\n".to_owned(),
             ..score(
                 "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:02.7\"), \
-                 give: 0.5),\n\
-                 Juggle(name: \"b\", pattern: \"3\", lasts: For(\"0:03\"), give: 0.5, \
+                 may_bend: 0.5),\n\
+                 Juggle(name: \"b\", pattern: \"3\", lasts: For(\"0:03\"), may_bend: 0.5, \
                  tempo: PerMinute(520)),\n\
                  Pause(name: \"p\", lasts: For(\"0:02\")),\n\
                  Juggle(name: \"c\", pattern: \"531\", lasts: For(\"0:08.1\"), \
@@ -153,15 +153,15 @@ fn what_does_not_fit_says_why() {
     );
     let (status, text, stderr) = file.run("fit", &[]);
     assert_eq!((status, stderr.as_str()), (0, ""));
-    assert!(text.contains("give 50 %"), "{text}");
+    assert!(text.contains("may bend 50 %"), "{text}");
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("no give is written: judged by 3 %"), "{text}");
+    assert!(words.contains("no `may_bend` is written: judged by 3 %"), "{text}");
     // 26 catches, the last of them after the 3 s: as the check counts them.
     assert!(text.contains("NO: 507 catches a minute"), "{text}");
     let (_, _, warned) = file.run("check", &[]);
     assert!(warned.contains("507 catches a minute"), "{warned}");
     // Eight cycles for nine are a ninth slower: 1.88 m above hands at 1 m, and half a ball.
-    assert!(words.contains("NO: beyond the give; 0.31 m over"), "{text}");
+    assert!(words.contains("NO: bends too far; 0.31 m over"), "{text}");
     assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
     let document = file.json("fit", &["--section", "b"]);
     for choice in document["choices"].as_array().unwrap() {
@@ -176,9 +176,9 @@ fn several_sections_stand_in_a_list_with_what_the_music_offers() {
         "music",
         &to_music(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until(Mark(\"drum\")), \
-             give: 0.03),\n\
+             may_bend: 0.03),\n\
              Juggle(name: \"b\", pattern: \"51\", transition: Auto, lasts: For(\"0:10\"), \
-             give: 0.05),\n\
+             may_bend: 0.05),\n\
              Juggle(name: \"c\", pattern: \"3\", transition: Auto, lasts: Beats(60)),\n\
              Juggle(name: \"d\", pattern: \"531\", lasts: Beats(30)),\n\
              Pause(name: \"p\", lasts: For(\"0:02\")),",
@@ -279,7 +279,7 @@ fn the_sheet_says_what_was_bent_and_what_that_does_to_the_height() {
     let file = File::new(
         "bent",
         &score(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:08\"), give: 0.03),\n\
+            "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:08\"), may_bend: 0.03),\n\
              Juggle(name: \"b\", pattern: \"3\", lasts: Beats(9), tempo: Ramp(to: 220)),\n\
              Pause(name: \"p\", lasts: For(\"0:02\")),",
         ),

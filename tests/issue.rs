@@ -67,7 +67,7 @@ fn a_record_reads_back_as_it_was_written_whatever_the_texts() {
         .replace("\"Lantern Quay\"", r#""L \"Q\" \\ \u{1b}[0m é \n""#)
         .replace("does: \"blackout\"", r#"does: "=black\tout \\ \" \r""#)
         .replace("number: 15", "number: 15.50, on_drop: \"hold\", standby: 2.125")
-        .replace("limits: [", "encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:03\"))], cues: [Cue(desk: Fly, at: Start(\"on\"), by: See, does: \"in\", count: 2.25)]),\n    limits: [");
+        .replace("limits: [", "encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:03\"))], cues: [Cue(crew: Fly, at: Start(\"on\"), trigger: See, does: \"in\", count: 2.25)]),\n    limits: [");
     for routine in [LANTERN, &odd] {
         let text = handed_out(routine, None);
         assert_eq!(text, handed_out(routine, None), "equal input gives equal bytes");
@@ -108,7 +108,7 @@ fn changed(routine: &str) -> Vec<(String, Told)> {
     assert_eq!(changes.since, 3);
     let name = |cue: &CueOnPaper| {
         let number = cue.number.map(|number| format!(" {number}"));
-        format!("{:?}{}", cue.desk, number.unwrap_or_default())
+        format!("{:?}{}", cue.crew, number.unwrap_or_default())
     };
     let cut = changes.compared.cut.iter().map(|cue| (format!("{} cut", name(cue)), Told::Same));
     let told = now.iter().zip(changes.compared.told).map(|(cue, told)| (name(cue), told));
@@ -124,11 +124,11 @@ fn what_changed_is_told_cue_by_cue() {
         .replace("pattern: \"3\", lasts: Beats(6)", "pattern: \"3\", lasts: Beats(12)")
         .replace("does: \"sides and back\", count: 2", "does: \"back only\", count: 2.5")
         .replace(
-            "by: Hear(\"first drum\"), does: \"sides up, front low\", count: 1",
-            "by: Called, does: \"sides up, front low\", count: 1, standby: 9, on_drop: \"hold\"",
+            "trigger: Hear(\"first drum\"), does: \"sides up, front low\", count: 1",
+            "trigger: Called, does: \"sides up, front low\", count: 1, standby: 9, on_drop: \"hold\"",
         )
-        .replace("Cue(desk: House, at: TrackStart", "Cue(desk: Deck, number: 1, at: TrackStart");
-    let numbered = four.replace("Cue(desk: House, at:", "Cue(desk: House, number: 1, at:");
+        .replace("Cue(crew: House, at: TrackStart", "Cue(crew: Deck, number: 1, at: TrackStart");
+    let numbered = four.replace("Cue(crew: House, at:", "Cue(crew: House, number: 1, at:");
     let now_one = Told::Changed(vec!["number none, now 1".to_owned()]);
     assert_eq!(changed(&numbered), [("House 1".to_owned(), now_one)]);
     let said = |words: &[&str]| Told::Changed(words.iter().map(|&word| word.to_owned()).collect());
@@ -162,14 +162,14 @@ fn what_changed_is_told_cue_by_cue() {
 fn a_sheet_with_changes_reads_well_at_80_columns() {
     let first = LANTERN.replace(
         "    cues: [",
-        "    encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:09\"))], cues: [Cue(desk: Fly, \
-         number: 1, at: End(\"on\"), by: See(\"a hand\"), does: \"moon in\", standby: 12)]),\n    cues: [",
+        "    encore: Encore(score: [Pause(name: \"on\", lasts: For(\"0:09\"))], cues: [Cue(crew: Fly, \
+         number: 1, at: End(\"on\"), trigger: See(\"a hand\"), does: \"moon in\", standby: 12)]),\n    cues: [",
     );
     let then = first
         .replace("issue: 3", "issue: 4")
-        .replace("Cue(desk: House", "Cue(desk: Sound, number: 1, by: With(Light(15)), does: \"surf\"), Cue(desk: House")
-        .replace("number: 25, by: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", by: Follow(20, Complete, 3.9)")
-        .replace("Cue(desk: House, at: TrackStart, shift: -20.0, by: Called, does: \"to half\", count: 5),", "");
+        .replace("Cue(crew: House", "Cue(crew: Sound, number: 1, trigger: With(Light(15)), does: \"surf\"), Cue(crew: House")
+        .replace("number: 25, trigger: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", trigger: Follow(20, Complete, 3.9)")
+        .replace("Cue(crew: House, at: Shift(TrackStart, -20.0), trigger: Called, does: \"to half\", count: 5),", "");
     let opened = open_issued(&then, Some(&handed_out(&first, None)));
     assert_eq!(opened.diagnostics, []);
     let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
@@ -187,7 +187,7 @@ fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
         freeze(&routine, &papers(&routine, &timeline))
     };
     assert_eq!(frozen(LANTERN, &record), Frozen::Stands);
-    let moved = LANTERN.replace("shift: -20.0", "shift: -25.0");
+    let moved = LANTERN.replace("Shift(TrackStart, -20.0)", "Shift(TrackStart, -25.0)");
     for (routine, code) in [
         (moved.clone(), "issue-not-raised"),
         (LANTERN.replace("issue: 3", "issue: 2"), "issue-not-raised"),
@@ -197,8 +197,8 @@ fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
         ),
         (
             LANTERN.replace("issue: 3", "issue: 4").replace(
-                "number: 25, by: Follow(20, Complete, 3.5), does: \"sides and back\"",
-                "number: 25, by: Follow(20, Go, 9.0), does: \"house lights\"",
+                "number: 25, trigger: Follow(20, Complete, 3.5), does: \"sides and back\"",
+                "number: 25, trigger: Follow(20, Go, 9.0), does: \"house lights\"",
             ),
             "cue-number-reused",
         ),
@@ -213,11 +213,11 @@ fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
     }
     // A number that was cut stays taken for ever.
     let four = moved.replace("issue: 3", "issue: 4");
-    let without = four.replace("Cue(desk: Light, number: 15,", "// Cue(desk: Light, number: 15,");
+    let without = four.replace("Cue(crew: Light, number: 15,", "// Cue(crew: Light, number: 15,");
     let record = handed_out(&without, Some(&record));
     let five = without.replace("issue: 4", "issue: 5").replace(
         "cues: [",
-        "cues: [Cue(desk: Light, number: 15, at: Start(\"beam\"), by: Called, does: \"cold\", count: 1),",
+        "cues: [Cue(crew: Light, number: 15, at: Start(\"beam\"), trigger: Called, does: \"cold\", count: 1),",
     );
     let opened = open_issued(&five, Some(&record));
     assert_eq!(codes(&opened.diagnostics), ["cue-number-reused"]);
@@ -232,14 +232,14 @@ fn new_cues_are_offered_gaps_and_then_tenths() {
     let record = handed_out(LANTERN, None);
     let insert = |routine: &str, cue: &str| {
         routine
-            .replace("Cue(desk: Light, number: 20,", &format!("{cue} Cue(desk: Light, number: 20,"))
+            .replace("Cue(crew: Light, number: 20,", &format!("{cue} Cue(crew: Light, number: 20,"))
     };
     let mut routine = LANTERN.replace("issue: 3", "issue: 4");
     let mut given = Vec::new();
     for place in 0..6 {
         let at = 16 + place;
         let new = format!(
-            "Cue(desk: Light, at: At(\"0:{at}\"), by: See(\"{place}\"), does: \"{place}\", count: 1),"
+            "Cue(crew: Light, at: At(\"0:{at}\"), trigger: See(\"{place}\"), does: \"{place}\", count: 1),"
         );
         routine = insert(&routine, &new);
         let opened = open_issued(&routine, Some(&record));
@@ -264,9 +264,9 @@ fn a_damaged_record_is_told_at_its_place_with_a_way_out_and_no_sheet_is_made() {
         (record.replace("Issued(", "Routine("), "unknown-word"),
         (record.replace("Lantern Quay", "Paper Boats"), "issued-of-another"),
         (record.replace("go: \"0:31.1\"", "go: \"half past\""), "bad-time"),
-        (record.replace("desk: Light", "desk: Ligth"), "unknown-word"),
+        (record.replace("crew: Light", "crew: Ligth"), "unknown-word"),
         (record.replace("number: 20,", "number: 15,"), "duplicate-cue-number"),
-        (record.replace("taken: \"hear\"", "taken: \"heard\""), "unknown-word"),
+        (record.replace("trigger: \"hear\"", "trigger: \"heard\""), "unknown-word"),
         (record.replace("count: 5", "count: -5"), "out-of-range"),
         (record.replace("does: \"blackout\", ", ""), "missing-field"),
         (record.replace("Issue(number: 3,", "Issue(number: 0,"), "out-of-range"),

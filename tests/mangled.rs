@@ -210,7 +210,7 @@ proptest! {
     ) {
         let fields = [
             "PerMinute(190)", "clear_height: 5.5", "Beats(48)", "Cycles(12)", "number: 10",
-            "count: 3", "shift: -12.0", "to: 230", "highest: 8", "length: 0.072", "bpm: 95",
+            "count: 3", "Shift(Start(\"walk on\"), -12.0)", "to: 230", "highest: 8", "length: 0.072", "bpm: 95",
             "margin: 5.0",
         ];
         let sought = fields[field];

@@ -10,7 +10,7 @@ use throwbook::patterns::Pattern;
 use throwbook::patterns::effect::{Effects, HandOfThrow};
 use throwbook::patterns::hands::ActionKind;
 use throwbook::patterns::orbit::orbits;
-use throwbook::patterns::routing::Standing;
+use throwbook::patterns::standing::Standing;
 
 mod random_pattern;
 
@@ -170,15 +170,15 @@ impl Shown {
     }
 }
 
-/// Every routing of a pattern, its 2s held and thrown, against what labelled props show.
-fn effects_are_what_labelled_props_show(text: &str, most_routings: usize) {
+/// Every multiplex order of a pattern, its 2s held and thrown, against what labelled props show.
+fn effects_are_what_labelled_props_show(text: &str, most_orders: usize) {
     let pattern = Pattern::read(text).unwrap_or_else(|faults| panic!("{text}: {faults:?}")).0;
-    let at_work = |routing: &Pattern, twos_are_thrown| {
-        let named = format!("{} of {text}, 2s thrown: {twos_are_thrown}", routing.sequence());
-        let orbits = orbits(routing, twos_are_thrown);
+    let at_work = |order: &Pattern, twos_are_thrown| {
+        let named = format!("{} of {text}, 2s thrown: {twos_are_thrown}", order.sequence());
+        let orbits = orbits(order, twos_are_thrown);
         let effects = Effects::of(&orbits);
-        let shown = watched(routing, twos_are_thrown, 3 * pattern.props().max(1));
-        let throws = routing.sequence().throws().filter(|one| one.throw.value > 0);
+        let shown = watched(order, twos_are_thrown, 3 * pattern.props().max(1));
+        let throws = order.sequence().throws().filter(|one| one.throw.value > 0);
         let mut numbers: Vec<u32> = throws.map(|one| one.number).collect();
         numbers.sort_unstable();
         assert_eq!(shown.makers.keys().copied().collect::<Vec<_>>(), numbers, "{named}");
@@ -207,19 +207,19 @@ fn effects_are_what_labelled_props_show(text: &str, most_routings: usize) {
                     (true, false) => HandOfThrow::EachItsOwn,
                     (true, true) => HandOfThrow::Alternates,
                 };
-                assert_eq!(HandOfThrow::of(orbit, routing), hand, "{named}: throw {number}");
+                assert_eq!(HandOfThrow::of(orbit, order), hand, "{named}: throw {number}");
             }
         }
         if effects.comes_round <= LONGEST_ROUND {
             let round = u32::try_from(effects.comes_round).expect("a short round");
-            let shown = watched(routing, twos_are_thrown, round + pattern.props());
+            let shown = watched(order, twos_are_thrown, round + pattern.props());
             let least = (1..=round).find(|&later| shown.comes_round_after(later));
             assert_eq!(least, Some(round), "{named}");
         }
     };
-    for routing in pattern.routings(most_routings) {
+    for order in pattern.multiplex_orders(most_orders) {
         for twos_are_thrown in [false, true] {
-            at_work(&routing, twos_are_thrown);
+            at_work(&order, twos_are_thrown);
         }
     }
 }
@@ -264,7 +264,7 @@ fn all_short_patterns_of_three_and_four_props_show_what_labelled_props_show() {
 }
 
 #[test]
-fn known_multiplexes_show_by_every_routing_what_labelled_props_show() {
+fn known_multiplexes_show_by_every_multiplex_order_what_labelled_props_show() {
     for text in [
         "[54]24",
         "[41]3",
@@ -331,7 +331,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
 
     #[test]
-    fn any_pattern_shows_by_every_routing_what_labelled_props_show(
+    fn any_pattern_shows_by_every_multiplex_order_what_labelled_props_show(
         text in random_pattern::any_pattern(),
     ) {
         effects_are_what_labelled_props_show(&text, 12);

@@ -124,27 +124,27 @@ proptest! {
     }
 
     #[test]
-    fn the_routings_are_all_orders_of_each_multiplex(text in random_pattern::any_pattern()) {
+    fn the_multiplex_orders_are_all_orders_of_each_multiplex(text in random_pattern::any_pattern()) {
         let pattern = pattern(&text);
         let expected = reordered_by_hand(&text);
-        let routings = pattern.routings(usize::MAX);
-        let texts: Vec<String> = routings.iter().map(|one| one.sequence().to_string()).collect();
+        let multiplex_orders = pattern.multiplex_orders(usize::MAX);
+        let texts: Vec<String> = multiplex_orders.iter().map(|one| one.sequence().to_string()).collect();
         prop_assert_eq!(&texts[0], &text);
         prop_assert_eq!(texts.len(), expected.len());
         prop_assert_eq!(texts.into_iter().collect::<BTreeSet<String>>(), expected);
-        prop_assert_eq!(pattern.routing_count(), Some(routings.len() as u32));
+        prop_assert_eq!(pattern.multiplex_order_count(), Some(multiplex_orders.len() as u32));
         let characters: Vec<char> = text.chars().collect();
-        for routing in &routings {
-            prop_assert_eq!(routing.schedule(), pattern.schedule());
-            let read_again = self::pattern(&routing.sequence().to_string());
+        for order in &multiplex_orders {
+            prop_assert_eq!(order.schedule(), pattern.schedule());
+            let read_again = self::pattern(&order.sequence().to_string());
             let throws = |pattern: &Pattern| -> Vec<Throw> {
                 pattern.sequence().throws().map(|one| one.throw).collect()
             };
-            prop_assert_eq!(throws(routing), throws(&read_again));
-            let mut numbers = numbers(routing);
+            prop_assert_eq!(throws(order), throws(&read_again));
+            let mut numbers = numbers(order);
             numbers.sort_unstable();
-            prop_assert_eq!(numbers, (1..=throws(routing).len() as u32).collect::<Vec<_>>());
-            for written in routing.sequence().throws() {
+            prop_assert_eq!(numbers, (1..=throws(order).len() as u32).collect::<Vec<_>>());
+            for written in order.sequence().throws() {
                 let at: String = characters[written.at.clone()].iter().collect();
                 prop_assert_eq!(at, written.throw.to_string());
             }

@@ -305,7 +305,7 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     assert_eq!((status, stderr.as_str()), (0, ""));
     assert!(sheet.contains("CHANGED SINCE ISSUE 3\nLX 25"), "{sheet}");
     assert!(sheet.contains("time 0:34.6, now 0:35.6 (1.0 s later)"), "{sheet}");
-    let (_, house, _) = folder.run(&["cues", "acts/act.ron", "--desk", "house"]);
+    let (_, house, _) = folder.run(&["cues", "acts/act.ron", "--crew", "house"]);
     assert!(house.contains("CHANGED SINCE ISSUE 3\nNothing.\n"), "{house}");
     let (_, text, _) = folder.run(&["cues", "acts/act.ron", "--format", "json"]);
     let document: serde_json::Value = serde_json::from_str(&text).unwrap();
@@ -357,14 +357,14 @@ fn a_damaged_record_is_an_error_in_every_command_that_makes_a_sheet() {
 }
 
 #[test]
-fn the_sheet_of_a_desk_without_cues_is_named_and_left() {
+fn the_sheet_of_a_crew_without_cues_is_named_and_left() {
     let folder = Folder::new("left");
     folder.write("act.ron", LANTERN);
     let (_, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
     assert!(!stderr.contains("is left"), "{stderr}");
-    folder.write("act.ron", LANTERN.replace("Cue(desk: House", "Cue(desk: Deck"));
+    folder.write("act.ron", LANTERN.replace("Cue(crew: House", "Cue(crew: Deck"));
     let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
-    let said = "is left from an earlier build: the house desk has no cues any more\n";
+    let said = "is left from an earlier build: the house crew has no cues any more\n";
     assert_eq!(status, 0);
     assert!(stderr.ends_with(&format!("out/act-cues-house.txt {said}")), "{stderr}");
     let names = Folder(folder.0.join("out")).names();
@@ -373,7 +373,7 @@ fn the_sheet_of_a_desk_without_cues_is_named_and_left() {
 }
 
 #[test]
-fn the_desks_after_each_cue_are_a_table_of_their_own() {
+fn the_crews_after_each_cue_are_a_table_of_their_own() {
     let folder = Folder::new("state");
     folder.write("act.ron", LANTERN);
     let (status, stdout, _) = folder.run(&["cues", "act.ron", "--state"]);
@@ -425,10 +425,10 @@ fn every_shell_has_completions_and_every_command_a_page() {
 }
 
 #[test]
-fn a_regrip_and_a_flip_are_told_on_every_document() {
+fn a_regrip_and_the_other_faces_are_told_on_every_document() {
     const BOATS: &str = include_str!("../routines/paper-boats.ron");
     let folder = Folder::new("regrip");
-    let seen = "at: Start(\"stream\"), by: Called, does: \"sides to cool blue\"";
+    let seen = "at: Start(\"stream\"), trigger: Called, does: \"sides to cool blue\"";
     assert!(BOATS.contains(seen));
     folder.write("boats.ron", BOATS.replace(seen, &seen.replace("Called", "See")));
     let (status, text, _) = folder.run(&["time", "boats.ron"]);
@@ -438,7 +438,7 @@ fn a_regrip_and_a_flip_are_told_on_every_document() {
         "bank · regrip: ink from the left hand to the right, where it leaves first; ivory from \
          the right hand to the left, where it leaves second",
         "then right: ink, moss · left: ivory, ivory",
-        "left waits, flip",
+        "left waits, other",
     ] {
         assert!(told.contains(line), "{line}\n{text}");
     }
@@ -461,15 +461,15 @@ fn a_regrip_and_a_flip_are_told_on_every_document() {
             "reordered": [],
         })
     );
-    for (name, face, flip) in
+    for (name, face, other) in
         [("brook", "front", false), ("stream", "back", true), ("eddy", "back", false)]
     {
         let section = section(name);
-        let told = (section["face"].as_str(), section["flip"].as_bool());
-        assert_eq!(told, (Some(face), Some(flip)), "{name}");
+        let told = (section["face"].as_str(), section["other_face"].as_bool());
+        assert_eq!(told, (Some(face), Some(other)), "{name}");
         assert!(section["regrip"].is_null());
     }
-    // Stream's first throw is made with the rings turned.
+    // Stream's first throw is made with the other faces of the rings.
     let (_, cues, _) = folder.run(&["cues", "boats.ron", "--format", "json"]);
     assert!(cues.contains("start of stream: first throw, right hand, lake"), "{cues}");
 }
@@ -566,7 +566,7 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     let missing = stderr.matches("track-missing").count();
     assert_eq!((status, stderr.matches("warning[").count()), (0, missing), "{stderr}");
-    let (status, cues, _) = folder.run(&["cues", "act.ron", "--desk", "sound"]);
+    let (status, cues, _) = folder.run(&["cues", "act.ron", "--crew", "sound"]);
     assert_eq!(status, 0);
     for line in [
         "0:26.0     SND 20    HEAR bell         hold day",

@@ -102,7 +102,7 @@ fn three_props_in_exact_period_three_are_the_twelve_known_patterns() {
     assert_eq!(found, known);
 }
 
-/// A step of the hand whose turn it is.
+/// A step of the hand that acts next.
 fn alternating(values: &[u8]) -> Step {
     let values = if values.is_empty() { &[0] } else { values };
     let throws = values.iter().map(|&value| WrittenThrow {
@@ -119,7 +119,7 @@ fn thrown(schedule: &Schedule, values: &[u8]) -> Option<Schedule> {
     Some(after.mirrored())
 }
 
-/// A schedule with so many props due on each coming beat, the right hand's turn first.
+/// A schedule with so many props due on each coming beat, the right hand first.
 fn due(props: &[u8]) -> Schedule {
     let mut schedule = Schedule::empty();
     for (&props, beat) in props.iter().zip(0..) {
@@ -130,7 +130,7 @@ fn due(props: &[u8]) -> Schedule {
     schedule
 }
 
-/// Props due on a beat, the right hand's turn being the first.
+/// Props due on a beat, the right hand being the first.
 fn due_on(schedule: &Schedule, beat: u32) -> u8 {
     schedule.due(Hand::Right.after(beat), beat)
 }
@@ -198,9 +198,9 @@ fn a_published_sequence_meets_its_first_schedule_where_it_is_said_to() {
     let mut schedule = pattern.schedule().clone();
     let mut met = Vec::new();
     for (step, beat) in pattern.sequence().steps.iter().zip(0..) {
-        let turn = Hand::Right.after(beat);
-        schedule = schedule.step(step, turn).expect("every throw fits");
-        if schedule == pattern.schedule_led_by(turn.other()) {
+        let next = Hand::Right.after(beat);
+        schedule = schedule.step(step, next).expect("every throw fits");
+        if schedule == pattern.schedule_led_by(next.other()) {
             met.push(beat + 1);
         }
     }

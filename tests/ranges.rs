@@ -108,8 +108,9 @@ fn a_hold_parts_the_clock_of_the_track_from_that_of_the_show() {
     assert_eq!(ranges(&opened), ["0:00.0", "0:06.2", "0:13.0–0:18.0", "0:37.2–0:42.2"]);
     let timeline = opened.timeline.unwrap();
     let moment = |name: &str| {
-        let text =
-            format!("Cue(desk: Light, number: 1, at: {name}, by: Called, does: \"x\", count: 1)");
+        let text = format!(
+            "Cue(crew: Light, number: 1, at: {name}, trigger: Called, does: \"x\", count: 1)"
+        );
         let written = Written {
             after: format!("    cues: [{text}],\n"),
             ..held("Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(200)),")
@@ -185,7 +186,7 @@ fn what_is_wrong_only_at_the_longest_is_said_too() {
 fn a_timed_cue_after_a_hold_is_a_warning_unless_it_is_seen_or_hangs_on_the_track() {
     let cue = |at: &str, by: &str| {
         let after = format!(
-            "    cues: [Cue(desk: Light, number: 1, at: {at}, by: {by}, does: \"x\", count: 1)],\n"
+            "    cues: [Cue(crew: Light, number: 1, at: {at}, by: {by}, does: \"x\", count: 1)],\n"
         );
         // The sections are certain; only what is heard is not.
         let score = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(100)),";
@@ -210,9 +211,9 @@ fn several_tracks_each_have_a_clock() {
                  Start(\"a\"), marks: { \"end\": \"0:06\" }),\n    \"last\": Track(file: \
                  \"b.wav\", length: \"0:20\", starts: Start(\"c\"), marks: { \"end\": \"0:07\" }) },\n"
             .to_owned(),
-        after: "    cues: [Cue(desk: Light, number: 1, at: Mark(\"main\", \"end\"), by: Called, \
-                does: \"x\", count: 1), Cue(desk: Light, number: 2, at: Mark(\"last\", \"end\"), \
-                by: Called, does: \"x\", count: 1)],\n"
+        after: "    cues: [Cue(crew: Light, number: 1, at: Mark(\"main\", \"end\"), trigger: Called, \
+                does: \"x\", count: 1), Cue(crew: Light, number: 2, at: Mark(\"last\", \"end\"), \
+                trigger: Called, does: \"x\", count: 1)],\n"
             .to_owned(),
         ..score(&format!("{TALK} Pause(name: \"bow\", lasts: Until(TrackEnd(\"last\"))),"))
     };
@@ -244,7 +245,7 @@ fn documents_for_programs_have_the_latest_beside_the_earliest() {
     let written = Written {
         after: "    limits: [Limit(rule: \"slot\", starts: FirstThrow, stops: LastCatch, \
                 at_most: \"0:35\", on_the_line: Inside, penalty: Flat(2.0))],\n    cues: \
-                [Cue(desk: Light, number: 1, at: Start(\"b\"), by: See(\"hat on\"), does: \
+                [Cue(crew: Light, number: 1, at: Start(\"b\"), trigger: See(\"hat on\"), does: \
                 \"up\", count: 1)],\n"
             .to_owned(),
         ..score(TALK)
@@ -349,8 +350,8 @@ fn routine(pieces: &[Piece], zero: &str, track_at: usize, chosen: Option<&[u32]>
         )
     };
     let after = format!(
-        "    limits: [{} {} {}],\n    cues: [Cue(desk: Light, number: 1, at: End(\"s{last}\"), by: \
-         See(\"x\"), does: \"x\", count: 1), Cue(desk: Light, number: 2, by: Follow(1, Complete, \
+        "    limits: [{} {} {}],\n    cues: [Cue(crew: Light, number: 1, at: End(\"s{last}\"), by: \
+         See(\"x\"), does: \"x\", count: 1), Cue(crew: Light, number: 2, trigger: Follow(1, Complete, \
          2.0), does: \"y\", count: 1)],\n",
         limit("Start(\"s0\")", &format!("End(\"s{last}\")")),
         limit(&format!("Start(\"s{}\")", last / 2), &format!("Start(\"s{last}\")")),

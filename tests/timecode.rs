@@ -103,7 +103,7 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
 
     let csv = cues_csv::of_sheet(&sheet);
     let rows: Vec<&str> = csv.lines().collect();
-    assert!(rows[0].starts_with("time,time_s,timecode,bar,music_beat,stand_by,"), "{csv}");
+    assert!(rows[0].starts_with("time,time_s,timecode,bar,music_beat,standby,"), "{csv}");
     assert!(rows[1].starts_with("-0:20.0,-20,,,,-0:25.0,"), "{csv}");
     assert!(rows[2].starts_with("0:07.5,7.5,10:00:07:13,4,2.3,0:02.5,"), "{csv}");
     assert_eq!(cues_csv::of_sheet(&plain), cues_csv::csv(&routine, &timeline, None));

@@ -14,7 +14,7 @@ import webvtt
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = ROOT / "target" / "debug" / "throwbook"
-DESKS = {
+CREWS = {
     "light": ("LX", 0x01),
     "house": ("HOUSE", 0x01),
     "spot": ("FS", 0x01),
@@ -31,8 +31,8 @@ def run(*arguments):
 
 
 def words(cue):
-    desk = DESKS[cue["desk"]][0]
-    label = desk if cue["number"] is None else f"{desk} {cue['number']}"
+    crew = CREWS[cue["crew"]][0]
+    label = crew if cue["number"] is None else f"{crew} {cue['number']}"
     return f"{label}: {cue['does']}"
 
 
@@ -88,7 +88,7 @@ def midi(path, sections, cues):
     assert len(goes) == len(numbered)
     for (at, message), (go, cue) in zip(goes, numbered):
         close(at, go, half, words(cue))
-        expected = [0x7F, 1, 0x02, DESKS[cue["desk"]][1], 0x01, *cue["number"].encode()]
+        expected = [0x7F, 1, 0x02, CREWS[cue["crew"]][1], 0x01, *cue["number"].encode()]
         assert list(message.data) == expected, message
     return len(markers), len(points), len(goes), len(tempos)
 

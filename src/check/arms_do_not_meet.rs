@@ -2,7 +2,7 @@
 //!
 //! Within a section its user writes where the arms are on every beat, so the changes there are
 //! meant. Between two sections nothing says so: the arms go from one position to another in the
-//! beats without an entry, those of a transition or a wait. Common practice, no source. A track
+//! beats without an entry, those of a transition or a wait. Common practice, no source. An arm cycle
 //! that only goes on, in a new section of the same pattern, is as if within one.
 
 use crate::diagnostic::words::counted;
@@ -91,15 +91,15 @@ impl<'a> Junction<'a> {
         })
     }
 
-    /// Whether the same pattern with the same track goes on where it was, as in a new tempo: then
+    /// Whether the same pattern with the same arm cycle goes on where it was, as in a new tempo: then
     /// the change is one that its user wrote.
     fn goes_on(&self) -> bool {
         let positions = |juggle: &Juggle| {
-            let track = juggle.arms.as_ref();
-            track.map(|track| track.beats.iter().map(|entry| entry.value).collect::<Vec<_>>())
+            let cycle = juggle.arms.as_ref();
+            cycle.map(|cycle| cycle.beats.iter().map(|entry| entry.value).collect::<Vec<_>>())
         };
         let (before, after) = (positions(self.before.1), positions(self.juggle));
-        let whole = |track: Vec<Arms>| (self.before_beats as usize).is_multiple_of(track.len());
+        let whole = |cycle: Vec<Arms>| (self.before_beats as usize).is_multiple_of(cycle.len());
         let (from, to) = (&self.before.1.pattern.pattern, &self.juggle.pattern.pattern);
         let same = before == after && from.sequence() == to.sequence();
         self.between == 0 && same && before.is_some_and(whole)
@@ -151,8 +151,8 @@ impl<'a> Junction<'a> {
 
     /// Where the section's first position is written; its pattern where none is.
     fn begins_at(&self) -> Place {
-        let track = self.juggle.arms.as_ref();
-        let first = track.and_then(|track| track.entry(0));
+        let cycle = self.juggle.arms.as_ref();
+        let first = cycle.and_then(|cycle| cycle.entry(0));
         first.map_or_else(|| self.juggle.pattern.at.clone(), |entry| entry.at.clone())
     }
 
@@ -213,23 +213,23 @@ impl<'a> Junction<'a> {
         }))
     }
 
-    /// The tracks written so that they meet.
+    /// The arm cycles written so that they meet.
     fn other_entries(&self) -> Vec<Help> {
         let (before, before_juggle) = self.before;
-        let turns =
-            |juggle: &Juggle| juggle.arms.as_ref().is_some_and(|track| track.beats.len() > 1);
+        let changes =
+            |juggle: &Juggle| juggle.arms.as_ref().is_some_and(|cycle| cycle.beats.len() > 1);
         let mut helps = Vec::new();
-        if turns(self.juggle) {
+        if changes(self.juggle) {
             let text = format!(
-                "begin the track of \"{}\" with `{}`, the position that is left",
+                "begin the `arms` of \"{}\" with `{}`, the position that is left",
                 self.section.name.value,
                 self.left.written()
             );
             helps.push(Help::edit(text, self.begins_at(), self.left.written()));
         }
-        if let Some(at) = self.last_entry(before_juggle).filter(|_| turns(before_juggle)) {
+        if let Some(at) = self.last_entry(before_juggle).filter(|_| changes(before_juggle)) {
             let text = format!(
-                "write `{}` where the track of \"{}\" ends",
+                "write `{}` where the `arms` of \"{}\" end",
                 self.wanted.written(),
                 before.name.value
             );
@@ -238,11 +238,11 @@ impl<'a> Junction<'a> {
         helps
     }
 
-    /// A later beat of the section's track, from 1, on which the arms are as they are left.
+    /// A later beat of the section's arm cycle, from 1, on which the arms are as they are left.
     fn other_start(&self) -> Option<usize> {
-        let track = self.juggle.arms.as_ref()?;
+        let cycle = self.juggle.arms.as_ref()?;
         let period = self.juggle.pattern.pattern.period() as usize;
-        let other = track.beats.iter().take(period).position(|entry| entry.value == self.left)?;
+        let other = cycle.beats.iter().take(period).position(|entry| entry.value == self.left)?;
         Some(other + 1)
     }
 }
@@ -333,12 +333,12 @@ mod tests {
         ] {
             assert_eq!(joined(before, after), [], "{before} {after}");
         }
-        // The same track goes on in a section of its own, from where it was.
+        // The same arm cycle goes on in a section of its own, from where it was.
         let weave = "pattern: \"3\", lasts: Beats(4), arms: [RightOver, LeftOver]";
         assert_eq!(joined(weave, weave), []);
         assert_eq!(joined(&weave.replace("(4)", "(3)"), weave), [], "as it is left");
         let other = weave.replace("arms: [RightOver, LeftOver]", "arms: [RightOver, Open]");
-        assert_eq!(joined(weave, &other).len(), 1, "another track");
+        assert_eq!(joined(weave, &other).len(), 1, "another arm cycle");
         // A pause gathers the props, and a cold start begins as it likes.
         let gathered = said(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), arms: [RightOver]),
@@ -418,13 +418,13 @@ mod tests {
         ("(4,2x)(2x,4)", 4),
     ];
 
-    fn section(name: &str, pattern: usize, cycles: u32, cut: u32, track: &[u8]) -> String {
+    fn section(name: &str, pattern: usize, cycles: u32, cut: u32, entries: &[u8]) -> String {
         let (text, period) = PATTERNS[pattern % PATTERNS.len()];
         let pairs = text.starts_with('(');
         let beats = cycles * period as u32 + if pairs { cut / 2 * 2 } else { cut };
         let words = ["Open", "RightOver", "LeftOver"];
         let entries: Vec<_> =
-            track.iter().take(period).map(|&entry| words[usize::from(entry) % 3]).collect();
+            entries.iter().take(period).map(|&entry| words[usize::from(entry) % 3]).collect();
         format!(
             "Juggle(name: \"{name}\", set: \"3\", pattern: \"{text}\", lasts: Beats({beats}), \
              transition: Auto, arms: [{}])",
@@ -440,10 +440,10 @@ mod tests {
         fn every_way_out_of_a_random_junction_mends_it(
             (first, second) in (0_usize..8, 0_usize..8),
             (cycles, cut) in (1_u32..4, 0_u32..4),
-            tracks in prop::array::uniform8(0_u8..3),
+            entries in prop::array::uniform8(0_u8..3),
         ) {
-            let before = section("a", first, cycles, cut, &tracks[..4]);
-            let after = section("b", second, 2, 0, &tracks[4..]);
+            let before = section("a", first, cycles, cut, &entries[..4]);
+            let after = section("b", second, 2, 0, &entries[4..]);
             prop_assume!(open_errors(&format!("{before}, {after}")) == 0);
             said(&format!("{before}, {after}"));
         }

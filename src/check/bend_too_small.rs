@@ -2,8 +2,8 @@
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
-use crate::measure::bend::{bend_text, give_for, give_text, tempo_text};
-use crate::routine::{Give, Juggle};
+use crate::measure::bend::{bend_text, may_bend_for, may_bend_text, tempo_text};
+use crate::routine::{Juggle, MayBend};
 use crate::time::Seconds;
 use crate::timeline::{Bend, Trouble};
 
@@ -11,60 +11,60 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "bend-too-small",
-    what: "A section that may bend its tempo lands whole cycles on its end within its `give`.",
+    what: "A section that may bend its tempo lands whole cycles on its end within what it `may_bend`.",
     why: "The last cycle would be cut, or would run past the moment that was asked for.",
     raises: example!(
-        r#"        Juggle(name: "tide", set: "three", pattern: "531", lasts: For("0:08"), give: 0.01),
+        r#"        Juggle(name: "tide", set: "three", pattern: "531", lasts: For("0:08"), may_bend: 0.01),
 "#
     ),
     mended: example!(
-        r#"        Juggle(name: "tide", set: "three", pattern: "531", lasts: For("0:08"), give: 0.02),
+        r#"        Juggle(name: "tide", set: "three", pattern: "531", lasts: For("0:08"), may_bend: 0.02),
 "#
     ),
     finds: Finds::Compiled(find),
 };
 
-/// The most that a file may give.
-const MOST_GIVE: f64 = 0.5;
+/// The most that a file may let a tempo bend.
+const MOST_BEND: f64 = 0.5;
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {
         let Trouble::BendTooSmall { section, nearest } = trouble else { return None };
         let juggle = case.juggle(*section);
-        let give = juggle.give.as_ref()?;
+        let may_bend = juggle.may_bend.as_ref()?;
         let least = nearest.first().map(|(_, bend)| bend_text(&bend.bend())).unwrap_or_default();
         let message = format!(
             "\"{}\" cannot land whole cycles on its end: the nearest need its tempo bent by {least}",
             case.section(*section).name.value
         );
-        let most = give_text(&give.most.value);
+        let most = may_bend_text(&may_bend.most.value);
         let mut diagnostic = Diagnostic::error(CHECK.code, juggle.lasts.at.clone(), message)
             .label("between two cycles")
-            .note_at(give.most.at.clone(), format!("the tempo may bend by {most} either way"));
-        let larger = nearest.iter().filter_map(|(_, bend)| bend_further(bend, give));
+            .note_at(may_bend.most.at.clone(), format!("the tempo may bend by {most} either way"));
+        let larger = nearest.iter().filter_map(|(_, bend)| bend_further(bend, may_bend));
         diagnostic.helps.extend(larger);
-        let written = nearest.iter().map(|(off, bend)| as_written(off, bend, juggle, give));
+        let written = nearest.iter().map(|(off, bend)| as_written(off, bend, juggle, may_bend));
         diagnostic.helps.extend(written);
         Some(diagnostic)
     });
     found.collect()
 }
 
-/// A larger give for these cycles.
-fn bend_further(bend: &Bend, give: &Give) -> Option<Help> {
-    let larger = give_for(&bend.bend());
-    larger.parse::<f64>().ok().filter(|&larger| larger <= MOST_GIVE)?;
+/// A larger `may_bend` for these cycles.
+fn bend_further(bend: &Bend, may_bend: &MayBend) -> Option<Help> {
+    let larger = may_bend_for(&bend.bend());
+    larger.parse::<f64>().ok().filter(|&larger| larger <= MOST_BEND)?;
     let text = format!(
         "bend it to {} a minute ({}), which lands {}",
         tempo_text(&bend.per_minute),
         bend_text(&bend.bend()),
         counted(bend.cycles, "cycle")
     );
-    Some(Help::edit(text, give.most.at.clone(), larger))
+    Some(Help::edit(text, may_bend.most.at.clone(), larger))
 }
 
 /// As many cycles at the written tempo, which end a little off.
-fn as_written(off: &Seconds, bend: &Bend, juggle: &Juggle, give: &Give) -> Help {
+fn as_written(off: &Seconds, bend: &Bend, juggle: &Juggle, may_bend: &MayBend) -> Help {
     let how = if off.is_negative() { "earlier" } else { "later" };
     let text = format!(
         "{} at the written {} a minute {} {:.3} s {how}",
@@ -75,7 +75,7 @@ fn as_written(off: &Seconds, bend: &Bend, juggle: &Juggle, give: &Give) -> Help 
     );
     let mut edits = vec![
         Edit { at: juggle.lasts.at.clone(), insert: format!("Cycles({})", bend.cycles) },
-        Edit { at: give.field.clone(), insert: String::new() },
+        Edit { at: may_bend.field.clone(), insert: String::new() },
     ];
     edits.sort_by_key(|edit| edit.at.start);
     let effects = Effects { adds_s: off.to_f64(), flips_lead: false, moves_colours: false };

@@ -15,8 +15,8 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Sound, number: 5, at: FirstThrow, shift: 0.5, by: Called, does: "surf"),
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Sound, number: 5, at: Shift(FirstThrow, 0.5), trigger: Called, does: "surf"),
     ],
 "#
     ),
@@ -24,8 +24,8 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Sound, number: 5, by: Follow(Light(5), Go, 0.5), does: "surf"),
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Sound, number: 5, trigger: Follow(Light(5), Go, 0.5), does: "surf"),
     ],
 "#
     ),
@@ -38,7 +38,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .calls
         .iter()
         .filter_map(|call| Some((case.routine.cues.get(call.cue)?, &call.go)))
-        .filter(|(cue, _)| cue.by.value == Trigger::Called)
+        .filter(|(cue, _)| cue.trigger.value == Trigger::Called)
         .collect();
     let second = Seconds::fraction(1, 1);
     let mut found = Vec::new();
@@ -52,17 +52,17 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             "this cue is called {} after another called one; nobody can call both",
             seconds_text(&apart)
         );
-        let diagnostic = Diagnostic::warning(CHECK.code, next.by.at.clone(), message)
+        let diagnostic = Diagnostic::warning(CHECK.code, next.trigger.at.clone(), message)
             .label("called here")
-            .note_at(first.by.at.clone(), "the one before");
+            .note_at(first.trigger.at.clone(), "the one before");
         found.push(match &first.number {
             Some(number) if apart == Seconds::zero() => diagnostic.help(format!(
-                "take both on one GO: `by: With({:?}({}))` in place of its moment",
-                first.desk.value, number.value
+                "take both on one GO: `trigger: With({:?}({}))` in place of its moment",
+                first.crew.value, number.value
             )),
             Some(number) => diagnostic.help(format!(
-                "join them, or let this one follow: `by: Follow({:?}({}), Go, {})`",
-                first.desk.value,
+                "join them, or let this one follow: `trigger: Follow({:?}({}), Go, {})`",
+                first.crew.value,
                 number.value,
                 apart.to_f64()
             )),

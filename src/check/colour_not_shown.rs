@@ -92,8 +92,8 @@ fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     }
     if let Some(juggle) = faces_would_do(case, unmet) {
         let end = juggle.pattern.at.end;
-        let text = "flip the props here: their other faces are what is asked for";
-        diagnostic = diagnostic.help_edit(text, (end..end).into(), ", flip: true");
+        let text = "show the other faces here: they have what is asked for";
+        diagnostic = diagnostic.help_edit(text, (end..end).into(), ", other_face: true");
     }
     let clash = &case.colours.verdict.clash;
     if clash.contains(&unmet.requirement) && clash.len() > 1 {
@@ -148,8 +148,8 @@ fn help(repair: &Repair) -> Help {
         text = format!("{text}; {}", side_effects(repair));
     }
     Help::new(text, edits).with(Effects {
-        adds_s: repair.seconds.to_f64(),
-        flips_lead: repair.lead_flips,
+        adds_s: repair.adds.to_f64(),
+        flips_lead: repair.flips_lead,
         moves_colours: true,
     })
 }
@@ -199,5 +199,5 @@ fn faces_would_do<'c>(case: &Case<'c>, unmet: &Unmet) -> Option<&'c Juggle> {
     let made = made_by(case, section, shown.throw.value);
     let wanted = shown.colours.iter().cycle().map(|colour| colour.value.as_str());
     let all = made.iter().zip(wanted).all(|(action, wanted)| other(action) == Some(wanted));
-    (juggle.flip.is_none() && !run.backs.is_empty() && all).then_some(juggle)
+    (juggle.other_face.is_none() && !run.backs.is_empty() && all).then_some(juggle)
 }

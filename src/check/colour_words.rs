@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
 use crate::measure::lights::lights;
 use crate::measure::replacement::{By, Replacement};
-use crate::routine::{Cue, Desk, Part};
+use crate::routine::{Crew, Cue, Part};
 
 use super::Case;
 
@@ -60,10 +60,10 @@ pub(super) fn whom(differences: &Differences, who: &[Vision]) -> String {
 
 /// The light of a cue: `the light of Light cue 30`.
 pub(super) fn light_of(cue: &Cue) -> String {
-    let desk = if cue.desk.value == Desk::Spot { "Spot" } else { "Light" };
+    let crew = if cue.crew.value == Crew::Spot { "Spot" } else { "Light" };
     match &cue.number {
-        Some(number) => format!("the light of {desk} cue {}", number.value),
-        None => format!("the light of this {desk} cue"),
+        Some(number) => format!("the light of {crew} cue {}", number.value),
+        None => format!("the light of this {crew} cue"),
     }
 }
 

@@ -27,7 +27,7 @@ pub(super) const CHECK: Check = Check {
             loading: Hands(right: ["teal", "pearl"], left: ["coral"]), shows: { 2: ["coral"] }),
 "##,
         r##"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "red back", count: 1,
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "red back", count: 1,
             light: "#ff1010"),
     ],
 "##
@@ -37,7 +37,7 @@ pub(super) const CHECK: Check = Check {
             loading: Hands(right: ["teal", "pearl"], left: ["coral"]), shows: { 2: ["coral"] }),
 "##,
         r##"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "rose back", count: 1,
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "rose back", count: 1,
             light: "#ffb0b0"),
     ],
 "##

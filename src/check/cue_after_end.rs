@@ -14,7 +14,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: At("0:30"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: At("0:30"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),
@@ -23,7 +23,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: Start("bow"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: Start("bow"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),

@@ -1,7 +1,7 @@
 //! A light or sound cue long before the routine begins.
 
 use crate::diagnostic::Diagnostic;
-use crate::routine::Desk;
+use crate::routine::Crew;
 use crate::time::{Seconds, clock};
 
 use super::{Case, Check, Finds};
@@ -17,7 +17,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, shift: -90.0, by: Called, does: "warm",
+        Cue(crew: Light, number: 5, at: Shift(FirstThrow, -90.0), trigger: Called, does: "warm",
             count: 2),
     ],
 "#
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, shift: -9.0, by: Called, does: "warm",
+        Cue(crew: Light, number: 5, at: Shift(FirstThrow, -9.0), trigger: Called, does: "warm",
             count: 2),
     ],
 "#
@@ -41,7 +41,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     early
         .filter_map(|call| {
             let cue = case.routine.cues.get(call.cue)?;
-            if !matches!(cue.desk.value, Desk::Light | Desk::Sound) {
+            if !matches!(cue.crew.value, Crew::Light | Crew::Sound) {
                 return None;
             }
             let at = cue.timed_at();
@@ -54,7 +54,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             Some(
                 Diagnostic::warning(CHECK.code, at.clone(), message)
                     .label("long before the act")
-                    .help("bring it closer, or give it to the desk's list for the act before"),
+                    .help("bring it closer, or give it to the crew's list for the act before"),
             )
         })
         .collect()

@@ -20,9 +20,9 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "more", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("sparks"), by: See("all in hands"),
+        Cue(crew: Light, number: 5, at: LastCatch("sparks"), trigger: See("all in hands"),
             does: "blackout", dark: true),
-        Cue(desk: Light, number: 10, by: Follow(5, Go, 4.0), does: "warm", count: 1),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 4.0), does: "warm", count: 1),
     ],
 "#
     ),
@@ -32,9 +32,9 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "more", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("sparks"), by: See("all in hands"),
+        Cue(crew: Light, number: 5, at: LastCatch("sparks"), trigger: See("all in hands"),
             does: "down to half", count: 2),
-        Cue(desk: Light, number: 10, by: Follow(5, Go, 4.0), does: "warm", count: 1),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 4.0), does: "warm", count: 1),
     ],
 "#
     ),

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::measure::calls::{Call, Dark, calls};
-use crate::routine::{Cue, Desk};
+use crate::routine::{Crew, Cue};
 use crate::time::{Seconds, clock, seconds_text};
 use crate::timeline::Run;
 
@@ -18,7 +18,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), shift: -0.5, by: Called,
+        Cue(crew: Light, number: 5, at: Shift(LastCatch("tide"), -0.5), trigger: Called,
             does: "blackout", dark: true),
     ],
 "#
@@ -28,7 +28,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: See("all balls in hands"),
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all balls in hands"),
             does: "blackout", dark: true),
     ],
 "#
@@ -57,7 +57,7 @@ fn into_encore(case: &Case<'_>, darks: &[Dark]) -> Option<Diagnostic> {
     let calls = calls(&encore.routine, timeline).calls;
     let lights = |call: &&Call| {
         let cue = encore.routine.cues.get(call.cue);
-        cue.is_some_and(|cue| cue.desk.value == Desk::Light && !cue.dark)
+        cue.is_some_and(|cue| cue.crew.value == Crew::Light && !cue.dark)
     };
     if calls.iter().find(lights).is_some_and(|call| call.go <= first) {
         return None;

@@ -17,9 +17,9 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "fleet", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: See("all in hands"),
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all in hands"),
             does: "blackout", dark: true),
-        Cue(desk: Light, number: 10, by: Follow(5, Go, 3.0), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 3.0), does: "warm", count: 2),
     ],
 "#
     ),
@@ -29,9 +29,9 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "fleet", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: See("all in hands"),
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all in hands"),
             does: "blackout", dark: true),
-        Cue(desk: Light, number: 10, by: Follow(5, Go, 4.0), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 4.0), does: "warm", count: 2),
     ],
 "#
     ),

@@ -1,4 +1,4 @@
-//! Two cues of one desk with the same number.
+//! Two cues of one crew with the same number.
 
 use std::collections::BTreeMap;
 
@@ -8,14 +8,14 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "duplicate-cue-number",
-    what: "A cue number stands once on its desk's list; 16.1 and 16.10 are the same number.",
+    what: "A cue number stands once on its crew's list; 16.1 and 16.10 are the same number.",
     why: "An operator who is told a number must find one cue.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 16.1, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 16.10, at: End("tide"), by: Called, does: "cold", count: 2),
+        Cue(crew: Light, number: 16.1, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 16.10, at: End("tide"), trigger: Called, does: "cold", count: 2),
     ],
 "#
     ),
@@ -23,8 +23,8 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 16.1, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 17, at: End("tide"), by: Called, does: "cold", count: 2),
+        Cue(crew: Light, number: 16.1, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 17, at: End("tide"), trigger: Called, does: "cold", count: 2),
     ],
 "#
     ),
@@ -37,12 +37,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let encore = case.routine.encore.iter().flat_map(|encore| &encore.routine.cues);
     for cue in case.routine.cues.iter().chain(encore) {
         let Some(number) = &cue.number else { continue };
-        let key = (cue.desk.value, number.value);
+        let key = (cue.crew.value, number.value);
         let Some(first) = first_of.get(&key).copied() else {
             first_of.insert(key, &number.at);
             continue;
         };
-        let message = format!("the {:?} desk has two cues {}", cue.desk.value, number.value);
+        let message = format!("the {:?} crew has two cues {}", cue.crew.value, number.value);
         found.push(
             Diagnostic::error(CHECK.code, number.at.clone(), message)
                 .label("used again")

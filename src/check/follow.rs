@@ -3,7 +3,7 @@
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::all_of;
 use crate::measure::calls::Uncallable;
-use crate::routine::{Cue, Desk};
+use crate::routine::{Crew, Cue};
 
 use super::{Case, Check, Finds};
 
@@ -16,8 +16,8 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 10, by: Follow(6, Go, 2.0), does: "cold", count: 2),
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 10, trigger: Follow(6, Go, 2.0), does: "cold", count: 2),
     ],
 "#
     ),
@@ -25,8 +25,8 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 10, by: Follow(5, Go, 2.0), does: "cold", count: 2),
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 2.0), does: "cold", count: 2),
     ],
 "#
     ),
@@ -47,7 +47,7 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
                 number_of(followed)
             );
             Some(
-                Diagnostic::error(CHECK.code, cue(*index)?.by.at.clone(), message)
+                Diagnostic::error(CHECK.code, cue(*index)?.trigger.at.clone(), message)
                     .label("follows its completion")
                     .note_at(followed.at.clone(), "the cue without a count")
                     .help("give that cue a count, or follow its `Go`"),
@@ -60,8 +60,8 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
                 .filter_map(|&index| {
                     let cue = cue(index)?;
                     Some(match &cue.number {
-                        Some(number) => format!("{:?} {}", cue.desk.value, number.value),
-                        None => format!("a {:?} cue", cue.desk.value),
+                        Some(number) => format!("{:?} {}", cue.crew.value, number.value),
+                        None => format!("a {:?} cue", cue.crew.value),
                     })
                 })
                 .collect();
@@ -71,7 +71,7 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
                 format!("{} follow each other in a circle, so none ever goes", all_of(&names))
             };
             Some(
-                Diagnostic::error(CHECK.code, first.by.at.clone(), message)
+                Diagnostic::error(CHECK.code, first.trigger.at.clone(), message)
                     .label("round and round")
                     .help("hang one of them on a moment of the routine"),
             )
@@ -94,6 +94,6 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
 }
 
 fn number_of(cue: &Cue) -> String {
-    let desk: Desk = cue.desk.value;
-    cue.number.as_ref().map_or_else(String::new, |number| format!(" ({desk:?} {})", number.value))
+    let crew: Crew = cue.crew.value;
+    cue.number.as_ref().map_or_else(String::new, |number| format!(" ({crew:?} {})", number.value))
 }

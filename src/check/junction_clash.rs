@@ -234,8 +234,8 @@ fn own_landing(
         if now >= beat {
             return None;
         }
-        let turn = lead.unwrap_or(Hand::Right).after(now);
-        let found = step.by_hand(turn).find_map(|(from, throws)| {
+        let next = lead.unwrap_or(Hand::Right).after(now);
+        let found = step.by_hand(next).find_map(|(from, throws)| {
             throws.iter().find(|written| {
                 let value = u32::from(written.throw.value);
                 value > 0 && now + value == beat && written.throw.to(from, step.kind()) == hand

@@ -37,7 +37,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 demanded.value
             );
             let mut diagnostic = Diagnostic::error(CHECK.code, demanded.at.clone(), message)
-                .label(format!("the {got} hand's turn"));
+                .label(format!("the {got} hand comes first"));
             let goal = Goal {
                 pattern: &juggle.pattern.pattern,
                 lead: Some(demanded.value),

@@ -50,8 +50,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 Some(Tempo::Ramp { .. })
             );
             if steady && followed(case, *section).is_none() {
-                diagnostic = diagnostic
-                    .note("With `give: 0.03` its tempo may bend 3 % to land whole cycles there");
+                diagnostic = diagnostic.note(
+                    "With `may_bend: 0.03` its tempo may bend 3 % to land whole cycles there",
+                );
             }
             Some(diagnostic)
         })

@@ -148,11 +148,11 @@ fn broken(
             let diagnostic = Diagnostic::warning(code, edge_place(limit, edge), message)
                 .label("the limit")
                 .note_at(
-                    limit.starts.moment.at.clone(),
+                    limit.starts.at.clone(),
                     format!("the time starts here, at {} (show clock)", judged.starts.clock()),
                 )
                 .note_at(
-                    limit.stops.moment.at.clone(),
+                    limit.stops.at.clone(),
                     format!("and stops here, at {} (show clock)", judged.stops.clock()),
                 );
             let change = match edge {

@@ -48,7 +48,6 @@ mod danger_in_dark;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod duplicate_cue_number;
-mod flip_without_backs;
 mod follow;
 mod hand_count;
 mod junction_clash;
@@ -66,6 +65,7 @@ mod no_tempo;
 mod no_transition;
 mod nothing_to_land_on;
 mod number_without_gap;
+mod other_face_without_backs;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
@@ -143,7 +143,7 @@ pub const CHECKS: &[&Check] = &[
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
     &names::DUPLICATE,
-    &flip_without_backs::CHECK,
+    &other_face_without_backs::CHECK,
     &follow::CHECK,
     &hand_count::CHECK,
     &junction_clash::CHECK,

@@ -1,9 +1,9 @@
 //! A moment that never comes: a throw that is none, a catch of a section that is joined on.
 
-use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::counted;
+use crate::diagnostic::{Diagnostic, Placed};
 use crate::measure::calls::Uncallable;
-use crate::routine::When;
+use crate::routine::Moment;
 use crate::timeline::Unresolved;
 
 use super::{Case, Check, Finds};
@@ -17,7 +17,7 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: LastCatch("tide"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
         Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: End("tide"), by: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 5, at: End("tide"), trigger: Called, does: "warm", count: 2),
     ],
 "#
     ),
@@ -50,7 +50,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     }
     for limit in &case.routine.limits {
         for when in [&limit.starts, &limit.stops] {
-            if let Err(why) = case.timeline().when(case.routine, when)
+            if let Err(why) = case.timeline().moment(case.routine, &when.value)
                 && is_known(&why)
             {
                 found.extend(never(when, &why));
@@ -60,7 +60,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     found
 }
 
-fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
+fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
     // Unknown names are reported where they are written.
     let named = matches!(
         why,
@@ -75,7 +75,7 @@ fn never(when: &When, why: &Unresolved) -> Option<Diagnostic> {
     }
     let diagnostic = Diagnostic::error(
         CHECK.code,
-        when.moment.at.clone(),
+        when.at.clone(),
         format!("this moment never comes: {}", reason(why)),
     )
     .label("never comes");

@@ -16,7 +16,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "flicker", count: 1,
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "flicker", count: 1,
             flashes: 3.5),
     ],
 "#
@@ -25,7 +25,7 @@ pub(super) const CHECK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
         r#"    cues: [
-        Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "flicker", count: 1,
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "flicker", count: 1,
             flashes: 2.5),
     ],
 "#

@@ -26,13 +26,13 @@ pub(super) const SECTION: Check = Check {
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
 "#,
-        r#"    cues: [Cue(desk: Light, number: 5, at: Start("tyde"), by: Called, does: "warm", count: 2)],
+        r#"    cues: [Cue(crew: Light, number: 5, at: Start("tyde"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     mended: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
 "#,
-        r#"    cues: [Cue(desk: Light, number: 5, at: Start("tide"), by: Called, does: "warm", count: 2)],
+        r#"    cues: [Cue(crew: Light, number: 5, at: Start("tide"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     finds: Finds::Reading,
@@ -47,7 +47,7 @@ pub(super) const MARK: Check = Check {
 "#,
         r#"    music: Track(file: "a.wav", length: "1:00", starts: Start("tide"),
         marks: { "drum": "0:01" }),
-    cues: [Cue(desk: Light, number: 5, at: Mark("drums"), by: Called, does: "warm", count: 2)],
+    cues: [Cue(crew: Light, number: 5, at: Mark("drums"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     mended: example!(
@@ -55,7 +55,7 @@ pub(super) const MARK: Check = Check {
 "#,
         r#"    music: Track(file: "a.wav", length: "1:00", starts: Start("tide"),
         marks: { "drum": "0:01" }),
-    cues: [Cue(desk: Light, number: 5, at: Mark("drum"), by: Called, does: "warm", count: 2)],
+    cues: [Cue(crew: Light, number: 5, at: Mark("drum"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     finds: Finds::Reading,

@@ -1,4 +1,4 @@
-//! A give where there is nothing to bend or to land on.
+//! `may_bend` where there is nothing to bend or to land on.
 
 use crate::diagnostic::{Diagnostic, Help};
 use crate::routine::{Length, Tempo};
@@ -8,15 +8,15 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "nothing-to-land-on",
-    what: "`give` stands where a steady tempo has an end in time to land on.",
+    what: "`may_bend` stands where a steady tempo has an end in time to land on.",
     why: "A section of so many beats or cycles ends where they end, at the tempo that is written, \
           and a ramp has no one tempo to bend.",
     raises: example!(
-        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(26), give: 0.03),
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(26), may_bend: 0.03),
 "#
     ),
     mended: example!(
-        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: For("0:08"), give: 0.03),
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: For("0:08"), may_bend: 0.03),
 "#
     ),
     finds: Finds::Compiled(find),
@@ -24,7 +24,7 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
-        let give = juggle.give.as_ref()?;
+        let may_bend = juggle.may_bend.as_ref()?;
         let counted = matches!(juggle.lasts.value, Length::Beats(_) | Length::Cycles(_));
         let ramp = juggle.tempo.as_ref().filter(|tempo| matches!(tempo.value, Tempo::Ramp { .. }));
         let music = followed(case, index);
@@ -50,10 +50,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         } else {
             return None;
         };
-        let mut diagnostic = Diagnostic::error(CHECK.code, give.most.at.clone(), message)
+        let mut diagnostic = Diagnostic::error(CHECK.code, may_bend.most.at.clone(), message)
             .label("bends nothing")
             .note_at(note.0.clone(), note.1);
-        diagnostic.helps.push(Help::edit("leave `give` out", give.field.clone(), ""));
+        diagnostic.helps.push(Help::edit("leave `may_bend` out", may_bend.field.clone(), ""));
         Some(diagnostic.help(way_out))
     });
     found.collect()

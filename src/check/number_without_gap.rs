@@ -1,33 +1,33 @@
-//! Numbers of a first issue that leave no room for inserts, on a desk that wants it.
+//! Numbers of a first issue that leave no room for inserts, on a crew that wants it.
 
 use crate::diagnostic::Diagnostic;
-use crate::routine::{CueNumber, Desk, Numbering};
+use crate::routine::{Crew, CueNumber, Numbering};
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "number-without-gap",
-    what: "Where a desk's `numbers` say so, its first issue has odd numbers only, or a free whole \
+    what: "Where a crew's `numbers` say so, its first issue has odd numbers only, or a free whole \
            number between any two.",
     why: "A number that was handed out is never changed, so an insert needs a gap (common \
           practice, no source). Later issues may use it: only issue 1 is checked.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
-        r#"    desks: { Light: Desk(numbers: Odd) },
+        r#"    crews: { Light: Crew(numbers: Odd) },
     cues: [
-        Cue(desk: Light, number: 1, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 2, at: End("tide"), by: Called, does: "cold", count: 2),
+        Cue(crew: Light, number: 1, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 2, at: End("tide"), trigger: Called, does: "cold", count: 2),
     ],
 "#
     ),
     mended: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
-        r#"    desks: { Light: Desk(numbers: Odd) },
+        r#"    crews: { Light: Crew(numbers: Odd) },
     cues: [
-        Cue(desk: Light, number: 1, at: FirstThrow, by: Called, does: "warm", count: 2),
-        Cue(desk: Light, number: 3, at: End("tide"), by: Called, does: "cold", count: 2),
+        Cue(crew: Light, number: 1, at: FirstThrow, trigger: Called, does: "warm", count: 2),
+        Cue(crew: Light, number: 3, at: End("tide"), trigger: Called, does: "cold", count: 2),
     ],
 "#
     ),
@@ -39,12 +39,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let wanted =
-        case.routine.desks.iter().filter_map(|desk| Some((desk.desk.value, desk.numbers?)));
-    wanted.flat_map(|(desk, numbers)| on_desk(case, desk, numbers)).collect()
+        case.routine.crews.iter().filter_map(|crew| Some((crew.crew.value, crew.numbers?)));
+    wanted.flat_map(|(crew, numbers)| on_crew(case, crew, numbers)).collect()
 }
 
-fn on_desk(case: &Case<'_>, desk: Desk, numbers: Numbering) -> Vec<Diagnostic> {
-    let cues = case.routine.cues.iter().filter(|cue| cue.desk.value == desk);
+fn on_crew(case: &Case<'_>, crew: Crew, numbers: Numbering) -> Vec<Diagnostic> {
+    let cues = case.routine.cues.iter().filter(|cue| cue.crew.value == crew);
     let mut all: Vec<_> = cues.filter_map(|cue| cue.number.as_ref()).collect();
     all.sort_by_key(|number| number.value);
     let is_odd = |number: CueNumber| number.tenths % 20 == 10;
@@ -53,7 +53,7 @@ fn on_desk(case: &Case<'_>, desk: Desk, numbers: Numbering) -> Vec<Diagnostic> {
             .iter()
             .filter(|number| !is_odd(number.value))
             .map(|number| {
-                let message = format!("{desk:?} {} is no odd number", number.value);
+                let message = format!("{crew:?} {} is no odd number", number.value);
                 Diagnostic::warning(CHECK.code, number.at.clone(), message)
                     .label("left for an insert")
                     .help("number the first issue in odd numbers; the others are for inserts")
@@ -69,7 +69,7 @@ fn on_desk(case: &Case<'_>, desk: Desk, numbers: Numbering) -> Vec<Diagnostic> {
                     return None;
                 }
                 let message =
-                    format!("{desk:?} {} leaves no gap behind {}", next.value, before.value);
+                    format!("{crew:?} {} leaves no gap behind {}", next.value, before.value);
                 Some(
                     Diagnostic::warning(CHECK.code, next.at.clone(), message)
                         .label("no whole number between")

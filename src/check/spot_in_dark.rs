@@ -16,8 +16,8 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(desk: Spot, number: 1, at: FirstThrow, by: Called, does: "pick up", spot: Up),
-        Cue(desk: Light, number: 5, at: LastCatch, by: See("all in hands"), does: "blackout",
+        Cue(crew: Spot, number: 1, at: FirstThrow, trigger: Called, does: "pick up", spot: Up),
+        Cue(crew: Light, number: 5, at: LastCatch, trigger: See("all in hands"), does: "blackout",
             dark: true),
     ],
 "#
@@ -27,10 +27,10 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "bow", lasts: For("0:05")),
 "#,
         r#"    cues: [
-        Cue(desk: Spot, number: 1, at: FirstThrow, by: Called, does: "pick up", spot: Up),
-        Cue(desk: Light, number: 5, at: LastCatch, by: See("all in hands"), does: "blackout",
+        Cue(crew: Spot, number: 1, at: FirstThrow, trigger: Called, does: "pick up", spot: Up),
+        Cue(crew: Light, number: 5, at: LastCatch, trigger: See("all in hands"), does: "blackout",
             dark: true),
-        Cue(desk: Spot, number: 2, by: With(Light(5)), does: "out", spot: Out),
+        Cue(crew: Spot, number: 2, trigger: With(Light(5)), does: "out", spot: Out),
     ],
 "#
     ),
@@ -59,7 +59,7 @@ fn diagnostic(case: &Case<'_>, dark: &Dark) -> Option<Diagnostic> {
         clock(&dark.from)
     );
     let with = match &cue.number {
-        Some(number) => format!("`by: With({:?}({}))`", cue.desk.value, number.value),
+        Some(number) => format!("`trigger: With({:?}({}))`", cue.crew.value, number.value),
         None => "at the same moment".to_owned(),
     };
     Some(

@@ -18,7 +18,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "applause", lasts: Between("0:03", "0:09")),
         Juggle(name: "beam", pattern: "3", lasts: Beats(40)),
 "#,
-        r#"    cues: [Cue(desk: Light, number: 5, at: At("0:16"), by: Called, does: "warm", count: 2)],
+        r#"    cues: [Cue(crew: Light, number: 5, at: At("0:16"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     mended: example!(
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
         Pause(name: "applause", lasts: Between("0:03", "0:09")),
         Juggle(name: "beam", pattern: "3", lasts: Beats(40)),
 "#,
-        r#"    cues: [Cue(desk: Light, number: 5, at: Throw("beam", 7), by: Called, does: "warm", count: 2)],
+        r#"    cues: [Cue(crew: Light, number: 5, at: Throw("beam", 7), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     finds: Finds::Timed(find),
@@ -51,7 +51,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = calls.filter_map(|call| {
         let cue = case.routine.cues.get(call.cue)?;
         let when = cue.when.as_ref()?;
-        if !matches!(when.moment.value, Moment::At(_)) || !matches!(cue.by.value, Trigger::Called) {
+        if !matches!(when.value.unshifted().0, Moment::At(_))
+            || !matches!(cue.trigger.value, Trigger::Called)
+        {
             return None;
         }
         let why = match unknown(case, timeline, &call.go)? {
@@ -62,10 +64,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         };
         let message = format!("this cue goes at {} (show clock) alone: {why}", clock(&call.go));
         Some(
-            Diagnostic::warning(CHECK.code, when.moment.at.clone(), message)
+            Diagnostic::warning(CHECK.code, when.at.clone(), message)
                 .label("a time, whatever happens")
                 .help("Hang it on a moment of the act or of the track, such as `Start(\"…\")`.")
-                .help("Let it be taken by eye or ear: `by: See(\"…\")`."),
+                .help("Let it be taken by eye or ear: `trigger: See(\"…\")`."),
         )
     });
     found.collect()

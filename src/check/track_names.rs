@@ -11,14 +11,14 @@ pub(super) const TRACK: Check = Check {
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
 "#,
         r#"    tracks: { "main": Track(file: "a.wav", length: "0:03", starts: Start("tide")) },
-    cues: [Cue(desk: Light, number: 5, at: TrackStart("mane"), by: Called, does: "warm", count: 2)],
+    cues: [Cue(crew: Light, number: 5, at: TrackStart("mane"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     mended: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
 "#,
         r#"    tracks: { "main": Track(file: "a.wav", length: "0:03", starts: Start("tide")) },
-    cues: [Cue(desk: Light, number: 5, at: TrackStart("main"), by: Called, does: "warm", count: 2)],
+    cues: [Cue(crew: Light, number: 5, at: TrackStart("main"), trigger: Called, does: "warm", count: 2)],
 "#
     ),
     finds: Finds::Reading,

@@ -195,11 +195,11 @@ mod tests {
             Juggle(name: "beam", pattern: "531", lasts: Cycles(8), shows: { 2: ["grass"] }),
         ],
         cues: [
-            Cue(desk: Light, number: 5, at: FirstThrow, by: Called, does: "red sides", count: 0,
+            Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "red sides", count: 0,
                 light: "red"),
-            Cue(desk: Light, number: 10, at: Cycle("beam", 4), by: Called, does: "blue", count: 2,
+            Cue(crew: Light, number: 10, at: Cycle("beam", 4), trigger: Called, does: "blue", count: 2,
                 light: "#2040ff"),
-            Cue(desk: Light, number: 15, at: LastCatch, by: See, does: "white", count: 2,
+            Cue(crew: Light, number: 15, at: LastCatch, trigger: See, does: "white", count: 2,
                 light: "white"),
         ],
     )"##;

@@ -1,6 +1,6 @@
 //! The block of the timing sheet that says which tempos were bent, and what that does to heights.
 
-use crate::measure::bend::{bend_text, give_text, tempo_text};
+use crate::measure::bend::{bend_text, may_bend_text, tempo_text};
 use crate::sheet::timing::TimingSheet;
 
 use super::table::{Column, NONE, paragraph, table};
@@ -18,7 +18,7 @@ pub(super) fn bends(sheet: &TimingSheet, width: u16) -> String {
             bend.cycles.to_string(),
             format!("{} → {}", tempo_text(&bend.written), tempo_text(&bend.per_minute)),
             bend_text(&bend.bend()),
-            give_text(&line.give),
+            may_bend_text(&line.may_bend),
             line.bent.highest_m.map_or_else(
                 || NONE.to_owned(),
                 |(before, after)| format!("{before:.2} → {after:.2}"),
@@ -33,7 +33,7 @@ pub(super) fn bends(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "cycles"),
         (Column::Figure, "throws a minute"),
         (Column::Figure, "bend"),
-        (Column::Figure, "give"),
+        (Column::Figure, "may bend"),
         (Column::Figure, "highest throw, m"),
     ];
     "BENDS · tempos bent so that whole cycles end on time\n".to_owned()

@@ -110,8 +110,8 @@ struct Repair<'a> {
     what: &'a str,
     loading: Option<Loading<'a>>,
     beats: i64,
-    seconds: f64,
-    lead_flips: bool,
+    adds_s: f64,
+    flips_lead: bool,
     cues_that_move: &'a [String],
 }
 
@@ -225,8 +225,8 @@ fn section<'a>(sheet: &'a ColoursSheet, chart: &'a SectionChart) -> Section<'a> 
 fn told_choice(chosen: &ChosenLine) -> ToldChoice<'_> {
     let what = match chosen.kind {
         ChosenKind::Loading => "loading",
-        ChosenKind::Begins => "begins",
-        ChosenKind::Routing => "routing",
+        ChosenKind::StartingThrow => "starting_throw",
+        ChosenKind::MultiplexOrder => "multiplex_order",
         ChosenKind::List => "list",
         ChosenKind::Way => "way",
     };
@@ -243,8 +243,8 @@ fn repair(line: &RepairLine) -> Repair<'_> {
             came: None,
         }),
         beats: line.beats,
-        seconds: line.seconds.to_f64(),
-        lead_flips: line.lead_flips,
+        adds_s: line.adds.to_f64(),
+        flips_lead: line.flips_lead,
         cues_that_move: &line.cues_that_move,
     }
 }

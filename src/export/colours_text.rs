@@ -175,8 +175,8 @@ fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     if chart.begins > 1 {
         heading += &format!(" · begins with throw {}", chart.begins);
     }
-    if let Some(flip) = &chart.flip {
-        heading += &format!(" · {flip}");
+    if let Some(other_face) = &chart.other_face {
+        heading += &format!(" · {other_face}");
     }
     let mut text = paragraph(width, 0, &heading);
     if let Some(way) = &chart.way {

@@ -12,10 +12,10 @@
 use csv::{Terminator, WriterBuilder};
 
 use crate::issue::Told;
-use crate::routine::{CueOnPaper, Desk, Routine};
+use crate::routine::{Crew, CueOnPaper, Routine};
 use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
-use crate::sheet::words::{Text, count, desk_label};
+use crate::sheet::words::{Text, count, crew_label};
 use crate::time::{Seconds, clock, parse_clock};
 use crate::timeline::Timeline;
 
@@ -23,12 +23,12 @@ use crate::timeline::Timeline;
 const HEADINGS: [&str; 15] = [
     "time",
     "time_s",
-    "stand_by",
-    "desk",
-    "cue",
+    "standby",
+    "crew",
+    "number",
     "trigger",
     "when",
-    "what_to_do",
+    "does",
     "count_s",
     "note",
     "on_drop",
@@ -38,10 +38,10 @@ const HEADINGS: [&str; 15] = [
     "time_latest_s",
 ];
 
-/// The cue sheet of all desks, or of one, as CSV with CRLF line ends.
+/// The cue sheet of all crews, or of one, as CSV with CRLF line ends.
 #[must_use]
-pub fn csv(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    of_sheet(&compose(routine, timeline, desk))
+pub fn csv(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
+    of_sheet(&compose(routine, timeline, crew))
 }
 
 /// The column of the time codes, where a sheet has them, and then of bars and music beats.
@@ -90,9 +90,9 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
         clock(&line.go),
         seconds(&line.go),
         line.standby.as_ref().map(clock).unwrap_or_default(),
-        desk_label(line.desk).to_owned(),
+        crew_label(line.crew).to_owned(),
         line.number.clone().unwrap_or_default(),
-        line.taken.word().to_owned(),
+        line.trigger.word().to_owned(),
         guarded(&line.when),
         guarded(&line.does),
         line.count.as_ref().map(count).unwrap_or_default(),
@@ -113,9 +113,9 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         cue.go.clone(),
         seconds.unwrap_or_default(),
         may(&cue.standby),
-        desk_label(cue.desk).to_owned(),
+        crew_label(cue.crew).to_owned(),
         cue.number.map(|number| number.to_string()).unwrap_or_default(),
-        cue.taken.clone(),
+        cue.trigger.clone(),
         guarded(&Text::new(&cue.when)),
         guarded(&Text::new(&cue.does)),
         may(&cue.count),
@@ -225,7 +225,7 @@ mod tests {
         let text = csv(&quay, &compiled(&quay), None);
         assert_eq!(text.matches("\r\n").count(), 5, "{text}");
         let rows = read_back(&text);
-        let with_bars = ["time", "time_s", "bar", "music_beat", "stand_by"];
+        let with_bars = ["time", "time_s", "bar", "music_beat", "standby"];
         assert_eq!(rows[0][..5], with_bars);
         let on_drop = "taken by eye when it is seen, whatever the time";
         assert_eq!(
@@ -252,6 +252,6 @@ mod tests {
         );
         assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));
         assert_eq!(rows[4][9], "'=sides, \"back\"");
-        assert_eq!(read_back(&csv(&quay, &compiled(&quay), Some(Desk::Fly))).len(), 1);
+        assert_eq!(read_back(&csv(&quay, &compiled(&quay), Some(Crew::Fly))).len(), 1);
     }
 }

@@ -6,11 +6,11 @@
 use serde::Serialize;
 
 use crate::issue::Told;
-use crate::routine::{CueOnPaper, Desk, FollowFrom, Routine};
+use crate::routine::{Crew, CueOnPaper, FollowFrom, Routine};
 use crate::sheet::bar_clock::figures;
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
-use crate::sheet::words::{desk_word, plain};
+use crate::sheet::words::{crew_word, plain};
 use crate::time::{Seconds, parse_clock};
 use crate::timeline::Timeline;
 
@@ -28,7 +28,7 @@ struct Document<'a> {
 
 #[derive(Serialize)]
 struct Cue<'a> {
-    desk: &'static str,
+    crew: &'static str,
     number: Option<&'a str>,
     go_s: f64,
     go_latest_s: Option<f64>,
@@ -55,13 +55,13 @@ struct Cue<'a> {
 
 #[derive(Serialize)]
 struct With<'a> {
-    desk: &'static str,
+    crew: &'static str,
     of: &'a str,
 }
 
 #[derive(Serialize)]
 struct InState<'a> {
-    desk: &'static str,
+    crew: &'static str,
     number: Option<&'a str>,
     does: String,
 }
@@ -74,7 +74,7 @@ struct Encore<'a> {
 
 #[derive(Serialize)]
 struct Cut {
-    desk: &'static str,
+    crew: &'static str,
     number: Option<String>,
     encore: bool,
     go_s: f64,
@@ -83,16 +83,16 @@ struct Cut {
 
 #[derive(Serialize)]
 struct Follows<'a> {
-    desk: &'static str,
+    crew: &'static str,
     of: &'a str,
     from: &'static str,
     after_s: f64,
 }
 
-/// The cue sheet of all desks, or of one, as JSON.
+/// The cue sheet of all crews, or of one, as JSON.
 #[must_use]
-pub fn json(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    of_sheet(&compose(routine, timeline, desk))
+pub fn json(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
+    of_sheet(&compose(routine, timeline, crew))
 }
 
 /// A composed cue sheet as JSON.
@@ -115,13 +115,13 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 
 /// The cues of the act, or of its encore; only the act has music, whose bars `act` knows.
 fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>, act: Option<&CueSheet>) -> Vec<Cue<'a>> {
-    states.map(|state| cue(state.after, &state.desks, act)).collect()
+    states.map(|state| cue(state.after, &state.crews, act)).collect()
 }
 
 /// A cue of the issue before that is gone.
 fn cut(cue: &CueOnPaper) -> Cut {
     Cut {
-        desk: desk_word(cue.desk),
+        crew: crew_word(cue.crew),
         number: cue.number.map(|number| number.to_string()),
         encore: cue.encore,
         // What is on paper was read as a time.
@@ -136,7 +136,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> 
     let (go_bar, go_music_beat) = figures(bars, Some(&line.go));
     let (standby_bar, standby_music_beat) = figures(bars, line.standby.as_ref());
     Cue {
-        desk: desk_word(line.desk),
+        crew: crew_word(line.crew),
         number: line.number.as_deref(),
         go_s: line.go.to_f64(),
         go_latest_s: line.go_latest.as_ref().map(Seconds::to_f64),
@@ -148,13 +148,13 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> 
         standby_bar,
         standby_music_beat,
         timecode: line.timecode.map(|code| code.to_string()),
-        trigger: line.taken.word(),
+        trigger: line.trigger.word(),
         when: line.when.plain(),
         does: line.does.plain(),
         count_s: line.count.as_ref().map(Seconds::to_f64),
         on_drop: line.on_drop.plain(),
         follows: line.follows.as_ref().map(|follows| Follows {
-            desk: desk_word(follows.desk),
+            crew: crew_word(follows.crew),
             of: &follows.of,
             from: match follows.from {
                 FollowFrom::Go => "go",
@@ -162,12 +162,12 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> 
             },
             after_s: follows.after.to_f64(),
         }),
-        with: line.with.as_ref().map(|with| With { desk: desk_word(with.desk), of: &with.of }),
+        with: line.with.as_ref().map(|with| With { crew: crew_word(with.crew), of: &with.of }),
         dark: line.dark,
         state: state
             .iter()
             .map(|line| InState {
-                desk: desk_word(line.desk),
+                crew: crew_word(line.crew),
                 number: line.number.as_deref(),
                 does: line.does.plain(),
             })
@@ -190,15 +190,15 @@ mod tests {
         let quay = lantern_quay();
         let text = json(&quay, &compiled(&quay), None);
         let document: serde_json::Value = serde_json::from_str(&text).unwrap();
-        let house = serde_json::json!({"desk": "house", "number": null, "does": "to half"});
-        let light = |number: &str, does: &str| serde_json::json!({"desk": "light", "number": number, "does": does});
+        let house = serde_json::json!({"crew": "house", "number": null, "does": "to half"});
+        let light = |number: &str, does: &str| serde_json::json!({"crew": "light", "number": number, "does": does});
         let expected = serde_json::json!({
             "title": "Lantern Quay",
             "zero": "track start",
             "cues": [
                 {
-                    "desk": "house", "number": null, "go_s": -20.0, "go_latest_s": null, "standby_latest_s": null, "standby_s": -25.0, "timecode": null,
-                    "desk": "house", "number": null, "go_s": -20.0, "go_bar": null, "go_music_beat": null,
+                    "crew": "house", "number": null, "go_s": -20.0, "go_latest_s": null, "standby_latest_s": null, "standby_s": -25.0, "timecode": null,
+                    "crew": "house", "number": null, "go_s": -20.0, "go_bar": null, "go_music_beat": null,
                     "track_s": -20.0, "standby_s": -25.0, "standby_bar": null,
                     "standby_music_beat": null, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
@@ -207,8 +207,8 @@ mod tests {
                     "state": [house], "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "15", "go_s": 7.5, "go_latest_s": null, "standby_latest_s": null, "standby_s": 2.5, "timecode": null,
-                    "desk": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
+                    "crew": "light", "number": "15", "go_s": 7.5, "go_latest_s": null, "standby_latest_s": null, "standby_s": 2.5, "timecode": null,
+                    "crew": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
                     "track_s": 7.5, "standby_s": 2.5, "standby_bar": 1, "standby_music_beat": 4.3,
                     "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
@@ -218,8 +218,8 @@ mod tests {
                     "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "20", "go_s": 31.1, "go_latest_s": null, "standby_latest_s": null, "standby_s": 26.1, "timecode": null,
-                    "desk": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
+                    "crew": "light", "number": "20", "go_s": 31.1, "go_latest_s": null, "standby_latest_s": null, "standby_s": 26.1, "timecode": null,
+                    "crew": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
                     "track_s": 31.1, "standby_s": 26.1, "standby_bar": 13,
                     "standby_music_beat": 3.5, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
@@ -228,14 +228,14 @@ mod tests {
                     "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
                 {
-                    "desk": "light", "number": "25", "go_s": 34.6, "go_latest_s": null, "standby_latest_s": null, "standby_s": null, "timecode": null,
-                    "desk": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
+                    "crew": "light", "number": "25", "go_s": 34.6, "go_latest_s": null, "standby_latest_s": null, "standby_s": null, "timecode": null,
+                    "crew": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
                     "track_s": 34.6, "standby_s": null, "standby_bar": null,
                     "standby_music_beat": null, "timecode": null,
                     "trigger": "follow", "when": "3.5 s after LX 20 is complete",
                     "does": "sides and back", "count_s": 2.0, "on_drop": "goes with LX 20",
                     "follows":
-                        {"desk": "light", "of": "20", "from": "complete", "after_s": 3.5},
+                        {"crew": "light", "of": "20", "from": "complete", "after_s": 3.5},
                     "with": null, "dark": false,
                     "state": [house, light("25", "sides and back")], "new": false, "changed": [],
                 },
@@ -245,7 +245,7 @@ mod tests {
             "cut": [],
         });
         assert_eq!(document, expected);
-        let one = json(&quay, &compiled(&quay), Some(Desk::House));
+        let one = json(&quay, &compiled(&quay), Some(Crew::House));
         assert!(one.contains("to half") && !one.contains("blackout"), "{one}");
     }
 }

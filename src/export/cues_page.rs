@@ -3,7 +3,7 @@
 //! A page is at most [`LINES`] lines of [`WIDTH`] columns. Title, issue, page number and the show
 //! clock's zero stand on every page; pages are parted by a form feed.
 
-use crate::routine::{Desk, Routine};
+use crate::routine::{Crew, Routine};
 use crate::sheet::cues::{CueSheet, compose};
 use crate::timeline::Timeline;
 
@@ -16,10 +16,10 @@ pub const LINES: usize = 66;
 /// Columns on a page.
 pub const WIDTH: u16 = 88;
 
-/// The cue sheet of all desks, or of one, as pages.
+/// The cue sheet of all crews, or of one, as pages.
 #[must_use]
-pub fn page(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> String {
-    of_sheet(&compose(routine, timeline, desk))
+pub fn page(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
+    of_sheet(&compose(routine, timeline, crew))
 }
 
 /// A composed cue sheet as pages.
@@ -100,7 +100,7 @@ mod tests {
         quay.cues = (1..=count)
             .map(|number| {
                 let go = when(Moment::At(ms(i64::from(number) * 1000)), 0);
-                cue(Desk::Light, number, Some(go), Trigger::Called, "a word or two to wrap about")
+                cue(Crew::Light, number, Some(go), Trigger::Called, "a word or two to wrap about")
             })
             .collect();
         page(&quay, &compiled(&quay), None)

@@ -1,10 +1,10 @@
 //! The cue sheet for a terminal.
 
 use crate::issue::Told;
-use crate::routine::{Desk, Routine};
+use crate::routine::{Crew, Routine};
 use crate::sheet::bar_clock::{BAR_AND_BEAT, BarClock};
 use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
-use crate::sheet::words::{count, desk_and_number, desk_label, plain};
+use crate::sheet::words::{count, crew_and_number, crew_label, plain};
 use crate::sheet::{caution, words};
 use crate::time::{Seconds, clock};
 use crate::timeline::Timeline;
@@ -14,10 +14,10 @@ use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
 
-/// The cue sheet of all desks, or of one, for a terminal `width` columns wide.
+/// The cue sheet of all crews, or of one, for a terminal `width` columns wide.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, desk: Option<Desk>, width: u16) -> String {
-    of_sheet(&compose(routine, timeline, desk), width)
+pub fn text(routine: &Routine, timeline: &Timeline, crew: Option<Crew>, width: u16) -> String {
+    of_sheet(&compose(routine, timeline, crew), width)
 }
 
 /// A composed cue sheet for a terminal `width` columns wide.
@@ -40,10 +40,10 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     text
 }
 
-/// What the sheet is: title, desk and issue.
+/// What the sheet is: title, crew and issue.
 pub(super) fn heading(sheet: &CueSheet) -> String {
-    let whose = match sheet.desk {
-        Some(desk) => format!("cue sheet, {}", desk_label(desk)),
+    let whose = match sheet.crew {
+        Some(crew) => format!("cue sheet, {}", crew_label(crew)),
         None => "cue sheet".to_owned(),
     };
     format!("{} · {whose} · issue {}", sheet.title, sheet.issue)
@@ -148,7 +148,7 @@ impl Columns {
         if line.on_drop_written {
             notes.push(format!("DROP: {}", line.on_drop.plain()));
         }
-        let taken = line.taken.word().to_uppercase();
+        let trigger = line.trigger.word().to_uppercase();
         let timecode = match line.timecode {
             Some(code) => format!("\n{code}"),
             None if self.timecodes => format!("\n{NONE}"),
@@ -158,7 +158,7 @@ impl Columns {
         let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
-                let of = format!("{} {}", desk_label(with.desk), with.of);
+                let of = format!("{} {}", crew_label(with.crew), with.of);
                 ("same GO".to_owned(), format!("with {of}"))
             }
             _ => (line.go_range().clock_stacked(), line.when.plain()),
@@ -168,7 +168,7 @@ impl Columns {
             &[
                 time + &timecode + &bar,
                 line.label.clone(),
-                format!("{taken} {when}"),
+                format!("{trigger} {when}"),
                 line.does.plain(),
                 line.count.as_ref().map(count).unwrap_or_default(),
                 notes.join("\n"),
@@ -208,9 +208,9 @@ fn rows_of(columns: &Columns, sheet: &CueSheet, lines: &[CueLine]) -> Vec<Vec<St
         let mut lines = match one {
             Row::StandBy(line, standby) => columns.standby(line, standby),
             Row::Go(together) => {
-                // On the sheet of one desk the cue that it goes with may stand elsewhere.
+                // On the sheet of one crew the cue that it goes with may stand elsewhere.
                 let cue = |(place, line): (usize, &CueLine)| {
-                    columns.cue(line, place > 0 && sheet.desk.is_none())
+                    columns.cue(line, place > 0 && sheet.crew.is_none())
                 };
                 together.iter().enumerate().flat_map(cue).collect()
             }
@@ -262,8 +262,8 @@ fn changes(sheet: &CueSheet, width: u16, label_width: u16) -> String {
         text += &labelled(width, label_width, &line.label, &what);
     }
     for cue in &sheet.cut {
-        let number = cue.number.map(|number| desk_and_number(cue.desk, number));
-        let label = number.unwrap_or_else(|| desk_label(cue.desk).to_owned());
+        let number = cue.number.map(|number| crew_and_number(cue.crew, number));
+        let label = number.unwrap_or_else(|| crew_label(cue.crew).to_owned());
         let what = format!("CUT: {}, was at {}", plain(&cue.does), plain(&cue.go));
         text += &labelled(width, label_width, &label, &what);
     }

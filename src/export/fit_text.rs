@@ -2,7 +2,7 @@
 
 use num_rational::Ratio;
 
-use crate::measure::bend::{bend_text, give_text, tempo_figure, tempo_text};
+use crate::measure::bend::{bend_text, may_bend_text, tempo_figure, tempo_text};
 use crate::measure::fit::{MOST_CATCHES_A_MINUTE, Reach, WhyNot};
 use crate::measure::height::metres_and_feet;
 use crate::sheet::fit::{FitLine, FitSheet, Stretch};
@@ -38,14 +38,14 @@ fn head(sheet: &FitSheet, width: u16) -> String {
 
 fn section(line: &FitLine, width: u16) -> String {
     let FitLine { name, pattern, ends, fit } = line;
-    let give = give_text(&fit.give);
-    let give = if fit.give_is_written {
-        format!("give {give}")
+    let most = may_bend_text(&fit.may_bend);
+    let may_bend = if fit.may_bend_is_written {
+        format!("may bend {most}")
     } else {
-        format!("no give is written: judged by {give}")
+        format!("no `may_bend` is written: judged by {most}")
     };
     let title = format!(
-        "{name} · {pattern} · ends {}{ends} · written at {} a minute · {give}",
+        "{name} · {pattern} · ends {}{ends} · written at {} a minute · {may_bend}",
         if fit.end.moment.is_some() { "on " } else { "" },
         tempo_text(&fit.end.written)
     );
@@ -93,7 +93,7 @@ fn verdict(why_not: &[WhyNot]) -> String {
     let reasons: Vec<String> = why_not
         .iter()
         .map(|why| match why {
-            WhyNot::BeyondGive => "beyond the give".to_owned(),
+            WhyNot::BendsTooFar => "bends too far".to_owned(),
             WhyNot::TooHigh(over) => format!("{over:.2} m over"),
             WhyNot::TooFast(catches) => format!("{catches:.0} catches a minute"),
         })
@@ -185,7 +185,7 @@ fn throws_per_beat(throws: Ratio<i64>) -> String {
 fn foot(sheet: &FitSheet, width: u16) -> String {
     let mut text = String::new();
     if !sheet.sections.is_empty() {
-        text += "A choice fits that stays within the give, ";
+        text += "A choice fits that bends no further than it may, ";
     } else if sheet.to_music.is_empty() {
         return text;
     } else {

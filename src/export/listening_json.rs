@@ -19,7 +19,7 @@ struct Document<'a> {
     alternatives: Vec<ToldAlternative>,
     music_beats: Option<u32>,
     strong_beats_s: Vec<f64>,
-    turns: Vec<ToldTurn>,
+    loudness_changes: Vec<ToldChange>,
     may_be_late: bool,
     track: String,
 }
@@ -31,7 +31,7 @@ struct ToldAlternative {
 }
 
 #[derive(Serialize)]
-struct ToldTurn {
+struct ToldChange {
     at_s: f64,
     by_db: f64,
 }
@@ -59,10 +59,13 @@ pub fn json(sheet: &ListeningSheet) -> String {
             .collect(),
         music_beats: tempo.map(|tempo| tempo.music_beats),
         strong_beats_s: strong_beats.iter().copied().map(thousandths).collect(),
-        turns: heard
-            .turns
+        loudness_changes: heard
+            .loudness_changes
             .iter()
-            .map(|turn| ToldTurn { at_s: thousandths(turn.at), by_db: thousandths(turn.by_db) })
+            .map(|change| ToldChange {
+                at_s: thousandths(change.at),
+                by_db: thousandths(change.by_db),
+            })
             .collect(),
         may_be_late: heard.may_be_late,
         track: sheet.track(),

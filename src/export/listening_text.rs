@@ -1,7 +1,7 @@
 //! What was heard of a music file for a terminal, with the proposal to paste.
 
 use crate::sheet::listening::ListeningSheet;
-use crate::sound::{Alternative, Relation, SILENCE_DB, Tempo, Turn};
+use crate::sound::{Alternative, LoudnessChange, Relation, SILENCE_DB, Tempo};
 use crate::time::{Seconds, clock, written};
 
 use super::table::{NARROWEST, labelled, paragraph};
@@ -16,7 +16,7 @@ pub fn text(sheet: &ListeningSheet, width: u16) -> String {
     let heard = &sheet.heard;
     let mut text = paragraph(width, 0, &format!("{} · heard by throwbook", sheet.file));
     text.push('\n');
-    let mut line = |label: &str, words: &str| text += &labelled(width, 12, label, words);
+    let mut line = |label: &str, words: &str| text += &labelled(width, 16, label, words);
     line("length", &clock(&heard.length));
     line("silence", &silence(&heard.silence, &heard.length));
     match &heard.tempo {
@@ -27,8 +27,8 @@ pub fn text(sheet: &ListeningSheet, width: u16) -> String {
         }
         None => line("tempo", "no steady beat was found, so none is proposed"),
     }
-    if !heard.turns.is_empty() {
-        line("turns", &turns(&heard.turns));
+    if !heard.loudness_changes.is_empty() {
+        line("loudness changes", &loudness_changes(&heard.loudness_changes));
     }
     if heard.may_be_late {
         line("times", MAY_BE_LATE);
@@ -82,8 +82,8 @@ fn strong_beats(tempo: &Tempo) -> String {
     format!("{}, every {} music beats{assumed}", times.join(", "), tempo.music_beats)
 }
 
-fn turns(turns: &[Turn]) -> String {
-    let each = turns.iter().map(|&Turn { at, by_db }| {
+fn loudness_changes(loudness_changes: &[LoudnessChange]) -> String {
+    let each = loudness_changes.iter().map(|&LoudnessChange { at, by_db }| {
         let word = if by_db > 0.0 { "louder" } else { "quieter" };
         let at = Seconds::decimal(at).unwrap_or_else(Seconds::zero);
         format!("{} {word} by {:.0} dB", clock(&at), by_db.abs())

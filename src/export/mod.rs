@@ -8,7 +8,7 @@
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
 //! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
 //! bytes; writing it anywhere is the program's side.
-//! [`cues_csv`] and the page to print, [`cues_page`]; the desks after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
+//! [`cues_csv`] and the page to print, [`cues_page`]; the crews after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
 //! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]; what was heard
 //! of a music file, [`listening_text`], [`listening_json`]. Everything here returns text; writing it anywhere is the program's side.
 
@@ -35,9 +35,9 @@ pub mod listening_json;
 pub mod listening_text;
 mod made_json;
 pub mod midi;
+mod multiplex_orders_text;
 pub mod pattern_json;
 pub mod pattern_text;
-mod routings_text;
 pub mod state_text;
 mod table;
 pub mod timing_json;

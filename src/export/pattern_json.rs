@@ -27,8 +27,8 @@ struct Document<'a> {
     orbits: Vec<Orbit>,
     hands: Hands,
     beats_to_repeat: u32,
-    routings: Vec<Routing<'a>>,
-    routings_in_all: Option<u32>,
+    multiplex_orders: Vec<MultiplexOrder<'a>>,
+    multiplex_orders_in_all: Option<u32>,
 }
 
 #[derive(Serialize)]
@@ -44,7 +44,7 @@ struct Orbit {
 }
 
 #[derive(Serialize)]
-struct Routing<'a> {
+struct MultiplexOrder<'a> {
     pattern: &'a str,
     #[serde(flatten)]
     held: Shown<'a>,
@@ -118,8 +118,8 @@ pub fn json(sheet: &PatternSheet) -> String {
         orbits: sheet.orbits.iter().map(orbit).collect(),
         hands: hands(&sheet.hands),
         beats_to_repeat: sheet.beats_to_repeat,
-        routings: sheet.routings.iter().map(routing).collect(),
-        routings_in_all: sheet.routings_in_all,
+        multiplex_orders: sheet.multiplex_orders.iter().map(order).collect(),
+        multiplex_orders_in_all: sheet.multiplex_orders_in_all,
     })
 }
 
@@ -145,11 +145,11 @@ fn orbit(orbit: &orbit::Orbit) -> Orbit {
     Orbit { throws: orbit.throws.iter().map(ToString::to_string).collect(), props: orbit.props }
 }
 
-fn routing(routing: &pattern::Routing) -> Routing<'_> {
-    Routing {
-        pattern: &routing.pattern,
-        held: shown(&routing.held),
-        twos_thrown: routing.thrown.as_ref().map(shown),
+fn order(order: &pattern::MultiplexOrder) -> MultiplexOrder<'_> {
+    MultiplexOrder {
+        pattern: &order.pattern,
+        held: shown(&order.held),
+        twos_thrown: order.thrown.as_ref().map(shown),
     }
 }
 
@@ -192,7 +192,7 @@ mod tests {
             "schedule": [[1], [1], [1]], "ground": true, "start": {"right": 2, "left": 1},
             "orbits": [{"throws": ["5", "1"], "props": 2}, {"throws": ["3"], "props": 1}],
             "hands": {"right": hand, "left": hand}, "beats_to_repeat": 6,
-            "routings": [{
+            "multiplex_orders": [{
                 "pattern": "531",
                 "orbits": [
                     {"throws": ["5", "1"], "numbers": [1, 3], "cycles": [0, 1], "props": 2,
@@ -202,7 +202,7 @@ mod tests {
                 ],
                 "keeps": [2], "solid": [2, 1], "comes_round": 2, "twos_thrown": null,
             }],
-            "routings_in_all": 1,
+            "multiplex_orders_in_all": 1,
         });
         assert_eq!(explained("531"), (expected, true));
     }
@@ -218,10 +218,10 @@ mod tests {
     }
 
     #[test]
-    fn each_routing_keeps_the_numbers_of_the_pattern_asked_about() {
+    fn each_multiplex_order_keeps_the_numbers_of_the_pattern_asked_about() {
         let (document, _) = explained("[54]24");
-        assert_eq!(document["routings_in_all"], 2);
-        let other = &document["routings"][1];
+        assert_eq!(document["multiplex_orders_in_all"], 2);
+        let other = &document["multiplex_orders"][1];
         assert_eq!(other["pattern"], "[45]24");
         let orbits = json!([
             {"throws": ["5", "4"], "numbers": [1, 4], "cycles": [0, 1], "props": 3,
@@ -231,7 +231,7 @@ mod tests {
         ]);
         assert_eq!(other["orbits"], orbits);
         assert_eq!(other["twos_thrown"]["solid"], json!([5]));
-        assert_eq!(explained(&"[987654321]".repeat(9)).0["routings_in_all"], json!(null));
+        assert_eq!(explained(&"[987654321]".repeat(9)).0["multiplex_orders_in_all"], json!(null));
     }
 
     #[test]

@@ -7,7 +7,7 @@ use crate::patterns::hands::HandCount;
 use crate::sheet::pattern::{PatternSheet, compose};
 
 use super::fault_text::fault;
-use super::routings_text::routings;
+use super::multiplex_orders_text::multiplex_orders;
 use super::table::{Column, NONE, labelled, paragraph, table};
 
 /// Explains a written pattern for a terminal `width` columns wide, the reader's questions below, or
@@ -42,7 +42,7 @@ pub fn text(sheet: &PatternSheet, width: u16) -> String {
         text += &labelled(width, 8, label, &words);
     }
     text.push('\n');
-    text += &routings(sheet, width);
+    text += &multiplex_orders(sheet, width);
     text += &hands(sheet, width);
     text
 }

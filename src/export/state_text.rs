@@ -1,18 +1,18 @@
-//! The state of every desk after each cue, for a terminal and for print.
+//! The state of every crew after each cue, for a terminal and for print.
 
 use std::collections::BTreeSet;
 
-use crate::routine::{Desk, Routine};
+use crate::routine::{Crew, Routine};
 use crate::sheet::cues::{CueLine, compose};
 use crate::sheet::state::{State, states};
-use crate::sheet::words::desk_label;
+use crate::sheet::words::crew_label;
 use crate::time::clock;
 use crate::timeline::Timeline;
 
 use super::cues_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
-/// Which cue every desk is in after each cue, `width` columns wide.
+/// Which cue every crew is in after each cue, `width` columns wide.
 #[must_use]
 pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
@@ -22,7 +22,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
         width,
         0,
         &format!(
-            "The cue that every desk is in after each GO. 0:00.0 on the show clock is {}.",
+            "The cue that every crew is in after each GO. 0:00.0 on the show clock is {}.",
             sheet.zero
         ),
     );
@@ -31,9 +31,9 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
     if states.is_empty() {
         return text + "No cues.\n";
     }
-    let desks: BTreeSet<Desk> = states.iter().map(|state| state.after.desk).collect();
+    let crews: BTreeSet<Crew> = states.iter().map(|state| state.after.crew).collect();
     let mut columns = vec![(Column::Figure, "time"), (Column::Words, "after")];
-    columns.extend(desks.iter().map(|desk| (Column::Words, desk_label(*desk))));
+    columns.extend(crews.iter().map(|crew| (Column::Words, crew_label(*crew))));
     // One row for each GO, whatever goes on it; those of the act first.
     let act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
     let row = |(index, together): (usize, &[State<'_>])| {
@@ -42,9 +42,9 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
         let labels: Vec<&str> = together.iter().map(|state| state.after.label.as_str()).collect();
         let mut row = vec![if index >= act { format!("encore {time}") } else { time }];
         row.push(labels.join(", "));
-        row.extend(desks.iter().map(|desk| {
-            let mut lines = last.iter().flat_map(|state| &state.desks);
-            let line = lines.find(|line| line.desk == *desk);
+        row.extend(crews.iter().map(|crew| {
+            let mut lines = last.iter().flat_map(|state| &state.crews);
+            let line = lines.find(|line| line.crew == *crew);
             line.map_or_else(|| NONE.to_owned(), |line| cell(line))
         }));
         row

@@ -94,7 +94,7 @@ struct Section<'a> {
     bend: Option<f64>,
     by_value: Option<SplitHands>,
     face: Option<&'static str>,
-    flip: Option<bool>,
+    other_face: Option<bool>,
     regrip: Option<Regrip<'a>>,
     place: Option<&'a str>,
     pick_up_s: Vec<f64>,
@@ -355,7 +355,7 @@ fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
             left: split(&juggled.counts.hands[Hand::Left.index()]),
         }),
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
-        flip: juggled.map(|juggled| juggled.flip.is_some()),
+        other_face: juggled.map(|juggled| juggled.other_face.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
         place: section.place.as_deref(),
         pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
@@ -526,7 +526,7 @@ mod tests {
             "above_hand_m",
             "by_value",
             "face",
-            "flip",
+            "other_face",
             "regrip",
         ];
         let mut at = 0;
@@ -566,7 +566,7 @@ mod tests {
             "empty_hands_s",
             "highest",
             "face",
-            "flip",
+            "other_face",
             "regrip",
         ] {
             assert!(pause.as_object().unwrap().contains_key(field), "{field}");

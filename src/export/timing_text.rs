@@ -176,7 +176,7 @@ fn joined(juggled: &JuggledLine) -> String {
             parts.extend(waits.map(|hand| format!("{hand} waits")));
         }
     }
-    parts.extend(juggled.flip.clone());
+    parts.extend(juggled.other_face.clone());
     parts.join(", ")
 }
 

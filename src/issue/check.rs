@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::diagnostic::Diagnostic;
-use crate::routine::{CueNumber, CueOnPaper, Desk, Issued, Routine};
+use crate::routine::{Crew, CueNumber, CueOnPaper, Issued, Routine};
 
 use super::{Paper, Told, compare, number};
 
@@ -45,9 +45,9 @@ macro_rules! act {
 
 /// Issue 1 of the examples: Light 5 and 10.
 const ISSUED: &str = r#"Issued(title: "Example", issues: [Issue(number: 1, cues: [
-    Cue(desk: Light, number: 5, go: "0:00.0", standby: "-0:05.0", taken: "hear",
+    Cue(crew: Light, number: 5, go: "0:00.0", standby: "-0:05.0", trigger: "hear",
         when: "drum", does: "warm", count: 2),
-    Cue(desk: Light, number: 10, go: "0:08.0", standby: "0:03.0", taken: "see",
+    Cue(crew: Light, number: 10, go: "0:08.0", standby: "0:03.0", trigger: "see",
         when: "bow", does: "full", count: 1),
 ])])
 "#;
@@ -58,14 +58,14 @@ const NOT_RAISED: IssueCheck = IssueCheck {
     why: "Two sheets of one issue that differ: nobody can tell which one is right.",
     raises: act!(
         "1",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 10, at: At("0:09"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, at: At("0:09"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     mended: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 10, at: At("0:09"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, at: At("0:09"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     issued: ISSUED,
@@ -77,14 +77,14 @@ const REUSED: IssueCheck = IssueCheck {
     why: "Whoever still has the old sheet does the old cue at the new one's GO.",
     raises: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 10, at: At("0:03"), by: Called, does: "flicker", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, at: At("0:03"), trigger: Called, does: "flicker", count: 1),
 "#
     ),
     mended: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 15, at: At("0:03"), by: Called, does: "flicker", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 15, at: At("0:03"), trigger: Called, does: "flicker", count: 1),
 "#
     ),
     issued: ISSUED,
@@ -93,17 +93,17 @@ const REUSED: IssueCheck = IssueCheck {
 const CHANGED: IssueCheck = IssueCheck {
     code: "cue-number-changed",
     what: "A cue that was handed out keeps its number.",
-    why: "A desk has its states under the numbers that it was given.",
+    why: "A crew has its states under the numbers that it was given.",
     raises: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 11, at: At("0:08"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 11, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     mended: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 10, at: At("0:08"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 10, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     issued: ISSUED,
@@ -111,21 +111,21 @@ const CHANGED: IssueCheck = IssueCheck {
 
 const WITHOUT_NUMBER: IssueCheck = IssueCheck {
     code: "cue-has-no-number",
-    what: "A new cue on the list of a desk with numbers has a number too.",
+    what: "A new cue on the list of a crew with numbers has a number too.",
     why: "An insert takes the gap that was left for it, or one decimal, so that no number \
           that was handed out moves (common practice, no source).",
     raises: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, at: At("0:03"), by: Called, does: "cold", count: 1),
-        Cue(desk: Light, number: 10, at: At("0:08"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, at: At("0:03"), trigger: Called, does: "cold", count: 1),
+        Cue(crew: Light, number: 10, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     mended: act!(
         "2",
-        r#"        Cue(desk: Light, number: 5, at: FirstThrow, by: Hear("drum"), does: "warm", count: 2),
-        Cue(desk: Light, number: 7, at: At("0:03"), by: Called, does: "cold", count: 1),
-        Cue(desk: Light, number: 10, at: At("0:08"), by: See("bow"), does: "full", count: 1),
+        r#"        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Hear("drum"), does: "warm", count: 2),
+        Cue(crew: Light, number: 7, at: At("0:03"), trigger: Called, does: "cold", count: 1),
+        Cue(crew: Light, number: 10, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
     issued: ISSUED,
@@ -182,27 +182,27 @@ fn handed_out<'a>(issued: &'a Issued, cue: &CueOnPaper) -> Option<(u32, &'a CueO
     cue.number?;
     issued.issues.iter().rev().find_map(|issue| {
         let mut same = issue.cues.iter();
-        let same = same.find(|old| old.desk == cue.desk && old.number == cue.number)?;
+        let same = same.find(|old| old.crew == cue.crew && old.number == cue.number)?;
         Some((issue.number, same))
     })
 }
 
 fn reused(issued: &Issued, paper: &Paper) -> Option<Diagnostic> {
-    let Paper { cue, number_at, desk_at } = paper;
+    let Paper { cue, number_at, crew_at } = paper;
     let (issue, old) = handed_out(issued, cue)?;
     // A cue may be moved or do something else; one that does both is another cue.
-    if old.does == cue.does || (old.when == cue.when && old.taken == cue.taken) {
+    if old.does == cue.does || (old.when == cue.when && old.trigger == cue.trigger) {
         return None;
     }
     let message = format!(
         "{:?} {} was handed out with issue {issue} as \"{}\", {} {}: this is another cue",
-        cue.desk,
+        cue.crew,
         cue.number?,
         old.does,
-        old.taken.to_uppercase(),
+        old.trigger.to_uppercase(),
         old.when
     );
-    let at = number_at.as_ref().unwrap_or(desk_at).clone();
+    let at = number_at.as_ref().unwrap_or(crew_at).clone();
     Some(
         Diagnostic::warning(REUSED.code, at, message)
             .label("a number that is taken")
@@ -222,7 +222,7 @@ fn changed(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
             continue;
         }
         let is_it = |old: &&CueOnPaper| {
-            old.desk == cue.desk && old.does == cue.does && old.when == cue.when
+            old.crew == cue.crew && old.does == cue.does && old.when == cue.when
         };
         let Some(old) = compared.cut.iter().filter(|old| old.number.is_some()).find(is_it) else {
             continue;
@@ -230,7 +230,7 @@ fn changed(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
         let Some(number) = old.number else { continue };
         let message = format!(
             "this cue was handed out with issue {} as {:?} {number}",
-            newest.number, cue.desk
+            newest.number, cue.crew
         );
         let diagnostic = |at| Diagnostic::warning(CHANGED.code, at, message);
         found.push(match &paper.number_at {
@@ -240,8 +240,8 @@ fn changed(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
                 number.to_string(),
             ),
             None => {
-                let end = paper.desk_at.end;
-                diagnostic(paper.desk_at.clone()).label("no number").help_edit(
+                let end = paper.crew_at.end;
+                diagnostic(paper.crew_at.clone()).label("no number").help_edit(
                     format!("keep {number}"),
                     (end..end).into(),
                     format!(", number: {number}"),
@@ -264,18 +264,18 @@ fn without_number(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
         if *told != Told::New || cue.number.is_some() || renamed() {
             continue;
         }
-        let mut taken = ever(issued, cue.desk);
+        let mut taken = ever(issued, cue.crew);
         if taken.is_empty() {
             continue;
         }
-        let of_desk = |other: usize| if now[other].desk == cue.desk { given[other] } else { None };
-        taken.extend((0..now.len()).filter_map(of_desk));
-        let before = (0..index).rev().find_map(of_desk);
-        let after = (index + 1..now.len()).find_map(of_desk);
+        let of_crew = |other: usize| if now[other].crew == cue.crew { given[other] } else { None };
+        taken.extend((0..now.len()).filter_map(of_crew));
+        let before = (0..index).rev().find_map(of_crew);
+        let after = (index + 1..now.len()).find_map(of_crew);
         let climbs = before.is_none() || after.is_none() || before < after;
         let after = if climbs { after } else { None };
-        let message = format!("this new {:?} cue has no number", cue.desk);
-        let at = papers[index].desk_at.clone();
+        let message = format!("this new {:?} cue has no number", cue.crew);
+        let at = papers[index].crew_at.clone();
         let end = at.end;
         let diagnostic = Diagnostic::warning(WITHOUT_NUMBER.code, at, message).label("new");
         let free = number::between(before, after, &taken);
@@ -295,12 +295,12 @@ fn without_number(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
 /// Whether a cue without a number is one that had one.
 fn changed_into(cut: &[CueOnPaper], cue: &CueOnPaper) -> bool {
     let same =
-        |old: &CueOnPaper| old.desk == cue.desk && old.does == cue.does && old.when == cue.when;
+        |old: &CueOnPaper| old.crew == cue.crew && old.does == cue.does && old.when == cue.when;
     cut.iter().any(same)
 }
 
-/// Every number that a desk was ever given.
-fn ever(issued: &Issued, desk: Desk) -> BTreeSet<CueNumber> {
+/// Every number that a crew was ever given.
+fn ever(issued: &Issued, crew: Crew) -> BTreeSet<CueNumber> {
     let cues = issued.issues.iter().flat_map(|issue| &issue.cues);
-    cues.filter(|cue| cue.desk == desk).filter_map(|cue| cue.number).collect()
+    cues.filter(|cue| cue.crew == crew).filter_map(|cue| cue.number).collect()
 }

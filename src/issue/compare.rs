@@ -31,7 +31,7 @@ impl Compared {
     }
 }
 
-/// Holds cues against those of an issue. A numbered cue is the one of its desk and number, else one
+/// Holds cues against those of an issue. A numbered cue is the one of its crew and number, else one
 /// that had none and does the same at the same trigger; one without a number is the one without
 /// that does the same at the same trigger, else the same, else at the same trigger.
 #[must_use]
@@ -52,7 +52,7 @@ pub fn compare(before: &Issue, now: &[CueOnPaper]) -> Compared {
     ];
     for rule in rules {
         for (new, met) in now.iter().zip(&mut met).filter(|(_, met)| met.is_none()) {
-            let fits = |old: &CueOnPaper| old.desk == new.desk && rule(old, new);
+            let fits = |old: &CueOnPaper| old.crew == new.crew && rule(old, new);
             *met = (0..old.len()).find(|&index| free[index] && fits(&old[index]));
             if let Some(index) = *met {
                 free[index] = false;
@@ -95,7 +95,7 @@ fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
         };
         differences.push(format!("time {}, now {}{moved}", old.go, new.go));
     }
-    let triggers = [old, new].map(|cue| format!("{} {}", cue.taken.to_uppercase(), cue.when));
+    let triggers = [old, new].map(|cue| format!("{} {}", cue.trigger.to_uppercase(), cue.when));
     if triggers[0] != triggers[1] {
         differences.push(format!("trigger \"{}\", now \"{}\"", triggers[0], triggers[1]));
     }

@@ -24,8 +24,8 @@ use crate::routine::{CueOnPaper, Issue, Issued};
 pub struct Paper {
     /// As it would stand on paper.
     pub cue: CueOnPaper,
-    /// Its desk's place in the file.
-    pub desk_at: Place,
+    /// Its crew's place in the file.
+    pub crew_at: Place,
     /// Its number's place in the file, if it has one.
     pub number_at: Option<Place>,
 }

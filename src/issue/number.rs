@@ -9,9 +9,9 @@ const STEP: u32 = 5;
 /// The highest number there is.
 const HIGHEST: u32 = 99_999;
 
-/// A free number between those of the cues before and after it on its desk's list (`None` at its
+/// A free number between those of the cues before and after it on its crew's list (`None` at its
 /// ends): the whole number in the middle of the gap, else the tenth in its middle, else whichever
-/// is free. `taken` are the numbers that were ever used. `None` where nothing is free.
+/// is free. `trigger` are the numbers that were ever used. `None` where nothing is free.
 ///
 /// Worked: between 15 and 20 it is 17, then 16; between 15 and 16 it is 15.5.
 #[must_use]

@@ -27,7 +27,7 @@ pub fn written(issued: &Issued) -> String {
 }
 
 fn fields(cue: &CueOnPaper) -> Vec<String> {
-    let mut fields = vec![format!("desk: {:?}", cue.desk)];
+    let mut fields = vec![format!("crew: {:?}", cue.crew)];
     let mut may = |name: &str, value: Option<String>| {
         fields.extend(value.map(|value| format!("{name}: {value}")));
     };
@@ -37,7 +37,7 @@ fn fields(cue: &CueOnPaper) -> Vec<String> {
     may("encore", truth(cue.encore));
     may("go", Some(quoted(&cue.go)));
     may("standby", text(&cue.standby));
-    may("taken", Some(quoted(&cue.taken)));
+    may("trigger", Some(quoted(&cue.trigger)));
     may("when", Some(quoted(&cue.when)));
     may("does", Some(quoted(&cue.does)));
     may("count", cue.count.clone());

@@ -82,9 +82,9 @@ pub enum Choosing {
     /// The loading.
     Loading,
     /// The throw with which the pattern begins, by its number as written.
-    Begins(u32),
+    StartingThrow(u32),
     /// The pattern with the values of its multiplexes in another order.
-    Routing(String),
+    MultiplexOrder(String),
     /// The colour with which the list of a throw starts: the throw's number, and the colour's place
     /// in the list from 0.
     List(u32, usize),
@@ -209,10 +209,10 @@ fn named(routine: &Routine, variants: &[Vec<Variant>], choice: &Choice) -> Vec<C
     if variant.begins > 0
         && let Some(first) = sequence.throws().next()
     {
-        name(Choosing::Begins(first.number));
+        name(Choosing::StartingThrow(first.number));
     }
-    if variant.is_rerouted {
-        name(Choosing::Routing(sequence.to_string()));
+    if variant.is_reordered {
+        name(Choosing::MultiplexOrder(sequence.to_string()));
     }
     for (shown, &start) in juggle.seen.shows.iter().zip(&choice.starts) {
         if start > 0 {

@@ -10,41 +10,42 @@ const MOST_VARIANTS: usize = 40_320;
 /// A section as it may be juggled.
 #[derive(Clone, Debug)]
 pub(super) struct Variant {
-    /// The section, its pattern begun and routed so.
+    /// The section, its pattern begun and written so.
     pub(super) juggle: Juggle,
     /// The step of the written pattern with which it begins, from 0.
     pub(super) begins: usize,
     /// Whether a multiplex's values go in another order than written.
-    pub(super) is_rerouted: bool,
+    pub(super) is_reordered: bool,
 }
 
 impl Variant {
     /// How many things are otherwise than written.
     pub(super) fn changes(&self) -> u32 {
-        u32::from(self.begins > 0) + u32::from(self.is_rerouted)
+        u32::from(self.begins > 0) + u32::from(self.is_reordered)
     }
 }
 
 /// Every way in which a section may be juggled, as written first. `None`: more than are tried.
 pub(super) fn variants(juggle: &Juggle) -> Option<Vec<Variant>> {
     let written = &juggle.pattern.pattern;
-    let routed = match juggle.is_free(Freedom::Routing) {
-        true => written.routings(MOST_VARIANTS + 1),
+    let orders = match juggle.is_free(Freedom::MultiplexOrder) {
+        true => written.multiplex_orders(MOST_VARIANTS + 1),
         false => vec![written.clone()],
     };
-    let steps = if juggle.is_free(Freedom::Phase) { written.sequence().steps.len() } else { 1 };
-    if routed.len().saturating_mul(steps) > MOST_VARIANTS {
+    let steps =
+        if juggle.is_free(Freedom::StartingThrow) { written.sequence().steps.len() } else { 1 };
+    if orders.len().saturating_mul(steps) > MOST_VARIANTS {
         return None;
     }
     let mut variants = Vec::new();
-    for (routing, pattern) in routed.iter().enumerate() {
+    for (order, pattern) in orders.iter().enumerate() {
         for (begins, begun) in pattern.rotations().take(steps) {
-            let is_rerouted = routing > 0;
+            let is_reordered = order > 0;
             let mut juggle = juggle.clone();
-            if begins > 0 || is_rerouted {
+            if begins > 0 || is_reordered {
                 juggle.pattern = rewritten(&juggle.pattern, begun);
             }
-            variants.push(Variant { juggle, begins, is_rerouted });
+            variants.push(Variant { juggle, begins, is_reordered });
         }
     }
     // What changes least comes first.
@@ -52,7 +53,7 @@ pub(super) fn variants(juggle: &Juggle) -> Option<Vec<Variant>> {
     Some(variants)
 }
 
-/// A pattern otherwise begun or routed than its file writes it; its throws keep their places there.
+/// A pattern otherwise begun or ordered than its file writes it; its throws keep their places there.
 fn rewritten(written: &WrittenPattern, pattern: Pattern) -> WrittenPattern {
     let text = pattern.sequence().to_string();
     WrittenPattern { pattern, text, ..written.clone() }
@@ -62,7 +63,7 @@ fn rewritten(written: &WrittenPattern, pattern: Pattern) -> WrittenPattern {
 pub(super) fn starts(juggle: &Juggle) -> Option<Vec<Vec<usize>>> {
     let lists = &juggle.seen.shows;
     let mut all = vec![vec![0; lists.len()]];
-    if !juggle.is_free(Freedom::Phase) {
+    if !juggle.is_free(Freedom::StartingThrow) {
         return Some(all);
     }
     for (place, list) in lists.iter().enumerate() {

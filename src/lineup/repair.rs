@@ -60,8 +60,8 @@ pub(super) fn repairs(
         found.extend(bench.transitions());
     }
     let cost = |repair: &Repair| {
-        let longer = repair.seconds.abs().to_f64();
-        (longer.to_bits(), repair.beats.abs(), repair.lead_flips, repair.cues_that_move.len())
+        let longer = repair.adds.abs().to_f64();
+        (longer.to_bits(), repair.beats.abs(), repair.flips_lead, repair.cues_that_move.len())
     };
     found.sort_by_key(cost);
     let mut told = BTreeSet::new();
@@ -245,16 +245,16 @@ impl Bench<'_> {
     /// The pattern that asks begun at another of its throws.
     fn beginnings(&self) -> Vec<Repair> {
         let Some(juggle) = juggle_at(self.written, self.asks) else { return Vec::new() };
-        if juggle.is_free(Freedom::Phase) || juggle.pattern.pattern.period() == 1 {
+        if juggle.is_free(Freedom::StartingThrow) || juggle.pattern.pattern.period() == 1 {
             return Vec::new();
         }
         let mut changed = self.written.clone();
-        free(&mut changed, self.asks, Freedom::Phase);
+        free(&mut changed, self.asks, Freedom::StartingThrow);
         let Some(tried) = self.tried(&changed) else { return Vec::new() };
         let mut told = Vec::new();
         for chosen in tried.line_up.choices.chosen.iter().filter(|c| c.section == self.asks) {
             match &chosen.what {
-                Choosing::Begins(number) => told.push(format!("with its throw {number}")),
+                Choosing::StartingThrow(number) => told.push(format!("with its throw {number}")),
                 Choosing::List(throw, start) => {
                     let list = juggle.seen.shows.iter().find(|shown| shown.throw.value == *throw);
                     let colour = list.and_then(|list| list.colours.get(*start));
@@ -269,7 +269,7 @@ impl Bench<'_> {
             return Vec::new();
         }
         let what = format!("begin {:?} {}", self.name(self.asks), told.join(" and "));
-        vec![self.repair(what, vec![freeing(juggle, "Phase")], &tried)]
+        vec![self.repair(what, vec![freeing(juggle, "StartingThrow")], &tried)]
     }
 
     /// A section before it one throw, or one cycle, longer or shorter.
@@ -408,8 +408,8 @@ impl Bench<'_> {
             edits,
             loading: None,
             beats: beats(after) - beats(before),
-            seconds: &lasts(after) - &lasts(before),
-            lead_flips: leads(before) != leads(after),
+            adds: &lasts(after) - &lasts(before),
+            flips_lead: leads(before) != leads(after),
             cues_that_move: moved.collect(),
         }
     }
@@ -429,12 +429,12 @@ fn lists_are_reached(routine: &Routine, timeline: &Timeline) -> bool {
     )
 }
 
-/// A cue by its desk and number.
+/// A cue by its crew and number.
 fn cue_name(cue: &Cue) -> String {
-    let desk = format!("{:?}", cue.desk.value);
+    let crew = format!("{:?}", cue.crew.value);
     match &cue.number {
-        Some(number) => format!("{desk} {}", number.value),
-        None => desk,
+        Some(number) => format!("{crew} {}", number.value),
+        None => crew,
     }
 }
 
@@ -476,17 +476,17 @@ fn freeing(juggle: &Juggle, freedom: &str) -> (Place, String) {
 /// What a repair costs, in words: "no time", "2 beats, 0.6 s more; the lead flips".
 #[must_use]
 pub fn side_effects(repair: &Repair) -> String {
-    let seconds = repair.seconds.to_f64();
+    let seconds = repair.adds.to_f64();
     let mut said = Vec::new();
     if repair.beats == 0 && seconds == 0.0 {
         said.push("costs no time".to_owned());
     } else {
         let beats = counted(repair.beats.unsigned_abs(), "beat");
         let sign = if seconds < 0.0 || repair.beats < 0 { "takes away" } else { "adds" };
-        let seconds = crate::time::seconds_text(&repair.seconds.abs());
+        let seconds = crate::time::seconds_text(&repair.adds.abs());
         said.push(format!("{sign} {beats}, {seconds}"));
     }
-    if repair.lead_flips {
+    if repair.flips_lead {
         said.push("flips a lead hand".to_owned());
     }
     if !repair.cues_that_move.is_empty() {

@@ -51,10 +51,10 @@ pub struct Repair {
     /// Beats that it adds to the act, or takes away.
     pub beats: i64,
     /// Seconds that it adds, or takes away.
-    pub seconds: Seconds,
+    pub adds: Seconds,
     /// Whether another hand leads a later section.
-    pub lead_flips: bool,
-    /// The cues that come at another time, by desk and number.
+    pub flips_lead: bool,
+    /// The cues that come at another time, by crew and number.
     pub cues_that_move: Vec<String>,
 }
 

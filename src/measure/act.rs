@@ -36,7 +36,7 @@ pub struct ActRange {
     pub juggled: TimeRange,
 }
 
-/// Takes the act's figures as a clock reads them: `reads` turns a time on the show clock into one
+/// Takes the act's figures as a clock reads them: `reads` makes of a time on the show clock one
 /// on that clock, where it has one.
 #[must_use]
 pub fn act_range(

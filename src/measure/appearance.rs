@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::appearance::Rgb;
 use crate::appearance::reading::Differences;
-use crate::routine::{Desk, PropKind, Routine};
+use crate::routine::{Crew, PropKind, Routine};
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
@@ -74,7 +74,7 @@ pub fn sets(routine: &Routine, timeline: &Timeline, lights: &[Lit]) -> Vec<SetIn
         for (set, flown) in flown_in(timeline, lit) {
             if routine.sets.get(set).is_some_and(|set| set.kind != PropKind::Torch) {
                 let on_backdrop =
-                    routine.cues.get(lit.cue).is_some_and(|cue| cue.desk.value != Desk::Spot);
+                    routine.cues.get(lit.cue).is_some_and(|cue| cue.crew.value != Crew::Spot);
                 add(&mut sets[set].lights, lit, on_backdrop, flown);
             }
         }

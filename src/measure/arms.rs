@@ -37,10 +37,10 @@ mod tests {
     use crate::measure::examples::{
         balls, compiled, juggle, ms, name, pause, placed, routine, section,
     };
-    use crate::routine::{ArmTrack, Length};
+    use crate::routine::{ArmCycle, Length};
 
     /// Crossings of sections of `3`, each with its beats and one letter for each entry of its
-    /// track; `|` is a pause.
+    /// cycle; `|` is a pause.
     fn crossed(sections: &[(u32, &str)]) -> Vec<u32> {
         let entry = |letter: char| {
             placed(match letter {
@@ -49,14 +49,14 @@ mod tests {
                 _ => Arms::Open,
             })
         };
-        let score = sections.iter().map(|&(beats, track)| {
-            if track == "|" {
+        let score = sections.iter().map(|&(beats, cycle)| {
+            if cycle == "|" {
                 return pause("rest", Length::For(ms(2_000)));
             }
             let (one, mut three) = juggle("tide", "3", Length::Beats(beats));
             three.set = Some(name("three"));
-            let beats = track.chars().map(entry).collect();
-            three.arms = (!track.is_empty()).then(|| ArmTrack { at: Place::default(), beats });
+            let beats = cycle.chars().map(entry).collect();
+            three.arms = (!cycle.is_empty()).then(|| ArmCycle { at: Place::default(), beats });
             section((one, three))
         });
         let set = balls("three", &["coral", "teal", "pearl"]);
@@ -66,7 +66,7 @@ mod tests {
 
     #[test]
     fn a_change_to_crossed_or_to_the_other_arm_above_is_one_crossing() {
-        for (beats, track, crossings) in [
+        for (beats, cycle, crossings) in [
             (8, "", 0),
             (8, "o", 0),
             // Crossed from the cold start on, and never uncrossed.
@@ -76,7 +76,7 @@ mod tests {
             (8, "rl", 8),
             (7, "rl", 7),
         ] {
-            assert_eq!(crossed(&[(beats, track)]), [crossings], "{beats} beats of {track}");
+            assert_eq!(crossed(&[(beats, cycle)]), [crossings], "{beats} beats of {cycle}");
         }
     }
 

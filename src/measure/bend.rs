@@ -11,9 +11,9 @@ use crate::timeline::{Bend, Timeline};
 
 use super::height::{above_hand_m, highest};
 
-/// The give of a section that has none written: 3 %, common practice, no source.
+/// How much the tempo of a section may bend that does not say so: 3 %, common practice, no source.
 #[must_use]
-pub fn usual_give() -> BigRational {
+pub fn usual_may_bend() -> BigRational {
     BigRational::new(BigInt::from(3), BigInt::from(100))
 }
 
@@ -40,8 +40,8 @@ pub fn bend_text(bend: &BigRational) -> String {
 
 /// How much a tempo may bend, in per cent without a sign: `3 %`.
 #[must_use]
-pub fn give_text(give: &BigRational) -> String {
-    tempo_text(&(give * BigRational::from_integer(BigInt::from(100)))) + " %"
+pub fn may_bend_text(may_bend: &BigRational) -> String {
+    tempo_text(&(may_bend * BigRational::from_integer(BigInt::from(100)))) + " %"
 }
 
 /// To hundredths, half away from zero.
@@ -51,9 +51,9 @@ fn hundredths(value: &BigRational) -> f64 {
     whole.to_f64().unwrap_or(f64::NAN) / 100.0
 }
 
-/// The least give, in whole thousandths, that lets a tempo bend so far: `0.013`.
+/// The least `may_bend`, in whole thousandths, that lets a tempo bend so far: `0.013`.
 #[must_use]
-pub fn give_for(bend: &BigRational) -> String {
+pub fn may_bend_for(bend: &BigRational) -> String {
     let thousand = BigRational::from_integer(BigInt::from(1000));
     let thousandths = (bend.abs() * thousand).ceil().to_integer();
     let text = format!("{:.3}", thousandths.to_f64().unwrap_or(f64::NAN) / 1000.0);
@@ -119,9 +119,9 @@ mod tests {
         assert_eq!(bend_text(&fraction(1, 80)), "+1.25 %");
         assert_eq!(bend_text(&fraction(-1, 30)), "-3.33 %");
         assert_eq!(bend_text(&fraction(-1, 1_000_000)), "0.00 %");
-        assert_eq!(give_for(&fraction(-1, 30)), "0.034");
-        assert_eq!(give_text(&fraction(3, 100)), "3 %");
-        assert_eq!(give_text(&fraction(1, 80)), "1.25 %");
-        assert_eq!(give_for(&fraction(1, 50)), "0.02");
+        assert_eq!(may_bend_for(&fraction(-1, 30)), "0.034");
+        assert_eq!(may_bend_text(&fraction(3, 100)), "3 %");
+        assert_eq!(may_bend_text(&fraction(1, 80)), "1.25 %");
+        assert_eq!(may_bend_for(&fraction(1, 50)), "0.02");
     }
 }

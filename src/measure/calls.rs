@@ -1,13 +1,13 @@
 //! When cues are called: stand-by, GO and completion of each. When the stage is dark: [`Dark`].
 //!
-//! A follow's GO comes from the cue it follows, through chains and from desk to desk; a cue that
+//! A follow's GO comes from the cue it follows, through chains and from crew to crew; a cue that
 //! goes with another has its GO. What cannot be resolved is returned as [`Uncallable`] for the checks; nothing is guessed. Unit: seconds on
 //! the show clock.
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use crate::routine::{Cue, CueNumber, Desk, FollowFrom, Routine, Trigger};
+use crate::routine::{Crew, Cue, CueNumber, FollowFrom, Routine, Trigger};
 use crate::time::Seconds;
 use crate::timeline::{Timeline, Unresolved};
 
@@ -53,12 +53,12 @@ pub enum Uncallable {
         /// The cue.
         cue: usize,
     },
-    /// It follows a number that its desk does not have.
+    /// It follows a number that its crew does not have.
     UnknownNumber {
         /// The cue.
         cue: usize,
-        /// The desk that it asks.
-        desk: Desk,
+        /// The crew that it asks.
+        crew: Crew,
         /// The number.
         number: CueNumber,
     },
@@ -86,7 +86,7 @@ pub enum Uncallable {
 /// The calls of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Calls {
-    /// By GO, then by desk, by number and by place in the file; what goes with a cue stands behind
+    /// By GO, then by crew, by number and by place in the file; what goes with a cue stands behind
     /// it.
     pub calls: Vec<Call>,
     /// What cannot be called, by place in the file.
@@ -126,10 +126,10 @@ fn count_s(cue: &Cue) -> Option<Seconds> {
 /// Seconds from stand-by to GO: as written, else 5, 30 for Fly and Deck, none for a follow and
 /// what goes with one.
 fn standby_s(cue: &Cue, leader: &Cue) -> Option<Seconds> {
-    match (&cue.standby, &leader.by.value, cue.desk.value) {
+    match (&cue.standby, &leader.trigger.value, cue.crew.value) {
         (Some(written), ..) => Some(written.value.clone()),
         (None, Trigger::Follow { .. }, _) => None,
-        (None, _, Desk::Fly | Desk::Deck) => Some(Seconds::fraction(30, 1)),
+        (None, _, Crew::Fly | Crew::Deck) => Some(Seconds::fraction(30, 1)),
         (None, ..) => Some(Seconds::fraction(5, 1)),
     }
 }
@@ -151,7 +151,7 @@ enum State {
 /// Finds GOs, each once.
 struct Resolver<'a> {
     routine: &'a Routine,
-    numbers: BTreeMap<(Desk, CueNumber), usize>,
+    numbers: BTreeMap<(Crew, CueNumber), usize>,
     timeline: &'a Timeline,
     states: Vec<State>,
 }
@@ -183,22 +183,22 @@ impl Resolver<'_> {
     }
 
     /// The cue that a cue follows or goes with; `None` for a cue that stands by itself.
-    fn named_by(&self, cue: usize) -> Option<Result<usize, (Desk, CueNumber)>> {
+    fn named_by(&self, cue: usize) -> Option<Result<usize, (Crew, CueNumber)>> {
         let written = &self.routine.cues[cue];
-        let (Trigger::Follow { desk, number, .. } | Trigger::With { desk, number }) =
-            &written.by.value
+        let (Trigger::Follow { crew, number, .. } | Trigger::With { crew, number }) =
+            &written.trigger.value
         else {
             return None;
         };
-        let named = (desk.unwrap_or(written.desk.value), number.value);
+        let named = (crew.unwrap_or(written.crew.value), number.value);
         Some(self.numbers.get(&named).copied().ok_or(named))
     }
 
     /// The cue that a follow follows. Marks and reports one that follows an unknown number.
     fn followed(&mut self, cue: usize, uncallable: &mut Vec<Uncallable>) -> Option<usize> {
         let followed = self.named_by(cue)?;
-        if let Err((desk, number)) = followed {
-            uncallable.push(Uncallable::UnknownNumber { cue, desk, number });
+        if let Err((crew, number)) = followed {
+            uncallable.push(Uncallable::UnknownNumber { cue, crew, number });
             self.states[cue] = State::Never;
         }
         followed.ok()
@@ -228,7 +228,7 @@ impl Resolver<'_> {
         let written = &self.routine.cues[cue];
         let Some(named) = self.named_by(cue) else {
             let when = written.when.as_ref().ok_or(Uncallable::NoMoment { cue })?;
-            let go = self.timeline.when(self.routine, when);
+            let go = self.timeline.moment(self.routine, &when.value);
             return go
                 .map(|go| State::Goes { go, follows: None, with: None })
                 .map_err(|why| Uncallable::Unresolved { cue, why });
@@ -239,7 +239,7 @@ impl Resolver<'_> {
         let State::Goes { go, with, .. } = &self.states[followed] else {
             return Err(Uncallable::FollowsUncallable { cue, followed });
         };
-        let Trigger::Follow { from, after, .. } = &written.by.value else {
+        let Trigger::Follow { from, after, .. } = &written.trigger.value else {
             let with = Some(with.unwrap_or(followed));
             return Ok(State::Goes { go: go.clone(), follows: None, with });
         };
@@ -255,12 +255,12 @@ impl Resolver<'_> {
     }
 }
 
-/// The first cue in the file of each desk and number.
-fn numbers(cues: &[Cue]) -> BTreeMap<(Desk, CueNumber), usize> {
+/// The first cue in the file of each crew and number.
+fn numbers(cues: &[Cue]) -> BTreeMap<(Crew, CueNumber), usize> {
     let mut numbers = BTreeMap::new();
     for (index, cue) in cues.iter().enumerate() {
         if let Some(number) = &cue.number {
-            numbers.entry((cue.desk.value, number.value)).or_insert(index);
+            numbers.entry((cue.crew.value, number.value)).or_insert(index);
         }
     }
     numbers
@@ -277,16 +277,16 @@ fn first_cue(uncallable: &Uncallable) -> usize {
     }
 }
 
-/// Puts calls in order of GO, then desk, number and place in the file.
+/// Puts calls in order of GO, then crew, number and place in the file.
 fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
     // First by the nearest double, which is a total order; then whatever is one instant, judged
-    // as times are judged, by desk.
+    // as times are judged, by crew.
     calls.sort_by(|a, b| a.go.to_f64().total_cmp(&b.go.to_f64()));
     let same = |a: &Call, b: &Call| a.go.partial_cmp(&b.go) == Some(Ordering::Equal);
     for together in calls.chunk_by_mut(same) {
         let place = |index: usize| {
             let cue = &cues[index];
-            (cue.desk.value, cue.number.as_ref().map(|number| number.value), index)
+            (cue.crew.value, cue.number.as_ref().map(|number| number.value), index)
         };
         together.sort_by_key(|call| {
             (place(call.with.unwrap_or(call.cue)), call.with.is_some(), place(call.cue))
@@ -308,16 +308,16 @@ mod tests {
         (quay, calls)
     }
 
-    fn at(desk: Desk, number: u32, thousandths: i64) -> Cue {
-        cue(desk, number, Some(when(Moment::At(ms(thousandths)), 0)), Trigger::Called, "on")
+    fn at(crew: Crew, number: u32, thousandths: i64) -> Cue {
+        cue(crew, number, Some(when(Moment::At(ms(thousandths)), 0)), Trigger::Called, "on")
     }
 
     fn counted(cue: Cue, thousandths: i64) -> Cue {
         Cue { count: Some(placed(ms(thousandths))), ..cue }
     }
 
-    fn follows(desk: Desk, number: u32, by: Trigger) -> Cue {
-        cue(desk, number, None, by, "follow on")
+    fn follows(crew: Crew, number: u32, trigger: Trigger) -> Cue {
+        cue(crew, number, None, trigger, "follow on")
     }
 
     #[test]
@@ -333,11 +333,11 @@ mod tests {
 
     #[test]
     fn stand_by_is_5_s_before_go_and_30_for_fly_and_deck_unless_written() {
-        let written = Cue { standby: Some(placed(ms(2_000))), ..at(Desk::Fly, 3, 0) };
+        let written = Cue { standby: Some(placed(ms(2_000))), ..at(Crew::Fly, 3, 0) };
         let (_, calls) = with_cues(vec![
-            at(Desk::Spot, 1, 0),
-            at(Desk::Fly, 1, 0),
-            at(Desk::Deck, 1, 0),
+            at(Crew::Spot, 1, 0),
+            at(Crew::Fly, 1, 0),
+            at(Crew::Deck, 1, 0),
             written,
         ]);
         let standbys: Vec<_> =
@@ -347,24 +347,24 @@ mod tests {
     }
 
     #[test]
-    fn a_follow_goes_through_chains_and_from_desk_to_desk() {
+    fn a_follow_goes_through_chains_and_from_crew_to_crew() {
         let mut from_sound = follow(7, FollowFrom::Go, 500);
-        if let Trigger::Follow { desk, .. } = &mut from_sound {
-            *desk = Some(Desk::Sound);
+        if let Trigger::Follow { crew, .. } = &mut from_sound {
+            *crew = Some(Crew::Sound);
         }
         let (_, calls) = with_cues(vec![
-            follows(Desk::Light, 2, follow(1, FollowFrom::Complete, 1_000)),
-            follows(Desk::Light, 1, from_sound),
-            counted(at(Desk::Sound, 7, 10_000), 9_000),
+            follows(Crew::Light, 2, follow(1, FollowFrom::Complete, 1_000)),
+            follows(Crew::Light, 1, from_sound),
+            counted(at(Crew::Sound, 7, 10_000), 9_000),
         ]);
         // Light 1 has no count, so the cue that waits for its completion has no GO.
         assert_eq!(calls.uncallable, [Uncallable::NoCompletion { cue: 0, followed: 1 }]);
         assert_eq!(calls.calls.iter().map(|call| call.cue).collect::<Vec<_>>(), [2, 1]);
         assert_eq!(calls.calls[1].go, ms(10_500));
         let (_, calls) = with_cues(vec![
-            follows(Desk::Light, 3, follow(2, FollowFrom::Complete, 250)),
-            counted(follows(Desk::Light, 2, follow(1, FollowFrom::Complete, 1_000)), 2_000),
-            counted(at(Desk::Light, 1, 10_000), 4_000),
+            follows(Crew::Light, 3, follow(2, FollowFrom::Complete, 250)),
+            counted(follows(Crew::Light, 2, follow(1, FollowFrom::Complete, 1_000)), 2_000),
+            counted(at(Crew::Light, 1, 10_000), 4_000),
         ]);
         let gos: Vec<_> = calls.calls.iter().map(|call| (call.cue, call.go.clone())).collect();
         assert_eq!(gos, [(2, ms(10_000)), (1, ms(15_000)), (0, ms(17_250))]);
@@ -372,26 +372,26 @@ mod tests {
     }
 
     fn on_light(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
-        let mut by = follow(number, from, after_ms);
-        if let Trigger::Follow { desk, .. } = &mut by {
-            *desk = Some(Desk::Light);
+        let mut trigger = follow(number, from, after_ms);
+        if let Trigger::Follow { crew, .. } = &mut trigger {
+            *crew = Some(Crew::Light);
         }
-        by
+        trigger
     }
 
-    fn with(desk: Desk, number: u32) -> Trigger {
-        Trigger::With { desk: Some(desk), number: placed(CueNumber { tenths: number * 10 }) }
+    fn with(crew: Crew, number: u32) -> Trigger {
+        Trigger::With { crew: Some(crew), number: placed(CueNumber { tenths: number * 10 }) }
     }
 
     #[test]
     fn what_goes_with_a_cue_has_its_go_and_stands_behind_it() {
         let (_, calls) = with_cues(vec![
-            follows(Desk::House, 1, with(Desk::Sound, 4)),
-            follows(Desk::Fly, 2, with(Desk::House, 1)),
-            at(Desk::Light, 9, 10_000),
-            at(Desk::Sound, 4, 10_000),
-            follows(Desk::Light, 10, on_light(9, FollowFrom::Go, 1_000)),
-            follows(Desk::Spot, 3, with(Desk::Light, 10)),
+            follows(Crew::House, 1, with(Crew::Sound, 4)),
+            follows(Crew::Fly, 2, with(Crew::House, 1)),
+            at(Crew::Light, 9, 10_000),
+            at(Crew::Sound, 4, 10_000),
+            follows(Crew::Light, 10, on_light(9, FollowFrom::Go, 1_000)),
+            follows(Crew::Spot, 3, with(Crew::Light, 10)),
         ]);
         assert_eq!(calls.uncallable, []);
         let lines: Vec<_> =
@@ -417,9 +417,9 @@ mod tests {
     #[test]
     fn cues_that_go_with_each_other_never_go() {
         let (_, calls) = with_cues(vec![
-            follows(Desk::House, 1, with(Desk::Sound, 4)),
-            follows(Desk::Sound, 4, with(Desk::House, 1)),
-            follows(Desk::Light, 5, with(Desk::Light, 5)),
+            follows(Crew::House, 1, with(Crew::Sound, 4)),
+            follows(Crew::Sound, 4, with(Crew::House, 1)),
+            follows(Crew::Light, 5, with(Crew::Light, 5)),
         ]);
         assert_eq!(calls.calls, []);
         let circle = |cues| Uncallable::Circle { cues };
@@ -429,14 +429,14 @@ mod tests {
     #[test]
     fn what_cannot_be_called_says_why() {
         let (_, calls) = with_cues(vec![
-            follows(Desk::Light, 1, follow(1, FollowFrom::Go, 0)),
-            follows(Desk::Light, 2, follow(3, FollowFrom::Go, 0)),
-            follows(Desk::Light, 4, follow(2, FollowFrom::Go, 0)),
-            follows(Desk::Light, 3, follow(2, FollowFrom::Go, 0)),
-            follows(Desk::Sound, 1, follow(4, FollowFrom::Go, 0)),
-            cue(Desk::House, 0, None, Trigger::Called, "out"),
+            follows(Crew::Light, 1, follow(1, FollowFrom::Go, 0)),
+            follows(Crew::Light, 2, follow(3, FollowFrom::Go, 0)),
+            follows(Crew::Light, 4, follow(2, FollowFrom::Go, 0)),
+            follows(Crew::Light, 3, follow(2, FollowFrom::Go, 0)),
+            follows(Crew::Sound, 1, follow(4, FollowFrom::Go, 0)),
+            cue(Crew::House, 0, None, Trigger::Called, "out"),
             cue(
-                Desk::House,
+                Crew::House,
                 0,
                 Some(when(Moment::Start(name("nowhere")), 0)),
                 Trigger::Called,
@@ -453,7 +453,7 @@ mod tests {
                 Uncallable::FollowsUncallable { cue: 2, followed: 1 },
                 Uncallable::UnknownNumber {
                     cue: 4,
-                    desk: Desk::Sound,
+                    crew: Crew::Sound,
                     number: CueNumber { tenths: 40 }
                 },
                 Uncallable::NoMoment { cue: 5 },
@@ -463,14 +463,14 @@ mod tests {
     }
 
     #[test]
-    fn calls_at_one_instant_stand_by_desk_then_number_then_place_in_the_file() {
+    fn calls_at_one_instant_stand_by_crew_then_number_then_place_in_the_file() {
         let (_, calls) = with_cues(vec![
-            at(Desk::Deck, 1, 5_000),
-            at(Desk::Light, 10, 5_000),
-            at(Desk::Light, 9, 5_000),
-            at(Desk::House, 0, 5_000),
-            at(Desk::House, 0, 5_000),
-            at(Desk::Deck, 2, 4_000),
+            at(Crew::Deck, 1, 5_000),
+            at(Crew::Light, 10, 5_000),
+            at(Crew::Light, 9, 5_000),
+            at(Crew::House, 0, 5_000),
+            at(Crew::House, 0, 5_000),
+            at(Crew::Deck, 2, 4_000),
         ]);
         let order: Vec<_> = calls.calls.iter().map(|call| call.cue).collect();
         assert_eq!(order, [5, 3, 4, 2, 1, 0]);
@@ -479,9 +479,9 @@ mod tests {
     #[test]
     fn a_chain_as_long_as_the_file_is_followed_to_its_end() {
         let mut cues: Vec<Cue> = (1..5_000)
-            .map(|number| follows(Desk::Light, number, follow(number + 1, FollowFrom::Go, 1)))
+            .map(|number| follows(Crew::Light, number, follow(number + 1, FollowFrom::Go, 1)))
             .collect();
-        cues.push(at(Desk::Light, 5_000, 0));
+        cues.push(at(Crew::Light, 5_000, 0));
         let (_, calls) = with_cues(cues);
         assert_eq!(calls.uncallable, []);
         assert_eq!(calls.calls.last().map(|call| call.go.clone()), Some(ms(4_999)));

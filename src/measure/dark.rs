@@ -1,6 +1,6 @@
 //! When the stage is dark: from the GO of a dark Light cue to that of the next that is not.
 
-use crate::routine::{Desk, Routine};
+use crate::routine::{Crew, Routine};
 use crate::time::Seconds;
 
 use super::calls::Call;
@@ -23,7 +23,7 @@ pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
     let mut is_dark = false;
     for call in calls {
         let Some(cue) = routine.cues.get(call.cue) else { continue };
-        if cue.desk.value != Desk::Light {
+        if cue.crew.value != Crew::Light {
             continue;
         }
         match (cue.dark, is_dark, darks.last_mut()) {
@@ -48,11 +48,11 @@ mod tests {
 
     #[test]
     fn the_dark_lasts_until_a_light_cue_that_is_not_dark() {
-        let at = |desk, number, thousandths| {
+        let at = |crew, number, thousandths| {
             let go = when(Moment::At(ms(thousandths)), 0);
-            cue(desk, number, Some(go), Trigger::Called, "on")
+            cue(crew, number, Some(go), Trigger::Called, "on")
         };
-        let dark = |number, thousandths| Cue { dark: true, ..at(Desk::Light, number, thousandths) };
+        let dark = |number, thousandths| Cue { dark: true, ..at(Crew::Light, number, thousandths) };
         let mut quay = lantern_quay();
         let of_the_example = calls(&quay, &compiled(&quay)).calls;
         assert_eq!(
@@ -61,10 +61,10 @@ mod tests {
         );
         quay.cues = vec![
             dark(1, 1_000),
-            at(Desk::Sound, 1, 2_000),
+            at(Crew::Sound, 1, 2_000),
             dark(2, 3_000),
-            at(Desk::Light, 3, 4_000),
-            at(Desk::Light, 4, 5_000),
+            at(Crew::Light, 3, 4_000),
+            at(Crew::Light, 4, 5_000),
             dark(5, 6_000),
         ];
         let calls = calls(&quay, &compiled(&quay)).calls;

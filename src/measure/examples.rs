@@ -12,8 +12,8 @@ use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
 use crate::patterns::Pattern;
 use crate::routine::{
-    Cue, CueNumber, Desk, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, When, WrittenPattern,
+    Crew, Cue, CueNumber, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
+    PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, WrittenPattern,
 };
 use crate::time::Seconds;
 use crate::timeline::{Timeline, compile};
@@ -31,8 +31,11 @@ pub(crate) fn ms(thousandths: i64) -> Seconds {
     Seconds::fraction(thousandths, 1000)
 }
 
-pub(crate) fn when(moment: Moment, shift_ms: i64) -> When {
-    When { moment: placed(moment), shift: ms(shift_ms) }
+pub(crate) fn when(moment: Moment, shift_ms: i64) -> Placed<Moment> {
+    placed(match shift_ms {
+        0 => moment,
+        shift => Moment::Shift(Box::new(moment), ms(shift)),
+    })
 }
 
 pub(crate) fn per_minute(tempo: i64) -> Tempo {
@@ -58,12 +61,12 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         seen: crate::routine::Seen::default(),
         free: Vec::new(),
         free_at: None,
-        flip: None,
+        other_face: None,
         arms: None,
         made: Vec::new(),
         declares: None,
         turn: None,
-        give: None,
+        may_bend: None,
         place: None,
     };
     (Section { name: name(section), at: Place::default(), part: Part::Unread }, juggle)
@@ -91,17 +94,23 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
 }
 
 /// A cue by number (0 for none), at a moment and a shift.
-pub(crate) fn cue(desk: Desk, number: u32, when: Option<When>, by: Trigger, does: &str) -> Cue {
+pub(crate) fn cue(
+    crew: Crew,
+    number: u32,
+    when: Option<Placed<Moment>>,
+    trigger: Trigger,
+    does: &str,
+) -> Cue {
     Cue {
         number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
         when,
-        ..Cue::new(Place::default(), placed(desk), placed(by), name(does))
+        ..Cue::new(Place::default(), placed(crew), placed(trigger), name(does))
     }
 }
 
 pub(crate) fn follow(number: u32, from: FollowFrom, after_ms: i64) -> Trigger {
     Trigger::Follow {
-        desk: None,
+        crew: None,
         number: placed(CueNumber { tenths: number * 10 }),
         from,
         after: ms(after_ms),
@@ -132,7 +141,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         zero: placed(Moment::FirstThrow),
         score,
         limits: Vec::new(),
-        desks: Vec::new(),
+        crews: Vec::new(),
         cues: Vec::new(),
         set_up: None,
         strike: None,

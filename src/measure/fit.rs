@@ -13,7 +13,7 @@ use crate::routine::{Juggle, Part, Routine, Twos};
 use crate::time::Seconds;
 use crate::timeline::{Bend, FixedEnd, Timeline};
 
-use super::bend::usual_give;
+use super::bend::usual_may_bend;
 use super::counts::actions_of;
 use super::height::{above_hand_m, clear_height_m};
 
@@ -47,8 +47,8 @@ pub struct Reach {
 /// Why a tempo is not to be thrown.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum WhyNot {
-    /// It bends further than the section's give.
-    BeyondGive,
+    /// It bends further than the section's tempo may.
+    BendsTooFar,
     /// It needs so many metres more than the room has.
     TooHigh(f64),
     /// So many catches a minute: more than have ever been seen.
@@ -61,9 +61,9 @@ pub struct Fit {
     /// Its end.
     pub end: FixedEnd,
     /// How much its tempo may bend.
-    pub give: BigRational,
+    pub may_bend: BigRational,
     /// Whether that is written; else it is the usual one.
-    pub give_is_written: bool,
+    pub may_bend_is_written: bool,
     /// Least bend first, the faster of equal ones first.
     pub choices: Vec<Choice>,
 }
@@ -85,9 +85,9 @@ pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Opt
     let juggle = juggled(routine, section)?;
     let span = timeline.sections.get(section)?.juggle.as_ref()?;
     let end = span.fixed_end.clone()?;
-    let written = juggle.give.as_ref().map(|give| give.most.value.clone());
-    let give_is_written = written.is_some();
-    let give = written.unwrap_or_else(usual_give);
+    let written = juggle.may_bend.as_ref().map(|may_bend| may_bend.most.value.clone());
+    let may_bend_is_written = written.is_some();
+    let may_bend = written.unwrap_or_else(usual_may_bend);
     let own = cycle(juggle, timeline.dwell);
     let lead_in = transition(timeline, section);
     let room = Room::of(routine, timeline, section);
@@ -102,15 +102,15 @@ pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Opt
         let tail =
             if span.ends_run { lasting(own.tail, &bend.per_minute) } else { Seconds::zero() };
         let mut why_not = Vec::new();
-        if bend.bend().abs() > give {
-            why_not.push(WhyNot::BeyondGive);
+        if bend.bend().abs() > may_bend {
+            why_not.push(WhyNot::BendsTooFar);
         }
         why_not.extend(room.too_high(reach));
         why_not.extend(too_fast(catches, (&bend.lasts + &tail).to_f64() / 60.0));
         Choice { bend, reach, why_not }
     };
     let choices = end.choices(&within, MOST_CHOICES).into_iter().map(choice).collect();
-    Some(Fit { end, give, give_is_written, choices })
+    Some(Fit { end, may_bend, may_bend_is_written, choices })
 }
 
 /// A tempo that a stretch of bars offers.

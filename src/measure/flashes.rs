@@ -4,7 +4,7 @@
 //! is past the line of WCAG 2.2, SC 2.3.1, which is used here as a conservative one. It clears
 //! nothing.
 
-use crate::routine::{Desk, Routine};
+use crate::routine::{Crew, Routine};
 use crate::time::Seconds;
 
 use super::calls::Call;
@@ -39,7 +39,7 @@ pub fn from_go_to_go(routine: &Routine, calls: &[Call]) -> [Vec<(usize, Seconds)
     let mut was_dark = None;
     for call in calls {
         let Some(cue) = routine.cues.get(call.cue) else { continue };
-        if cue.desk.value == Desk::Light && was_dark.replace(cue.dark) != Some(cue.dark) {
+        if cue.crew.value == Crew::Light && was_dark.replace(cue.dark) != Some(cue.dark) {
             changes.push((call.cue, call.go.clone()));
         }
     }
@@ -79,7 +79,7 @@ mod tests {
         let mut quay = lantern_quay();
         let light = |number, thousandths: i64, dark| {
             let go = when(Moment::At(ms(thousandths)), 0);
-            Cue { dark, ..cue(Desk::Light, number, Some(go), Trigger::Called, "flick") }
+            Cue { dark, ..cue(Crew::Light, number, Some(go), Trigger::Called, "flick") }
         };
         // Bright, dark, dark again, bright, dark, bright.
         quay.cues = vec![

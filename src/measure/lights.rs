@@ -6,7 +6,7 @@
 //! several mix on a prop in flight is not known here. Times are seconds on the show clock.
 
 use crate::appearance::Rgb;
-use crate::routine::{Desk, Routine, SpotMove};
+use crate::routine::{Crew, Routine, SpotMove};
 use crate::time::Seconds;
 use crate::timeline::Timeline;
 
@@ -34,9 +34,9 @@ pub fn lights(routine: &Routine, calls: &[Call]) -> Vec<Lit> {
     let mut spot: Option<usize> = None;
     for call in calls {
         let Some(cue) = routine.cues.get(call.cue) else { continue };
-        let up = match cue.desk.value {
-            Desk::Light => &mut stage,
-            Desk::Spot => &mut spot,
+        let up = match cue.crew.value {
+            Crew::Light => &mut stage,
+            Crew::Spot => &mut spot,
             _ => continue,
         };
         let out = cue.dark || cue.spot == Some(SpotMove::Out);
@@ -82,9 +82,9 @@ mod tests {
     const RED: Rgb = Rgb { red: 255, green: 0, blue: 0 };
     const BLUE: Rgb = Rgb { red: 0, green: 0, blue: 255 };
 
-    fn at(desk: Desk, seconds: i64) -> Cue {
+    fn at(crew: Crew, seconds: i64) -> Cue {
         let when = when(Moment::At(Seconds::zero()), seconds * 1000);
-        cue(desk, 0, Some(when), Trigger::Called, "go")
+        cue(crew, 0, Some(when), Trigger::Called, "go")
     }
 
     fn coloured(cue: Cue, rgb: Rgb) -> Cue {
@@ -105,25 +105,25 @@ mod tests {
 
     #[test]
     fn a_colour_holds_until_the_next_one_or_the_dark() {
-        let dark = Cue { dark: true, ..at(Desk::Light, 20) };
+        let dark = Cue { dark: true, ..at(Crew::Light, 20) };
         let cues = vec![
-            coloured(at(Desk::Light, 1), RED),
-            at(Desk::Light, 5),
-            coloured(at(Desk::Light, 8), BLUE),
+            coloured(at(Crew::Light, 1), RED),
+            at(Crew::Light, 5),
+            coloured(at(Crew::Light, 8), BLUE),
             dark,
-            at(Desk::Light, 22),
-            coloured(at(Desk::Light, 30), RED),
+            at(Crew::Light, 22),
+            coloured(at(Crew::Light, 30), RED),
         ];
         assert_eq!(found(cues), [(0, 1, Some(8)), (2, 8, Some(20)), (5, 30, None)]);
     }
 
     #[test]
     fn the_followspot_has_a_colour_of_its_own_and_goes_with_the_dark_unless_it_stays() {
-        let spot = |seconds| coloured(at(Desk::Spot, seconds), BLUE);
-        let out = Cue { spot: Some(SpotMove::Out), ..at(Desk::Spot, 6) };
-        let dark = |stays| Cue { dark: true, spot_stays: stays, ..at(Desk::Light, 12) };
+        let spot = |seconds| coloured(at(Crew::Spot, seconds), BLUE);
+        let out = Cue { spot: Some(SpotMove::Out), ..at(Crew::Spot, 6) };
+        let dark = |stays| Cue { dark: true, spot_stays: stays, ..at(Crew::Light, 12) };
         let cues = |stays| {
-            vec![coloured(at(Desk::Light, 1), RED), spot(2), out.clone(), spot(9), dark(stays)]
+            vec![coloured(at(Crew::Light, 1), RED), spot(2), out.clone(), spot(9), dark(stays)]
         };
         let red = (0, 1, Some(12));
         assert_eq!(found(cues(false)), [red, (1, 2, Some(6)), (3, 9, Some(12))]);

@@ -36,14 +36,16 @@ pub fn judged_range(
     timeline: &Timeline,
     limit: &Limit,
 ) -> Result<JudgedRange, Unresolved> {
-    timeline.when(routine, &limit.starts)?;
-    timeline.when(routine, &limit.stops)?;
-    let starts = timeline.range_where_known(|timeline| timeline.when(routine, &limit.starts).ok());
-    let stops = timeline.range_where_known(|timeline| timeline.when(routine, &limit.stops).ok());
+    timeline.moment(routine, &limit.starts.value)?;
+    timeline.moment(routine, &limit.stops.value)?;
+    let starts =
+        timeline.range_where_known(|timeline| timeline.moment(routine, &limit.starts.value).ok());
+    let stops =
+        timeline.range_where_known(|timeline| timeline.moment(routine, &limit.stops.value).ok());
     // Taken as one time: what moves both ends alike moves nothing.
     let counted = timeline.range_where_known(|timeline| {
-        let starts = timeline.when(routine, &limit.starts).ok()?;
-        Some(&timeline.when(routine, &limit.stops).ok()? - &starts)
+        let starts = timeline.moment(routine, &limit.starts.value).ok()?;
+        Some(&timeline.moment(routine, &limit.stops.value).ok()? - &starts)
     });
     // Only times differ between the timelines of a spread: what comes in one comes in all.
     let (Some(starts), Some(stops), Some(counted)) = (starts, stops, counted) else {

@@ -82,8 +82,8 @@ pub struct Judged {
 /// # Errors
 /// Why its start or its stop never comes.
 pub fn judged(routine: &Routine, timeline: &Timeline, limit: &Limit) -> Result<Judged, Unresolved> {
-    let starts = timeline.when(routine, &limit.starts)?;
-    let stops = timeline.when(routine, &limit.stops)?;
+    let starts = timeline.moment(routine, &limit.starts.value)?;
+    let stops = timeline.moment(routine, &limit.stops.value)?;
     let counted = &stops - &starts;
     let judgement = judge(limit, &counted);
     Ok(Judged { starts, stops, counted, judgement })
@@ -197,15 +197,11 @@ fn not_negative(distance: Seconds) -> Seconds {
 mod tests {
     use super::*;
     use crate::diagnostic::{Place, Placed};
-    use crate::routine::{Grade, Moment, When};
+    use crate::routine::{Grade, Moment};
     use crate::time::clock;
 
     fn placed<T>(value: T) -> Placed<T> {
         Placed { value, at: Place::default() }
-    }
-
-    fn when(moment: Moment) -> When {
-        When { moment: placed(moment), shift: Seconds::zero() }
     }
 
     fn ms(thousandths: i64) -> Seconds {
@@ -217,8 +213,8 @@ mod tests {
         Limit {
             at: Place::default(),
             rule: "two to three".into(),
-            starts: when(Moment::FirstThrow),
-            stops: when(Moment::LastCatch(None)),
+            starts: placed(Moment::FirstThrow),
+            stops: placed(Moment::LastCatch(None)),
             at_least: Some(placed(ms(120_000))),
             at_most: Some(placed(ms(180_000))),
             margin: ms(3_000),

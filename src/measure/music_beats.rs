@@ -64,7 +64,7 @@ mod tests {
 
     fn bars(from: i64, bpm: i64, music_beats: u32, number: i32) -> Bars {
         let bpm = BigRational::from_integer(BigInt::from(bpm));
-        Bars { from: placed(ms(from)), bpm, music_beats, number, pick_up: 0, to: None, over: None }
+        Bars { from: placed(ms(from)), bpm, music_beats, number, upbeat: 0, to: None, over: None }
     }
 
     /// Bar, number in it and thousandths of each beat of the worked example with other bars.

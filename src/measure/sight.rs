@@ -88,7 +88,8 @@ pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<
         | Moment::StrikeEnd
         | Moment::HoldStart(_)
         | Moment::HoldEnd(_)
-        | Moment::OfTrack(..) => None,
+        | Moment::OfTrack(..)
+        | Moment::Shift(..) => None,
     }
 }
 

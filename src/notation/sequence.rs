@@ -23,7 +23,7 @@ pub struct WrittenThrow {
 /// What happens on one beat.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Step {
-    /// The hand whose turn it is acts; one beat. Several throws are a multiplex; an empty hand is
+    /// The hand that acts next acts; one beat. Several throws are a multiplex; an empty hand is
     /// one throw of value 0.
     Alternating(Vec<WrittenThrow>),
     /// Both hands act at once, which fills two beats. Left hand first, physical hands: the
@@ -59,11 +59,11 @@ impl Step {
         first.iter_mut().chain(second)
     }
 
-    /// The hands that act, left before right, each with its throws. `turn` is the hand whose turn
-    /// it is where the hands alternate; a pair does not ask.
-    pub fn by_hand(&self, turn: Hand) -> impl Iterator<Item = (Hand, &[WrittenThrow])> {
+    /// The hands that act, left before right, each with its throws. `next` is the hand that acts
+    /// next where the hands alternate; a pair does not ask.
+    pub fn by_hand(&self, next: Hand) -> impl Iterator<Item = (Hand, &[WrittenThrow])> {
         let (first, second) = match self {
-            Step::Alternating(throws) => ((turn, throws.as_slice()), None),
+            Step::Alternating(throws) => ((next, throws.as_slice()), None),
             Step::Pair([left, right]) => {
                 ((Hand::Left, left.as_slice()), Some((Hand::Right, right.as_slice())))
             }

@@ -11,7 +11,7 @@
 use super::Pattern;
 use super::orbit::Orbit;
 
-/// What a pattern can show by one of its routings.
+/// What a pattern can show by one of its multiplex orders.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Effects {
     /// The numbers of the throws that one prop can keep for itself, ascending.

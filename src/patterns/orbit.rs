@@ -77,7 +77,7 @@ fn next_throws(landings: &Landings, twos_are_thrown: bool) -> Vec<usize> {
     next
 }
 
-/// One orbit, turned to its greatest rotation.
+/// One orbit, from its greatest rotation on.
 fn orbit(mut path: Vec<Toss>, period: u32) -> Orbit {
     let sum: u32 = path.iter().map(|toss| u32::from(toss.throw.value)).sum();
     let greatest = greatest_rotation(&path);
@@ -186,7 +186,7 @@ mod tests {
 
     #[test]
     fn a_held_prop_stands_before_those_that_land_beside_it() {
-        // Held for ever where the 2 is written first; let go at the next turn where it is not.
+        // Held for ever where the 2 is written first; let go the next time where it is not.
         assert_eq!(written("[23]", false), ["3 [2] 3", "2 [1] 2"]);
         assert_eq!(written("[32]", false), ["3 2 [1, 2] 5"]);
         assert_eq!(written("[22]2", false), ["2 [1] 1", "2 [2] 1", "2 [3] 1"]);

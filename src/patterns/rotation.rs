@@ -31,7 +31,7 @@ impl Pattern {
         let sequence = Sequence { steps, starred: self.sequence().starred };
         let at = sequence.throws().map(|written| written.at.end).max().unwrap_or(0);
         Pattern::from_sequence(sequence, 0..at).unwrap_or_else(|_| {
-            unreachable!("a rotation or another routing of a pattern lands its props as it does")
+            unreachable!("a rotation or another order of a pattern lands its props as it does")
         })
     }
 }

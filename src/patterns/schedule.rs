@@ -80,14 +80,14 @@ impl Schedule {
         Schedule { due: self.due.clone().map(|due| due.get(beats..).unwrap_or_default().to_vec()) }
     }
 
-    /// The schedule after `step`, its beats gone by. `turn` is the hand whose turn it is where the
+    /// The schedule after `step`, its beats gone by. `next` is the hand that acts next where the
     /// hands alternate; a pair does not ask.
     ///
     /// # Errors
     /// The first hand that must throw another number of props than the step lets it throw.
-    pub fn step(&self, step: &Step, turn: Hand) -> Result<Schedule, Misfit> {
+    pub fn step(&self, step: &Step, next: Hand) -> Result<Schedule, Misfit> {
         let mut thrown = [0; 2];
-        for (hand, throws) in step.by_hand(turn) {
+        for (hand, throws) in step.by_hand(next) {
             let props = throws.iter().filter(|written| written.throw.value > 0).count();
             thrown[hand.index()] = u32::try_from(props).unwrap_or(u32::MAX);
         }
@@ -101,7 +101,7 @@ impl Schedule {
             }
         }
         let mut after = self.clone();
-        for (hand, throws) in step.by_hand(turn) {
+        for (hand, throws) in step.by_hand(next) {
             for throw in throws.iter().map(|written| written.throw) {
                 if throw.value > 0 {
                     after.add(throw.to(hand, step.kind()), u32::from(throw.value));

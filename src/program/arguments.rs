@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use throwbook::hand::Hand;
-use throwbook::routine::Desk;
+use throwbook::routine::Crew;
 use throwbook::time::FrameRate;
 
 /// From a routine file to a checked timing sheet, a cue sheet and a timing strip.
@@ -65,7 +65,7 @@ pub(crate) enum Command {
     Captions(Captions),
     /// Write all documents of a routine into a folder.
     Build(Build),
-    /// Explain one pattern: props, schedule, orbits and colours by every routing, and each hand.
+    /// Explain one pattern: props, schedule, orbits and colours by every multiplex order, and each hand.
     Pattern(Pattern),
     /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
     Listen(Listen),
@@ -142,7 +142,7 @@ pub(crate) struct Time {
 /// Arguments of `fit`.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "A choice fits that stays within the section's give (3 % where none is written), \
+    after_help = "A choice fits that bends no further than the section says (3 % where it does not), \
                   in the room, and below what has ever been seen to be caught in a minute. A \
                   section that ends on no time lands on the mark, or the end of the pause, that \
                   comes soonest after it, if that is near."
@@ -177,14 +177,14 @@ pub(crate) struct Colours {
 pub(crate) struct Cues {
     /// The routine file.
     pub(crate) file: PathBuf,
-    /// Print the cues of one desk only.
+    /// Print the cues of one crew only.
     #[arg(long, value_enum, ignore_case = true)]
-    pub(crate) desk: Option<DeskName>,
+    pub(crate) crew: Option<CrewName>,
     /// Time codes beside the clock.
     #[command(flatten)]
     pub(crate) timecode: TimecodeChoice,
-    /// Print the cue that every desk is in after each GO instead, as a table.
-    #[arg(long, conflicts_with_all = ["desk", "format"])]
+    /// Print the cue that every crew is in after each GO instead, as a table.
+    #[arg(long, conflicts_with_all = ["crew", "format"])]
     pub(crate) state: bool,
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
@@ -200,7 +200,7 @@ pub(crate) struct TimecodeChoice {
     pub(crate) timecode: Option<RateName>,
     /// What the time code reads where that clock begins; 00:00:00:00 unless you say so.
     #[arg(long, requires = "timecode", value_name = "HH:MM:SS:FF")]
-    pub(crate) tc_start: Option<String>,
+    pub(crate) timecode_start: Option<String>,
 }
 
 /// A rate of time codes, as it is named on the command line.
@@ -397,9 +397,9 @@ pub(crate) struct Man {
     pub(crate) dir: Option<PathBuf>,
 }
 
-/// A desk, as it is named on the command line.
+/// A crew, as it is named on the command line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum DeskName {
+pub(crate) enum CrewName {
     /// The house lights.
     House,
     /// Lighting (LX).
@@ -417,15 +417,15 @@ pub(crate) enum DeskName {
     Deck,
 }
 
-impl From<DeskName> for Desk {
-    fn from(name: DeskName) -> Desk {
+impl From<CrewName> for Crew {
+    fn from(name: CrewName) -> Crew {
         match name {
-            DeskName::House => Desk::House,
-            DeskName::Light => Desk::Light,
-            DeskName::Sound => Desk::Sound,
-            DeskName::Spot => Desk::Spot,
-            DeskName::Fly => Desk::Fly,
-            DeskName::Deck => Desk::Deck,
+            CrewName::House => Crew::House,
+            CrewName::Light => Crew::Light,
+            CrewName::Sound => Crew::Sound,
+            CrewName::Spot => Crew::Spot,
+            CrewName::Fly => Crew::Fly,
+            CrewName::Deck => Crew::Deck,
         }
     }
 }

@@ -8,8 +8,8 @@ use throwbook::export::{
     timing_text,
 };
 use throwbook::measure::calls::calls;
-use throwbook::routine::{Desk, Routine};
-use throwbook::sheet::words::desk_word;
+use throwbook::routine::{Crew, Routine};
+use throwbook::sheet::words::crew_word;
 use throwbook::strip;
 
 use super::arguments::Build;
@@ -42,27 +42,27 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     }
     for (path, word) in left {
         output.complaint(&format!(
-            "{} is left from an earlier build: the {word} desk has no cues any more\n",
+            "{} is left from an earlier build: the {word} crew has no cues any more\n",
             path.display()
         ));
     }
     Ok(Outcome::Fine)
 }
 
-/// The desks that have cues in the act or its encore.
-fn desks(routine: &Routine) -> BTreeSet<Desk> {
+/// The crews that have cues in the act or its encore.
+fn crews(routine: &Routine) -> BTreeSet<Crew> {
     let encore = routine.encore.iter().flat_map(|encore| &encore.routine.cues);
-    routine.cues.iter().chain(encore).map(|cue| cue.desk.value).collect()
+    routine.cues.iter().chain(encore).map(|cue| cue.crew.value).collect()
 }
 
-/// Sheets in the folder of desks that have no cues any more, which nobody should follow. They may
+/// Sheets in the folder of crews that have no cues any more, which nobody should follow. They may
 /// be somebody's only copy, so they are named and left.
 fn left_over(arguments: &Build, routine: &Routine) -> Vec<(PathBuf, &'static str)> {
-    let with_cues = desks(routine);
-    let without = Desk::ALL.into_iter().filter(|desk| !with_cues.contains(desk));
+    let with_cues = crews(routine);
+    let without = Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew));
     let stem = stem(&arguments.file);
-    let sheet = |desk: Desk| {
-        let word = desk_word(desk);
+    let sheet = |crew: Crew| {
+        let word = crew_word(crew);
         (arguments.out.join(format!("{stem}-cues-{word}.txt")), word)
     };
     without.map(sheet).filter(|(path, _)| path.exists()).collect()
@@ -92,13 +92,13 @@ fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
     let json = colours_json::json(routine, timeline, colours);
     add("colours.json", json, "colour sheet for programs");
     add("cues.txt", cues_page::page(routine, timeline, None), "cue sheet to print");
-    let desks = desks(routine);
-    for desk in desks {
-        let word = desk_word(desk);
-        let page = cues_page::page(routine, timeline, Some(desk));
-        add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} desk"));
+    let crews = crews(routine);
+    for crew in crews {
+        let word = crew_word(crew);
+        let page = cues_page::page(routine, timeline, Some(crew));
+        add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }
-    add("cues-state.txt", state_text::text(routine, timeline, WIDTH), "desks after each cue");
+    add("cues-state.txt", state_text::text(routine, timeline, WIDTH), "crews after each cue");
     add("cues.csv", cues_csv::csv(routine, timeline, None), "cue sheet for spreadsheets");
     add("cues.json", cues_json::json(routine, timeline, None), "cue sheet for programs");
     documents

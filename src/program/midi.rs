@@ -2,7 +2,7 @@
 
 use throwbook::export::midi::midi;
 use throwbook::sheet::rehearsal::sequence::{ALL_DEVICES, NotStarted, ShowControl, compose};
-use throwbook::sheet::words::desk_label;
+use throwbook::sheet::words::crew_label;
 
 use super::arguments::Midi;
 use super::output::{Output, write_whole};
@@ -14,7 +14,7 @@ use super::{Failure, Outcome};
 const STARTS_BY_ITSELF: &str = "\
 CAUTION  Show control starts equipment by itself, whatever happens on stage: it
 does not wait for a late catch. Nothing that moves, burns or goes dark over a
-juggler may hang on it alone; keep an operator at every desk.
+juggler may hang on it alone; keep an operator at every crew.
 These are pointers, not a clearance: local codes, the venue's rules and licensed
 practice decide.
 ";
@@ -56,8 +56,8 @@ fn say_not_started(control: &ShowControl, output: &Output) {
     for (cue, why) in &control.not_started {
         let why = match why {
             NotStarted::NoNumber => "it has no number".to_owned(),
-            NotStarted::SameNumber(desk) => {
-                format!("{} has that number for equipment of the same kind", desk_label(*desk))
+            NotStarted::SameNumber(crew) => {
+                format!("{} has that number for equipment of the same kind", crew_label(*crew))
             }
         };
         text += &format!("  {cue}  ({why})\n");

@@ -1,23 +1,23 @@
-//! Arm tracks, and how throws are made.
+//! Arm cycles, and how throws are made.
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::notation::Kind;
 use crate::patterns::Pattern;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{ArmTrack, Arms, Made, MadeThrow};
+use crate::routine::{ArmCycle, Arms, Made, MadeThrow};
 
 use super::number::{Between, whole};
 use super::raw::Raw;
 use super::reader::Reader;
 
-/// An arm track, one entry for each beat of the pattern's cycle or of the beats after which hands
+/// An arm cycle, one entry for each beat of the pattern's cycle or of the beats after which hands
 /// and throws repeat.
 pub(super) fn arms<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     pattern: Option<&Pattern>,
-) -> Option<ArmTrack> {
+) -> Option<ArmCycle> {
     let before = reader.errors();
     let items = reader.items(raw);
     if let Some(pattern) = pattern
@@ -30,10 +30,10 @@ pub(super) fn arms<'a>(
     };
     let beats: Vec<Placed<Arms>> =
         items.into_iter().filter_map(|item| entry(reader, item)).collect();
-    (reader.errors() == before).then(|| ArmTrack { at: raw.place(), beats })
+    (reader.errors() == before).then(|| ArmCycle { at: raw.place(), beats })
 }
 
-/// Reports a track that is neither one cycle long nor as long as hands and throws take to repeat.
+/// Reports an arm cycle that is neither one cycle long nor as long as hands and throws take to repeat.
 fn length(reader: &mut Reader, items: &[Raw<'_>], at: Place, pattern: &Pattern) {
     let count = u32::try_from(items.len()).unwrap_or(u32::MAX);
     let (cycle, repeats) = (pattern.period(), pattern.beats_to_repeat());
@@ -169,8 +169,8 @@ mod tests {
     }
 
     #[test]
-    fn a_track_has_an_entry_for_each_beat_of_the_cycle_and_goes_round() {
-        for (pattern, track, beats) in [
+    fn an_arm_cycle_has_an_entry_for_each_beat_of_the_cycle_and_goes_round() {
+        for (pattern, arms, beats) in [
             ("3", "[RightOver]", [Arms::RightOver; 6]),
             // An odd cycle may be written once, or as long as hands and throws take to repeat.
             (
@@ -186,9 +186,9 @@ mod tests {
                 [0, 1, 0, 0, 0, 1].map(|over| Arms::WRITTEN[over].1),
             ),
         ] {
-            let juggle = juggle(pattern, &format!("arms: {track}"));
+            let juggle = juggle(pattern, &format!("arms: {arms}"));
             let on: Vec<Arms> = (0..6).map(|beat| juggle.arms_on(beat)).collect();
-            assert_eq!(on, beats, "{pattern} {track}");
+            assert_eq!(on, beats, "{pattern} {arms}");
         }
         assert_eq!(juggle("3", "").arms_on(4), Arms::Open);
         assert_eq!(
@@ -198,8 +198,8 @@ mod tests {
     }
 
     #[test]
-    fn a_track_of_another_length_is_an_error_at_its_place() {
-        for (pattern, track, marked, beats) in [
+    fn an_arm_cycle_of_another_length_is_an_error_at_its_place() {
+        for (pattern, arms, marked, beats) in [
             ("441", "[Open]", "[Open]", "1 entry, and a cycle of the pattern fills 3 beats"),
             ("3", "[]", "[]", "0 entries, and a cycle of the pattern fills 1 beat"),
             ("51", "[Open, Open, LeftOver]", "LeftOver", "3 entries"),
@@ -207,9 +207,9 @@ mod tests {
             ("(4,4)", "[Open]", "[Open]", "fills 2 beats"),
             ("(4,2x)*", "[Open, Open]", "[Open, Open]", "fills 4 beats"),
         ] {
-            let faults = faults(pattern, &format!("arms: {track}"));
+            let faults = faults(pattern, &format!("arms: {arms}"));
             let [(code, at, message)] = &faults[..] else { panic!("{faults:?}") };
-            assert_eq!((*code, at.as_str()), ("arms-not-a-cycle", marked), "{pattern} {track}");
+            assert_eq!((*code, at.as_str()), ("arms-not-a-cycle", marked), "{pattern} {arms}");
             assert!(message.contains(beats), "{message}");
         }
         let pairs = read(&text("(4,4)", "arms: [Open]")).diagnostics.remove(0);
@@ -219,7 +219,7 @@ mod tests {
     }
 
     #[test]
-    fn every_wrong_word_of_a_track_is_shown_with_the_nearest() {
+    fn every_wrong_word_of_an_arm_cycle_is_shown_with_the_nearest() {
         let faults = faults("441", "arms: [Opn, 3, RightOver]");
         let codes: Vec<_> = faults.iter().map(|(code, at, _)| (*code, at.as_str())).collect();
         assert_eq!(codes, [("unknown-word", "Opn"), ("wrong-shape", "3")]);

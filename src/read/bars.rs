@@ -50,8 +50,8 @@ fn stretch<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> O
         whole(reader, raw, Between::from("the number of music beats of a bar", 1.0, 100.0, ""))
     });
     let number = record.need(reader, "number", bar_number);
-    let pick_up = record.may(reader, "pick_up", |reader, raw| {
-        let bounds = Between::from("the number of music beats of a pick-up", 1.0, 99.0, "");
+    let upbeat = record.may(reader, "upbeat", |reader, raw| {
+        let bounds = Between::from("the number of music beats of an upbeat", 1.0, 99.0, "");
         whole(reader, raw, bounds)
     });
     let to = record.may(reader, "to", |reader, raw| exact(reader, raw, TEMPO));
@@ -61,15 +61,15 @@ fn stretch<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> O
     });
     let has_to = record.place_of("to").is_some();
     record.close(reader);
-    if let (Some(pick_up), Some(of)) = (&pick_up, &music_beats)
-        && pick_up.value >= of.value
+    if let (Some(upbeat), Some(of)) = (&upbeat, &music_beats)
+        && upbeat.value >= of.value
     {
         let message = format!(
-            "A pick-up is shorter than a bar of {}; this is {}.",
+            "An upbeat is shorter than a bar of {}; this is {}.",
             counted(of.value, "music beat"),
-            pick_up.value
+            upbeat.value
         );
-        let fault = Diagnostic::error("out-of-range", pick_up.at.clone(), message)
+        let fault = Diagnostic::error("out-of-range", upbeat.at.clone(), message)
             .help("A whole bar before the first is a bar: give it the number before.");
         reader.report(fault);
     }
@@ -90,7 +90,7 @@ fn stretch<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> O
         bpm: bpm?.value,
         music_beats: music_beats?.value,
         number: number?,
-        pick_up: pick_up.map_or(0, |pick_up| pick_up.value),
+        upbeat: upbeat.map_or(0, |upbeat| upbeat.value),
         to: to.as_ref().map(|to| to.value.clone()),
         over: over.map(|over| over.value),
     };
@@ -126,7 +126,7 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
             continue;
         }
         let free = first.bars.stretch().next_bar(&apart);
-        let begins = i64::from(second.bars.number) - i64::from(second.bars.pick_up > 0);
+        let begins = i64::from(second.bars.number) - i64::from(second.bars.upbeat > 0);
         if begins < free {
             let message = format!(
                 "This stretch begins with bar {begins}, but the one before it has reached bar {} \
@@ -138,7 +138,7 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
                 .note_at(first.raw.place(), "The one before it is this.")
                 .help(format!(
                     "Give it the number {} or a later one, or correct where it begins.",
-                    free + i64::from(second.bars.pick_up > 0)
+                    free + i64::from(second.bars.upbeat > 0)
                 ));
             reader.report(fault);
         }

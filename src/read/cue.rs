@@ -1,47 +1,47 @@
-//! Cues: the desk, the number, how it is taken and what it does.
+//! Cues: the crew, the number, how it is taken and what it does.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Cue, CueNumber, Desk, DeskDefaults, FollowFrom, SpotMove, Trigger, When};
+use crate::routine::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Moment, SpotMove, Trigger};
 use crate::time::Seconds;
 
 use super::colour;
 use super::limit::truth;
-use super::moment::{moment, shift};
+use super::moment::moment;
 use super::number::{Between, LONGEST_S, cue_number, number, seconds};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
 use super::text::text;
 
-pub(super) const DESKS: [(&str, Desk); 6] = [
-    ("House", Desk::House),
-    ("Light", Desk::Light),
-    ("Sound", Desk::Sound),
-    ("Spot", Desk::Spot),
-    ("Fly", Desk::Fly),
-    ("Deck", Desk::Deck),
+pub(super) const CREWS: [(&str, Crew); 6] = [
+    ("House", Crew::House),
+    ("Light", Crew::Light),
+    ("Sound", Crew::Sound),
+    ("Spot", Crew::Spot),
+    ("Fly", Crew::Fly),
+    ("Deck", Crew::Deck),
 ];
 const ENDS: [(&str, FollowFrom); 2] = [("Go", FollowFrom::Go), ("Complete", FollowFrom::Complete)];
 const SPOT_MOVES: [(&str, SpotMove); 2] = [("Up", SpotMove::Up), ("Out", SpotMove::Out)];
 
-/// One cue; `defaults` hold for the cues of their desks that do not say otherwise.
-pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[DeskDefaults]) -> Option<Cue> {
+/// One cue; `defaults` hold for the cues of their crews that do not say otherwise.
+pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefaults]) -> Option<Cue> {
     let before = reader.errors();
     let mut record = Record::open(reader, raw, "Cue")?;
-    let desk = record.need(reader, "desk", |reader, raw| {
-        reader.choice(raw, "desk", &DESKS).map(|desk| raw.placed(desk))
+    let crew = record.need(reader, "crew", |reader, raw| {
+        reader.choice(raw, "crew", &CREWS).map(|crew| raw.placed(crew))
     });
     let numbered = record.may(reader, "number", cue_number);
-    if let (Some(desk), Some(numbered)) = (&desk, &numbered) {
-        reader.names.give_cue(desk.value, numbered.value);
+    if let (Some(crew), Some(numbered)) = (&crew, &numbered) {
+        reader.names.give_cue(crew.value, numbered.value);
     }
-    let by = record.need(reader, "by", |reader, raw| {
-        trigger(reader, raw, desk.as_ref().map(|desk| desk.value))
+    let trigger = record.need(reader, "trigger", |reader, raw| {
+        self::trigger(reader, raw, crew.as_ref().map(|crew| crew.value))
     });
-    let when = when(reader, &mut record, by.as_ref());
+    let when = when(reader, &mut record, trigger.as_ref());
     let does = record.need(reader, "does", text);
-    let of_desk =
-        defaults.iter().find(|one| desk.as_ref().is_some_and(|desk| desk.value == one.desk.value));
+    let of_crew =
+        defaults.iter().find(|one| crew.as_ref().is_some_and(|crew| crew.value == one.crew.value));
     let written_count = record.may(reader, "count", count);
     let standby = record.may(reader, "standby", standby);
     let dark = record.may(reader, "dark", truth).unwrap_or(false);
@@ -54,20 +54,20 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[DeskDefault
     });
     let spot_stays = record.may(reader, "spot_stays", truth).unwrap_or(false);
     let on_drop = record.may(reader, "on_drop", text);
-    if let Some(desk) = &desk {
-        fits_desk(reader, &record, desk.value, dark);
-        light_fits(reader, &record, desk.value, dark || spot == Some(SpotMove::Out));
+    if let Some(crew) = &crew {
+        fits_crew(reader, &record, crew.value, dark);
+        light_fits(reader, &record, crew.value, dark || spot == Some(SpotMove::Out));
     }
-    let usual_count = of_desk.and_then(|desk| desk.count.clone());
-    let count = match (&desk, written_count) {
+    let usual_count = of_crew.and_then(|crew| crew.count.clone());
+    let count = match (&crew, written_count) {
         (_, Some(count)) => Some(count),
-        (Some(desk), None) if desk.value == Desk::Light && dark => {
+        (Some(crew), None) if crew.value == Crew::Light && dark => {
             Some(Placed { value: Seconds::zero(), at: record.head() })
         }
         (Some(_), None) if record.place_of("count").is_none() && usual_count.is_some() => {
             usual_count
         }
-        (Some(desk), None) if desk.value == Desk::Light && record.place_of("count").is_none() => {
+        (Some(crew), None) if crew.value == Crew::Light && record.place_of("count").is_none() => {
             let message = "A Light cue has a `count`, the seconds that its fade takes, \
                            unless it is `dark`.";
             let fault = Diagnostic::error("missing-field", record.head(), message);
@@ -77,18 +77,19 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[DeskDefault
         _ => None,
     };
     // A follow goes by itself: nobody stands by for it unless its own line says so.
-    let by_hand = !by.as_ref().is_some_and(|by| matches!(by.value, Trigger::Follow { .. }));
-    let usual_standby = of_desk.filter(|_| by_hand).and_then(|desk| desk.standby.clone());
+    let by_hand =
+        !trigger.as_ref().is_some_and(|trigger| matches!(trigger.value, Trigger::Follow { .. }));
+    let usual_standby = of_crew.filter(|_| by_hand).and_then(|crew| crew.standby.clone());
     record.close(reader);
     if reader.errors() > before {
         return None;
     }
     Some(Cue {
         at: raw.place(),
-        desk: desk?,
+        crew: crew?,
         number: numbered,
         when,
-        by: by?,
+        trigger: trigger?,
         does: does?,
         count,
         standby: standby.or(usual_standby),
@@ -115,22 +116,19 @@ pub(super) fn standby<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Se
 fn when<'a>(
     reader: &mut Reader,
     record: &mut Record<'a>,
-    by: Option<&Placed<Trigger>>,
-) -> Option<When> {
+    trigger: Option<&Placed<Trigger>>,
+) -> Option<Placed<Moment>> {
     let moment = record.may(reader, "at", moment);
-    let shift = record.may(reader, "shift", shift);
-    match by.map(|by| &by.value) {
+    match trigger.map(|trigger| &trigger.value) {
         Some(trigger @ (Trigger::Follow { .. } | Trigger::With { .. })) => {
             let what = match trigger {
                 Trigger::With { .. } => "This cue goes on the GO of another",
                 _ => "A follow goes with the cue that it follows",
             };
-            for field in ["at", "shift"] {
-                if let Some(at) = record.place_of(field) {
-                    let message = format!("{what}, so `{field}` has no meaning here.");
-                    let fault = Diagnostic::error("misplaced-field", at, message);
-                    reader.report(fault.label("leave it out"));
-                }
+            if let Some(at) = record.place_of("at") {
+                let message = format!("{what}, so `at` has no meaning here.");
+                let fault = Diagnostic::error("misplaced-field", at, message);
+                reader.report(fault.label("leave it out"));
             }
             None
         }
@@ -138,25 +136,22 @@ fn when<'a>(
             record.missing(reader, "at");
             None
         }
-        _ => {
-            let shift = shift.unwrap_or_else(Seconds::zero);
-            moment.map(|moment| When { moment, shift })
-        }
+        _ => moment,
     }
 }
 
 /// Reports fields that mean nothing on this cue.
-fn fits_desk<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, dark: bool) {
+fn fits_crew<'a>(reader: &mut Reader, record: &Record<'a>, crew: Crew, dark: bool) {
     let mut misplaced = |field: &str, message: &str| {
         if let Some(at) = record.place_of(field) {
             let fault = Diagnostic::error("misplaced-field", at, message);
             reader.report(fault.label("means nothing here"));
         }
     };
-    if desk != Desk::Light {
+    if crew != Crew::Light {
         misplaced("dark", "Only a Light cue is `dark`.");
     }
-    if desk != Desk::Spot {
+    if crew != Crew::Spot {
         misplaced("spot", "Only a Spot cue says what the `spot` does.");
     }
     if !dark {
@@ -165,23 +160,23 @@ fn fits_desk<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, dark: boo
 }
 
 /// Reports a colour of light where the cue brings up none.
-fn light_fits<'a>(reader: &mut Reader, record: &Record<'a>, desk: Desk, out: bool) {
+fn light_fits<'a>(reader: &mut Reader, record: &Record<'a>, crew: Crew, out: bool) {
     let Some(at) = record.place_of("light") else { return };
-    let message = match (desk, out) {
-        (Desk::Light | Desk::Spot, false) => return,
-        (Desk::Light, true) => "A `dark` cue brings up no `light`.",
-        (Desk::Spot, true) => "A spot that goes out brings up no `light`.",
+    let message = match (crew, out) {
+        (Crew::Light | Crew::Spot, false) => return,
+        (Crew::Light, true) => "A `dark` cue brings up no `light`.",
+        (Crew::Spot, true) => "A spot that goes out brings up no `light`.",
         _ => "Only a Light or a Spot cue says the colour of its `light`.",
     };
     let fault = Diagnostic::error("misplaced-field", at, message);
     reader.report(fault.label("means nothing here"));
 }
 
-/// How a cue is taken; `desk` is its own.
+/// How a cue is taken; `crew` is its own.
 pub(super) fn trigger<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
-    desk: Option<Desk>,
+    crew: Option<Crew>,
 ) -> Option<Placed<Trigger>> {
     const WHAT: &str = "way to take a cue";
     const FORMS: [Form; 5] = [
@@ -205,13 +200,13 @@ pub(super) fn trigger<'a>(
         "Called" => reader.alone(&word, rest).then_some(Trigger::Called)?,
         "With" => {
             let other = reader.argument(&word, rest, FORMS[3].1)?;
-            let (other_desk, number) = followed(reader, other)?;
-            if let Some(of) = other_desk.or(desk) {
+            let (other_crew, number) = followed(reader, other)?;
+            if let Some(of) = other_crew.or(crew) {
                 reader.names.follow(of, number.clone());
             }
-            Trigger::With { desk: other_desk, number }
+            Trigger::With { crew: other_crew, number }
         }
-        "Follow" => follow(reader, &word, rest, desk, FORMS[4].1)?,
+        "Follow" => follow(reader, &word, rest, crew, FORMS[4].1)?,
         _ => {
             reader.unknown_word(WHAT, &word, &FORMS);
             return None;
@@ -225,35 +220,35 @@ fn follow<'a>(
     reader: &mut Reader,
     word: &Placed<&str>,
     rest: Raw<'a>,
-    own: Option<Desk>,
+    own: Option<Crew>,
     example: &str,
 ) -> Option<Trigger> {
     let arguments = reader.arguments(word, rest, 3..=3, example)?;
     let &[other, from, after] = &arguments[..] else { return None };
     let other = followed(reader, other);
-    if let Some((desk, number)) = &other
-        && let Some(desk) = desk.or(own)
+    if let Some((crew, number)) = &other
+        && let Some(crew) = crew.or(own)
     {
-        reader.names.follow(desk, number.clone());
+        reader.names.follow(crew, number.clone());
     }
     let from = reader.choice(from, "end of the other cue", &ENDS);
     let bounds = Between::from("the time after it", 0.0, LONGEST_S, " seconds");
     let after = seconds(reader, after, bounds);
-    let (desk, number) = other?;
-    Some(Trigger::Follow { desk, number, from: from?, after: after?.value })
+    let (crew, number) = other?;
+    Some(Trigger::Follow { crew, number, from: from?, after: after?.value })
 }
 
-/// The cue that is followed: `20` of the same desk or `Sound(20)` of another.
-fn followed<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Option<Desk>, Placed<CueNumber>)> {
+/// The cue that is followed: `20` of the same crew or `Sound(20)` of another.
+fn followed<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Option<Crew>, Placed<CueNumber>)> {
     if raw.word().is_none() {
         return cue_number(reader, raw).map(|number| (None, number));
     }
-    let forms = DESKS.map(|(word, _)| (word, word));
-    let (word, rest) = reader.word(raw, "desk", &forms)?;
-    let Some(&(_, desk)) = DESKS.iter().find(|(known, _)| *known == word.value) else {
-        reader.unknown_word("desk", &word, &forms);
+    let forms = CREWS.map(|(word, _)| (word, word));
+    let (word, rest) = reader.word(raw, "crew", &forms)?;
+    let Some(&(_, crew)) = CREWS.iter().find(|(known, _)| *known == word.value) else {
+        reader.unknown_word("crew", &word, &forms);
         return None;
     };
     let number = reader.argument(&word, rest, "Sound(20)")?;
-    Some((Some(desk), cue_number(reader, number)?))
+    Some((Some(crew), cue_number(reader, number)?))
 }

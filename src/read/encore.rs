@@ -1,7 +1,7 @@
 //! The encore: a score and cues of its own.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Cue, DeskDefaults, Encore, Moment, Part, Routine, Section};
+use crate::routine::{CrewDefaults, Cue, Encore, Moment, Part, Routine, Section};
 
 use super::raw::Raw;
 use super::reader::Reader;
@@ -19,12 +19,12 @@ pub(super) struct ReadEncore {
 pub(super) fn encore<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
-    desks: &[DeskDefaults],
+    crews: &[CrewDefaults],
 ) -> Option<ReadEncore> {
     let mut record = Record::open(reader, raw, "Encore")?;
     reader.names.in_encore = true;
     let score = record.need(reader, "score", score);
-    let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, desks));
+    let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, crews));
     reader.names.in_encore = false;
     record.close(reader);
     let score = score?;

@@ -1,14 +1,15 @@
 //! Where a track is held: `"arms down": Hold(at: Mark("stop"), lasts: Between(…), resumes: See(…))`.
 //!
-//! Each hold gives the Sound desk two cues, so that they stand on every sheet: the one that holds
+//! Each hold gives the Sound crew two cues, so that they stand on every sheet: the one that holds
 //! the track, and the one that lets it go on.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Cue, CueNumber, Desk, Hold, Moment, Trigger, When};
-use crate::time::{Seconds, clock};
+use crate::routine::{Crew, Cue, CueNumber, Hold, Moment, Trigger};
+use crate::time::{Seconds, clock, seconds_text};
 
 use super::between::open_length;
 use super::cue::trigger;
+use super::moment::shift;
 use super::number::{cue_number, length_of_time};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
@@ -107,8 +108,8 @@ fn hold<'a>(
         numbers.0.zip(numbers.1)
     });
     if let Some((stop, resume)) = &numbers {
-        reader.names.give_cue(Desk::Sound, stop.value);
-        reader.names.give_cue(Desk::Sound, resume.value);
+        reader.names.give_cue(Crew::Sound, stop.value);
+        reader.names.give_cue(Crew::Sound, resume.value);
     }
     record.close(reader);
     if reader.errors() > before {
@@ -119,34 +120,26 @@ fn hold<'a>(
     Some(Taken { hold, point, stops, resumes: resumes?, numbers })
 }
 
-/// A point of the track: a mark of its own, or a time on its own clock.
+/// A point of the track, on its own clock and in words.
 fn point<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     track: &OfTrack<'_>,
 ) -> Option<(Placed<Seconds>, String)> {
-    const FORMS: [Form; 1] = [("Mark", "Mark(\"stop\")")];
-    let (time, words) = match raw.word() {
-        None => {
-            let time = length_of_time(reader, raw)?;
-            let words = format!("{} on the track's counter", clock(&time.value));
-            (time, words)
-        }
-        Some((word, rest)) if word.value == "Mark" => {
-            let name = reader.argument(&word, rest, FORMS[0].1)?;
-            let name = text(reader, name)?;
-            reader.names.tracks.refer_own_mark(track.name, &name);
-            let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
-            let (_, time) = mark?;
-            let at = clock(&time.value);
-            let words = format!("{at} on the track's counter, mark {}", name.value);
-            (raw.placed(time.value.clone()), words)
-        }
-        Some((word, _)) => {
-            reader.unknown_word("point of a track", &word, &FORMS);
-            return None;
-        }
-    };
+    let (time, mark) = on_track(reader, raw, track)?;
+    let time = raw.placed(time);
+    let mut words = format!("{} on the track's counter", clock(&time.value));
+    if let Some(mark) = mark {
+        words += &format!(", {mark}");
+    }
+    if time.value.is_negative() {
+        let message = "The track has not begun by then: there is nothing to hold.";
+        let fault = Diagnostic::error("out-of-range", raw.place(), message)
+            .label("before the track begins")
+            .help("Hold it at a later point.");
+        reader.report(fault);
+        return None;
+    }
     if track.length.is_some_and(|length| time.value >= *length) {
         let message = "The track is over by then: there is nothing to hold.";
         let fault = Diagnostic::error("out-of-range", raw.place(), message)
@@ -158,11 +151,47 @@ fn point<'a>(
     Some((time, words))
 }
 
+/// A mark of the track, a time on its own clock, or a shift from one of them; the words name the
+/// mark.
+fn on_track<'a>(
+    reader: &mut Reader,
+    raw: Raw<'a>,
+    track: &OfTrack<'_>,
+) -> Option<(Seconds, Option<String>)> {
+    const FORMS: [Form; 2] = [("Mark", "Mark(\"stop\")"), ("Shift", "Shift(Mark(\"stop\"), 0.5)")];
+    let Some((word, rest)) = raw.word() else {
+        return Some((length_of_time(reader, raw)?.value, None));
+    };
+    match word.value {
+        "Mark" => {
+            let name = reader.argument(&word, rest, FORMS[0].1)?;
+            let name = text(reader, name)?;
+            reader.names.tracks.refer_own_mark(track.name, &name);
+            let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
+            let (_, time) = mark?;
+            Some((time.value.clone(), Some(format!("mark {}", name.value))))
+        }
+        "Shift" => {
+            let arguments = reader.arguments(&word, rest, 2..=2, FORMS[1].1)?;
+            let &[from, by] = &arguments[..] else { return None };
+            let (from, by) = (on_track(reader, from, track), shift(reader, by));
+            let ((from, mark), by) = (from?, by?);
+            let way = if by.is_negative() { "before" } else { "after" };
+            let mark = mark.map(|mark| format!("{} {way} {mark}", seconds_text(&by.abs())));
+            Some((&from + &by, mark))
+        }
+        _ => {
+            reader.unknown_word("point of a track", &word, &FORMS);
+            None
+        }
+    }
+}
+
 /// How the operator knows: by eye or by ear.
 fn by_sense<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Trigger>> {
-    let by = trigger(reader, raw, None)?;
-    if matches!(&by.value, Trigger::See(Some(_)) | Trigger::Hear(_)) {
-        return Some(by);
+    let trigger = trigger(reader, raw, None)?;
+    if matches!(&trigger.value, Trigger::See(Some(_)) | Trigger::Hear(_)) {
+        return Some(trigger);
     }
     let message = "A hold is taken on something seen or heard: nobody knows its time.";
     let fault = Diagnostic::error("wrong-shape", raw.place(), message)
@@ -183,9 +212,9 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
     let seen = || Placed { value: Trigger::See(Some(point.clone())), at: hold.from.at.clone() };
     let (first, second) = numbers.clone().unzip();
     let (stop, resume) = (Moment::HoldStart(hold.name.clone()), Moment::HoldEnd(hold.name.clone()));
-    let by = stops.clone().unwrap_or_else(seen);
+    let trigger = stops.clone().unwrap_or_else(seen);
     [
-        cue(&hold.at, of_track(stop), by, format!("hold {called}"), first),
+        cue(&hold.at, of_track(stop), trigger, format!("hold {called}"), first),
         cue(&hold.at, of_track(resume), resumes.clone(), format!("let {called} go on"), second),
     ]
 }
@@ -193,13 +222,12 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
 fn cue(
     at: &Place,
     moment: Moment,
-    by: Placed<Trigger>,
+    trigger: Placed<Trigger>,
     does: String,
     number: Option<Placed<CueNumber>>,
 ) -> Cue {
-    let desk = Placed { value: Desk::Sound, at: at.clone() };
+    let crew = Placed { value: Crew::Sound, at: at.clone() };
     let does = Placed { value: does, at: at.clone() };
     let moment = Placed { value: moment, at: at.clone() };
-    let when = Some(When { moment, shift: Seconds::zero() });
-    Cue { number, when, ..Cue::new(at.clone(), desk, by, does) }
+    Cue { number, when: Some(moment), ..Cue::new(at.clone(), crew, trigger, does) }
 }

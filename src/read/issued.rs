@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::routine::{CueOnPaper, Issue, Issued};
 
-use super::cue::{DESKS, count};
+use super::cue::{CREWS, count};
 use super::limit::truth;
 use super::number::{Between, cue_number, whole};
 use super::raw::Raw;
@@ -13,7 +13,7 @@ use super::reader::Reader;
 use super::record::Record;
 use super::text::{any_text, text};
 
-const TAKEN: [&str; 4] = ["see", "hear", "called", "follow"];
+const TRIGGERS: [&str; 4] = ["see", "hear", "called", "follow"];
 
 /// Reads a record of what was handed out of the routine of this title.
 ///
@@ -98,9 +98,9 @@ fn issue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Issue> {
                 .filter_map(|item| {
                     let cue = cue(reader, item)?;
                     if let Some(number) = cue.number
-                        && let Some(first) = first_of.insert((cue.desk, number), item.place())
+                        && let Some(first) = first_of.insert((cue.crew, number), item.place())
                     {
-                        let message = format!("Two {:?} cues {number} in one issue.", cue.desk);
+                        let message = format!("Two {:?} cues {number} in one issue.", cue.crew);
                         let fault =
                             Diagnostic::error("duplicate-cue-number", item.place(), message)
                                 .label("used again")
@@ -119,18 +119,18 @@ fn issue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Issue> {
 
 fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
     let mut record = Record::open(reader, raw, "Cue")?;
-    let desk = record.need(reader, "desk", |reader, raw| reader.choice(raw, "desk", &DESKS));
+    let crew = record.need(reader, "crew", |reader, raw| reader.choice(raw, "crew", &CREWS));
     let number = record.may(reader, "number", cue_number);
     let encore = record.may(reader, "encore", truth).unwrap_or(false);
     let go = record.need(reader, "go", clock);
     let standby = record.may(reader, "standby", clock);
-    let taken = record.need(reader, "taken", |reader, raw| {
-        let taken = text(reader, raw)?.value;
-        if !TAKEN.contains(&taken.as_str()) {
-            let message = format!("`{taken}` is no way to take a cue.");
+    let trigger = record.need(reader, "trigger", |reader, raw| {
+        let trigger = text(reader, raw)?.value;
+        if !TRIGGERS.contains(&trigger.as_str()) {
+            let message = format!("`{trigger}` is no way to take a cue.");
             reader.error("unknown-word", raw.place(), message);
         }
-        Some(taken)
+        Some(trigger)
     });
     let mut words =
         |record: &mut Record<'a>, name| record.need(reader, name, any_text).map(|text| text.value);
@@ -140,12 +140,12 @@ fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
     let dark = record.may(reader, "dark", truth).unwrap_or(false);
     record.close(reader);
     Some(CueOnPaper {
-        desk: desk?,
+        crew: crew?,
         number: number.map(|number| number.value),
         encore,
         go: go?,
         standby,
-        taken: taken?,
+        trigger: trigger?,
         when: when?,
         does: does?,
         count: seconds.map(|count| count.value.to_f64().to_string()),

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
-use crate::routine::{Give, HandColours, Juggle, Length, Loading, Tempo, Transition, Twos};
+use crate::routine::{HandColours, Juggle, Length, Loading, MayBend, Tempo, Transition, Twos};
 
 use super::arms::{arms, made};
 use super::colour::prop_name;
@@ -21,7 +21,7 @@ use super::seen::{free, seen};
 use super::text::text;
 
 /// The most that a tempo may bend: half as fast again, or half as fast.
-const MOST_GIVE: f64 = 0.5;
+const MOST_BEND: f64 = 0.5;
 
 const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
 const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];
@@ -41,8 +41,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     let tempo = record.may(reader, "tempo", tempo);
     let twos = record.may(reader, "twos", |reader, raw| reader.choice(raw, "kind of 2", &TWOS));
     let loading = record.may(reader, "loading", loading);
-    let flip =
-        record.may(reader, "flip", |reader, raw| truth(reader, raw).map(|flip| raw.placed(flip)));
+    let other_face = record
+        .may(reader, "other_face", |reader, raw| truth(reader, raw).map(|other| raw.placed(other)));
     let known = pattern.as_ref().map(|written| &written.pattern);
     let seen = seen(reader, record, known);
     let free = record.may(reader, "free", |reader, raw| Some((free(reader, raw), raw.place())));
@@ -56,10 +56,15 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         seconds(reader, raw, Between::above("a turn", 0.0, LONGEST_S, " seconds"))
     });
     let place = record.may(reader, "place", text);
-    let give = record.may(reader, "give", |reader, raw| {
-        exact(reader, raw, Between::from("a give", 0.0, MOST_GIVE, " (0.03 is 3 %)"))
+    let may_bend = record.may(reader, "may_bend", |reader, raw| {
+        exact(
+            reader,
+            raw,
+            Between::from("how much a tempo may bend", 0.0, MOST_BEND, " (0.03 is 3 %)"),
+        )
     });
-    let give = give.zip(record.whole_field("give")).map(|(most, field)| Give { most, field });
+    let may_bend =
+        may_bend.zip(record.whole_field("may_bend")).map(|(most, field)| MayBend { most, field });
     if let (Some(pattern), Some(lasts)) = (known, &lasts) {
         odd_beats_of_pairs(reader, pattern, lasts);
     }
@@ -82,12 +87,12 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
         seen,
         free: free.unwrap_or_default(),
         free_at,
-        flip,
+        other_face,
         arms,
         made: made.unwrap_or_default(),
         declares,
         turn,
-        give,
+        may_bend,
         place: place.map(|place| place.value),
     })
 }

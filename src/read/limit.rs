@@ -1,7 +1,7 @@
 //! Limits and their penalties.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Grade, Limit, OnTheLine, Penalty, StepsFrom, When};
+use crate::routine::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 use crate::time::Seconds;
 
 use super::moment::moment;
@@ -57,12 +57,11 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let value = |seconds: Option<Placed<Seconds>>| {
         seconds.map_or_else(Seconds::zero, |seconds| seconds.value)
     };
-    let when = |moment| When { moment, shift: Seconds::zero() };
     Some(Limit {
         at: raw.place(),
         rule: rule?.value,
-        starts: when(starts?),
-        stops: when(stops?),
+        starts: starts?,
+        stops: stops?,
         at_least,
         at_most,
         margin: value(margin),

@@ -5,16 +5,16 @@
 //! finds them all. One file for each part of a routine: `staging`, `colour`, `score`, `juggle`,
 //! `arms`, `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked
 //! last (`names`). Places are bytes of the text as it came, a byte-order mark included.
-//! `pattern`, `moment`, `limit`, `desk`, `cue`, `encore`. What the names in a file say of each other is asked last
+//! `pattern`, `moment`, `limit`, `crew`, `cue`, `encore`. What the names in a file say of each other is asked last
 
 mod arms;
 mod bars;
 mod between;
 mod colour;
+mod crew;
 mod cue;
 #[cfg(test)]
 mod cut_by_ron;
-mod desk;
 mod encore;
 mod hold;
 mod issued;
@@ -26,6 +26,7 @@ mod music_tempo;
 mod names;
 pub(crate) mod nearest;
 mod number;
+mod old_names;
 mod pattern;
 mod raw;
 mod reader;
@@ -45,7 +46,7 @@ use ron::extensions::Extensions;
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
-use crate::routine::{Cue, DeskDefaults, Moment, Routine, Tempo};
+use crate::routine::{CrewDefaults, Cue, Moment, Routine, Tempo};
 use crate::transition::Bounds;
 
 pub use lone_moment::read_moment;
@@ -181,11 +182,11 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
-    let desks = record.may(reader, "desks", desk::desks).unwrap_or_default();
-    let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &desks));
+    let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
+    let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
-    let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &desks));
+    let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
@@ -228,7 +229,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,
         limits: limits.unwrap_or_default(),
-        desks,
+        crews,
         cues: cues.unwrap_or_default().into_iter().chain(hold_cues).collect(),
         set_up,
         strike,
@@ -240,8 +241,8 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
 }
 
 /// The cues of the act or of its encore.
-fn cues<'a>(reader: &mut Reader, raw: Raw<'a>, desks: &[DeskDefaults]) -> Option<Vec<Cue>> {
-    Some(reader.list(raw, |reader, raw| cue::cue(reader, raw, desks)))
+fn cues<'a>(reader: &mut Reader, raw: Raw<'a>, crews: &[CrewDefaults]) -> Option<Vec<Cue>> {
+    Some(reader.list(raw, |reader, raw| cue::cue(reader, raw, crews)))
 }
 
 /// Bounds of the transitions that are looked for.

@@ -11,7 +11,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 20] = [
+const FORMS: [Form; 21] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -26,6 +26,7 @@ const FORMS: [Form; 20] = [
     ("HoldEnd", "HoldEnd(\"name\")"),
     ("Bar", "Bar(9, 1)"),
     ("At", "At(\"m:ss.s\")"),
+    ("Shift", "Shift(LastCatch, 2.0)"),
     ("SetUpStart", "SetUpStart"),
     ("SetUpEnd", "SetUpEnd"),
     ("EncoreStart", "EncoreStart"),
@@ -97,6 +98,13 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
         "At" => {
             let clock = reader.argument(&word, rest, example("At"))?;
             Moment::At(time(reader, clock)?.value)
+        }
+        "Shift" => {
+            let arguments = reader.arguments(&word, rest, 2..=2, example("Shift"))?;
+            let &[from, by] = &arguments[..] else { return None };
+            // Both are read, so that the faults of both are told.
+            let (from, by) = (moment(reader, from), shift(reader, by));
+            Moment::Shift(Box::new(from?.value), by?)
         }
         "Bar" => {
             let mut arguments = reader.arguments(&word, rest, 1..=3, example("Bar"))?;

@@ -6,7 +6,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{CueNumber, Desk};
+use crate::routine::{Crew, CueNumber};
 
 use super::nearest::{nearest, one_of};
 use super::tracks::TrackNames;
@@ -43,8 +43,8 @@ pub(super) struct Names {
     referred: [Vec<Name>; 3],
     /// Those of the music.
     pub(super) tracks: TrackNames,
-    cues: Vec<(bool, Desk, CueNumber)>,
-    followed: Vec<(bool, Desk, Placed<CueNumber>)>,
+    cues: Vec<(bool, Crew, CueNumber)>,
+    followed: Vec<(bool, Crew, Placed<CueNumber>)>,
 }
 
 /// A name, and whether it stands in the encore.
@@ -72,13 +72,13 @@ impl Names {
     }
 
     /// A cue has this number.
-    pub(super) fn give_cue(&mut self, desk: Desk, number: CueNumber) {
-        self.cues.push((self.in_encore, desk, number));
+    pub(super) fn give_cue(&mut self, crew: Crew, number: CueNumber) {
+        self.cues.push((self.in_encore, crew, number));
     }
 
     /// A cue follows this one.
-    pub(super) fn follow(&mut self, desk: Desk, number: Placed<CueNumber>) {
-        self.followed.push((self.in_encore, desk, number));
+    pub(super) fn follow(&mut self, crew: Crew, number: Placed<CueNumber>) {
+        self.followed.push((self.in_encore, crew, number));
     }
 
     /// Everything that is wrong with the names.
@@ -149,18 +149,18 @@ fn unknown_colour(names: &Names, faults: &mut Vec<Diagnostic>) {
 
 /// A cue follows one that is not there.
 fn follow_of_nothing(names: &Names, faults: &mut Vec<Diagnostic>) {
-    for (in_encore, desk, number) in &names.followed {
-        if names.cues.contains(&(*in_encore, *desk, number.value)) {
+    for (in_encore, crew, number) in &names.followed {
+        if names.cues.contains(&(*in_encore, *crew, number.value)) {
             continue;
         }
         let where_it_is = if *in_encore { " in the encore" } else { "" };
         let message =
-            format!("the {desk:?} desk has no cue {} to follow{where_it_is}", number.value);
+            format!("the {crew:?} crew has no cue {} to follow{where_it_is}", number.value);
         let at = number.at.clone();
         let fault =
             Diagnostic::error("follow-of-nothing", at.clone(), message).label("no such cue");
-        let of_desk = names.cues.iter().filter(|(part, of, _)| part == in_encore && of == desk);
-        let there = of_desk.map(|(_, _, one)| *one);
+        let of_crew = names.cues.iter().filter(|(part, of, _)| part == in_encore && of == crew);
+        let there = of_crew.map(|(_, _, one)| *one);
         faults.push(match there.min_by_key(|one| one.tenths.abs_diff(number.value.tenths)) {
             Some(near) => fault.help_edit(
                 format!("follow {near}, the nearest that there is"),

@@ -4,6 +4,7 @@ use crate::diagnostic::{Diagnostic, Place, Placed, Severity};
 
 use super::names::Names;
 use super::nearest::{nearest, one_of};
+use super::old_names::new_word;
 use super::raw::Raw;
 
 /// What has been found so far.
@@ -55,6 +56,14 @@ impl Reader {
 
     /// Reports a word that is none of the known forms, with the nearest.
     pub(super) fn unknown_word(&mut self, what: &str, word: &Placed<&str>, known: &[Form]) {
+        let is_known = |new: &&str| known.iter().any(|(word, _)| word == new);
+        if let Some(new) = new_word(word.value).filter(is_known) {
+            let message = format!("`{}` is called `{new}`.", word.value);
+            let fault = Diagnostic::error("unknown-word", word.at.clone(), message);
+            let fault = fault.label("an old name");
+            self.report(fault.help_edit(format!("Write `{new}`."), word.at.clone(), new));
+            return;
+        }
         let message = format!("`{}` is no {what}.", word.value);
         let mut diagnostic =
             Diagnostic::error("unknown-word", word.at.clone(), message).label("not known");

@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 
 use super::nearest::{nearest, one_of};
+use super::old_names::{new_field, renamed_field, shift_beside};
 use super::raw::Raw;
 use super::reader::Reader;
 
@@ -114,8 +115,12 @@ impl<'a> Record<'a> {
         }
     }
 
-    /// Reports that a field is missing.
+    /// Reports that a field is missing. One that stands there by an old name is reported as such.
     pub(super) fn missing(&self, reader: &mut Reader, name: &'static str) {
+        let mut written = self.fields.iter().map(|(field, _)| field.value);
+        if written.any(|old| new_field(self.name, old) == Some(name)) {
+            return;
+        }
         let message = format!("`{}` has no `{name}`, which is required.", self.name);
         let label = format!("`{name}` is missing");
         reader.report(Diagnostic::error("missing-field", self.head(), message).label(label));
@@ -123,11 +128,12 @@ impl<'a> Record<'a> {
 
     /// Reports the fields that nothing asked for and those that are written twice.
     pub(super) fn close(self, reader: &mut Reader) {
+        let cut_shift = self.whole_field("shift");
         let Record { name, fields, asked, .. } = self;
         let written: BTreeSet<&str> = fields.iter().map(|(field, _)| field.value).collect();
         let free: Vec<&str> =
             asked.iter().copied().filter(|known| !written.contains(known)).collect();
-        for (index, (field, _)) in fields.iter().enumerate() {
+        for (index, (field, value)) in fields.iter().enumerate() {
             let at = field.at.clone();
             if asked.contains(&field.value) {
                 let before = fields.iter().take(index);
@@ -138,6 +144,16 @@ impl<'a> Record<'a> {
                         .note_at(first.at.clone(), "It is written here already.");
                     reader.report(diagnostic);
                 }
+                continue;
+            }
+            if let Some(new) = new_field(name, field.value).filter(|new| asked.contains(new)) {
+                reader.report(renamed_field(name, field, new, free.contains(&new)));
+                continue;
+            }
+            if (name, field.value) == ("Cue", "shift") && asked.contains(&"at") {
+                let moment = fields.iter().find(|(field, _)| field.value == "at");
+                let moment = moment.map(|&(_, moment)| moment);
+                reader.report(shift_beside(at, moment, *value, cut_shift.clone()));
                 continue;
             }
             let message = format!("`{name}` has no field `{}`.", field.value);

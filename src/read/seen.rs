@@ -12,8 +12,11 @@ use super::raw::Raw;
 use super::reader::Reader;
 use super::record::Record;
 
-const FREEDOMS: [(&str, Freedom); 3] =
-    [("Phase", Freedom::Phase), ("Routing", Freedom::Routing), ("Transition", Freedom::Transition)];
+const FREEDOMS: [(&str, Freedom); 3] = [
+    ("StartingThrow", Freedom::StartingThrow),
+    ("MultiplexOrder", Freedom::MultiplexOrder),
+    ("Transition", Freedom::Transition),
+];
 
 /// Everything that a section asks of the colours; `pattern` is what it juggles, if that is known.
 pub(super) fn seen<'a>(

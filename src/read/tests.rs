@@ -42,11 +42,12 @@ fn the_example_reads_clean_and_keeps_its_values() {
     let track = routine.music.unwrap();
     assert_eq!(track.bars[0].from.value, Seconds::fraction(17, 20));
     assert_eq!(track.marks[0].1.value, Seconds::fraction(15, 2));
-    assert_eq!(routine.cues[0].when.as_ref().unwrap().shift, Seconds::fraction(-20, 1));
+    let early = Moment::Shift(Box::new(Moment::TrackStart), Seconds::fraction(-20, 1));
+    assert_eq!(routine.cues[0].when.as_ref().unwrap().value, early);
     assert_eq!(routine.cues[2].count.as_ref().unwrap().value, Seconds::zero());
-    assert!(matches!(&routine.cues[3].by.value,
-        Trigger::Follow { desk: None, number, .. } if number.value.tenths == 200));
-    let moment = &routine.cues[2].when.as_ref().unwrap().moment;
+    assert!(matches!(&routine.cues[3].trigger.value,
+        Trigger::Follow { crew: None, number, .. } if number.value.tenths == 200));
+    let moment = routine.cues[2].when.as_ref().unwrap();
     assert_eq!(&LANTERN[moment.at.start..moment.at.end], "LastCatch(\"ebb\")");
 }
 
@@ -152,14 +153,14 @@ fn every_slip_has_its_code_and_its_place() {
     );
     slip("does: \"sides up, front low\", count: 1", "does: \"up\"", "missing-field", "Cue");
     slip(
-        "by: Follow(20, Complete, 3.5)",
-        "by: Follow(20, Complete, 3.5), at: TrackStart",
+        "trigger: Follow(20, Complete, 3.5)",
+        "trigger: Follow(20, Complete, 3.5), at: TrackStart",
         "misplaced-field",
         "at",
     );
     slip("at: LastCatch(\"ebb\"),", "", "missing-field", "Cue");
     slip("Complete", "Completed", "unknown-word", "Completed");
-    slip("by: Called", "by: Called, spot: Up", "misplaced-field", "spot");
+    slip("trigger: Called", "trigger: Called, spot: Up", "misplaced-field", "spot");
     // What follows the bars of the music.
     slip("lasts: Cycles(10)", "lasts: Bars(0)", "out-of-range", "0");
     slip("Start(\"tide\")", "Bar(9, 0)", "out-of-range", "0");
@@ -172,7 +173,7 @@ fn every_slip_has_its_code_and_its_place() {
         "\"3:2\"",
     );
     slip("bpm: 120", "bpm: 0", "out-of-range", "0");
-    slip("number: 1)", "number: 1, pick_up: 4)", "out-of-range", "4");
+    slip("number: 1)", "number: 1, upbeat: 4)", "out-of-range", "4");
     slip("number: 1)", "number: 1, to: 140)", "bars-ramp", "140");
     slip("number: 1)", "number: 1, over: 16)", "bars-ramp", "16");
 }
@@ -215,13 +216,20 @@ fn a_hold_is_read_with_its_two_cues_or_refused() {
     assert_eq!(held.does.value, "hold the track");
     assert_eq!(goes_on.does.value, "let the track go on");
     assert_eq!(goes_on.number.as_ref().unwrap().value.tenths, 150);
-    assert_eq!(goes_on.by.value, Trigger::See(Some("arms down".to_owned())));
+    assert_eq!(goes_on.trigger.value, Trigger::See(Some("arms down".to_owned())));
     assert_eq!(routine.music.unwrap().holds[0].from.value, Seconds::fraction(15, 2));
     for (from, to, code, marked) in [
         ("Mark(\"drum\")", "\"1:05\"", "out-of-range", "\"1:05\""),
         ("Mark(\"drum\")", "\"9:99\"", "bad-time", "\"9:99\""),
         ("Mark(\"drum\")", "Mark(\"drums\")", "unknown-mark", "\"drums\""),
         ("Mark(\"drum\")", "Start(\"tide\")", "unknown-word", "Start"),
+        (
+            "Mark(\"drum\")",
+            "Shift(Mark(\"drum\"), -9)",
+            "out-of-range",
+            "Shift(Mark(\"drum\"), -9)",
+        ),
+        ("Mark(\"drum\")", "Shift(Mark(\"drum\"))", "wrong-shape", "Shift(Mark(\"drum\"))"),
         ("See(\"arms down\")", "Called", "wrong-shape", "Called"),
         ("See(\"arms down\")", "See", "wrong-shape", "See"),
         ("\"0:03\", \"0:08\"", "\"0:08\", \"0:03\"", "range-reversed", "(\"0:08\", \"0:03\")"),
@@ -306,7 +314,7 @@ fn a_nearest_name_is_offered_as_an_edit_that_mends_the_file() {
         ("Mark(\"drum\")", "Mark(\"drums\")"),
         ("lasts: Beats(26)", "lasts: beats(26)"),
         ("at: LastCatch(\"ebb\")", "at: LastCach(\"ebb\")"),
-        ("desk: House", "desk: Hose"),
+        ("crew: House", "crew: Hose"),
     ] {
         let mut text = with(from, to);
         let reading = read(&text);
@@ -333,7 +341,7 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
             "kind: Bal, length: -1, colours: [\"koral\"",
         )
         .replace("points: 1.0", "points: \"one\"")
-        .replace("by: Called", "by: Caled")
+        .replace("trigger: Called", "trigger: Caled")
         .replace("Start(\"tide\")", "Start(\"tide\", 3)");
     let codes: Vec<&str> = faults(&text).into_iter().map(|(code, _)| code).collect();
     for (code, count) in [

@@ -1,6 +1,6 @@
 //! Arms that cross, and how throws are made: what a section says of its juggler's body.
 //!
-//! An arm track has one entry for each beat of the written cycle (a pair fills two beats, so it
+//! An arm cycle has one entry for each beat of the written cycle (a pair fills two beats, so it
 //! has two) or, where the cycle is odd, of the two cycles after which hands and throws repeat. It
 //! begins with the section's own first throw. Arms are physical: `RightOver` is the right arm
 //! above, whichever hand leads and in both halves of a starred pattern.
@@ -77,14 +77,14 @@ impl Arms {
 
 /// Where the arms are through a section, beat by beat.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ArmTrack {
+pub struct ArmCycle {
     /// The whole list.
     pub at: Place,
     /// One for each beat, at least one; repeated for as long as the section lasts.
     pub beats: Vec<Placed<Arms>>,
 }
 
-impl ArmTrack {
+impl ArmCycle {
     /// Which entry holds on a beat of the section's own, counted from 0.
     #[must_use]
     pub fn entry(&self, beat: u32) -> Option<&Placed<Arms>> {
@@ -159,7 +159,7 @@ impl Juggle {
 }
 
 impl Routine {
-    /// Whether any section has an arm track.
+    /// Whether any section has an arm cycle.
     #[must_use]
     pub fn has_arms(&self) -> bool {
         self.juggles().any(|juggle| juggle.arms.is_some())

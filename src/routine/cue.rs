@@ -1,11 +1,11 @@
-//! Cues: what each desk does, when, and how the operator knows.
+//! Cues: what each crew does, when, and how the operator knows.
 
 use std::fmt;
 
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
-use super::{NamedColour, When};
+use super::{Moment, NamedColour};
 
 /// One line of the cue sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,14 +13,14 @@ pub struct Cue {
     /// The whole entry.
     pub at: Place,
     /// Whose cue it is.
-    pub desk: Placed<Desk>,
-    /// Its number, unique within the desk.
+    pub crew: Placed<Crew>,
+    /// Its number, unique within the crew.
     pub number: Option<Placed<CueNumber>>,
     /// When it goes; `None` for a cue that goes with another one or follows it.
-    pub when: Option<When>,
+    pub when: Option<Placed<Moment>>,
     /// How the operator takes it.
-    pub by: Placed<Trigger>,
-    /// What the desk does.
+    pub trigger: Placed<Trigger>,
+    /// What the crew does.
     pub does: Placed<String>,
     /// Seconds from GO to completion.
     pub count: Option<Placed<Seconds>>,
@@ -31,7 +31,7 @@ pub struct Cue {
     /// Flashes a second.
     pub flashes: Option<Placed<f64>>,
     /// The colour of the light that it brings up, on a Light or a Spot cue; never black. It holds
-    /// until that desk's next cue with a colour, or a dark one.
+    /// until that crew's next cue with a colour, or a dark one.
     pub light: Option<NamedColour>,
     /// What the followspot does.
     pub spot: Option<SpotMove>,
@@ -44,13 +44,18 @@ pub struct Cue {
 impl Cue {
     /// A cue of which nothing more is said: no number, no moment, no count, no light.
     #[must_use]
-    pub fn new(at: Place, desk: Placed<Desk>, by: Placed<Trigger>, does: Placed<String>) -> Cue {
+    pub fn new(
+        at: Place,
+        crew: Placed<Crew>,
+        trigger: Placed<Trigger>,
+        does: Placed<String>,
+    ) -> Cue {
         Cue {
             at,
-            desk,
+            crew,
             number: None,
             when: None,
-            by,
+            trigger,
             does,
             count: None,
             standby: None,
@@ -66,13 +71,13 @@ impl Cue {
     /// Where its time is written: its moment, or the cue that it goes with or follows.
     #[must_use]
     pub fn timed_at(&self) -> &Place {
-        self.when.as_ref().map_or(&self.by.at, |when| &when.moment.at)
+        self.when.as_ref().map_or(&self.trigger.at, |when| &when.at)
     }
 }
 
-/// A desk.
+/// A crew.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Desk {
+pub enum Crew {
     /// The house lights.
     House,
     /// Lighting (LX).
@@ -87,10 +92,10 @@ pub enum Desk {
     Deck,
 }
 
-impl Desk {
-    /// Every desk, in the order of the sheets.
-    pub const ALL: [Desk; 6] =
-        [Desk::House, Desk::Light, Desk::Sound, Desk::Spot, Desk::Fly, Desk::Deck];
+impl Crew {
+    /// Every crew, in the order of the sheets.
+    pub const ALL: [Crew; 6] =
+        [Crew::House, Crew::Light, Crew::Sound, Crew::Spot, Crew::Fly, Crew::Deck];
 }
 
 /// A cue number in tenths: 16.1 is 161. 16.1 and 16.10 are the same number.
@@ -119,15 +124,15 @@ pub enum Trigger {
     Called,
     /// On the same GO as another cue, however that one is taken.
     With {
-        /// The desk of the other cue; `None`: the same desk.
-        desk: Option<Desk>,
+        /// The crew of the other cue; `None`: the same crew.
+        crew: Option<Crew>,
         /// The other cue's number.
         number: Placed<CueNumber>,
     },
     /// After another cue, by itself.
     Follow {
-        /// The desk of the other cue; `None`: the same desk.
-        desk: Option<Desk>,
+        /// The crew of the other cue; `None`: the same crew.
+        crew: Option<Crew>,
         /// The other cue's number.
         number: Placed<CueNumber>,
         /// Counted from which of its ends.
@@ -155,11 +160,11 @@ pub enum SpotMove {
     Out,
 }
 
-/// What holds for a desk's cues unless they say otherwise.
+/// What holds for a crew's cues unless they say otherwise.
 #[derive(Clone, Debug, PartialEq)]
-pub struct DeskDefaults {
-    /// The desk.
-    pub desk: Placed<Desk>,
+pub struct CrewDefaults {
+    /// The crew.
+    pub crew: Placed<Crew>,
     /// Seconds from GO to completion.
     pub count: Option<Placed<Seconds>>,
     /// Seconds from stand-by to GO.

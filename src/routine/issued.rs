@@ -6,7 +6,7 @@
 
 use crate::diagnostic::{Place, Placed};
 
-use super::{CueNumber, Desk};
+use super::{Crew, CueNumber};
 
 /// Everything that was handed out of a routine.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,8 +31,8 @@ pub struct Issue {
 /// A cue as a cue sheet has it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CueOnPaper {
-    /// Its desk.
-    pub desk: Desk,
+    /// Its crew.
+    pub crew: Crew,
     /// Its number.
     pub number: Option<CueNumber>,
     /// Whether it belongs to the encore, whose times have a zero of their own.
@@ -42,10 +42,10 @@ pub struct CueOnPaper {
     /// When to stand by, so written too.
     pub standby: Option<String>,
     /// How it is taken: `see`, `hear`, `called` or `follow`.
-    pub taken: String,
+    pub trigger: String,
     /// What is seen, heard, called or followed.
     pub when: String,
-    /// What the desk does.
+    /// What the crew does.
     pub does: String,
     /// Seconds from GO to completion, as in `2.5`.
     pub count: Option<String>,

@@ -3,7 +3,7 @@
 use crate::diagnostic::{Place, Placed};
 use crate::time::Seconds;
 
-use super::When;
+use super::Moment;
 
 /// A length that the act must keep.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,9 +13,9 @@ pub struct Limit {
     /// The rule, as its user calls it.
     pub rule: String,
     /// Where the rule starts the time.
-    pub starts: When,
+    pub starts: Placed<Moment>,
     /// Where it stops it.
-    pub stops: When,
+    pub stops: Placed<Moment>,
     /// The shortest that is allowed.
     pub at_least: Option<Placed<Seconds>>,
     /// The longest that is allowed.

@@ -13,14 +13,14 @@ mod score;
 mod seen;
 mod staging;
 
-pub use arms::{ArmTrack, Arms, Made, MadeThrow};
-pub use cue::{Cue, CueNumber, Desk, DeskDefaults, FollowFrom, Numbering, SpotMove, Trigger};
+pub use arms::{ArmCycle, Arms, Made, MadeThrow};
+pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger};
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
-pub use moment::{Moment, When};
+pub use moment::Moment;
 pub use score::{
-    Accent, Give, HandColours, Juggle, Length, Loading, Part, Pause, Section, Tempo, Transition,
+    Accent, HandColours, Juggle, Length, Loading, MayBend, Part, Pause, Section, Tempo, Transition,
     Twos, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
@@ -70,8 +70,8 @@ pub struct Routine {
     pub score: Vec<Section>,
     /// The limits.
     pub limits: Vec<Limit>,
-    /// What holds for the cues of a desk, in the file's order.
-    pub desks: Vec<DeskDefaults>,
+    /// What holds for the cues of a crew, in the file's order.
+    pub crews: Vec<CrewDefaults>,
     /// The cues, in the file's order.
     pub cues: Vec<Cue>,
     /// Seconds that the set-up before the act takes.
@@ -135,9 +135,9 @@ impl Routine {
         self.colours.iter().position(|colour| colour.name.value == name)
     }
 
-    /// What holds for the cues of a desk.
+    /// What holds for the cues of a crew.
     #[must_use]
-    pub fn desk(&self, desk: Desk) -> Option<&DeskDefaults> {
-        self.desks.iter().find(|defaults| defaults.desk.value == desk)
+    pub fn crew(&self, crew: Crew) -> Option<&CrewDefaults> {
+        self.crews.iter().find(|defaults| defaults.crew.value == crew)
     }
 }

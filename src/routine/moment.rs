@@ -49,13 +49,20 @@ pub enum Moment {
     HoldEnd(Placed<String>),
     /// One of the music's moments, of the track of that name.
     OfTrack(Placed<String>, Box<Moment>),
+    /// So many seconds after another moment; negative for before it.
+    Shift(Box<Moment>, Seconds),
 }
 
-/// A moment and a shift in seconds from it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct When {
-    /// The moment.
-    pub moment: Placed<Moment>,
-    /// Seconds later; negative for earlier.
-    pub shift: Seconds,
+impl Moment {
+    /// The moment that it is shifted from, itself where it is not, and by how many seconds in all.
+    #[must_use]
+    pub fn unshifted(&self) -> (&Moment, Seconds) {
+        match self {
+            Moment::Shift(from, by) => {
+                let (from, more) = from.unshifted();
+                (from, by + &more)
+            }
+            itself => (itself, Seconds::zero()),
+        }
+    }
 }

@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::{ArmTrack, Freedom, MadeThrow, Moment, Seen};
+use super::{ArmCycle, Freedom, MadeThrow, Moment, Seen};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,9 +62,9 @@ pub struct Juggle {
     /// Where that is written, be it an empty list.
     pub free_at: Option<Place>,
     /// Whether the props show their other faces from its own first throw on.
-    pub flip: Option<Placed<bool>>,
+    pub other_face: Option<Placed<bool>>,
     /// Where the arms are, beat by beat; open on every beat where it is not written.
-    pub arms: Option<ArmTrack>,
+    pub arms: Option<ArmCycle>,
     /// How throws of each cycle are made.
     pub made: Vec<MadeThrow>,
     /// How many catches its user must show.
@@ -72,14 +72,14 @@ pub struct Juggle {
     /// How long both hands must be empty at once, for a turn or a clap.
     pub turn: Option<Placed<Seconds>>,
     /// How much its tempo may bend, so that whole cycles end where it ends.
-    pub give: Option<Give>,
+    pub may_bend: Option<MayBend>,
     /// Where on stage.
     pub place: Option<String>,
 }
 
 /// How much a tempo may bend either way.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Give {
+pub struct MayBend {
     /// The most, as a part of the written tempo: 0.03 is 3 %.
     pub most: Placed<BigRational>,
     /// What is cut to leave the field out.
@@ -131,10 +131,10 @@ impl WrittenPattern {
 }
 
 impl Juggle {
-    /// Whether it turns the props to their other faces.
+    /// Whether the props show their other faces from here on.
     #[must_use]
-    pub fn flips(&self) -> bool {
-        self.flip.as_ref().is_some_and(|flip| flip.value)
+    pub fn shows_other_faces(&self) -> bool {
+        self.other_face.as_ref().is_some_and(|other| other.value)
     }
 }
 

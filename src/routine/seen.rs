@@ -56,9 +56,9 @@ pub struct Caught {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Freedom {
     /// The throw at which the pattern begins, and the colours with which its lists begin.
-    Phase,
+    StartingThrow,
     /// The order of a multiplex's values.
-    Routing,
+    MultiplexOrder,
     /// Which way into it an `Auto` junction takes, within the routine's bounds.
     Transition,
 }

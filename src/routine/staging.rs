@@ -149,10 +149,10 @@ pub struct Bars {
     pub bpm: BigRational,
     /// Music beats to the bar.
     pub music_beats: u32,
-    /// The number of its first bar, pick-up left out.
+    /// The number of its first bar, the upbeat left out.
     pub number: i32,
     /// Music beats before that bar, from [`Bars::from`] on.
-    pub pick_up: u32,
+    pub upbeat: u32,
     /// Music beats a minute at the end of a ramp, linear in music beats.
     pub to: Option<BigRational>,
     /// Music beats after which the ramp is over; where not written, it ends at the next stretch.
@@ -169,7 +169,7 @@ impl Bars {
             ramp: self.to.clone().map(|to| (to, self.over)),
             music_beats: self.music_beats,
             number: self.number,
-            pick_up: self.pick_up,
+            upbeat: self.upbeat,
         }
     }
 }

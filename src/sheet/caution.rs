@@ -4,7 +4,7 @@
 //! three flashes in any one second is WCAG 2.2, SC 2.3.1, used as a conservative line; the rest is
 //! common practice, no source.
 
-use crate::routine::{Arms, Desk, Made, PropKind, Routine};
+use crate::routine::{Arms, Crew, Made, PropKind, Routine};
 use crate::timeline::Timeline;
 
 /// What calls for a caution.
@@ -98,7 +98,7 @@ pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
         .cues
         .iter()
         .any(|cue| cue.flashes.as_ref().is_some_and(|flashes| flashes.value > 0.0));
-    let dark = routine.cues.iter().any(|cue| cue.dark && cue.desk.value == Desk::Light);
+    let dark = routine.cues.iter().any(|cue| cue.dark && cue.crew.value == Crew::Light);
     [
         (Caution::Fire, uses(&PropKind::Torch)),
         (Caution::Blades, uses(&PropKind::Knife)),

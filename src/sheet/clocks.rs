@@ -65,7 +65,7 @@ pub(super) fn clocks(
     for line_of in limits {
         let clock = format!("contest: {}", line_of.rule);
         let reads = |timeline: &Timeline, time: &Seconds| {
-            Some(time - &timeline.when(routine, &line_of.limit.starts).ok()?)
+            Some(time - &timeline.moment(routine, &line_of.limit.starts.value).ok()?)
         };
         lines.push(line(clock, line_of.starts.clone(), &reads));
     }

@@ -12,7 +12,7 @@ use crate::routine::{Juggle, Part, Routine, Twos};
 use crate::timeline::{Action, JuggleSpan, Run, Timeline};
 
 use super::loading::{PropName, prop_names, section_name};
-use super::regrip::flip_words;
+use super::regrip::other_face_words;
 use super::words::plain;
 
 /// A section's colours.
@@ -29,8 +29,8 @@ pub struct SectionChart {
     /// The throws of a cycle, number and value, in the order in which they are made; those made
     /// together by their numbers.
     pub throws: Vec<(u32, String)>,
-    /// What it does to the faces of its props, if it turns them.
-    pub flip: Option<String>,
+    /// What it does to the faces of its props, if it shows the other ones.
+    pub other_face: Option<String>,
     /// What was put before it.
     pub way: Option<WayColours>,
     /// One for each cycle begun; the last may be cut.
@@ -124,7 +124,7 @@ fn chart(
         run: span.run,
         begins: throws.first().map_or(1, |&(number, _)| number),
         throws,
-        flip: flip_words(timeline, section),
+        other_face: other_face_words(timeline, section),
         way: way(run, span),
         whole,
         repeats,

@@ -77,9 +77,9 @@ pub struct RepairLine {
     /// Beats that it adds, or takes away.
     pub beats: i64,
     /// Seconds that it adds, or takes away.
-    pub seconds: Seconds,
+    pub adds: Seconds,
     /// Whether another hand leads a later section.
-    pub lead_flips: bool,
+    pub flips_lead: bool,
     /// The cues that come at another time.
     pub cues_that_move: Vec<String>,
     /// What else it does, in words.
@@ -114,9 +114,9 @@ pub enum ChosenKind {
     /// A loading.
     Loading,
     /// The throw with which the pattern begins.
-    Begins,
+    StartingThrow,
     /// The order of a multiplex's values.
-    Routing,
+    MultiplexOrder,
     /// The colour with which a list begins.
     List,
     /// The way into the section.
@@ -171,8 +171,8 @@ fn repair_line(routine: &Routine, repair: &Repair) -> RepairLine {
         what: plain(&repair.what),
         loading: repair.loading.as_ref().map(loading),
         beats: repair.beats,
-        seconds: repair.seconds.clone(),
-        lead_flips: repair.lead_flips,
+        adds: repair.adds.clone(),
+        flips_lead: repair.flips_lead,
         cues_that_move: repair.cues_that_move.iter().map(|cue| plain(cue)).collect(),
         side_effects: side_effects(repair),
     }
@@ -186,14 +186,14 @@ fn chosen_line(routine: &Routine, loadings: &[ColdStart], chosen: &Chosen) -> Op
             let loading = loadings.iter().find(|loading| loading.before == section)?;
             (ChosenKind::Loading, format!("is loaded thus: {}", loading.at_rest.in_words()))
         }
-        Choosing::Begins(_) => {
-            (ChosenKind::Begins, format!("begins with throw {}", first_number(juggle)))
+        Choosing::StartingThrow(_) => {
+            (ChosenKind::StartingThrow, format!("begins with throw {}", first_number(juggle)))
         }
-        Choosing::Routing(_) => {
+        Choosing::MultiplexOrder(_) => {
             let sequence = juggle.pattern.pattern.sequence();
             let written = as_numbered(sequence, false);
-            let routed = as_numbered(sequence, true);
-            (ChosenKind::Routing, format!("is thrown `{routed}` instead of `{written}`"))
+            let reordered = as_numbered(sequence, true);
+            (ChosenKind::MultiplexOrder, format!("is thrown `{reordered}` instead of `{written}`"))
         }
         Choosing::List(throw, _) => {
             let list = juggle.seen.shows.iter().find(|shown| shown.throw.value == *throw)?;
@@ -214,14 +214,14 @@ fn first_number(juggle: &Juggle) -> u32 {
     first.and_then(|step| step.throws().map(|one| one.number).min()).unwrap_or(1)
 }
 
-/// A sequence begun with its throw 1; unless `routed`, with the values of each multiplex in the
+/// A sequence begun with its throw 1; unless `reordered`, with the values of each multiplex in the
 /// order of their numbers, which is how they were written.
-fn as_numbered(sequence: &Sequence, routed: bool) -> Sequence {
+fn as_numbered(sequence: &Sequence, reordered: bool) -> Sequence {
     let mut steps = sequence.steps.clone();
     let first = steps.iter().position(|step| step.throws().any(|one| one.number == 1));
     steps.rotate_left(first.unwrap_or(0));
     let by_number = |throws: &mut Vec<WrittenThrow>| throws.sort_by_key(|one| one.number);
-    for step in steps.iter_mut().filter(|_| !routed) {
+    for step in steps.iter_mut().filter(|_| !reordered) {
         match step {
             Step::Alternating(throws) => by_number(throws),
             Step::Pair(hands) => hands.iter_mut().for_each(by_number),
@@ -236,7 +236,7 @@ mod tests {
     use crate::notation::Sequence;
 
     #[test]
-    fn a_routed_pattern_is_told_beside_what_was_written() {
+    fn a_reordered_pattern_is_told_beside_what_was_written() {
         let (mut sequence, _) = Sequence::read("[54]24").unwrap();
         let Some(Step::Alternating(throws)) = sequence.steps.first_mut() else { panic!() };
         throws.swap(0, 1);

@@ -6,7 +6,7 @@
 use crate::issue::Told;
 use crate::measure::call_range::{CallRanges, call_ranges};
 use crate::measure::calls::{Call, Dark, calls, darks};
-use crate::routine::{Cue, CueOnPaper, Desk, FollowFrom, Routine, SpotMove, Trigger};
+use crate::routine::{Crew, Cue, CueOnPaper, FollowFrom, Routine, SpotMove, Trigger};
 use crate::time::{Seconds, TimeRange, Timecode};
 use crate::timeline::{Timeline, TrackSpan};
 
@@ -27,8 +27,8 @@ pub struct CueSheet {
     pub issue: u32,
     /// Where the show clock reads zero, in words.
     pub zero: String,
-    /// The one desk whose sheet it is; `None` for all.
-    pub desk: Option<Desk>,
+    /// The one crew whose sheet it is; `None` for all.
+    pub crew: Option<Crew>,
     /// In order of GO; a cue that cannot be called is left out (the checks refuse it before a
     /// sheet is written).
     pub lines: Vec<CueLine>,
@@ -68,10 +68,10 @@ impl CueSheet {
 #[derive(Clone, Debug, PartialEq)]
 pub struct CueLine {
     /// Whose cue it is.
-    pub desk: Desk,
+    pub crew: Crew,
     /// Its number.
     pub number: Option<String>,
-    /// Desk and number as an operator reads them, as in `LX 20`.
+    /// Crew and number as an operator reads them, as in `LX 20`.
     pub label: String,
     /// GO, at the earliest.
     pub go: Seconds,
@@ -84,10 +84,10 @@ pub struct CueLine {
     /// When to stand by at the latest, where that comes in a range.
     pub standby_latest: Option<Seconds>,
     /// How it is taken.
-    pub taken: Taken,
+    pub trigger: TriggerKind,
     /// What is seen, heard, called or followed.
     pub when: Text,
-    /// What the desk does.
+    /// What the crew does.
     pub does: Text,
     /// Seconds from GO to completion.
     pub count: Option<Seconds>,
@@ -99,7 +99,7 @@ pub struct CueLine {
     pub on_drop_written: bool,
     /// What it follows; of a cue that goes with another, what that one follows.
     pub follows: Option<FollowLine>,
-    /// The cue on whose GO it goes; that one stands above it on a sheet of all desks.
+    /// The cue on whose GO it goes; that one stands above it on a sheet of all crews.
     pub with: Option<WithLine>,
     /// Whether the stage goes dark.
     pub dark: bool,
@@ -149,7 +149,7 @@ impl CueLine {
 
 /// How a cue is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Taken {
+pub enum TriggerKind {
     /// By eye.
     See,
     /// By ear.
@@ -169,15 +169,15 @@ impl CueLine {
     }
 }
 
-impl Taken {
+impl TriggerKind {
     /// `see`, `hear`, `called` or `follow`, as documents write it.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Taken::See => "see",
-            Taken::Hear => "hear",
-            Taken::Called => "called",
-            Taken::Follow => "follow",
+            TriggerKind::See => "see",
+            TriggerKind::Hear => "hear",
+            TriggerKind::Called => "called",
+            TriggerKind::Follow => "follow",
         }
     }
 }
@@ -185,8 +185,8 @@ impl Taken {
 /// What a cue follows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FollowLine {
-    /// The other cue's desk.
-    pub desk: Desk,
+    /// The other cue's crew.
+    pub crew: Crew,
     /// Its number.
     pub of: String,
     /// Counted from which of its ends.
@@ -198,8 +198,8 @@ pub struct FollowLine {
 /// A cue on whose GO another goes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct WithLine {
-    /// Its desk.
-    pub desk: Desk,
+    /// Its crew.
+    pub crew: Crew,
     /// Its number.
     pub of: String,
 }
@@ -223,21 +223,21 @@ impl CueSheet {
     }
 }
 
-/// Composes the cue sheet of all desks, or of one.
+/// Composes the cue sheet of all crews, or of one.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> CueSheet {
+pub fn compose(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> CueSheet {
     let mut all = written(routine, timeline);
     let encore = encore(routine, timeline);
     let act_lines = all.len();
     all.extend(encore.iter().flat_map(|(encore, timeline)| written(encore, timeline)));
     let changes = since(routine, &all, act_lines);
-    let of_desk = |of: Desk| desk.is_none_or(|desk| of == desk);
+    let of_crew = |of: Crew| crew.is_none_or(|crew| of == crew);
     let mut told = changes.as_ref().map_or(&[][..], |changes| &changes.compared.told).iter();
     let (mut lines, mut encore_lines) = (Vec::new(), Vec::new());
     for (index, (_, mut line)) in all.into_iter().enumerate() {
         line.told = told.next().cloned().unwrap_or(Told::Same);
         let part = if index < act_lines { &mut lines } else { &mut encore_lines };
-        part.extend(of_desk(line.desk).then_some(line));
+        part.extend(of_crew(line.crew).then_some(line));
     }
     let mut pointed = cautions(routine, timeline);
     pointed.extend(encore.iter().flat_map(|(encore, timeline)| cautions(encore, timeline)));
@@ -246,14 +246,14 @@ pub fn compose(routine: &Routine, timeline: &Timeline, desk: Option<Desk>) -> Cu
     let zero = |routine: &Routine| words::moment(&routine.zero.value);
     let encore = encore.filter(|_| !encore_lines.is_empty());
     let (since, cut) = changes.map_or((None, Vec::new()), |changes| {
-        let cut = changes.compared.cut.into_iter().filter(|cue| of_desk(cue.desk));
+        let cut = changes.compared.cut.into_iter().filter(|cue| of_crew(cue.crew));
         (Some(changes.since), cut.collect())
     });
     CueSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         zero: zero(routine),
-        desk,
+        crew,
         lines,
         timecode: None,
         bars: BarClock::of(routine, timeline),
@@ -293,27 +293,27 @@ fn line(
     let standby = ranges.standby(call.cue);
     // How a cue is taken that goes with another, that one says.
     let leader = call.with.and_then(|with| routine.cues.get(with));
-    let taken_as = leader.unwrap_or(cue);
-    let follows = follow(taken_as);
-    let (taken, mut when, mut on_drop) = match (&taken_as.by.value, &follows) {
+    let led_by = leader.unwrap_or(cue);
+    let follows = follow(led_by);
+    let (trigger, mut when, mut on_drop) = match (&led_by.trigger.value, &follows) {
         (Trigger::See(Some(text)), _) => (
-            Taken::See,
+            TriggerKind::See,
             Text::new(text),
             "taken by eye when it is seen, whatever the time".to_owned(),
         ),
         (Trigger::See(None), _) => (
-            Taken::See,
-            Text::new(seen::at_moment(routine, timeline, taken_as)),
+            TriggerKind::See,
+            Text::new(seen::at_moment(routine, timeline, led_by)),
             "taken by eye when it is seen, whatever the time".to_owned(),
         ),
         (Trigger::Hear(text), _) => (
-            Taken::Hear,
+            TriggerKind::Hear,
             Text::new(text),
             "taken by ear when it is heard, whatever the time".to_owned(),
         ),
         (Trigger::Called, _) => (
-            Taken::Called,
-            Text::new(seen::when_called(routine, timeline, taken_as)),
+            TriggerKind::Called,
+            Text::new(seen::when_called(routine, timeline, led_by)),
             "waits for the call, ignores the time".to_owned(),
         ),
         (Trigger::With { .. }, _) => {
@@ -323,7 +323,7 @@ fn line(
             unreachable!("`follow` makes a line of every follow")
         }
         (Trigger::Follow { .. }, Some(follow)) => {
-            let label = format!("{} {}", words::desk_label(follow.desk), follow.of);
+            let label = format!("{} {}", words::crew_label(follow.crew), follow.of);
             let origin = match follow.from {
                 FollowFrom::Go => format!("{label} GO"),
                 FollowFrom::Complete => format!("{label} is complete"),
@@ -333,7 +333,7 @@ fn line(
                 (true, FollowFrom::Complete) => format!("when {origin}"),
                 (false, _) => words::shifted(&origin, &follow.after),
             };
-            (Taken::Follow, Text::new(when), format!("goes with {label}"))
+            (TriggerKind::Follow, Text::new(when), format!("goes with {label}"))
         }
     };
     let with = leader.map(|leader| {
@@ -341,10 +341,10 @@ fn line(
         when = Text::new(format!("with {label}: {}", when.as_written()));
         on_drop = format!("goes with {label}");
         let of = leader.number.as_ref().map_or_else(String::new, |one| one.value.to_string());
-        WithLine { desk: leader.desk.value, of }
+        WithLine { crew: leader.crew.value, of }
     });
     CueLine {
-        desk: cue.desk.value,
+        crew: cue.crew.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
         label: words::cue_label(cue),
         go_latest: go.uncertain().cloned(),
@@ -352,7 +352,7 @@ fn line(
         timecode: None,
         standby: standby.map(|standby| standby.earliest.clone()),
         standby_latest: standby.and_then(TimeRange::uncertain).cloned(),
-        taken,
+        trigger,
         when,
         does: Text::new(&cue.does.value),
         count: call.count.clone(),
@@ -367,9 +367,9 @@ fn line(
 }
 
 fn follow(cue: &Cue) -> Option<FollowLine> {
-    let Trigger::Follow { desk, number, from, after } = &cue.by.value else { return None };
+    let Trigger::Follow { crew, number, from, after } = &cue.trigger.value else { return None };
     Some(FollowLine {
-        desk: desk.unwrap_or(cue.desk.value),
+        crew: crew.unwrap_or(cue.crew.value),
         of: number.value.to_string(),
         from: *from,
         after: after.clone(),
@@ -436,7 +436,7 @@ mod tests {
             (Moment::Start(name("pick up two")), 0, "start of pick up two: hands at rest"),
         ] {
             let seen = Some(when(moment, shift));
-            let lines = lines(vec![cue(Desk::Light, 1, seen, Trigger::See(None), "fade")]);
+            let lines = lines(vec![cue(Crew::Light, 1, seen, Trigger::See(None), "fade")]);
             assert_eq!(lines[0].when.plain(), words);
         }
     }
@@ -459,9 +459,9 @@ mod tests {
     }
 
     #[test]
-    fn a_desks_own_sheet_keeps_the_numbers_and_the_ends_of_darks() {
+    fn a_crews_own_sheet_keeps_the_numbers_and_the_ends_of_darks() {
         let quay = lantern_quay();
-        let sheet = compose(&quay, &compiled(&quay), Some(Desk::Light));
+        let sheet = compose(&quay, &compiled(&quay), Some(Crew::Light));
         let labels: Vec<_> = sheet.lines.iter().map(|line| line.label.as_str()).collect();
         assert_eq!(labels, ["LX 15", "LX 20", "LX 25"]);
         assert_eq!(sheet.lines[1].notes, ["DARK until LX 25 at 0:34.6"]);
@@ -472,19 +472,19 @@ mod tests {
     fn a_follow_says_from_which_end_of_what_it_is_counted() {
         let go = when(Moment::At(ms(1_000)), 0);
         let with = |from, after| Trigger::Follow {
-            desk: Some(Desk::Sound),
+            crew: Some(Crew::Sound),
             number: placed(crate::routine::CueNumber { tenths: 161 }),
             from,
             after: ms(after),
         };
-        let mut sound = cue(Desk::Sound, 16, Some(go), Trigger::Called, "rain");
+        let mut sound = cue(Crew::Sound, 16, Some(go), Trigger::Called, "rain");
         sound.number = Some(placed(crate::routine::CueNumber { tenths: 161 }));
         sound.count = Some(placed(ms(2_000)));
         let lines = lines(vec![
             sound,
-            cue(Desk::Light, 1, None, with(FollowFrom::Go, 0), "a"),
-            cue(Desk::Light, 2, None, with(FollowFrom::Complete, 0), "b"),
-            cue(Desk::Light, 3, None, with(FollowFrom::Complete, 1_500), "c"),
+            cue(Crew::Light, 1, None, with(FollowFrom::Go, 0), "a"),
+            cue(Crew::Light, 2, None, with(FollowFrom::Complete, 0), "b"),
+            cue(Crew::Light, 3, None, with(FollowFrom::Complete, 1_500), "c"),
         ]);
         // Light 1 goes with Sound 16.1: one instant, and Light stands before Sound.
         let words: Vec<_> = lines.iter().map(|line| line.when.plain()).collect();
@@ -504,11 +504,11 @@ mod tests {
     #[test]
     fn flags_that_an_operator_must_know_stand_in_the_notes() {
         let go = || Some(when(Moment::At(ms(1_000)), 0));
-        let mut spot = cue(Desk::Spot, 1, go(), Trigger::Called, "head and hands");
+        let mut spot = cue(Crew::Spot, 1, go(), Trigger::Called, "head and hands");
         spot.spot = Some(SpotMove::Up);
-        let mut strobe = cue(Desk::Light, 1, go(), Trigger::Called, "flicker");
+        let mut strobe = cue(Crew::Light, 1, go(), Trigger::Called, "flicker");
         strobe.flashes = Some(placed(2.5));
-        let mut dark = cue(Desk::Light, 2, go(), Trigger::Called, "blackout");
+        let mut dark = cue(Crew::Light, 2, go(), Trigger::Called, "blackout");
         (dark.dark, dark.spot_stays) = (true, true);
         let lines = lines(vec![spot, strobe, dark]);
         let notes: Vec<String> = lines.iter().map(|line| line.notes.join("; ")).collect();

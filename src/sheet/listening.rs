@@ -1,7 +1,7 @@
 //! What was heard of a music file, and the proposal that comes of it: a `Track` as a routine file
 //! has it. Nothing of it is certain until a juggler has listened.
 
-use crate::sound::{Listening, Tempo, Turn};
+use crate::sound::{Listening, LoudnessChange, Tempo};
 use crate::time::{Seconds, written};
 
 use super::words::plain;
@@ -41,7 +41,7 @@ pub fn compose(file: &str, heard: Listening) -> ListeningSheet {
         marks.push(("first sound".to_owned(), heard.silence.clone()));
     }
     let mut counts = (0, 0);
-    for &Turn { at, by_db } in &heard.turns {
+    for &LoudnessChange { at, by_db } in &heard.loudness_changes {
         let (word, count) =
             if by_db > 0.0 { ("louder", &mut counts.0) } else { ("quieter", &mut counts.1) };
         *count += 1;

@@ -34,15 +34,15 @@ pub(super) fn since(
 /// A line as it stands on paper.
 fn paper(cue: &Cue, line: &CueLine, encore: bool) -> Paper {
     Paper {
-        desk_at: cue.desk.at.clone(),
+        crew_at: cue.crew.at.clone(),
         number_at: cue.number.as_ref().map(|number| number.at.clone()),
         cue: CueOnPaper {
-            desk: line.desk,
+            crew: line.crew,
             number: cue.number.as_ref().map(|number| number.value),
             encore,
             go: clock(&line.go),
             standby: line.standby.as_ref().map(clock),
-            taken: line.taken.word().to_owned(),
+            trigger: line.trigger.word().to_owned(),
             when: line.when.plain(),
             does: line.does.plain(),
             count: line.count.as_ref().map(words::count),

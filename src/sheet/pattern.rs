@@ -36,26 +36,26 @@ pub struct PatternSheet {
     pub start_led_by_left: Option<[u32; 2]>,
     /// Its orbits, 2s held, greatest first.
     pub orbits: Vec<Orbit>,
-    /// Its routings with what they can show, the written one first: the first of them, at most
-    /// [`MOST_ROUTINGS`], fewer of a long pattern.
-    pub routings: Vec<Routing>,
-    /// How many routings there are; `None`: more than are counted.
-    pub routings_in_all: Option<u32>,
+    /// Its multiplex orders with what they can show, the written one first: the first of them, at most
+    /// [`MOST_ORDERS`], fewer of a long pattern.
+    pub multiplex_orders: Vec<MultiplexOrder>,
+    /// How many multiplex orders there are; `None`: more than are counted.
+    pub multiplex_orders_in_all: Option<u32>,
     /// What each hand does until hands and throws repeat, 2s held.
     pub hands: [HandCount; 2],
     /// The beats after which hands and throws both repeat.
     pub beats_to_repeat: u32,
 }
 
-/// The most routings that a sheet carries.
-pub const MOST_ROUTINGS: usize = 100;
+/// The most multiplex orders that a sheet carries.
+pub const MOST_ORDERS: usize = 100;
 
-/// All routings of a sheet together have so many throws at most, the written one apart.
+/// All multiplex orders of a sheet together have so many throws at most, the written one apart.
 const MOST_THROWS: usize = 20_000;
 
 /// One order in which the values of each multiplex are written, and what it can show.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Routing {
+pub struct MultiplexOrder {
     /// The pattern so written.
     pub pattern: String,
     /// Its 2s held.
@@ -64,7 +64,7 @@ pub struct Routing {
     pub thrown: Option<Shown>,
 }
 
-/// What the props go through by a routing, and what they can show so. Throws have the numbers of
+/// What the props go through by a multiplex order, and what they can show so. Throws have the numbers of
 /// the pattern as it was written first.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Shown {
@@ -110,22 +110,26 @@ fn sheet(written: &str, pattern: &Pattern) -> PatternSheet {
         start: in_hands(Hand::Right),
         start_led_by_left: (kind == Kind::Async).then(|| in_hands(Hand::Left)),
         orbits: orbit::orbits(pattern, false),
-        routings: routings(pattern),
-        routings_in_all: pattern.routing_count(),
+        multiplex_orders: multiplex_orders(pattern),
+        multiplex_orders_in_all: pattern.multiplex_order_count(),
         hands: hands::counts(pattern),
         beats_to_repeat: pattern.beats_to_repeat(),
     }
 }
 
-fn routings(pattern: &Pattern) -> Vec<Routing> {
+fn multiplex_orders(pattern: &Pattern) -> Vec<MultiplexOrder> {
     let throws = pattern.sequence().throws().count();
-    let at_most = MOST_ROUTINGS.min(MOST_THROWS / throws.max(1));
-    let routing = |routed: &Pattern| {
-        let [held, thrown] = [false, true].map(|thrown| orbit::orbits(routed, thrown));
-        let thrown = (thrown != held).then(|| shown(routed, thrown));
-        Routing { pattern: routed.sequence().to_string(), held: shown(routed, held), thrown }
+    let at_most = MOST_ORDERS.min(MOST_THROWS / throws.max(1));
+    let order = |reordered: &Pattern| {
+        let [held, thrown] = [false, true].map(|thrown| orbit::orbits(reordered, thrown));
+        let thrown = (thrown != held).then(|| shown(reordered, thrown));
+        MultiplexOrder {
+            pattern: reordered.sequence().to_string(),
+            held: shown(reordered, held),
+            thrown,
+        }
     };
-    pattern.routings(at_most).iter().map(routing).collect()
+    pattern.multiplex_orders(at_most).iter().map(order).collect()
 }
 
 fn shown(pattern: &Pattern, orbits: Vec<Orbit>) -> Shown {
@@ -189,22 +193,26 @@ mod tests {
     }
 
     #[test]
-    fn a_sheet_carries_every_routing_of_a_pattern_that_has_few() {
+    fn a_sheet_carries_every_multiplex_order_of_a_pattern_that_has_few() {
         let sheet = explained("[54]24");
-        let routings: Vec<_> = sheet.routings.iter().map(|one| one.pattern.as_str()).collect();
-        assert_eq!((routings, sheet.routings_in_all), (vec!["[54]24", "[45]24"], Some(2)));
+        let multiplex_orders: Vec<_> =
+            sheet.multiplex_orders.iter().map(|one| one.pattern.as_str()).collect();
+        assert_eq!(
+            (multiplex_orders, sheet.multiplex_orders_in_all),
+            (vec!["[54]24", "[45]24"], Some(2))
+        );
         // A held 2 stands first, a thrown one behind the 4 that was thrown before it.
         let props = |shown: &Shown| shown.effects.solid.clone();
-        assert_eq!(props(&sheet.routings[0].held), [5]);
-        assert_eq!(sheet.routings[0].thrown.as_ref().map(props), Some(vec![3, 2]));
-        assert_eq!(explained("531").routings[0].thrown, None);
+        assert_eq!(props(&sheet.multiplex_orders[0].held), [5]);
+        assert_eq!(sheet.multiplex_orders[0].thrown.as_ref().map(props), Some(vec![3, 2]));
+        assert_eq!(explained("531").multiplex_orders[0].thrown, None);
     }
 
     #[test]
-    fn a_sheet_of_a_long_pattern_carries_few_routings() {
+    fn a_sheet_of_a_long_pattern_carries_few_multiplex_orders() {
         let sheet = explained(&"[54]24".repeat(1_000));
-        assert_eq!((sheet.routings.len(), sheet.routings_in_all), (5, None));
-        assert_eq!(explained(&"3".repeat(20_000)).routings.len(), 1);
+        assert_eq!((sheet.multiplex_orders.len(), sheet.multiplex_orders_in_all), (5, None));
+        assert_eq!(explained(&"3".repeat(20_000)).multiplex_orders.len(), 1);
     }
 
     #[test]

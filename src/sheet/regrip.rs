@@ -1,4 +1,4 @@
-//! Regrips and flips as sheets say them: which prop moves where, which face is shown.
+//! Regrips and other faces as sheets say them: which prop moves where, which face is shown.
 
 use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
@@ -102,12 +102,12 @@ fn nth(place: usize) -> String {
     word.map_or_else(|| format!("as number {place}"), |&word| word.to_owned())
 }
 
-/// What a section does to the faces, as in `flip to the backs`; `None` where it turns nothing.
+/// What a section does to the faces, as in `other face: backs`; `None` where it goes on as before.
 #[must_use]
-pub fn flip_words(timeline: &Timeline, section: usize) -> Option<String> {
+pub fn other_face_words(timeline: &Timeline, section: usize) -> Option<String> {
     let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
-    let face = juggle.face.filter(|_| juggle.flips)?;
-    Some(format!("flip to the {}s", face.word()))
+    let face = juggle.face.filter(|_| juggle.other_face)?;
+    Some(format!("other face: {}s", face.word()))
 }
 
 #[cfg(test)]
@@ -116,7 +116,7 @@ mod tests {
     use crate::open;
 
     /// Five rings, two of which differ by their backs only.
-    fn rings(flip: &str, regrip: &str) -> (Routine, Timeline) {
+    fn rings(other_face: &str, regrip: &str) -> (Routine, Timeline) {
         let text = format!(
             r##"Routine(title: "Rings", tempo: PerMinute(200), zero: FirstThrow,
             colours: {{ "ivory": "#f5f0dc", "ink": "#2b3a67", "moss": "#6a8d3f" }},
@@ -124,7 +124,7 @@ mod tests {
                 colours: ["ivory", "ink", "moss", "ivory", "moss"],
                 backs: ["ink", "moss", "ivory", "moss", "ivory"]) }},
             score: [
-                Juggle(name: "a", set: "five", pattern: "5", lasts: Beats(10) {flip}),
+                Juggle(name: "a", set: "five", pattern: "5", lasts: Beats(10) {other_face}),
                 Pause(name: "p", lasts: For("0:05"), regrip: Hands({regrip})),
                 Juggle(name: "b", pattern: "5", lasts: Beats(10)),
             ])"##
@@ -135,8 +135,8 @@ mod tests {
         (opened.routine.unwrap(), timeline)
     }
 
-    fn said(flip: &str, regrip: &str) -> String {
-        let (routine, timeline) = rings(flip, regrip);
+    fn said(other_face: &str, regrip: &str) -> String {
+        let (routine, timeline) = rings(other_face, regrip);
         of_section(&routine, &timeline, 1).unwrap().words()
     }
 
@@ -175,17 +175,17 @@ mod tests {
     }
 
     #[test]
-    fn props_that_were_turned_are_called_by_the_colour_that_is_seen() {
+    fn props_that_show_their_other_faces_are_called_by_the_colour_that_is_seen() {
         let written = r#"right: ["moss", "ink", "ivory/ink"], left: ["moss", "ivory/moss"]"#;
         // Fronts are written; seen are the backs, moss of ink, ivory of moss.
         assert_eq!(
-            said(", flip: true", written),
+            said(", other_face: true", written),
             "moss (ink behind) from the left hand to the right, where it leaves second; ivory \
              from the right hand to the left, where it leaves first"
         );
-        let (routine, timeline) = rings(", flip: true", written);
-        assert_eq!(flip_words(&timeline, 0), Some("flip to the backs".to_owned()));
-        assert_eq!(flip_words(&timeline, 2), None);
+        let (routine, timeline) = rings(", other_face: true", written);
+        assert_eq!(other_face_words(&timeline, 0), Some("other face: backs".to_owned()));
+        assert_eq!(other_face_words(&timeline, 2), None);
         assert_eq!(of_section(&routine, &timeline, 0), None);
     }
 

@@ -18,7 +18,7 @@ const SEEN_TO_CHANGE: f64 = 1.25;
 /// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
 pub(super) fn at_moment(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
     let Some(when) = &cue.when else { return String::new() };
-    let moment = &when.moment.value;
+    let (moment, by) = when.value.unshifted();
     let mut words = words::moment(moment);
     if let Some(sight) = sight(routine, timeline, moment) {
         // A start or a cycle names no throw: say that it is one.
@@ -29,7 +29,7 @@ pub(super) fn at_moment(routine: &Routine, timeline: &Timeline, cue: &Cue) -> St
     } else if let Some(look) = look(routine, timeline, moment) {
         words = format!("{words}: {look}");
     }
-    words::shifted(&words, &when.shift)
+    words::shifted(&words, &by)
 }
 
 /// Hands and colours, as in `right hand, coral`.
@@ -54,7 +54,7 @@ fn hands_and_colours(routine: &Routine, sight: &Sight) -> String {
 /// What the caller of a cue waits for, as in `start of gulls: throws go higher`.
 pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
     let Some(when) = &cue.when else { return String::new() };
-    let moment = &when.moment.value;
+    let (moment, by) = when.value.unshifted();
     let words = match (look(routine, timeline, moment), sight(routine, timeline, moment)) {
         (Some(look), _) => format!("{}: {look}", words::moment(moment)),
         (None, Some(sight)) if !matches!(moment, Moment::Start(_)) => {
@@ -62,7 +62,7 @@ pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> 
         }
         _ => words::moment(moment),
     };
-    words::shifted(&words, &when.shift)
+    words::shifted(&words, &by)
 }
 
 /// What the act looks like where a section starts or ends; `None` where nothing is seen to change
@@ -113,7 +113,7 @@ fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Strin
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, cue, lantern_quay, name, when};
-    use crate::routine::{Desk, Trigger};
+    use crate::routine::{Crew, Trigger};
 
     #[test]
     fn a_called_cue_says_what_a_stranger_sees() {
@@ -137,7 +137,7 @@ mod tests {
             (Moment::LastCatch(None), 0, "last catch, right hand, coral"),
             (Moment::TrackStart, 0, "track start"),
         ] {
-            let cue = cue(Desk::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
+            let cue = cue(Crew::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
             assert_eq!(when_called(&quay, &timeline, &cue), words);
         }
     }

@@ -50,7 +50,7 @@ pub struct TimingSheet {
     pub act: ActRange,
     /// What the hands do in all.
     pub counts: Counts,
-    /// How often the arms cross in all; `None` where no section has an arm track.
+    /// How often the arms cross in all; `None` where no section has an arm cycle.
     pub crossings: Option<u32>,
     /// How throws are made in all; `None` where no section says so.
     pub made: Option<MadeCounts>,
@@ -133,8 +133,8 @@ pub struct JuggledLine {
     pub transition: Option<TransitionLine>,
     /// The face that the props show; `None` where they have but one.
     pub face: Option<Face>,
-    /// What it does to the faces, in words; `None` where it turns nothing.
-    pub flip: Option<String>,
+    /// What it does to the faces, in words; `None` where it goes on as before.
+    pub other_face: Option<String>,
     /// Whether it starts cold.
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
@@ -187,7 +187,7 @@ pub struct HighLine {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BentLine {
     /// The most that it may bend, as a part of the written tempo.
-    pub give: BigRational,
+    pub may_bend: BigRational,
     /// What it was bent to and does.
     pub bent: Bent,
 }
@@ -359,7 +359,7 @@ fn juggled(
             waits: taken.waits,
         }),
         face: juggle.face,
-        flip: regrip::flip_words(timeline, index),
+        other_face: regrip::other_face_words(timeline, index),
         starts_cold: juggle.first_beat == 0,
         last_catch: timeline.range_where_known(|timeline| {
             let run = timeline.runs.get(juggle.run).filter(|_| juggle.ends_run)?;
@@ -382,15 +382,15 @@ fn bent(routine: &Routine, timeline: &Timeline, index: usize) -> Option<BentLine
     let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
         return None;
     };
-    Some(BentLine { give: juggle.give.as_ref()?.most.value.clone(), bent })
+    Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })
 }
 
 fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
     let line = |limit: &Limit| {
         Some(LimitLine {
             rule: plain(&limit.rule),
-            starts: words::when(&limit.starts),
-            stops: words::when(&limit.stops),
+            starts: words::moment(&limit.starts.value),
+            stops: words::moment(&limit.stops.value),
             limit: limit.clone(),
             judged: judged_range(routine, timeline, limit).ok()?,
         })

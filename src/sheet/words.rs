@@ -1,8 +1,8 @@
-//! Words that several sheets share: moments, desks, small numbers, and users' text made safe.
+//! Words that several sheets share: moments, crews, small numbers, and users' text made safe.
 
 use std::cmp::Ordering;
 
-use crate::routine::{Cue, CueNumber, Desk, Moment, When};
+use crate::routine::{Crew, Cue, CueNumber, Moment};
 use crate::time::{Seconds, clock, seconds_text};
 
 /// A user's text with its control characters dropped; otherwise as it came.
@@ -36,7 +36,7 @@ impl Text {
     }
 }
 
-/// A moment in words, as in `last catch of ebb`.
+/// A moment in words, as in `last catch of ebb` or `20.0 s before track start`.
 #[must_use]
 pub fn moment(of: &Moment) -> String {
     match of {
@@ -66,6 +66,10 @@ pub fn moment(of: &Moment) -> String {
         Moment::Bar(bar, 1) => format!("bar {bar}"),
         Moment::Bar(bar, beat) => format!("bar {bar}, music beat {beat}"),
         Moment::At(time) => format!("{} on the show clock", clock(time)),
+        Moment::Shift(..) => {
+            let (from, by) = of.unshifted();
+            shifted(&moment(from), &by)
+        }
         Moment::SetUpStart => "start of the set-up".to_owned(),
         Moment::SetUpEnd => "end of the set-up".to_owned(),
         Moment::EncoreStart => "start of the encore".to_owned(),
@@ -73,12 +77,6 @@ pub fn moment(of: &Moment) -> String {
         Moment::StrikeStart => "start of the strike".to_owned(),
         Moment::StrikeEnd => "end of the strike".to_owned(),
     }
-}
-
-/// A moment and its shift in words, as in `20.0 s before track start`.
-#[must_use]
-pub fn when(when: &When) -> String {
-    shifted(&moment(&when.moment.value), &when.shift)
 }
 
 /// Words for a moment, so much earlier or later.
@@ -91,44 +89,44 @@ pub fn shifted(moment: &str, shift: &Seconds) -> String {
     }
 }
 
-/// What a desk is called on the sheet.
+/// What a crew is called on the sheet.
 #[must_use]
-pub fn desk_label(desk: Desk) -> &'static str {
-    match desk {
-        Desk::House => "HOUSE",
-        Desk::Light => "LX",
-        Desk::Sound => "SND",
-        Desk::Spot => "FS",
-        Desk::Fly => "FLY",
-        Desk::Deck => "DECK",
+pub fn crew_label(crew: Crew) -> &'static str {
+    match crew {
+        Crew::House => "HOUSE",
+        Crew::Light => "LX",
+        Crew::Sound => "SND",
+        Crew::Spot => "FS",
+        Crew::Fly => "FLY",
+        Crew::Deck => "DECK",
     }
 }
 
-/// A desk in small letters, as documents for programs and options write it.
+/// A crew in small letters, as documents for programs and options write it.
 #[must_use]
-pub fn desk_word(desk: Desk) -> &'static str {
-    match desk {
-        Desk::House => "house",
-        Desk::Light => "light",
-        Desk::Sound => "sound",
-        Desk::Spot => "spot",
-        Desk::Fly => "fly",
-        Desk::Deck => "deck",
+pub fn crew_word(crew: Crew) -> &'static str {
+    match crew {
+        Crew::House => "house",
+        Crew::Light => "light",
+        Crew::Sound => "sound",
+        Crew::Spot => "spot",
+        Crew::Fly => "fly",
+        Crew::Deck => "deck",
     }
 }
 
-/// A desk and a number, as in `LX 20`.
+/// A crew and a number, as in `LX 20`.
 #[must_use]
-pub fn desk_and_number(desk: Desk, number: CueNumber) -> String {
-    format!("{} {number}", desk_label(desk))
+pub fn crew_and_number(crew: Crew, number: CueNumber) -> String {
+    format!("{} {number}", crew_label(crew))
 }
 
-/// What a cue is called on the sheet: its desk, and its number if it has one.
+/// What a cue is called on the sheet: its crew, and its number if it has one.
 #[must_use]
 pub fn cue_label(cue: &Cue) -> String {
     match &cue.number {
-        Some(number) => desk_and_number(cue.desk.value, number.value),
-        None => desk_label(cue.desk.value).to_owned(),
+        Some(number) => crew_and_number(cue.crew.value, number.value),
+        None => crew_label(cue.crew.value).to_owned(),
     }
 }
 
@@ -159,8 +157,7 @@ mod tests {
             (Moment::At(Seconds::fraction(-13, 2)), 0, "-0:06.5 on the show clock"),
         ] {
             let shift = Seconds::fraction(shift, 1000);
-            let moment = Placed { value: moment, at: Place::default() };
-            assert_eq!(when(&When { moment, shift }), words);
+            assert_eq!(self::moment(&Moment::Shift(Box::new(moment), shift)), words);
         }
     }
 

@@ -16,7 +16,7 @@ pub struct Listening {
     /// Its steady beat, if it has one.
     pub tempo: Option<Tempo>,
     /// Where it gets much louder or quieter, in order.
-    pub turns: Vec<Turn>,
+    pub loudness_changes: Vec<LoudnessChange>,
     /// Whether every time here may be some hundredths of a second late: see
     /// [`Recording::may_start_late`](super::Recording::may_start_late).
     pub may_be_late: bool,
@@ -63,7 +63,7 @@ pub enum Relation {
 
 /// The music gets much louder or quieter.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Turn {
+pub struct LoudnessChange {
     /// When, in seconds from the first sample.
     pub at: f64,
     /// By how many decibels; below zero when it gets quieter.
@@ -102,59 +102,63 @@ pub fn listen(recording: &Recording) -> Listening {
     let onsets = onset::onsets(recording, &novelty);
     let tempo = tempo::tempo(&novelty, &onsets);
     let length = recording.length();
-    let turns = turns(recording.loudness(), length.to_f64(), tempo.as_ref());
+    let loudness_changes = loudness_changes(recording.loudness(), length.to_f64(), tempo.as_ref());
     let may_be_late = recording.may_start_late();
-    Listening { silence: recording.silence(), length, tempo, turns, may_be_late }
+    Listening { silence: recording.silence(), length, tempo, loudness_changes, may_be_late }
 }
 
-/// A turn is so many decibels at least.
-const TURN_DB: f64 = 6.0;
+/// A change is so many decibels at least.
+const LOUDER_DB: f64 = 6.0;
 /// It is measured over so many seconds before and after.
-const TURN_S: f64 = 3.0;
-/// Turns stand at least so many seconds apart.
-const TURNS_APART_S: f64 = 8.0;
+const COMPARED_S: f64 = 3.0;
+/// Changes stand at least so many seconds apart.
+const CHANGES_APART_S: f64 = 8.0;
 /// More would be no help.
-const MOST_TURNS: usize = 6;
+const MOST_CHANGES: usize = 6;
 /// Nothing is quieter than so many decibels below the loudest.
 const QUIETEST_DB: f64 = -50.0;
 
-/// The greatest turns of loudness, each moved to the nearest strong beat within a second.
+/// The greatest changes of loudness, each moved to the nearest strong beat within a second.
 #[cfg_attr(not(feature = "audio"), allow(dead_code))]
-fn turns(loudness: &Loudness, length_s: f64, tempo: Option<&Tempo>) -> Vec<Turn> {
+fn loudness_changes(
+    loudness: &Loudness,
+    length_s: f64,
+    tempo: Option<&Tempo>,
+) -> Vec<LoudnessChange> {
     let loudest = loudness.loudest();
     if loudest <= 0.0 {
         return Vec::new();
     }
     let db =
         |from: f64, to: f64| (20.0 * (loudness.mean(from, to) / loudest).log10()).max(QUIETEST_DB);
-    let mut found: Vec<Turn> = Vec::new();
-    let mut at = TURN_S;
-    while at + TURN_S <= length_s {
-        let by_db = db(at, at + TURN_S) - db(at - TURN_S, at);
-        if by_db.abs() >= TURN_DB {
-            found.push(Turn { at, by_db });
+    let mut found: Vec<LoudnessChange> = Vec::new();
+    let mut at = COMPARED_S;
+    while at + COMPARED_S <= length_s {
+        let by_db = db(at, at + COMPARED_S) - db(at - COMPARED_S, at);
+        if by_db.abs() >= LOUDER_DB {
+            found.push(LoudnessChange { at, by_db });
         }
         at += Loudness::WINDOW_S;
     }
     found.sort_by(|one, other| {
         other.by_db.abs().total_cmp(&one.by_db.abs()).then(one.at.total_cmp(&other.at))
     });
-    let mut kept: Vec<Turn> = Vec::new();
-    for turn in found {
-        if kept.len() < MOST_TURNS
-            && kept.iter().all(|one| (one.at - turn.at).abs() >= TURNS_APART_S)
+    let mut kept: Vec<LoudnessChange> = Vec::new();
+    for change in found {
+        if kept.len() < MOST_CHANGES
+            && kept.iter().all(|one| (one.at - change.at).abs() >= CHANGES_APART_S)
         {
-            kept.push(turn);
+            kept.push(change);
         }
     }
-    for turn in &mut kept {
+    for change in &mut kept {
         let beats = tempo.map(|tempo| tempo.strong_beats.as_slice()).unwrap_or_default();
         let near = beats
             .iter()
             .copied()
-            .min_by(|one, other| (one - turn.at).abs().total_cmp(&(other - turn.at).abs()));
-        if let Some(near) = near.filter(|near| (near - turn.at).abs() <= 1.0) {
-            turn.at = near;
+            .min_by(|one, other| (one - change.at).abs().total_cmp(&(other - change.at).abs()));
+        if let Some(near) = near.filter(|near| (near - change.at).abs() <= 1.0) {
+            change.at = near;
         }
     }
     kept.sort_by(|one, other| one.at.total_cmp(&other.at));
@@ -166,13 +170,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_turn_is_named_where_the_music_gets_much_louder_or_quieter() {
+    fn a_change_of_loudness_is_named_where_the_music_gets_much_louder_or_quieter() {
         let window = |place: u32| if (200..400).contains(&place) { 0.5 } else { 0.1 };
         let loudness = Loudness { windows: (0..700).map(window).collect() };
-        let turns = turns(&loudness, 35.0, None);
-        let rounded: Vec<(f64, f64)> = turns
+        let loudness_changes = loudness_changes(&loudness, 35.0, None);
+        let rounded: Vec<(f64, f64)> = loudness_changes
             .iter()
-            .map(|turn| ((turn.at * 20.0).round() / 20.0, turn.by_db.round()))
+            .map(|change| ((change.at * 20.0).round() / 20.0, change.by_db.round()))
             .collect();
         assert_eq!(rounded, [(10.0, 14.0), (20.0, -14.0)]);
     }

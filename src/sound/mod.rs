@@ -31,7 +31,7 @@ mod whole;
 pub use decode::decode;
 #[cfg(feature = "audio")]
 pub use listening::listen;
-pub use listening::{Alternative, Listening, Relation, Tempo, Turn};
+pub use listening::{Alternative, Listening, LoudnessChange, Relation, Tempo};
 pub use loudness::Loudness;
 pub use recording::{Recorder, Recording, SILENCE_DB};
 pub use tracks::{Found, Heard, Tracks, Unheard};

@@ -70,9 +70,9 @@ pub(super) fn novelty(recording: &Recording) -> Novelty {
     let transform = RealFftPlanner::<f32>::new().plan_fft_forward(window);
     let shape: Vec<f32> = (0..window)
         .map(|place| {
-            let turn = std::f64::consts::TAU * (place as f64 + 0.5) / window as f64;
+            let angle = std::f64::consts::TAU * (place as f64 + 0.5) / window as f64;
             // A Hann window, scaled so that a sine of full scale has magnitude 1.
-            ((0.5 - 0.5 * cosine(turn)) * 4.0 / window as f64) as f32 / peak
+            ((0.5 - 0.5 * cosine(angle)) * 4.0 / window as f64) as f32 / peak
         })
         .collect();
     let mut input = transform.make_input_vec();
@@ -123,8 +123,8 @@ fn loud(band: &[Complex<f32>]) -> f32 {
 }
 
 /// The cosine, from its series: the same bytes on every platform.
-fn cosine(turn: f64) -> f64 {
-    let x = (turn + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU) - std::f64::consts::PI;
+fn cosine(angle: f64) -> f64 {
+    let x = (angle + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU) - std::f64::consts::PI;
     let square = x * x;
     let (mut term, mut sum) = (1.0, 1.0);
     for order in 1..16 {

@@ -22,7 +22,7 @@ pub(super) struct ArmMark {
     pub(super) title: String,
 }
 
-/// The marks of a routine in order of time; none where no section has an arm track.
+/// The marks of a routine in order of time; none where no section has an arm cycle.
 pub(super) fn marks(routine: &Routine, timeline: &Timeline) -> Vec<ArmMark> {
     let mut marks = Vec::new();
     if !routine.has_arms() {

@@ -10,8 +10,8 @@ use crate::measure::examples;
 pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
 use crate::routine::{
-    Bars, Cue, Desk, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, When, WrittenThrows,
+    Bars, Crew, Cue, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
+    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, WrittenThrows,
 };
 use crate::time::Seconds;
 use crate::timeline::{Timeline, compile};
@@ -76,7 +76,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         zero: placed(Moment::FirstThrow),
         score: Vec::new(),
         limits: Vec::new(),
-        desks: Vec::new(),
+        crews: Vec::new(),
         cues: Vec::new(),
         set_up: None,
         strike: None,
@@ -100,7 +100,7 @@ impl Builder {
                 from: placed(Seconds::fraction(85, 100)),
                 bpm: whole(120),
                 music_beats: 4,
-                pick_up: 0,
+                upbeat: 0,
                 to: None,
                 over: None,
                 number: 1,
@@ -165,23 +165,22 @@ impl Builder {
     }
 
     /// A cue at a time in tenths; one that does `blackout` is dark, number 0 is none.
-    pub(super) fn cue(mut self, at: i64, desk: Desk, number: u32, does: &str) -> Builder {
-        let when = When { moment: placed(Moment::At(tenths(at))), shift: Seconds::zero() };
+    pub(super) fn cue(mut self, at: i64, crew: Crew, number: u32, does: &str) -> Builder {
+        let when = placed(Moment::At(tenths(at)));
         self.0.cues.push(Cue {
             count: Some(placed(Seconds::zero())),
             dark: does == "blackout",
-            ..examples::cue(desk, number, Some(when), Trigger::Called, does)
+            ..examples::cue(crew, number, Some(when), Trigger::Called, does)
         });
         self
     }
 
     pub(super) fn limit(mut self, rule: &str, most_tenths: i64) -> Builder {
-        let when = |moment| When { moment: placed(moment), shift: Seconds::zero() };
         self.0.limits.push(Limit {
             at: Place::default(),
             rule: rule.to_owned(),
-            starts: when(Moment::FirstThrow),
-            stops: when(Moment::LastCatch(None)),
+            starts: placed(Moment::FirstThrow),
+            stops: placed(Moment::LastCatch(None)),
             at_least: None,
             at_most: Some(placed(tenths(most_tenths))),
             margin: Seconds::zero(),
@@ -227,11 +226,11 @@ pub(super) fn lantern() -> Builder {
         .with_set(1)
         .at(240)
         .pause("bow", 50)
-        .cue(-200, Desk::House, 0, "to half")
-        .cue(75, Desk::Light, 15, "sides up, front low")
-        .cue(81, Desk::Sound, 3, "waves in")
-        .cue(311, Desk::Light, 20, "blackout")
-        .cue(346, Desk::Light, 25, "sides and back")
+        .cue(-200, Crew::House, 0, "to half")
+        .cue(75, Crew::Light, 15, "sides up, front low")
+        .cue(81, Crew::Sound, 3, "waves in")
+        .cue(311, Crew::Light, 20, "blackout")
+        .cue(346, Crew::Light, 25, "sides and back")
         .limit("tin cup, short class", 600)
 }
 
@@ -259,10 +258,10 @@ pub(super) fn kelp() -> Builder {
         .ramp(200, 260)
         .juggle("high", "97531", 5)
         .pause("bow", 40)
-        .cue(20, Desk::Light, 5, "a wash that is described at some length")
-        .cue(20, Desk::Sound, 5, "drone")
-        .cue(24, Desk::Spot, 1, "up")
-        .cue(25, Desk::Fly, 101, "cloth in")
-        .cue(27, Desk::Deck, 0, "lamp off")
-        .cue(115, Desk::Light, 10, "warm")
+        .cue(20, Crew::Light, 5, "a wash that is described at some length")
+        .cue(20, Crew::Sound, 5, "drone")
+        .cue(24, Crew::Spot, 1, "up")
+        .cue(25, Crew::Fly, 101, "cloth in")
+        .cue(27, Crew::Deck, 0, "lamp off")
+        .cue(115, Crew::Light, 10, "warm")
 }

@@ -27,9 +27,9 @@ pub(super) const TIP: Mm = Mm(1.7);
 pub(super) struct Flag {
     /// GO, on the show clock.
     pub(super) go: f64,
-    /// Desk and number: `LX 15`.
+    /// Crew and number: `LX 15`.
     pub(super) label: String,
-    /// What the desk does.
+    /// What the crew does.
     pub(super) does: String,
     /// Everything about it, for its title.
     pub(super) title: String,
@@ -80,7 +80,7 @@ pub(super) struct Flown {
 
 impl Flown {
     /// Whether it flies to the left of its staff.
-    pub(super) fn is_turned(&self) -> bool {
+    pub(super) fn flies_left(&self) -> bool {
         self.from < self.staff
     }
 }
@@ -102,8 +102,8 @@ impl Lanes {
     pub(super) fn assign(flags: Vec<(usize, Mm, Mm)>) -> Lanes {
         let mut lanes = Lanes::default();
         for (flag, staff, width) in flags.into_iter().rev() {
-            let turned = staff + width > RIGHT + BEYOND;
-            let (from, to) = if turned { (staff - width, staff) } else { (staff, staff + width) };
+            let left = staff + width > RIGHT + BEYOND;
+            let (from, to) = if left { (staff - width, staff) } else { (staff, staff + width) };
             let free = |lane: usize| {
                 lanes.flags.iter().all(|other: &Flown| {
                     let crosses_body = other.lane < lane && other.from < staff && staff < other.to;
@@ -159,7 +159,7 @@ mod tests {
     #[test]
     fn a_flag_at_the_end_of_a_row_flies_to_the_left() {
         let lanes = Lanes::assign(vec![(0, RIGHT, Mm(12.0))]);
-        assert!(lanes.flags[0].is_turned());
+        assert!(lanes.flags[0].flies_left());
         assert_eq!(lanes.flags[0].to, RIGHT);
     }
 

@@ -206,8 +206,8 @@ impl Layout {
         let highest = matter.highest();
         let ceiling = matter.near_ceiling();
         let tallest = ceiling.map_or(highest, |ceiling| ceiling.max(highest));
-        let tracks = matter.threads.tracks.max(1);
-        let pitch = Mm(1.7).min(Mm(8.5) / tracks as f64);
+        let lanes = matter.threads.lanes.max(1);
+        let pitch = Mm(1.7).min(Mm(8.5) / lanes as f64);
         let mut layout = Layout {
             row_s,
             second: (RIGHT - LEFT) / row_s,
@@ -317,8 +317,8 @@ impl Layout {
     }
 
     /// The middle of a prop on a rail.
-    pub(super) fn on_rail(&self, row: &Row, hand: crate::hand::Hand, track: usize) -> Mm {
-        row.bands.rails[hand.index()] - BAR / 2.0 - self.pitch * (track as f64) - Mm(0.15)
+    pub(super) fn on_rail(&self, row: &Row, hand: crate::hand::Hand, lane: usize) -> Mm {
+        row.bands.rails[hand.index()] - BAR / 2.0 - self.pitch * (lane as f64) - Mm(0.15)
     }
 
     /// Which rows a stretch of time touches.
@@ -373,7 +373,7 @@ impl Layout {
     /// Gives every row its bands and its sheet at some scale of height; gives how many sheets.
     fn set_bands(&mut self, matter: &Matter<'_>, metre: Mm) -> usize {
         self.metre = metre;
-        let lane_height = self.pitch * (matter.threads.tracks.max(1) as f64 - 1.0) + BAR;
+        let lane_height = self.pitch * (matter.threads.lanes.max(1) as f64 - 1.0) + BAR;
         let ceiling = self.ceiling.unwrap_or(0.0);
         for row in &mut self.rows {
             let flights = row.flights.iter().map(|&flight| &matter.threads.flights[flight]);

@@ -183,7 +183,7 @@ mod tests {
             ramp: None,
             music_beats: 4,
             number: 1,
-            pick_up: 0,
+            upbeat: 0,
         };
         let map = MusicMap::new(&[stretch], Seconds::fraction(60, 1));
         Music {

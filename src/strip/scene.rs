@@ -34,7 +34,7 @@ pub(super) struct Scene {
     pub(super) sections: Vec<Section>,
     /// What every prop goes through.
     pub(super) threads: Threads,
-    /// Where the arms are, in order of time; none where no section has an arm track.
+    /// Where the arms are, in order of time; none where no section has an arm cycle.
     pub(super) arms: Vec<ArmMark>,
     /// How the routine's colours are drawn.
     pub(super) marks: Vec<PropMark>,
@@ -190,7 +190,7 @@ pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
 pub(super) fn used(routine: &Routine, timeline: &Timeline) -> Vec<bool> {
     let mut used = vec![false; routine.colours.len()];
     for run in &timeline.runs {
-        let shown = run.flips.iter().map(|&beat| run.face_at(beat)).chain([run.face]);
+        let shown = run.other_faces.iter().map(|&beat| run.face_at(beat)).chain([run.face]);
         for colour in shown.flat_map(|face| run.colours_of(face)) {
             if let Some(used) = used.get_mut(*colour) {
                 *used = true;
@@ -232,7 +232,7 @@ pub(super) fn darks(routine: &Routine, calls: &[Call], ends: f64) -> Vec<(f64, f
 /// Where the limits end at the latest.
 fn allowed(routine: &Routine, timeline: &Timeline) -> impl Iterator<Item = f64> {
     routine.limits.iter().filter_map(|limit| {
-        let starts = timeline.when(routine, &limit.starts).ok()?;
+        let starts = timeline.moment(routine, &limit.starts.value).ok()?;
         Some((&starts + &limit.at_most.as_ref()?.value).to_f64())
     })
 }

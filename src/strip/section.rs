@@ -28,7 +28,7 @@ pub(super) struct Section {
     pub(super) detail: String,
     /// Where its transition ends, and what it consists of.
     pub(super) transition: Option<(f64, String)>,
-    /// What is done to the props: a regrip, a flip.
+    /// What is done to the props: a regrip, the other faces.
     pub(super) handling: Option<Handling>,
     /// All of it, for its title.
     pub(super) title: String,
@@ -103,10 +103,10 @@ fn handling(routine: &Routine, timeline: &Timeline, index: usize) -> Option<Hand
         let at = (span.starts.to_f64() + span.ends.to_f64()) / 2.0;
         return Some(Handling { at, word: "regrip", title });
     }
-    let title = regrip::flip_words(timeline, index)?;
+    let title = regrip::other_face_words(timeline, index)?;
     let juggle = timeline.sections.get(index)?.juggle.as_ref()?;
     let at = timeline.runs.get(juggle.run)?.tempo.at_f64(f64::from(juggle.own_first_beat));
-    Some(Handling { at, word: "flip", title })
+    Some(Handling { at, word: "other face", title })
 }
 
 fn title(

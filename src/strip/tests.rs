@@ -6,7 +6,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Desk, HandColours, Moment, Part, Transition};
+use crate::routine::{Crew, HandColours, Moment, Part, Transition};
 use crate::sound::{Found, Heard, Loudness, Tracks};
 
 use super::by_hand::{Act, COLOURS, kelp, lantern, name, placed, routine};
@@ -152,11 +152,11 @@ fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
             }
         }
         for hand in Hand::BOTH {
-            let mut by_track: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
+            let mut by_lane: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
             for rest in threads.rests.iter().filter(|rest| rest.hand == hand) {
-                by_track.entry(rest.track).or_default().push((rest.from, rest.until));
+                by_lane.entry(rest.lane).or_default().push((rest.from, rest.until));
             }
-            for rests in by_track.values_mut() {
+            for rests in by_lane.values_mut() {
                 rests.sort_by(|a, b| a.0.total_cmp(&b.0));
                 assert!(rests.windows(2).all(|pair| pair[0].1 <= pair[1].0 + 1e-6));
             }
@@ -263,7 +263,7 @@ fn hostile_names_come_out_as_they_went_in_less_control_characters() {
         .juggle(hostile, "3", 30)
         .with_set(0)
         .pause(hostile, 80)
-        .cue(90, Desk::Light, 1, hostile)
+        .cue(90, Crew::Light, 1, hostile)
         .limit(hostile, 600)
         .compiled();
     for svg in [act.strip(), act.overview()] {
@@ -342,7 +342,7 @@ fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
 fn a_limit_whose_stop_never_comes_is_said_so() {
     let mut builder = lantern().limit("rule", 600);
     builder.0.limits.remove(0);
-    builder.0.limits[0].stops.moment = placed(Moment::Mark(placed("none such".to_owned())));
+    builder.0.limits[0].stops = placed(Moment::Mark(placed("none such".to_owned())));
     let svg = builder.compiled().overview();
     let document = read(&svg);
     assert!(texts(&document).contains(&"rule: its start or stop never comes"));
@@ -359,21 +359,22 @@ fn the_clear_height_is_a_line_where_a_flight_comes_near_it_and_a_note_where_none
     assert!(texts(&document).iter().any(|text| text.contains("clear height of 4.5 m lies 2.0 m")));
 }
 
-/// Four two-sided balls, turned in the second section and gripped anew in a pause.
-fn turned() -> Act {
-    let mut act = routine("Turned", &[("coral", 0xec6a5c), ("teal", 0x0f8b8d)], &[&[0, 0, 0, 0]])
-        .juggle("ebb", "4", 4)
-        .with_set(0)
-        .juggle("flood", "4", 8)
-        .pause("look up", 40)
-        .juggle("swell", "53", 4);
+/// Four two-sided balls, their other faces shown in the second section and gripped anew in a pause.
+fn other_faces() -> Act {
+    let mut act =
+        routine("Two Faces", &[("coral", 0xec6a5c), ("teal", 0x0f8b8d)], &[&[0, 0, 0, 0]])
+            .juggle("ebb", "4", 4)
+            .with_set(0)
+            .juggle("flood", "4", 8)
+            .pause("look up", 40)
+            .juggle("swell", "53", 4);
     let set = &mut act.0.sets[0];
     set.colours[3].value = "teal".to_owned();
     set.backs = ["teal", "teal", "teal", "coral"].map(name).into();
     for entry in &mut act.0.score {
         match &mut entry.part {
             Part::Juggle(juggle) if entry.name.value == "flood" => {
-                juggle.flip = Some(placed(true));
+                juggle.other_face = Some(placed(true));
             }
             Part::Juggle(juggle) if entry.name.value == "swell" => {
                 juggle.transition = placed(Transition::Auto);
@@ -391,7 +392,7 @@ fn turned() -> Act {
 
 #[test]
 fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
-    let act = turned();
+    let act = other_faces();
     let (begins, ends) = super::scene::span(&act.timeline);
     let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
     let seen = |time: f64| {
@@ -403,7 +404,7 @@ fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
         flying.for_each(|flight| seen[flight.colour] += 1);
         seen
     };
-    // Three coral and one teal; four beats of 0.3 s later the first is turned, four more and all.
+    // Three coral and one teal; four beats of 0.3 s later the first has changed, four more and all.
     assert_eq!(seen(1.19), [3, 1]);
     assert_eq!(seen(1.21).iter().sum::<i32>(), 4);
     assert_eq!(seen(2.2), [1, 3]);
@@ -424,13 +425,13 @@ fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
 }
 
 #[test]
-fn a_regrip_and_a_flip_are_marked_in_words_and_their_titles_say_all() {
-    let act = turned();
+fn a_regrip_and_the_other_faces_are_marked_in_words_and_their_titles_say_all() {
+    let act = other_faces();
     let strip = act.strip();
     let document = read(&strip);
-    assert!(texts(&document).contains(&"flip") && texts(&document).contains(&"regrip"));
+    assert!(texts(&document).contains(&"other face") && texts(&document).contains(&"regrip"));
     let titles = titles(&document);
-    assert!(titles.contains(&"flip to the backs"), "{titles:?}");
+    assert!(titles.contains(&"other face: backs"), "{titles:?}");
     let moved = titles.iter().find(|title| title.starts_with("regrip: "));
     assert!(moved.is_some_and(|title| title.contains("where it leaves")), "{titles:?}");
 }

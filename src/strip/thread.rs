@@ -57,7 +57,7 @@ pub(super) struct Rest {
     /// Index of its colour in the routine.
     pub(super) colour: usize,
     /// Its place in the hand, from 0; no two rests of a hand share one at one time.
-    pub(super) track: usize,
+    pub(super) lane: usize,
 }
 
 /// What one hand does on one beat, to be written at its release.
@@ -86,8 +86,8 @@ pub(super) struct Threads {
     pub(super) releases: Vec<Release>,
     /// Where the props lie still in the hands before, between and after the runs.
     pub(super) gathered: Vec<Gathered>,
-    /// How many tracks the fuller hand needs.
-    pub(super) tracks: usize,
+    /// How many lanes the fuller hand needs.
+    pub(super) lanes: usize,
 }
 
 /// Props that lie still in a hand, from a gather or a loading on.
@@ -144,7 +144,7 @@ pub(super) fn threads(routine: &Routine, timeline: &Timeline, begins: f64, ends:
     since = threads.regripped(timeline, after, &mut at_rest, (since, ends));
     threads.close(&at_rest, ends.max(since));
     for hand in Hand::BOTH {
-        threads.tracks = threads.tracks.max(put_on_tracks(&mut threads.rests, hand));
+        threads.lanes = threads.lanes.max(put_on_lanes(&mut threads.rests, hand));
     }
     threads
 }
@@ -235,8 +235,8 @@ impl Threads {
             let Some(mut rest) = place.take() else { continue };
             let colour = run.colour(action).unwrap_or(rest.colour);
             let Some(caught) = action.caught(dwell) else {
-                // A prop that is held when the props turn is turned in the hand.
-                self.turn(&mut rest, colour, at);
+                // A prop that is held when the other faces are shown changes in the hand.
+                self.show_face(&mut rest, colour, at);
                 *place = Some(rest);
                 continue;
             };
@@ -265,7 +265,7 @@ impl Threads {
             });
         }
         self.count_strands(beat_starts);
-        // What the last section never threw is turned with the others where they are gathered.
+        // What the last section never threw changes with the others where they are gathered.
         let (face, at) = (run.face_gathered(), run.gather.ends.to_f64());
         let mut gathered: [Vec<Open>; 2] = Default::default();
         for hand in Hand::BOTH {
@@ -274,15 +274,15 @@ impl Threads {
                     continue;
                 };
                 let colour = run.colour_of(prop, face).unwrap_or(rest.colour);
-                self.turn(&mut rest, colour, at);
+                self.show_face(&mut rest, colour, at);
                 gathered[hand.index()].push(rest);
             }
         }
         gathered
     }
 
-    /// Turns a prop in the hand to a face of this colour.
-    fn turn(&mut self, rest: &mut Open, colour: usize, at: f64) {
+    /// Shows a face of this colour of a prop in the hand.
+    fn show_face(&mut self, rest: &mut Open, colour: usize, at: f64) {
         if rest.colour != colour {
             self.end_rest(rest, at.max(rest.since));
             *rest = Open { hand: rest.hand, colour, since: at.max(rest.since), flight: None };
@@ -296,7 +296,7 @@ impl Threads {
             self.flights[flight].after = Some(index);
         }
         let (hand, colour) = (open.hand, open.colour);
-        self.rests.push(Rest { hand, from: open.since, until, colour, track: 0 });
+        self.rests.push(Rest { hand, from: open.since, until, colour, lane: 0 });
         index
     }
 
@@ -378,9 +378,9 @@ fn opened(loaded: &[Vec<usize>; 2], since: f64) -> [Vec<Open>; 2] {
     })
 }
 
-/// Gives each rest of a hand the lowest track that is free, of two that begin together the longer
-/// one first; gives how many tracks are needed.
-fn put_on_tracks(rests: &mut [Rest], hand: Hand) -> usize {
+/// Gives each rest of a hand the lowest lane that is free, of two that begin together the longer
+/// one first; gives how many lanes are needed.
+fn put_on_lanes(rests: &mut [Rest], hand: Hand) -> usize {
     let mut order: Vec<usize> = (0..rests.len()).filter(|&rest| rests[rest].hand == hand).collect();
     order.sort_by(|&a, &b| {
         let (a, b) = (&rests[a], &rests[b]);
@@ -389,9 +389,9 @@ fn put_on_tracks(rests: &mut [Rest], hand: Hand) -> usize {
     let mut free_from: Vec<f64> = Vec::new();
     for index in order {
         let rest = &mut rests[index];
-        let track = free_from.iter().position(|&free| free <= rest.from + 1e-9);
-        rest.track = track.unwrap_or(free_from.len());
-        match free_from.get_mut(rest.track) {
+        let lane = free_from.iter().position(|&free| free <= rest.from + 1e-9);
+        rest.lane = lane.unwrap_or(free_from.len());
+        match free_from.get_mut(rest.lane) {
             Some(free) => *free = rest.until,
             None => free_from.push(rest.until),
         }

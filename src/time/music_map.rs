@@ -26,7 +26,7 @@ pub struct MusicStretch {
     /// The number of its first whole bar.
     pub number: i32,
     /// Music beats before that bar.
-    pub pick_up: u32,
+    pub upbeat: u32,
 }
 
 /// A music beat by its bar.
@@ -66,7 +66,7 @@ struct Counted {
     beats: i64,
     music_beats: u32,
     number: i32,
-    /// Music beats of its first bar that are not there, because a pick-up begins in it.
+    /// Music beats of its first bar that are not there, because an upbeat begins in it.
     missing: i64,
 }
 
@@ -88,7 +88,7 @@ impl MusicStretch {
     pub fn next_bar(&self, time: &Seconds) -> i64 {
         let bar = i64::from(self.music_beats.max(1));
         let (_, beats) = self.filled(0, time);
-        i64::from(self.number) + (beats - i64::from(self.pick_up) + bar - 1).div_euclid(bar)
+        i64::from(self.number) + (beats - i64::from(self.upbeat) + bar - 1).div_euclid(bar)
     }
 
     /// Its speed, where an open ramp takes `open` music beats.
@@ -173,7 +173,7 @@ impl MusicMap {
                 beats,
                 music_beats: stretch.music_beats,
                 number: stretch.number,
-                missing: if stretch.pick_up > 0 { bar - i64::from(stretch.pick_up) } else { 0 },
+                missing: if stretch.upbeat > 0 { bar - i64::from(stretch.upbeat) } else { 0 },
             });
             first += beats;
         }

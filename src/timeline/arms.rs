@@ -76,7 +76,7 @@ mod tests {
     }
 
     #[test]
-    fn the_track_begins_with_the_section_and_a_transition_has_no_entry() {
+    fn the_arm_cycle_begins_with_the_section_and_a_transition_has_no_entry() {
         let (routine, timeline) = opened(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), \
              arms: [Open, LeftOver]),
@@ -102,7 +102,7 @@ mod tests {
     }
 
     #[test]
-    fn a_cut_cycle_cuts_its_track_and_a_transition_is_made_in_no_way() {
+    fn a_cut_cycle_cuts_its_arm_cycle_and_a_transition_is_made_in_no_way() {
         let (routine, timeline) = opened(
             "Juggle(name: \"a\", set: \"3\", pattern: \"441\", lasts: Beats(6), \
              arms: [Open, Open, RightOver], made: { 1: UnderLeg, 3: BehindBack }),

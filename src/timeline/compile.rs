@@ -53,7 +53,7 @@ pub fn compile(routine: &Routine) -> Compiled {
 }
 
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
-/// lands on none of its beats, or beyond its give, is laid out with the least bend there is.
+/// lands on none of its beats, or bends too far, is laid out with the least bend there is.
 #[must_use]
 pub fn compile_to_fit(routine: &Routine) -> Compiled {
     let mut compiler = Compiler::begin(routine);
@@ -312,7 +312,7 @@ impl Compiler<'_> {
         let ends_run = !self.joins_on(index);
         let own_first_beat = first_beat + course.beats;
         let taken = course.beats > 0 || course.waits.is_some();
-        let (face, flips) = self.turn(juggle, own_first_beat);
+        let (face, other_face) = self.show_faces(juggle, own_first_beat);
         let span = JuggleSpan {
             run: self.timeline.runs.len().saturating_sub(1),
             first_beat,
@@ -327,7 +327,7 @@ impl Compiler<'_> {
             }),
             actions: first_action..label.actions.len(),
             face,
-            flips,
+            other_face,
             ends_run,
             bend,
             fixed_end,

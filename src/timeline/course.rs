@@ -81,7 +81,7 @@ impl Course {
 
 /// Which hand acts next.
 #[derive(Clone, Copy)]
-enum Turn {
+enum Next {
     /// Nothing was thrown yet.
     Rest,
     /// This hand is due next.
@@ -115,7 +115,7 @@ pub(super) fn lay(origin: &Origin, throws: &Sequence, goal: &Pattern, choices: &
                 walk.course.moves.push(Move::Alternate { hand, step: index });
                 walk.act(hand, throws, Kind::Async, index);
                 walk.on(1);
-                walk.turn = Turn::Alternating(hand.other());
+                walk.next = Next::Alternating(hand.other());
             }
             Step::Pair(pair) => {
                 walk.both_hands();
@@ -124,7 +124,7 @@ pub(super) fn lay(origin: &Origin, throws: &Sequence, goal: &Pattern, choices: &
                     walk.act(hand, &pair[hand.index()], Kind::Sync, index);
                 }
                 walk.on(2);
-                walk.turn = Turn::Pairs;
+                walk.next = Next::Pairs;
             }
         }
     }
@@ -140,7 +140,7 @@ pub(super) fn lay(origin: &Origin, throws: &Sequence, goal: &Pattern, choices: &
 
 /// The state of laying a course out.
 struct Walk<'a> {
-    turn: Turn,
+    next: Next,
     due: Schedule,
     choices: std::slice::Iter<'a, Hand>,
     from_rest: bool,
@@ -150,12 +150,12 @@ struct Walk<'a> {
 
 impl<'a> Walk<'a> {
     fn from(origin: &Origin, choices: &'a [Hand]) -> Walk<'a> {
-        let (turn, due) = match origin {
+        let (next, due) = match origin {
             Origin::Alternating { schedule, next, .. } => {
-                (Turn::Alternating(*next), schedule.clone())
+                (Next::Alternating(*next), schedule.clone())
             }
-            Origin::Pairs { schedule, .. } => (Turn::Pairs, schedule.clone()),
-            Origin::AtRest { .. } => (Turn::Rest, Schedule::empty()),
+            Origin::Pairs { schedule, .. } => (Next::Pairs, schedule.clone()),
+            Origin::AtRest { .. } => (Next::Rest, Schedule::empty()),
         };
         let course = Course {
             moves: Vec::new(),
@@ -169,15 +169,15 @@ impl<'a> Walk<'a> {
             needed: Schedule::empty(),
         };
         let from_rest = matches!(origin, Origin::AtRest { .. });
-        Walk { turn, due, choices: choices.iter(), from_rest, waited: [0; 2], course }
+        Walk { next, due, choices: choices.iter(), from_rest, waited: [0; 2], course }
     }
 
-    /// Turns to alternating hands, with a wait after pairs; the hand that acts.
+    /// Goes on with alternating hands, with a wait after pairs; the hand that acts.
     fn one_hand(&mut self) -> Hand {
-        let hand = match self.turn {
-            Turn::Alternating(next) => next,
-            Turn::Rest => self.chosen(),
-            Turn::Pairs => {
+        let hand = match self.next {
+            Next::Alternating(next) => next,
+            Next::Rest => self.chosen(),
+            Next::Pairs => {
                 let lead = self.chosen();
                 self.wait(lead.other(), false);
                 lead
@@ -193,9 +193,9 @@ impl<'a> Walk<'a> {
         self.choices.next().copied().unwrap_or(Hand::Right)
     }
 
-    /// Turns to pairs, with a wait after alternating hands.
+    /// Goes on with pairs, with a wait after alternating hands.
     fn both_hands(&mut self) {
-        if let Turn::Alternating(next) = self.turn {
+        if let Next::Alternating(next) = self.next {
             self.wait(next, true);
             self.on(1);
         }

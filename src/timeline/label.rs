@@ -11,7 +11,7 @@ use crate::hand::Hand;
 use crate::notation::{Kind, Sequence, Step, WrittenThrow};
 use crate::patterns::Schedule;
 use crate::patterns::hands::ActionKind;
-use crate::patterns::routing::Standing;
+use crate::patterns::standing::Standing;
 use crate::routine::{Juggle, Twos};
 
 use super::course::{Course, Move};

@@ -15,10 +15,10 @@ use super::{Bend, FixedEnd, Trouble, Unresolved};
 impl Own<'_> {
     /// How much its tempo may bend; `None` where it may not, and where there is nothing to bend or
     /// to land on, which is reported.
-    pub(super) fn give(&self) -> Option<&BigRational> {
+    pub(super) fn may_bend(&self) -> Option<&BigRational> {
         match (&self.juggle.lasts.value, self.pace) {
             (Length::For(_) | Length::Bars(_) | Length::Until(_), Pace::Steady(_)) => {
-                self.juggle.give.as_ref().map(|give| &give.most.value)
+                self.juggle.may_bend.as_ref().map(|may_bend| &may_bend.most.value)
             }
             (Length::Beats(_) | Length::Cycles(_) | Length::Between(_), _)
             | (_, Pace::Ramp { .. } | Pace::Music { .. }) => None,
@@ -38,11 +38,11 @@ impl Compiler<'_> {
         matches!(lasts.value, Length::Until(_))
     }
 
-    /// The section in hand with the least bend, which is at most `give`.
+    /// The section in hand with the least bend, which is at most `may_bend`.
     pub(super) fn bent(
         &mut self,
         own: &Own<'_>,
-        give: &BigRational,
+        may_bend: &BigRational,
         lead_in: Option<u32>,
     ) -> Lasts {
         let fixed = match self.fixed_end(own, lead_in) {
@@ -61,7 +61,7 @@ impl Compiler<'_> {
             self.times_known = false;
             return Lasts::of(fixed.period);
         };
-        if least.bend().abs() > *give && !self.fitting {
+        if least.bend().abs() > *may_bend && !self.fitting {
             if judged {
                 let mut nearest: Vec<Bend> = fixed.each_side().into_iter().flatten().collect();
                 nearest.sort_by_key(|bend| bend.bend().abs());

@@ -57,8 +57,8 @@ impl Own<'_> {
         ahead.juggle(pattern.sequence(), self.course.lead, pattern.period(), belongs);
         let settled = match self.pace {
             // What comes after this hangs on the bend.
-            Pace::Steady(_) if self.give().is_some() && self.awaited => self.label.beat,
-            Pace::Steady(_) if self.give().is_none() => ahead.beat,
+            Pace::Steady(_) if self.may_bend().is_some() && self.awaited => self.label.beat,
+            Pace::Steady(_) if self.may_bend().is_none() => ahead.beat,
             Pace::Music { .. } => ahead.beat,
             Pace::Steady(_) | Pace::Ramp { .. } => starts,
         };
@@ -70,8 +70,8 @@ impl Compiler<'_> {
     /// How long the section in hand lasts: at least one own beat. `lead_in` is the number of beats of the
     /// next section's transition, where that is decided already.
     pub(super) fn lasting(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> Lasts {
-        let mut lasts = match own.give() {
-            Some(give) => self.bent(own, give, lead_in),
+        let mut lasts = match own.may_bend() {
+            Some(may_bend) => self.bent(own, may_bend, lead_in),
             None if self.fitting => {
                 self.fitted(own, lead_in, |compiler| compiler.beats_of(own, lead_in))
             }

@@ -7,7 +7,7 @@
 use crate::diagnostic::Placed;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Part, Routine, Track, When};
+use crate::routine::{Moment, Part, Routine, Track};
 use crate::time::{BeatPosition, Seconds, TempoMap};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -88,14 +88,6 @@ impl Timeline {
     pub fn moment(&self, routine: &Routine, moment: &Moment) -> Result<Seconds, Unresolved> {
         View { routine, timeline: self, open: None }.when(moment, Asked::default())
     }
-
-    /// When a moment and its shift come, on the show clock.
-    ///
-    /// # Errors
-    /// Why it never does.
-    pub fn when(&self, routine: &Routine, when: &When) -> Result<Seconds, Unresolved> {
-        Ok(&self.moment(routine, &when.moment.value)? + &when.shift)
-    }
 }
 
 /// A run that the compiler still works on; the timeline holds it as its last one.
@@ -160,6 +152,7 @@ impl<'a> View<'a> {
             | Moment::HoldStart(_)
             | Moment::HoldEnd(_) => self.of_track(None, moment, asked),
             Moment::OfTrack(name, of) => self.of_track(Some(name), of, asked),
+            Moment::Shift(from, by) => Ok(&self.when(from, asked)? + by),
             Moment::At(time) => Ok(&self.zero(asked)? + time),
             Moment::FirstThrow => self.first_throw(),
             Moment::LastCatch(None) => self.last_catch(),

@@ -1,4 +1,4 @@
-//! Between two throws of a hand: pauses that load the hands anew, sections that turn the props.
+//! Between two throws of a hand: pauses that load the hands anew, sections that show the other faces.
 
 use crate::hand::Hand;
 use crate::routine::{Juggle, Part, Pause, Routine};
@@ -93,18 +93,22 @@ impl Compiler<'_> {
         None
     }
 
-    /// Turns the props where a section says so: the face that its own throws show, and whether it
+    /// Shows the other faces where a section says so: the face that its own throws show, and whether it
     /// is another than before. `None` where the props have but one face.
-    pub(super) fn turn(&mut self, juggle: &Juggle, own_first_beat: u32) -> (Option<Face>, bool) {
+    pub(super) fn show_faces(
+        &mut self,
+        juggle: &Juggle,
+        own_first_beat: u32,
+    ) -> (Option<Face>, bool) {
         if self.open_run().backs.is_empty() {
             return (None, false);
         }
-        let flips = juggle.flips();
-        if flips {
+        let other = juggle.shows_other_faces();
+        if other {
             self.face = self.face.other();
-            self.open_run().flips.push(own_first_beat);
+            self.open_run().other_faces.push(own_first_beat);
         }
-        (Some(self.face), flips)
+        (Some(self.face), other)
     }
 }
 

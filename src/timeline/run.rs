@@ -33,8 +33,8 @@ pub struct Run {
     /// The face that the props show at rest before the run.
     pub face: Face,
     /// The beats from which on every prop shows its other face as it is next thrown or held: the
-    /// first own beats of sections that flip, in order.
-    pub flips: Vec<u32>,
+    /// first own beats of sections that say so, in order.
+    pub other_faces: Vec<u32>,
     /// The hand of its first throw, a transition's included; `None` when it begins with pairs.
     pub lead: Option<Hand>,
     /// Every action, in order of beat; on one beat left before right, then as written.
@@ -179,8 +179,8 @@ impl Run {
     /// prop in the air keeps its face until then.
     #[must_use]
     pub fn face_at(&self, beat: u32) -> Face {
-        let flips = self.flips.iter().filter(|&&flip| flip <= beat).count();
-        if flips % 2 == 0 { self.face } else { self.face.other() }
+        let changes = self.other_faces.iter().filter(|&&from| from <= beat).count();
+        if changes % 2 == 0 { self.face } else { self.face.other() }
     }
 
     /// The face that all props show once they are gathered.

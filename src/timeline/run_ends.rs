@@ -183,7 +183,7 @@ impl Compiler<'_> {
             colours,
             backs,
             face: self.face,
-            flips: Vec::new(),
+            other_faces: Vec::new(),
             lead: join.course.begins,
             actions: Vec::new(),
             beats: 0,

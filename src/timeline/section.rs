@@ -44,7 +44,7 @@ pub struct JuggleSpan {
     /// The face that the props show in its own throws; `None` where they have but one.
     pub face: Option<Face>,
     /// Whether its own first throw begins to show another face than before.
-    pub flips: bool,
+    pub other_face: bool,
     /// Whether it ends its run.
     pub ends_run: bool,
     /// The tempo that lands it on its end, where it may bend.

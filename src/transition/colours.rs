@@ -3,7 +3,7 @@
 use crate::hand::Hand;
 use crate::notation::{Kind, Step};
 use crate::patterns::Pattern;
-use crate::patterns::routing::Standing;
+use crate::patterns::standing::Standing;
 
 use super::Way;
 
@@ -52,12 +52,12 @@ struct Prop {
     standing: Standing,
 }
 
-/// Every prop, and whose turn it is.
+/// Every prop, and which hand acts next.
 #[derive(Clone, Debug)]
 struct Flight {
     props: Vec<Prop>,
     beat: i64,
-    turn: Hand,
+    next: Hand,
 }
 
 impl Flight {
@@ -74,7 +74,7 @@ impl Flight {
                 }
             }
         }
-        Flight { props, beat: 0, turn: lead }
+        Flight { props, beat: 0, next: lead }
     }
 
     /// One step; `None` where it does not throw what is due.
@@ -82,7 +82,7 @@ impl Flight {
         let (kind, beat) = (step.kind(), self.beat);
         let mut written = 0;
         let mut thrown = vec![false; self.props.len()];
-        for (hand, throws) in step.by_hand(self.turn) {
+        for (hand, throws) in step.by_hand(self.next) {
             let here = |prop: &Prop| prop.due == beat && prop.hand == hand;
             let mut due: Vec<usize> = (0..self.props.len())
                 .filter(|&index| !thrown[index] && here(&self.props[index]))
@@ -105,7 +105,7 @@ impl Flight {
             }
         }
         self.beat += i64::from(step.beats());
-        self.turn = self.turn.after(step.beats());
+        self.next = self.next.after(step.beats());
         Some(())
     }
 
@@ -134,7 +134,7 @@ impl Flight {
             self.wait(hand);
             match before {
                 Kind::Async => self.beat += 1,
-                Kind::Sync => self.turn = hand.other(),
+                Kind::Sync => self.next = hand.other(),
             }
         }
     }

@@ -22,14 +22,14 @@ pub fn entries(origin: &Origin, goal: Goal<'_>, at_most: usize) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
     let mut entry = Entry::of(goal);
     // Led by the right as it is written, so this rotation's first throw is this hand's.
-    let mut turn = Hand::Right;
+    let mut next = Hand::Right;
     let mut schedule = goal.pattern.schedule().clone();
     for (step, first) in steps.iter().zip(1..).take(steps.len().saturating_sub(1)) {
-        schedule = schedule.step(step, turn).unwrap_or_else(|misfit| {
+        schedule = schedule.step(step, next).unwrap_or_else(|misfit| {
             unreachable!("a `Pattern` can be juggled for ever: {misfit:?}")
         });
-        turn = turn.after(step.beats());
-        entry.schedule = match turn {
+        next = next.after(step.beats());
+        entry.schedule = match next {
             Hand::Right => schedule.clone(),
             Hand::Left => schedule.mirrored(),
         };

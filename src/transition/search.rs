@@ -232,10 +232,10 @@ impl<'s> Walk<'s> {
     /// Everything from a slot on of which some props have been thrown.
     fn throw(&mut self, slot: usize, multiplexes: u32) {
         let shape = self.partial.shape;
-        let turn = &shape.slots[slot];
-        let hand = turn.hand.index();
+        let here = &shape.slots[slot];
+        let hand = here.hand.index();
         let thrown = self.throws[slot].len();
-        if self.partial.due[turn.cell] == 0 {
+        if self.partial.due[here.cell] == 0 {
             if thrown == 0 {
                 self.throws[slot].push(Throw::straight(0));
             }
@@ -244,7 +244,7 @@ impl<'s> Walk<'s> {
                 self.throws[slot].clear();
             }
         }
-        let from_rest = self.partial.due[turn.cell] == 0;
+        let from_rest = self.partial.due[here.cell] == 0;
         let thrown = u32::try_from(thrown + 1).unwrap_or_else(|_| unreachable!("a hand is small"));
         if thrown > self.partial.at_once || (from_rest && self.partial.rest[hand] == 0) {
             return;
@@ -267,7 +267,7 @@ impl<'s> Walk<'s> {
             }
             let source = match from_rest {
                 true => &mut self.partial.rest[hand],
-                false => &mut self.partial.due[turn.cell],
+                false => &mut self.partial.due[here.cell],
             };
             *source -= 1;
             self.partial.due[cell] += 1;
@@ -279,7 +279,7 @@ impl<'s> Walk<'s> {
             self.partial.due[cell] -= 1;
             match from_rest {
                 true => self.partial.rest[hand] += 1,
-                false => self.partial.due[turn.cell] += 1,
+                false => self.partial.due[here.cell] += 1,
             }
         }
     }

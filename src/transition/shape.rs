@@ -11,7 +11,7 @@ use crate::patterns::Schedule;
 
 use super::{Entry, Origin};
 
-/// A hand's turn to throw.
+/// A beat on which a hand throws.
 #[derive(Clone, Debug)]
 pub(super) struct Slot {
     /// The hand.
@@ -83,7 +83,7 @@ impl Wait {
 /// Slots before they know what they reach.
 struct Plan {
     /// Beat, hand and notation, in the order in which they act.
-    turns: Vec<(u32, Hand, Kind)>,
+    throws: Vec<(u32, Hand, Kind)>,
     wait: Option<Wait>,
     beats: u32,
     begins: Option<Hand>,
@@ -92,19 +92,19 @@ struct Plan {
 
 impl Plan {
     fn new(beats: u32) -> Plan {
-        Plan { turns: Vec::new(), wait: None, beats, begins: None, lead: None }
+        Plan { throws: Vec::new(), wait: None, beats, begins: None, lead: None }
     }
 
     fn alternate(mut self, from: u32, first: Hand, count: u32) -> Plan {
-        let turns = (0..count).map(|turn| (from + turn, first.after(turn), Kind::Async));
-        self.turns.extend(turns);
+        let throws = (0..count).map(|beat| (from + beat, first.after(beat), Kind::Async));
+        self.throws.extend(throws);
         self
     }
 
     fn pair(mut self, from: u32, count: u32) -> Plan {
         let beats = (0..count).map(|pair| from + 2 * pair);
-        let turns = beats.flat_map(|beat| Hand::BOTH.map(|hand| (beat, hand, Kind::Sync)));
-        self.turns.extend(turns);
+        let throws = beats.flat_map(|beat| Hand::BOTH.map(|hand| (beat, hand, Kind::Sync)));
+        self.throws.extend(throws);
         self
     }
 }
@@ -181,7 +181,7 @@ impl Shape {
         if cells.iter().any(too_many) {
             return None;
         }
-        let slots = plan.turns.iter().map(|turn| Slot::new(turn, &cells, slots, plan.wait));
+        let slots = plan.throws.iter().map(|throw| Slot::new(throw, &cells, slots, plan.wait));
         Some(Shape {
             slots: slots.collect(),
             rest,
@@ -193,10 +193,10 @@ impl Shape {
         })
     }
 
-    /// One cell for each turn; of a pair, the one that a throw before the wait reaches first.
+    /// One cell for each throw; of a pair, the one that a throw before the wait reaches first.
     fn slot_cells(plan: &Plan) -> Vec<Cell> {
         let cell = |&(beat, hand, _): &(u32, Hand, Kind)| Cell { beat, hand, needed: None, due: 0 };
-        let mut cells: Vec<Cell> = plan.turns.iter().map(cell).collect();
+        let mut cells: Vec<Cell> = plan.throws.iter().map(cell).collect();
         cells.sort_by_key(|cell| (cell.beat, Wait::before(plan.wait, cell.hand, cell.beat)));
         cells
     }
@@ -210,12 +210,12 @@ impl Shape {
         for beat in 0..schedule.span() {
             for hand in Hand::BOTH {
                 let needed = u32::from(schedule.due(hand, beat));
-                let turn = match plan.lead {
+                let throws = match plan.lead {
                     Some(lead) => lead.after(beat) == hand,
                     None => beat.is_multiple_of(2),
                 };
-                // Props due out of turn are in no valid schedule; kept, they can never be met.
-                if turn || needed > 0 {
+                // Props due where no hand throws are in no valid schedule; kept, they can never be met.
+                if throws || needed > 0 {
                     let needed = Some(needed);
                     cells.push(Cell { beat: plan.beats + beat, hand, needed, due: 0 });
                 }
@@ -249,7 +249,7 @@ impl Slot {
         wait: Option<Wait>,
     ) -> Slot {
         let cell = cells.iter().take(slots).position(|c| (c.beat, c.hand) == (beat, hand));
-        let cell = cell.unwrap_or_else(|| unreachable!("`slot_cells` makes one for each turn"));
+        let cell = cell.unwrap_or_else(|| unreachable!("`slot_cells` makes one for each throw"));
         // Only a pair has two cells on one beat.
         let after = cells.iter().take(slots).filter(|c| c.beat <= beat).count();
         let mut reach: Vec<(Throw, usize)> = Vec::new();

@@ -20,13 +20,13 @@ pub(crate) struct Follower {
     at_rest: [Vec<String>; 2],
     going: Vec<Going>,
     beat: u32,
-    turn: usize,
+    next: usize,
 }
 
 impl Follower {
     /// From what is in the left and in the right hand, in order of leaving.
     pub(crate) fn new(hands: [Vec<String>; 2], lead_left: bool) -> Follower {
-        Follower { at_rest: hands, going: Vec::new(), beat: 0, turn: usize::from(!lead_left) }
+        Follower { at_rest: hands, going: Vec::new(), beat: 0, next: usize::from(!lead_left) }
     }
 
     /// The colours of throws between two sections.
@@ -69,8 +69,8 @@ impl Follower {
         let mut made = Vec::new();
         match step {
             Step::Alternating(throws) => {
-                self.act(self.turn, throws, Kind::Async, 0, &mut made);
-                self.turn = 1 - self.turn;
+                self.act(self.next, throws, Kind::Async, 0, &mut made);
+                self.next = 1 - self.next;
                 self.beat += 1;
             }
             Step::Pair([left, right]) => {

@@ -50,8 +50,8 @@ pub(crate) struct Section {
     pub(crate) starts_anew: bool,
     pub(crate) after_pause: bool,
     pub(crate) auto: bool,
-    pub(crate) phase: bool,
-    pub(crate) routing: bool,
+    pub(crate) starting_throw: bool,
+    pub(crate) multiplex_order: bool,
     pub(crate) transition: bool,
     /// Each throw and the colours that it shows in turn.
     pub(crate) shows: Vec<(u32, Vec<usize>)>,
@@ -95,8 +95,8 @@ impl Section {
             starts_anew: index == 0,
             after_pause: index > 0 && dice.once_in(4),
             auto: !dice.once_in(4),
-            phase: dice.once_in(3),
-            routing: dice.once_in(2),
+            starting_throw: dice.once_in(3),
+            multiplex_order: dice.once_in(2),
             transition: !dice.once_in(3),
             shows,
             solid: dice.once_in(7),
@@ -129,7 +129,7 @@ impl Case {
         let mut sections: Vec<Section> =
             (0..1 + dice.below(3)).map(|index| Section::random(dice, props, index)).collect();
         let beats = 1 + dice.below(3);
-        let (mut phase, mut transition) = (0, 0);
+        let (mut starting_throws, mut transition) = (0, 0);
         for section in &mut sections {
             // What no prop has is refused, so it is not asked here.
             section.shows.retain(|(_, colours)| colours.iter().all(|c| set.contains(c)));
@@ -139,8 +139,8 @@ impl Case {
             // Ways of several props at once are not gone through here.
             section.auto &= !section.is_multiplex();
             section.transition &= section.auto;
-            phase += usize::from(section.phase);
-            section.phase &= phase <= 2;
+            starting_throws += usize::from(section.starting_throw);
+            section.starting_throw &= starting_throws <= 2;
             transition += usize::from(section.transition);
             section.transition &= transition <= if beats < 3 { 2 } else { 1 };
         }
@@ -158,8 +158,8 @@ impl Case {
     pub(crate) fn fixed(mut self) -> Case {
         self.found = false;
         for section in &mut self.sections {
-            section.phase = false;
-            section.routing = false;
+            section.starting_throw = false;
+            section.multiplex_order = false;
             section.transition = false;
         }
         self
@@ -208,8 +208,8 @@ impl Case {
             }
             text += if section.auto { ", transition: Auto" } else { "" };
             let free = [
-                (section.phase, "Phase"),
-                (section.routing, "Routing"),
+                (section.starting_throw, "StartingThrow"),
+                (section.multiplex_order, "MultiplexOrder"),
                 (section.transition, "Transition"),
             ];
             let free: Vec<&str> = free.iter().filter(|(free, _)| *free).map(|f| f.1).collect();

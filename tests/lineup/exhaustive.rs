@@ -114,10 +114,10 @@ fn from_section(
     }
 }
 
-/// The pattern begun and routed in every way that is open.
+/// The pattern begun and ordered in every way that is open.
 fn variants(section: &Section) -> Vec<Steps> {
     let mut all = vec![section.steps.clone()];
-    if section.routing {
+    if section.multiplex_order {
         for place in 0..section.steps.len() {
             let mut more = Vec::new();
             for steps in &all {
@@ -125,16 +125,16 @@ fn variants(section: &Section) -> Vec<Steps> {
                 if let [one, other] = steps[place][..]
                     && one.0 != other.0
                 {
-                    let mut turned = steps.clone();
-                    turned[place] = vec![other, one];
-                    more.push(turned);
+                    let mut changed = steps.clone();
+                    changed[place] = vec![other, one];
+                    more.push(changed);
                 }
             }
             all.extend(more);
         }
     }
     let begun = |steps: Steps| {
-        let places = if section.phase { steps.len() } else { 1 };
+        let places = if section.starting_throw { steps.len() } else { 1 };
         (0..places).map(move |place| {
             let mut begun = steps.clone();
             begun.rotate_left(place);
@@ -147,7 +147,7 @@ fn variants(section: &Section) -> Vec<Steps> {
 fn list_starts(section: &Section) -> Vec<Vec<usize>> {
     let mut all = vec![Vec::new()];
     for (_, list) in &section.shows {
-        let open = if section.phase { list.len() } else { 1 };
+        let open = if section.starting_throw { list.len() } else { 1 };
         all = all
             .into_iter()
             .flat_map(|starts: Vec<usize>| {

@@ -3,7 +3,7 @@
 /// A throw: its value, and its number as written.
 pub(crate) type Throw = (u8, u32);
 
-/// What happens on each beat, hands alternating: the throws of the hand whose turn it is.
+/// What happens on each beat, hands alternating: the throws of the hand that acts next.
 pub(crate) type Steps = Vec<Vec<Throw>>;
 
 /// A prop that comes due: beat, when it came there, when it was thrown, and its order then.

@@ -80,10 +80,9 @@ fn one_throw_more_before_an_effect_is_mended_by_another_loading() {
     assert_eq!(verdict.unmet.len(), 1);
     let cheapest = &verdict.repairs[0];
     assert!(cheapest.loading.is_some(), "{cheapest:?}");
-    assert_eq!((cheapest.beats, cheapest.seconds.to_f64()), (0, 0.0));
-    assert!(!cheapest.lead_flips);
-    let costs: Vec<f64> =
-        verdict.repairs.iter().map(|repair| repair.seconds.to_f64().abs()).collect();
+    assert_eq!((cheapest.beats, cheapest.adds.to_f64()), (0, 0.0));
+    assert!(!cheapest.flips_lead);
+    let costs: Vec<f64> = verdict.repairs.iter().map(|repair| repair.adds.to_f64().abs()).collect();
     assert!(costs.is_sorted(), "{costs:?}");
 }
 
@@ -115,7 +114,7 @@ fn a_repair_does_what_it_says() {
             assert!(left == Some(0) || (chains > 1 && fewer), "{}\n{mended}", repair.what);
             let now = again.timeline.unwrap_or_else(|| panic!("{}\n{mended}", repair.what));
             let longer = ends(&now) - ends(timeline);
-            assert!((longer - repair.seconds.to_f64()).abs() < 1e-9, "{}\n{mended}", repair.what);
+            assert!((longer - repair.adds.to_f64()).abs() < 1e-9, "{}\n{mended}", repair.what);
             told += 1;
         }
     }

@@ -38,7 +38,7 @@ enum Asked {
 struct Section {
     values: Vec<u32>,
     cycles: usize,
-    phase: bool,
+    starting_throw: bool,
     way: bool,
     asked: Vec<Asked>,
 }
@@ -98,7 +98,7 @@ fn list_starts(section: &Section) -> Vec<Vec<usize>> {
     let mut all = vec![Vec::new()];
     for asked in &section.asked {
         if let Asked::Shows(_, list) = asked {
-            let starts = if section.phase { list.len() } else { 1 };
+            let starts = if section.starting_throw { list.len() } else { 1 };
             all = all
                 .iter()
                 .flat_map(|some| (0..starts).map(|s| [some.clone(), vec![s]].concat()))
@@ -128,7 +128,7 @@ fn cheapest(sections: &[Section], air: &Air, of: &[usize]) -> Option<usize> {
     let period = section.values.len();
     let mut best = None;
     for (length, air) in ways {
-        for begins in 0..if section.phase { period } else { 1 } {
+        for begins in 0..if section.starting_throw { period } else { 1 } {
             let mut air = air.clone();
             let mut made = Vec::new();
             let fits = (0..period * section.cycles).all(|at| {
@@ -206,7 +206,7 @@ fn random(dice: &mut Dice) -> (Vec<usize>, bool, Vec<Section>) {
         Section {
             values,
             cycles,
-            phase: dice.below(3) == 0,
+            starting_throw: dice.below(3) == 0,
             way: place > 0 && dice.below(4) > 0,
             asked,
         }
@@ -234,7 +234,7 @@ fn text(set: &[usize], found: bool, sections: &[Section]) -> String {
             text += ", set: \"s\"";
             text += if found { ", loading: Found" } else { "" };
         }
-        let free = [(section.phase, "Phase"), (section.way, "Transition")];
+        let free = [(section.starting_throw, "StartingThrow"), (section.way, "Transition")];
         let free: Vec<&str> = free.iter().filter(|(is, _)| *is).map(|(_, name)| *name).collect();
         if section.way {
             text += ", transition: Auto";
@@ -324,12 +324,12 @@ fn random_routines_are_as_the_exhaustive_search_finds_them() {
                         .iter()
                         .map(|c| COLOURS.iter().position(|n| *n == c.value).unwrap())
                         .collect();
-                    let turned = (0..list.len()).any(|by| {
+                    let rotated = (0..list.len()).any(|by| {
                         let mut list = list.clone();
                         list.rotate_left(by);
-                        list == now && (by == 0 || section.phase)
+                        list == now && (by == 0 || section.starting_throw)
                     });
-                    assert!(turned, "case {case}: {now:?}\n{text}");
+                    assert!(rotated, "case {case}: {now:?}\n{text}");
                     *list = now;
                 }
             }

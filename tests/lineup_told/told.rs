@@ -21,7 +21,7 @@ fn every_repair_does_what_it_says() {
         let opened = open(&written);
         let (Some(before), Some(colours)) = (opened.timeline, opened.colours) else { continue };
         let repairs = &colours.verdict.repairs;
-        let costs: Vec<_> = repairs.iter().map(|repair| repair.seconds.abs()).collect();
+        let costs: Vec<_> = repairs.iter().map(|repair| repair.adds.abs()).collect();
         assert!(costs.is_sorted(), "case {case}: {costs:?}\n{written}");
         for repair in repairs {
             told += 1;
@@ -45,7 +45,7 @@ fn every_repair_does_what_it_says() {
                 timeline.sections.iter().map(|s| s.juggle.as_ref().and_then(|j| j.lead)).collect()
             };
             let flips = leads(&timeline) != leads(&before);
-            assert_eq!(repair.lead_flips, flips, "case {case}: {said}\n{mended}");
+            assert_eq!(repair.flips_lead, flips, "case {case}: {said}\n{mended}");
         }
     }
     assert!(told > 50, "{told} repairs");

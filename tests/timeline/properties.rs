@@ -161,9 +161,9 @@ fn the_schedule_returns_after_every_cycle() {
         for cycle in 1..10 {
             let beats = cycle * period;
             let again = due(run, from + beats);
-            let turned = first.iter().map(|(&(hand, beat), &n)| ((hand.after(beats), beat), n));
-            let turned: BTreeMap<(Hand, u32), u32> = turned.collect();
-            assert_eq!(again, turned, "{pattern}, cycle {cycle}");
+            let changed = first.iter().map(|(&(hand, beat), &n)| ((hand.after(beats), beat), n));
+            let changed: BTreeMap<(Hand, u32), u32> = changed.collect();
+            assert_eq!(again, changed, "{pattern}, cycle {cycle}");
         }
     }
 }

@@ -180,16 +180,16 @@ fn rings_compiled(score: &str) -> Timeline {
 }
 
 #[test]
-fn a_flip_holds_until_the_next_over_pauses_and_a_new_set_shows_its_fronts() {
+fn other_faces_hold_until_the_next_over_pauses_and_a_new_set_shows_its_fronts() {
     let timeline = rings_compiled(
         r#"Juggle(name: "a", set: "four", pattern: "4", lasts: Beats(8)),
-        Juggle(name: "b", pattern: "53", lasts: Cycles(4), transition: Auto, flip: true),
+        Juggle(name: "b", pattern: "53", lasts: Cycles(4), transition: Auto, other_face: true),
         Pause(name: "p", lasts: For("0:02")),
         Juggle(name: "c", pattern: "4", lasts: Beats(8), lead: Right),
-        Juggle(name: "d", pattern: "4", lasts: Beats(8), flip: true),
-        Juggle(name: "e", pattern: "4", lasts: Beats(8), flip: true),
+        Juggle(name: "d", pattern: "4", lasts: Beats(8), other_face: true),
+        Juggle(name: "e", pattern: "4", lasts: Beats(8), other_face: true),
         Pause(name: "q", lasts: For("0:02")),
-        Juggle(name: "f", set: "other", pattern: "4", lasts: Beats(8), flip: false),
+        Juggle(name: "f", set: "other", pattern: "4", lasts: Beats(8), other_face: false),
         Pause(name: "r", lasts: For("0:02")),
         Juggle(name: "g", set: "four", pattern: "4", lasts: Beats(8)),"#,
     );
@@ -197,7 +197,7 @@ fn a_flip_holds_until_the_next_over_pauses_and_a_new_set_shows_its_fronts() {
         .sections
         .iter()
         .filter_map(|section| section.juggle.as_ref())
-        .map(|span| (span.face, span.flips))
+        .map(|span| (span.face, span.other_face))
         .collect();
     let (front, back) = (Some(Face::Front), Some(Face::Back));
     assert_eq!(
@@ -212,7 +212,10 @@ fn a_flip_holds_until_the_next_over_pauses_and_a_new_set_shows_its_fronts() {
             (front, false),
         ]
     );
-    assert_eq!((timeline.runs[1].face, timeline.runs[1].flips.clone()), (Face::Back, vec![8, 16]));
+    assert_eq!(
+        (timeline.runs[1].face, timeline.runs[1].other_faces.clone()),
+        (Face::Back, vec![8, 16])
+    );
     assert_eq!(timeline.runs[1].face_gathered(), Face::Back);
     assert_eq!(timeline.runs[3].face, Face::Front);
 }
@@ -221,7 +224,7 @@ fn a_flip_holds_until_the_next_over_pauses_and_a_new_set_shows_its_fronts() {
 fn a_throw_of_a_transition_shows_the_face_of_before() {
     let timeline = rings_compiled(
         r#"Juggle(name: "a", set: "four", pattern: "4", lasts: Beats(8)),
-        Juggle(name: "b", pattern: "71", lasts: Cycles(4), transition: Auto, flip: true),"#,
+        Juggle(name: "b", pattern: "71", lasts: Cycles(4), transition: Auto, other_face: true),"#,
     );
     let (run, span) = (&timeline.runs[0], timeline.sections[1].juggle.as_ref().unwrap());
     assert!(span.own_first_beat > span.first_beat);
@@ -288,31 +291,35 @@ fn kept_props_are_named_as_they_lie_in_the_hands() {
 #[test]
 fn what_is_to_be_seen_is_asked_of_the_face_that_is_seen() {
     // In `(4,4)(4,4)` props keep their places: the left hand's first is the set's first.
-    let shows = |colour: &str, flip: &str| {
+    let shows = |colour: &str, other_face: &str| {
         rings(&format!(
-            r#"Juggle(name: "a", set: "four", pattern: "(4,4)(4,4)", lasts: Cycles(2) {flip},
+            r#"Juggle(name: "a", set: "four", pattern: "(4,4)(4,4)", lasts: Cycles(2) {other_face},
                 shows: {{ 1: ["{colour}"] }})"#
         ))
     };
     assert_eq!(open(&shows("ivory", "")).diagnostics, []);
-    assert_eq!(open(&shows("ink", ", flip: true")).diagnostics, []);
-    assert_eq!(codes(&open(&shows("ivory", ", flip: true"))), ["colour-not-shown"]);
+    assert_eq!(open(&shows("ink", ", other_face: true")).diagnostics, []);
+    assert_eq!(codes(&open(&shows("ivory", ", other_face: true"))), ["colour-not-shown"]);
     let text = shows("ink", "");
     let opened = open(&text);
     assert_eq!(codes(&opened), ["colour-not-shown"]);
-    let help =
-        opened.diagnostics[0].helps.iter().find(|help| help.text.starts_with("Flip the props"));
+    let help = opened.diagnostics[0]
+        .helps
+        .iter()
+        .find(|help| help.text.starts_with("Show the other faces"));
     let edit = &help.unwrap().edits[0];
     let mut mended = text.clone();
     mended.replace_range(edit.at.start..edit.at.end, &edit.insert);
     assert_eq!(open(&mended).diagnostics, [], "{mended}");
     // No face of that prop is moss.
     let opened = open(&shows("moss", ""));
-    assert!(opened.diagnostics[0].helps.iter().all(|help| !help.text.starts_with("Flip")));
+    assert!(
+        opened.diagnostics[0].helps.iter().all(|help| !help.text.starts_with("Show the other"))
+    );
 }
 
 #[test]
-fn backs_and_flips_that_cannot_be_are_refused_with_a_way_out() {
+fn backs_and_other_faces_that_cannot_be_are_refused_with_a_way_out() {
     let fine = rings(r#"Juggle(name: "a", set: "four", pattern: "4", lasts: Beats(8))"#);
     assert_eq!(open(&fine).diagnostics, []);
     for (from, to, said) in [
@@ -320,13 +327,13 @@ fn backs_and_flips_that_cannot_be_are_refused_with_a_way_out() {
         (r#"backs: ["ink", "moss", "moss", "ivory"]"#, "backs: []", "backs-count"),
         (r#"backs: ["ink""#, r#"backs: ["inc""#, "unknown-colour"),
         (r#"backs: ["ink""#, "backs: [3", "wrong-shape"),
-        ("lasts: Beats(8)", "lasts: Beats(8), flip: yes", "wrong-shape"),
+        ("lasts: Beats(8)", "lasts: Beats(8), other_face: yes", "wrong-shape"),
         (
             r#"set: "four", pattern: "4""#,
-            r#"set: "other", pattern: "4", flip: true"#,
-            "flip-without-backs",
+            r#"set: "other", pattern: "4", other_face: true"#,
+            "other-face-without-backs",
         ),
-        ("lasts: Beats(8)", "lasts: Beats(8), flips: true", "unknown-field"),
+        ("lasts: Beats(8)", "lasts: Beats(8), other_faces: true", "unknown-field"),
     ] {
         let text = fine.replacen(from, to, 1);
         assert_ne!(text, fine);
@@ -349,7 +356,7 @@ proptest! {
         order in Just(vec![0, 1, 2, 3_usize]).prop_shuffle(),
         in_full in prop::collection::vec(any::<bool>(), 4),
         right in 1..4_usize,
-        flips in prop::collection::vec(any::<bool>(), 3),
+        others in prop::collection::vec(any::<bool>(), 3),
     ) {
         let list = |of: &[usize]| {
             of.iter().map(|&face| format!("\"{}\"", FACES[face])).collect::<Vec<_>>().join(", ")
@@ -360,11 +367,11 @@ proptest! {
         }).collect();
         let (right, left) = names.split_at(right);
         let text = rings(&format!(
-            r#"Juggle(name: "a", set: "four", pattern: "4", lasts: Beats(9), flip: {}),
-            Juggle(name: "b", pattern: "53", lasts: Cycles(3), transition: Auto, flip: {}),
+            r#"Juggle(name: "a", set: "four", pattern: "4", lasts: Beats(9), other_face: {}),
+            Juggle(name: "b", pattern: "53", lasts: Cycles(3), transition: Auto, other_face: {}),
             Pause(name: "p", lasts: For("0:02"), regrip: Hands(right: [{}], left: [{}])),
-            Juggle(name: "c", pattern: "4", lasts: Beats(8), transition: Auto, flip: {}),"#,
-            flips[0], flips[1], right.join(", "), left.join(", "), flips[2]
+            Juggle(name: "c", pattern: "4", lasts: Beats(8), transition: Auto, other_face: {}),"#,
+            others[0], others[1], right.join(", "), left.join(", "), others[2]
         ));
         let four = r#"colours: ["ivory", "ink", "ivory", "moss"],
                 backs: ["ink", "moss", "moss", "ivory"]"#;

@@ -426,7 +426,7 @@ fn regripped(routine: &Routine, timeline: &Timeline, pause: usize, held: InHands
     regrip.after.hands.clone()
 }
 
-/// The face of every action's prop: all turn with the first own throw of a section that flips.
+/// The face of every action's prop: all change with the first own throw of a section that says so.
 fn hold_faces(routine: &Routine, run: &Run, back_before: bool) -> bool {
     let set = &routine.sets[run.set];
     let mut back = back_before;
@@ -434,8 +434,8 @@ fn hold_faces(routine: &Routine, run: &Run, back_before: bool) -> bool {
     for action in &run.actions {
         if action.number.is_some() && section != Some(action.section) {
             section = Some(action.section);
-            let flips = juggle_of(routine, action.section as usize).flips();
-            back ^= flips && !set.backs.is_empty();
+            let other = juggle_of(routine, action.section as usize).shows_other_faces();
+            back ^= other && !set.backs.is_empty();
         }
         let faces = if back { &set.backs } else { &set.colours };
         let seen = run.colour(action).map(|colour| &routine.colours[colour].name.value);

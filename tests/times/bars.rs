@@ -1,4 +1,4 @@
-//! The music's bars: times of bars and back, steps, ramps, pick-ups, and sections that go by them.
+//! The music's bars: times of bars and back, steps, ramps, upbeats, and sections that go by them.
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
@@ -20,7 +20,7 @@ fn stretch(from_ms: i64, bpm: i64, number: i32) -> MusicStretch {
         ramp: None,
         music_beats: 4,
         number,
-        pick_up: 0,
+        upbeat: 0,
     }
 }
 
@@ -41,9 +41,9 @@ const STEP: &str = "Bars(from: \"0:00\", bpm: 90, music_beats: 4, number: 1), \
                     Bars(from: \"0:21.333\", bpm: 150, music_beats: 4, number: 9)";
 
 #[test]
-fn a_pick_up_counts_as_the_bar_before_the_first() {
+fn a_upbeat_counts_as_the_bar_before_the_first() {
     // 120 bpm from 0.35 s with one music beat before bar 1: bar 9 is 32 music beats later.
-    let map = map(&[MusicStretch { pick_up: 1, ..stretch(350, 120, 1) }]);
+    let map = map(&[MusicStretch { upbeat: 1, ..stretch(350, 120, 1) }]);
     assert!(is_exactly(&map.time_of(1, 1).unwrap(), 85, 100));
     assert!(is_exactly(&map.time_of(9, 1).unwrap(), 1685, 100));
     assert!(is_exactly(&map.time_of(0, 4).unwrap(), 35, 100));
@@ -98,22 +98,22 @@ proptest! {
     #[test]
     fn a_time_is_at_the_bar_that_is_at_that_time(
         bpms in prop::collection::vec((30_i64..240, 1_i64..40, any::<bool>(), -200_i64..200), 1..5),
-        music_beats in 1_u32..8, pick_up in 0_u32..3, at_ms in 0_i64..180_000,
+        music_beats in 1_u32..8, upbeat in 0_u32..3, at_ms in 0_i64..180_000,
     ) {
         let mut from_ms = 500;
         let mut number = 1;
         let mut stretches: Vec<MusicStretch> = Vec::new();
         for (index, (bpm, bars, ramps, uneven)) in bpms.into_iter().enumerate() {
             let beats = bars * i64::from(music_beats);
-            let pick_up = if index == 0 && pick_up < music_beats { pick_up } else { 0 };
+            let upbeat = if index == 0 && upbeat < music_beats { upbeat } else { 0 };
             stretches.push(MusicStretch {
                 music_beats,
-                pick_up,
+                upbeat,
                 ramp: ramps.then(|| (whole(bpm + 7), Some(2))),
                 ..stretch(from_ms, bpm, number)
             });
             // The next stretch comes a little early or late, and its bars are free.
-            let lasts_ms = (beats + i64::from(pick_up)) * 60_000 / bpm + 250 + uneven;
+            let lasts_ms = (beats + i64::from(upbeat)) * 60_000 / bpm + 250 + uneven;
             from_ms += lasts_ms;
             let last = stretches.last().unwrap();
             number = i32::try_from(last.next_bar(&Seconds::fraction(lasts_ms, 1000))).unwrap() + 1;
@@ -270,7 +270,7 @@ fn stretches_that_do_not_follow_each_other_are_refused() {
     for (second, code) in [
         ("Bars(from: \"0:16\", bpm: 100, music_beats: 4, number: 4)", "bars-overlap"),
         ("Bars(from: \"0:00\", bpm: 100, music_beats: 4, number: 40)", "bars-overlap"),
-        ("Bars(from: \"0:16\", bpm: 100, music_beats: 4, number: 9, pick_up: 1)", "bars-overlap"),
+        ("Bars(from: \"0:16\", bpm: 100, music_beats: 4, number: 9, upbeat: 1)", "bars-overlap"),
         ("Bars(from: \"9:16\", bpm: 100, music_beats: 4, number: 9)", "out-of-range"),
         ("Bars(from: \"0:16\", bpm: 100, music_beats: 4, number: 9, to: 90)", "bars-ramp"),
     ] {

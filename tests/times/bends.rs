@@ -1,4 +1,4 @@
-//! `give`: whole cycles land exactly on a section's end, at the tempo with the least bend.
+//! `may_bend`: whole cycles land exactly on a section's end, at the tempo with the least bend.
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
@@ -37,7 +37,7 @@ fn a_pause_begins_its_wait_where_the_last_cycle_ends() {
     // 8 s at 200 a minute are 26⅔ beats: nine cycles of 531 need 202.5.
     for lasts in ["For(\"0:08\")", "Until(At(\"0:08\"))"] {
         let opened = clean(&score(&format!(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: {lasts}, give: 0.03),\n\
+            "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: {lasts}, may_bend: 0.03),\n\
              Pause(name: \"p\", lasts: For(\"0:04\")),"
         )));
         let bent = bend(&opened, "a");
@@ -63,7 +63,7 @@ fn the_next_sections_own_first_throw_is_exactly_on_the_moment() {
         for tempo in ["", ", tempo: PerMinute(233)"] {
             let opened = clean(&score(&format!(
                 "Juggle(name: \"a\", set: \"{set}\", pattern: \"{pattern}\", \
-                 lasts: Until(At(\"0:17.031\")), give: 0.08),\n\
+                 lasts: Until(At(\"0:17.031\")), may_bend: 0.08),\n\
                  Juggle(name: \"b\", {next}{tempo}, lasts: Cycles(4)),"
             )));
             let what = format!("{pattern} to {next}{tempo}");
@@ -83,7 +83,7 @@ fn the_next_sections_own_first_throw_is_exactly_on_the_moment() {
 fn a_transition_bends_with_its_section_and_what_follows_keeps_the_written_tempo() {
     let opened = clean(&score(
         "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(8)),\n\
-         Juggle(name: \"b\", pattern: \"51\", transition: Auto, lasts: For(\"0:08\"), give: 0.03),\n\
+         Juggle(name: \"b\", pattern: \"51\", transition: Auto, lasts: For(\"0:08\"), may_bend: 0.03),\n\
          Juggle(name: \"c\", pattern: \"3\", transition: Auto, lasts: Beats(8)),",
     ));
     // A `4` and 26 beats in 8 s.
@@ -101,10 +101,10 @@ fn a_transition_bends_with_its_section_and_what_follows_keeps_the_written_tempo(
 #[test]
 fn two_sections_in_a_row_land_each_on_its_own_moment() {
     let opened = clean(&score(
-        "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until(At(\"0:10\")), give: 0.03),\n\
+        "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until(At(\"0:10\")), may_bend: 0.03),\n\
          Juggle(name: \"b\", pattern: \"51\", transition: Auto, lasts: Until(At(\"0:30\")), \
-         give: 0.03),\n\
-         Juggle(name: \"c\", pattern: \"531\", transition: Auto, lasts: For(\"0:08\"), give: 0.06),\n\
+         may_bend: 0.03),\n\
+         Juggle(name: \"c\", pattern: \"531\", transition: Auto, lasts: For(\"0:08\"), may_bend: 0.06),\n\
          Pause(name: \"p\", lasts: For(\"0:04\")),",
     ));
     is_exactly(&own(&opened, "b").0, 10, 1);
@@ -127,7 +127,7 @@ fn a_section_after_a_pause_until_a_moment_lands_too() {
         "Juggle(name: \"a\", set: \"4\", pattern: \"4\", lasts: Beats(8)),\n\
          Pause(name: \"p\", lasts: Until(At(\"0:09\"))),\n\
          Juggle(name: \"b\", pattern: \"[43]23\", transition: Throws(\"3\"), \
-         lasts: Until(At(\"0:21.05\")), give: 0.03),\n\
+         lasts: Until(At(\"0:21.05\")), may_bend: 0.03),\n\
          Pause(name: \"q\", lasts: For(\"0:02\")),",
     ));
     is_exactly(&own(&opened, "b").0, 9, 1);
@@ -139,7 +139,7 @@ fn after_a_ramp_it_lands_to_a_microsecond() {
     let opened = clean(&score(
         "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(30), \
          tempo: Ramp(from: 150, to: 210)),\n\
-         Juggle(name: \"b\", pattern: \"531\", lasts: Until(At(\"0:20\")), give: 0.05),\n\
+         Juggle(name: \"b\", pattern: \"531\", lasts: Until(At(\"0:20\")), may_bend: 0.05),\n\
          Juggle(name: \"c\", pattern: \"3\", lasts: Beats(6)),",
     ));
     assert_eq!(bend(&opened, "b").written, fraction(210, 1));
@@ -148,21 +148,21 @@ fn after_a_ramp_it_lands_to_a_microsecond() {
 
 #[test]
 fn without_give_a_cycle_may_be_cut_and_with_none_it_may_not() {
-    let with = |give: &str| {
+    let with = |may_bend: &str| {
         score(&format!(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"441\", lasts: For(\"0:03\"){give}),\n\
+            "Juggle(name: \"a\", set: \"3\", pattern: \"441\", lasts: For(\"0:03\"){may_bend}),\n\
              Pause(name: \"p\", lasts: For(\"0:04\")),"
         ))
     };
     let opened = with("").open();
     assert!(opened.timeline.is_some(), "{:?}", opened.diagnostics);
     assert_eq!(span(&opened, "a").juggle.unwrap().cycles, (3, 1));
-    assert_eq!(codes(&with(", give: 0").open()), ["bend-too-small"]);
+    assert_eq!(codes(&with(", may_bend: 0").open()), ["bend-too-small"]);
     // Nine beats in 3 s are a tenth slower.
-    assert_eq!(codes(&with(", give: 0.09").open()), ["bend-too-small"]);
-    assert_eq!(bend(&clean(&with(", give: 0.1")), "a").bend(), fraction(-1, 10));
+    assert_eq!(codes(&with(", may_bend: 0.09").open()), ["bend-too-small"]);
+    assert_eq!(bend(&clean(&with(", may_bend: 0.1")), "a").bend(), fraction(-1, 10));
     // What fits as it is is not bent.
-    let nine = with(", give: 0").text().replace("0:03", "0:02.7");
+    let nine = with(", may_bend: 0").text().replace("0:03", "0:02.7");
     let opened = throwbook::open(&nine);
     assert_eq!(bend(&opened, "a").bend(), fraction(0, 1));
 }
@@ -171,11 +171,11 @@ fn without_give_a_cycle_may_be_cut_and_with_none_it_may_not() {
 fn a_length_without_room_for_a_cycle_is_no_section() {
     let early = score(
         "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(20)),\n\
-         Juggle(name: \"b\", pattern: \"531\", lasts: Until(At(\"0:05\")), give: 0.5),",
+         Juggle(name: \"b\", pattern: \"531\", lasts: Until(At(\"0:05\")), may_bend: 0.5),",
     );
     assert_eq!(codes(&early.open()), ["times-contradict"]);
     let short = score(
-        "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:00.1\"), give: 0.5),",
+        "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:00.1\"), may_bend: 0.5),",
     );
     assert_eq!(codes(&short.open()), ["bend-too-small"]);
 }
@@ -184,7 +184,7 @@ fn a_length_without_room_for_a_cycle_is_no_section() {
 fn what_hangs_on_the_bend_itself_cannot_end_the_section() {
     for moment in ["Throw(\"a\", 2)", "Cycle(\"a\", 2)", "End(\"a\")", "Start(\"b\")"] {
         let circle = score(&format!(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until({moment}), give: 0.03),\n\
+            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until({moment}), may_bend: 0.03),\n\
              Juggle(name: \"b\", pattern: \"3\", lasts: Beats(6)),"
         ));
         assert!(codes(&circle.open()).contains(&"times-contradict"), "{moment}");
@@ -200,11 +200,11 @@ fn give_stands_only_where_a_steady_tempo_has_something_to_land_on() {
         ("For(\"0:03\")", ", tempo: Ramp(to: 210)"),
     ] {
         let wrong = score(&format!(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: {lasts}{tempo}, give: 0.03),"
+            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: {lasts}{tempo}, may_bend: 0.03),"
         ));
         assert!(codes(&wrong.open()).contains(&"nothing-to-land-on"), "{lasts}{tempo}");
     }
-    for (give, code) in [
+    for (may_bend, code) in [
         ("-0.01", "out-of-range"),
         ("0.51", "out-of-range"),
         ("3", "out-of-range"),
@@ -213,11 +213,11 @@ fn give_stands_only_where_a_steady_tempo_has_something_to_land_on() {
         ("inf", "wrong-shape"),
     ] {
         let wrong = score(&format!(
-            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: For(\"0:03\"), give: {give}),"
+            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: For(\"0:03\"), may_bend: {may_bend}),"
         ));
         let found = codes(&wrong.open());
-        assert_eq!(found.len(), 1, "{give}: {found:?}");
-        assert!([code, "out-of-range"].contains(&found[0]), "{give}: {found:?}");
+        assert_eq!(found.len(), 1, "{may_bend}: {found:?}");
+        assert!([code, "out-of-range"].contains(&found[0]), "{may_bend}: {found:?}");
     }
 }
 
@@ -234,16 +234,16 @@ fn lined_up(written: &Written) -> Opened {
 #[test]
 fn the_line_up_lands_a_section_where_the_compiler_does() {
     let opened = lined_up(&score(
-        "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until(At(\"0:10\")), give: 0.03, \
+        "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until(At(\"0:10\")), may_bend: 0.03, \
          loading: Found),\n\
          Juggle(name: \"b\", pattern: \"531\", transition: Auto, free: [Transition], \
-         lasts: Until(At(\"0:20\")), give: 0.05, shows: { 2: [\"c2\"] }),\n\
+         lasts: Until(At(\"0:20\")), may_bend: 0.05, shows: { 2: [\"c2\"] }),\n\
          Juggle(name: \"c\", pattern: \"51\", transition: Auto, lasts: Cycles(6)),",
     ));
     is_exactly(&own(&opened, "b").0, 10, 1);
     is_exactly(&own(&opened, "c").0, 20, 1);
     let opened = lined_up(&score(
-        "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:10.1\"), give: 0.05, \
+        "Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: For(\"0:10.1\"), may_bend: 0.05, \
          loading: Found, shows: { 2: [\"c3\"] }),\n\
          Juggle(name: \"b\", pattern: \"3\", lasts: Cycles(6)),",
     ));
@@ -264,10 +264,10 @@ proptest! {
         millis in 4_000_i64..16_000,
         until in any::<bool>(),
     ) {
-        let with = |lasts: &str, give: &str| score(&format!(
+        let with = |lasts: &str, may_bend: &str| score(&format!(
             "Juggle(name: \"z\", set: \"3\", pattern: \"3\", lasts: Beats(7)),\n\
              Juggle(name: \"a\", pattern: \"{pattern}\", transition: Auto, \
-             tempo: PerMinute({tempo}), lasts: {lasts}{give}),\n\
+             tempo: PerMinute({tempo}), lasts: {lasts}{may_bend}),\n\
              Juggle(name: \"b\", pattern: \"{next}\", transition: Auto, \
              tempo: PerMinute({next_tempo}), lasts: Cycles(2)),"
         )).open();
@@ -278,7 +278,7 @@ proptest! {
         } else {
             format!("For(\"0:{:06.3}\")", millis as f64 / 1000.0)
         };
-        let bent = with(&lasts, ", give: 0.5");
+        let bent = with(&lasts, ", may_bend: 0.5");
         let mut least: Option<(BigRational, u32)> = None;
         for cycles in 1..90 {
             let plain = with(&format!("Cycles({cycles})"), "");
@@ -329,7 +329,7 @@ fn so_many_bars_are_filled_with_whole_cycles() {
         before: music.to_owned(),
         ..score(&format!(
             "Pause(name: \"w\", lasts: For(\"0:04\")),\n\
-             Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: Bars(4), give: 0.03{tempo}),\n\
+             Juggle(name: \"a\", set: \"3\", pattern: \"531\", lasts: Bars(4), may_bend: 0.03{tempo}),\n\
              Pause(name: \"p\", lasts: Bars(2)),"
         ))
     };

@@ -16,8 +16,9 @@ const ACT: &str = "Pause(name: \"on\", lasts: For(\"0:02\")), \
 fn act(cue: &str) -> Written {
     let music = "music: Track(file: \"a.wav\", length: \"1:00\", starts: Start(\"a\"), marks: { \
                  \"bell\": \"0:04\" }),\n";
-    let after =
-        format!("cues: [Cue(desk: Deck, number: 1, at: {cue}, by: Called, does: \"look\")],\n");
+    let after = format!(
+        "cues: [Cue(crew: Deck, number: 1, at: {cue}, trigger: Called, does: \"look\")],\n"
+    );
     Written { before: music.to_owned(), after, ..score(ACT) }
 }
 
@@ -25,7 +26,7 @@ fn comes(cue: &str) -> Seconds {
     let written = act(cue);
     let routine = read(&written.text()).routine.unwrap();
     let timeline = super::timeline(&written);
-    timeline.when(&routine, routine.cues[0].when.as_ref().unwrap()).unwrap()
+    timeline.moment(&routine, &routine.cues[0].when.as_ref().unwrap().value).unwrap()
 }
 
 #[test]
@@ -51,7 +52,10 @@ fn every_form_of_moment_comes_when_the_model_says() {
         // The last throw of c, a 3 on beat 17, is caught 5/3 beats later.
         ("LastCatch", 56, 10),
         ("LastCatch(\"c\")", 56, 10),
-        ("LastCatch, shift: -0.6", 5, 1),
+        ("Shift(LastCatch, -0.6)", 5, 1),
+        // Shifts of a shift add up.
+        ("Shift(Shift(LastCatch, -0.7), 0.1)", 5, 1),
+        ("Shift(TrackEnd, -60)", 0, 1),
     ] {
         let time = comes(moment);
         assert!(
@@ -122,8 +126,79 @@ fn a_pause_that_would_end_before_it_starts_is_an_error() {
 
 #[test]
 fn a_shifted_moment_keeps_what_it_hangs_on() {
-    let routine = read(&act("Start(\"b\"), shift: 0.25").text()).routine.unwrap();
-    let when = routine.cues[0].when.as_ref().unwrap();
-    assert!(matches!(when.moment.value, Moment::Start(_)));
-    assert_eq!(when.shift, Seconds::fraction(1, 4));
+    let routine = read(&act("Shift(Shift(Start(\"b\"), 0.5), -0.25)").text()).routine.unwrap();
+    let (from, by) = routine.cues[0].when.as_ref().unwrap().value.unshifted();
+    assert!(matches!(from, Moment::Start(_)));
+    assert_eq!(by, Seconds::fraction(1, 4));
+}
+
+#[test]
+fn a_shift_stands_wherever_a_moment_does() {
+    // The zero, the track's start, the end of a pause and of a section, a limit and a hold.
+    let text = |shifted: bool| {
+        let at = |moment: &str, by: &str| match shifted {
+            true => format!("Shift({moment}, {by})"),
+            false => moment.to_owned(),
+        };
+        let written = Written {
+            zero: at("FirstThrow", "-1"),
+            before: format!(
+                "music: Track(file: \"a.wav\", length: \"1:00\", starts: {}, marks: {{ \"bell\": \
+                 \"0:04\" }}, holds: {{ \"stop\": Hold(at: {}, lasts: Between(\"0:01\", \
+                 \"0:01\"), resumes: See(\"a nod\")) }}),\n",
+                at("Start(\"on\")", "0.5"),
+                at("Mark(\"bell\")", "30.5")
+            ),
+            after: format!(
+                "limits: [Limit(rule: \"long\", starts: {}, stops: {}, at_most: \"1:00\", \
+                 on_the_line: Inside)],\n",
+                at("FirstThrow", "1.5"),
+                at("LastCatch", "2.25")
+            ),
+            ..score(&format!(
+                "Pause(name: \"on\", lasts: Until({})),\n\
+                 Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Until({})),\n\
+                 Pause(name: \"off\", lasts: For(\"0:02\"))",
+                at("Mark(\"bell\")", "2"),
+                at("Start(\"a\")", "6"),
+            ))
+        };
+        written
+    };
+    let written = text(true);
+    let opened = written.open();
+    assert_eq!(opened.diagnostics, [], "{}", written.text());
+    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let at = |moment: &Moment| timeline.moment(&routine, moment).unwrap();
+    // The first throw comes a second after the zero; the track starts half a second into a pause
+    // that ends two after its bell.
+    assert_eq!(at(&Moment::FirstThrow), Seconds::fraction(1, 1));
+    assert_eq!(timeline.sections[0].starts, Seconds::fraction(-11, 2));
+    assert_eq!(at(&Moment::TrackStart), Seconds::fraction(-5, 1));
+    assert_eq!(timeline.sections[1].ends, Seconds::fraction(7, 1));
+    let limit = &routine.limits[0];
+    assert_eq!(at(&limit.starts.value), Seconds::fraction(5, 2));
+    assert_eq!(at(&limit.stops.value), &at(&Moment::LastCatch(None)) + &Seconds::fraction(9, 4));
+    let held = routine.music.as_ref().unwrap().holds[0].from.value.clone();
+    assert_eq!(held, Seconds::fraction(69, 2));
+    // Without shifts, a section that ends where it starts is refused.
+    assert_eq!(codes(&text(false).open()), ["times-contradict"]);
+}
+
+#[test]
+fn a_moment_in_ten_thousand_shifts_is_refused_and_nothing_breaks() {
+    for depth in [1, 30, 100, 10_000] {
+        let moment = "Shift(".repeat(depth) + "FirstThrow" + &", 0.1)".repeat(depth);
+        let opened = act(&moment).open();
+        match codes(&opened).as_slice() {
+            [] => {
+                let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+                let when = &routine.cues[0].when.as_ref().unwrap().value;
+                let tenths = i64::try_from(depth).unwrap();
+                let comes = timeline.moment(&routine, when).unwrap();
+                assert_eq!(comes, Seconds::fraction(tenths, 10));
+            }
+            said => assert_eq!((said, depth > 100), (&["syntax"][..], true), "{depth}"),
+        }
+    }
 }

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use throwbook::hand::Hand;
 use throwbook::notation::{Kind, Throw};
 
-/// Props due, in hand or at rest, and whose turn it is.
+/// Props due, in hand or at rest, and which hand acts next.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub(crate) struct State {
     /// Left, then right; by beats from now.

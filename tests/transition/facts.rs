@@ -23,38 +23,38 @@ fn all(from: &str, to: &str, lead: Option<Hand>, bounds: Bounds) -> Vec<Way> {
 
 /// Makes the way's throws step by step and checks that the junction is valid.
 fn make(origin: &Origin, to: &Pattern, way: &Way) {
-    let (mut schedule, mut turn, kind) = match origin {
+    let (mut schedule, mut next, kind) = match origin {
         Origin::Alternating { schedule, next, .. } => (schedule.clone(), *next, Kind::Async),
         Origin::Pairs { schedule, .. } => (schedule.clone(), Right, Kind::Sync),
         Origin::AtRest { .. } => return,
     };
-    let wait = |schedule: &mut Schedule, turn: &mut Hand| {
+    let wait = |schedule: &mut Schedule, next: &mut Hand| {
         let hand = way.waits.unwrap();
         *schedule = schedule.waited(hand);
         match kind {
             Kind::Async => {
-                assert_eq!(hand, *turn, "the hand due next waits");
+                assert_eq!(hand, *next, "the hand due next waits");
                 *schedule = schedule.later(1);
             }
-            Kind::Sync => *turn = hand.other(),
+            Kind::Sync => *next = hand.other(),
         }
     };
     let mut changed = false;
     for step in &way.throws.steps {
         if step.kind() != kind && !changed {
-            wait(&mut schedule, &mut turn);
+            wait(&mut schedule, &mut next);
             changed = true;
         }
-        schedule = schedule.step(step, turn).unwrap();
-        turn = turn.after(step.beats());
+        schedule = schedule.step(step, next).unwrap();
+        next = next.after(step.beats());
     }
     if to.kind() != kind && !changed {
-        wait(&mut schedule, &mut turn);
+        wait(&mut schedule, &mut next);
     }
     let needed = to.schedule_led_by(way.lead.unwrap_or(Right));
     assert_eq!(schedule, needed);
     if to.kind() == Kind::Async {
-        assert_eq!(way.lead, Some(turn));
+        assert_eq!(way.lead, Some(next));
     }
 }
 

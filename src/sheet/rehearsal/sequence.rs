@@ -1,15 +1,15 @@
 //! The sequence that a MIDI file carries: tempo and bars, markers at sections, cue points at cues,
-//! and what starts a desk's cue by MIDI Show Control.
+//! and what starts a crew's cue by MIDI Show Control.
 //!
-//! Show control speaks to kinds of equipment, not to desks: light, house lights and followspot are
-//! lighting, sound is sound, flown pieces and deck are machinery. Where two desks of one kind have
+//! Show control speaks to kinds of equipment, not to crews: light, house lights and followspot are
+//! lighting, sound is sound, flown pieces and deck are machinery. Where two crews of one kind have
 //! a cue of one number, only the first of them, in that order, is started: the other would start a
 //! wrong cue.
 
 use std::collections::BTreeMap;
 
 use crate::measure::music_beats::music_beats;
-use crate::routine::{CueNumber, Desk, Routine};
+use crate::routine::{Crew, CueNumber, Routine};
 use crate::sheet::words::cue_label;
 use crate::time::Seconds;
 use crate::timeline::Timeline;
@@ -28,7 +28,7 @@ pub struct Sequence {
     pub markers: Vec<Mark>,
     /// Where cues go.
     pub cue_points: Vec<Mark>,
-    /// Which desk's cues are started, if any are asked for.
+    /// Which crew's cues are started, if any are asked for.
     pub show_control: Option<ShowControl>,
     /// The tick at which it is over.
     pub ends: u32,
@@ -83,18 +83,18 @@ pub enum Equipment {
 pub enum NotStarted {
     /// It has no number.
     NoNumber,
-    /// Another desk of the same kind has a cue of that number.
-    SameNumber(Desk),
+    /// Another crew of the same kind has a cue of that number.
+    SameNumber(Crew),
 }
 
 impl Equipment {
-    /// The kind of equipment that a desk works.
+    /// The kind of equipment that a crew works.
     #[must_use]
-    pub fn of(desk: Desk) -> Equipment {
-        match desk {
-            Desk::Light | Desk::House | Desk::Spot => Equipment::Lighting,
-            Desk::Sound => Equipment::Sound,
-            Desk::Fly | Desk::Deck => Equipment::Machinery,
+    pub fn of(crew: Crew) -> Equipment {
+        match crew {
+            Crew::Light | Crew::House | Crew::Spot => Equipment::Lighting,
+            Crew::Sound => Equipment::Sound,
+            Crew::Fly | Crew::Deck => Equipment::Machinery,
         }
     }
 }
@@ -102,9 +102,9 @@ impl Equipment {
 /// The last device: all equipment listens.
 pub const ALL_DEVICES: u8 = 0x7f;
 
-/// Desks in the order in which they may have a number of their kind of equipment.
-const PRECEDENCE: [Desk; 6] =
-    [Desk::Light, Desk::House, Desk::Spot, Desk::Sound, Desk::Fly, Desk::Deck];
+/// Crews in the order in which they may have a number of their kind of equipment.
+const PRECEDENCE: [Crew; 6] =
+    [Crew::Light, Crew::House, Crew::Spot, Crew::Sound, Crew::Fly, Crew::Deck];
 
 /// Composes the sequence; with a device, its show control too.
 ///
@@ -148,26 +148,26 @@ fn show_control(
     grid: &Grid,
     device: u8,
 ) -> Result<ShowControl, Refused> {
-    // Whose a number is, among the desks of one kind of equipment.
-    let mut owners: BTreeMap<(Equipment, CueNumber), Desk> = BTreeMap::new();
-    for desk in PRECEDENCE {
-        for cue in routine.cues.iter().filter(|cue| cue.desk.value == desk) {
+    // Whose a number is, among the crews of one kind of equipment.
+    let mut owners: BTreeMap<(Equipment, CueNumber), Crew> = BTreeMap::new();
+    for crew in PRECEDENCE {
+        for cue in routine.cues.iter().filter(|cue| cue.crew.value == crew) {
             if let Some(number) = &cue.number {
-                owners.entry((Equipment::of(desk), number.value)).or_insert(desk);
+                owners.entry((Equipment::of(crew), number.value)).or_insert(crew);
             }
         }
     }
     let mut control = ShowControl { device, starts: Vec::new(), not_started: Vec::new() };
     for go in media.cues.iter().filter(|cue| !cue.at.is_negative()) {
         let Some(cue) = routine.cues.get(go.cue) else { continue };
-        let desk = cue.desk.value;
+        let crew = cue.crew.value;
         let Some(number) = &cue.number else {
             control.not_started.push((go.words.clone(), NotStarted::NoNumber));
             continue;
         };
-        let equipment = Equipment::of(desk);
+        let equipment = Equipment::of(crew);
         match owners.get(&(equipment, number.value)) {
-            Some(&owner) if owner != desk => {
+            Some(&owner) if owner != crew => {
                 control.not_started.push((cue_label(cue), NotStarted::SameNumber(owner)));
             }
             _ => {
@@ -211,15 +211,15 @@ mod tests {
     #[test]
     fn one_number_starts_one_cue_of_a_kind_of_equipment() {
         let at = |thousandths| Some(when(Moment::At(ms(thousandths)), 0));
-        let called = |desk, number, at| cue(desk, number, at, Trigger::Called, "go");
+        let called = |crew, number, at| cue(crew, number, at, Trigger::Called, "go");
         let mut quay = lantern_quay();
         quay.cues = vec![
-            called(Desk::Spot, 5, at(1_000)),
-            called(Desk::Light, 5, at(2_000)),
-            called(Desk::Sound, 5, at(3_000)),
-            called(Desk::Deck, 6, at(4_000)),
-            called(Desk::House, 0, at(5_000)),
-            called(Desk::House, 7, at(-5_000)),
+            called(Crew::Spot, 5, at(1_000)),
+            called(Crew::Light, 5, at(2_000)),
+            called(Crew::Sound, 5, at(3_000)),
+            called(Crew::Deck, 6, at(4_000)),
+            called(Crew::House, 0, at(5_000)),
+            called(Crew::House, 7, at(-5_000)),
         ];
         let control = sequence(&quay).show_control.unwrap();
         let starts: Vec<_> =
@@ -227,7 +227,7 @@ mod tests {
         let expected =
             [(Equipment::Lighting, 50), (Equipment::Sound, 50), (Equipment::Machinery, 60)];
         assert_eq!(starts, expected);
-        let spot = ("FS 5".to_owned(), NotStarted::SameNumber(Desk::Light));
+        let spot = ("FS 5".to_owned(), NotStarted::SameNumber(Crew::Light));
         let house = ("HOUSE: go".to_owned(), NotStarted::NoNumber);
         assert_eq!(control.not_started, [spot, house]);
     }

@@ -1,4 +1,4 @@
-//! Cue flags: a pennant with desk and number, its staff running down through the row.
+//! Cue flags: a pennant with crew and number, its staff running down through the row.
 
 use svg::node::element::Group;
 
@@ -44,14 +44,17 @@ fn top(row: &Row, lane: usize) -> Mm {
 
 fn pennant(flag: &Flag, flown: &Flown, top: Mm) -> Group {
     let middle = top + HEIGHT / 2.0;
-    let (shaft, tip) =
-        if flown.is_turned() { (flown.from + TIP, flown.from) } else { (flown.to - TIP, flown.to) };
+    let (shaft, tip) = if flown.flies_left() {
+        (flown.from + TIP, flown.from)
+    } else {
+        (flown.to - TIP, flown.to)
+    };
     let mut shape = PathData::default();
     shape.go(flown.staff, top).across(shaft).line(tip, middle).line(shaft, top + HEIGHT);
     shape.across(flown.staff).close();
     let (shape_class, label_class) = if flag.dark { ("i", "w") } else { ("v", "b") };
     let baseline = top + Mm(2.95);
-    let label_x = if flown.is_turned() { shaft + Mm(0.2) } else { flown.staff + Mm(1.0) };
+    let label_x = if flown.flies_left() { shaft + Mm(0.2) } else { flown.staff + Mm(1.0) };
     let mut group = titled(flag.title.as_str()).add(path(shape, shape_class)).add(words(
         flag.label.as_str(),
         label_x,
@@ -59,7 +62,7 @@ fn pennant(flag: &Flag, flown: &Flown, top: Mm) -> Group {
         label_class,
     ));
     let room = flown.room_to - flown.to - Mm(1.0);
-    if !flown.is_turned()
+    if !flown.flies_left()
         && let Some(does) = text::shorten(&flag.does, text::SMALL, false, room)
     {
         group = group.add(words(does, flown.to + Mm(0.9), baseline, "q h"));

@@ -25,9 +25,9 @@ pub(in super::super) fn threads(scene: &Scene, row: &Row) -> Group {
     for flight in row.flights.iter().map(|&flight| &scene.threads.flights[flight]) {
         let Some(stem) = stems.get_mut(flight.colour) else { continue };
         let level = |hand: Hand, rest: Option<usize>| {
-            let track =
-                rest.and_then(|rest| scene.threads.rests.get(rest)).map_or(0, |rest| rest.track);
-            layout.on_rail(row, hand, track)
+            let lane =
+                rest.and_then(|rest| scene.threads.rests.get(rest)).map_or(0, |rest| rest.lane);
+            layout.on_rail(row, hand, lane)
         };
         let (leaves, lands) = (level(flight.from, flight.before), level(flight.to, flight.after));
         if flight.handed {
@@ -78,7 +78,7 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
                 continue;
             }
             if let Some(data) = bars.get_mut(rest.colour) {
-                let middle = layout.on_rail(row, hand, rest.track);
+                let middle = layout.on_rail(row, hand, rest.lane);
                 let height = BAR.min(layout.pitch * 0.85);
                 data.rectangle(
                     layout.x_inside(row, rest.from),

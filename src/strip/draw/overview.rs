@@ -6,7 +6,7 @@
 use svg::node::element::{Group, Title};
 
 use crate::measure::limit_range::judged_range;
-use crate::routine::Routine;
+use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
 
@@ -130,14 +130,14 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
     group
 }
 
-/// The props of each run as they are seen where it begins, and again where they are turned.
+/// The props of each run as they are seen where it begins, and again where they show their other faces.
 pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> Group {
     let y = row.bands.bottom + PROPS / 2.0;
     let mut group = Group::new();
     let mut free_from = LEFT;
     let seen = timeline.runs.iter().flat_map(|run| {
-        let turned = run.flips.iter().copied().filter(|&beat| beat > 0);
-        [0].into_iter().chain(turned).map(move |beat| (run, beat))
+        let other = run.other_faces.iter().copied().filter(|&beat| beat > 0);
+        [0].into_iter().chain(other).map(move |beat| (run, beat))
     });
     for (run, beat) in seen {
         let x = scene.layout.x_inside(row, run.tempo.at_f64(f64::from(beat))).max(LEFT) + BEAD;
@@ -178,8 +178,9 @@ pub(in super::super) fn measures(
             continue;
         };
         // As it is drawn: all that is left open at its shortest.
-        let drawn = |when| timeline.when(routine, when).map_or(0.0, |time| time.to_f64());
-        let (starts, stops) = (drawn(&limit.starts), drawn(&limit.stops));
+        let drawn =
+            |when: &Moment| timeline.moment(routine, when).map_or(0.0, |time| time.to_f64());
+        let (starts, stops) = (drawn(&limit.starts.value), drawn(&limit.stops.value));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
         // An end that lies outside the row is left open.

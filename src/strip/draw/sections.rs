@@ -123,7 +123,7 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     let parts = [
         (pattern, NAME, "h N", Beside::Nothing),
         (transition, SMALL, "h", Beside::Hatch),
-        (handling.map_or("", |handling| handling.word), SMALL, "b h", Beside::Turn),
+        (handling.map_or("", |handling| handling.word), SMALL, "b h", Beside::Swap),
         (section.detail.as_str(), SMALL, "q h", Beside::Nothing),
     ];
     for (part, size, class, beside) in parts.into_iter().filter(|(part, ..)| !part.is_empty()) {
@@ -143,9 +143,9 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
                 shape.rectangle(x, top, x + SWATCH, bottom);
                 group = group.add(path(shape.clone(), "x")).add(path(shape, "Y"));
             }
-            Beside::Turn => {
+            Beside::Swap => {
                 let title = handling.map_or("", |handling| handling.title.as_str());
-                group = group.add(super::titled(title).add(turn(x, top, bottom)));
+                group = group.add(super::titled(title).add(swap(x, top, bottom)));
             }
         }
         let width = text::width(&written, size, class.starts_with('b'));
@@ -164,12 +164,12 @@ enum Beside {
     Nothing,
     /// The sign of a transition.
     Hatch,
-    /// The sign of props that are moved or turned in the hands.
-    Turn,
+    /// The sign of props that are moved in the hands or show their other faces.
+    Swap,
 }
 
 /// Two triangles that point at each other's side: what is here goes there.
-fn turn(x: Mm, top: Mm, bottom: Mm) -> Group {
+fn swap(x: Mm, top: Mm, bottom: Mm) -> Group {
     let (middle, gap) = ((top + bottom) / 2.0, Mm(0.25));
     let mut shape = PathData::default();
     shape.go(x, top).line(x + SWATCH, (top + middle - gap) / 2.0).line(x, middle - gap).close();

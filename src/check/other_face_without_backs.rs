@@ -1,16 +1,16 @@
-//! A section that turns props which have but one face.
+//! A section that shows the other faces of props which have but one.
 
 use crate::diagnostic::Diagnostic;
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
-    code: "flip-without-backs",
-    what: "Only props with two faces are flipped.",
-    why: "What the house is to see when the props turn has to be written, or no sheet can show it.",
+    code: "other-face-without-backs",
+    what: "Only props with two faces show their other ones.",
+    why: "What the house is to see of the other faces has to be written, or no sheet can show it.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "trio", pattern: "3", lasts: Beats(6)),
-        Juggle(name: "ebb", pattern: "3", lasts: Beats(6), flip: true),
+        Juggle(name: "ebb", pattern: "3", lasts: Beats(6), other_face: true),
 "#
     ),
     mended: example!(
@@ -23,7 +23,7 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
-        let flip = juggle.flip.as_ref().filter(|flip| flip.value)?;
+        let other = juggle.other_face.as_ref().filter(|other| other.value)?;
         let run = case.timeline().sections.get(index)?.juggle.as_ref()?.run;
         let set = case.routine.sets.get(case.timeline().runs.get(run)?.set)?;
         if !set.backs.is_empty() {
@@ -31,18 +31,18 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         }
         let (name, set_name) = (&section.name.value, &set.name.value);
         let message = format!(
-            "\"{name}\" flips the props, and those of the set \"{set_name}\" have but one face"
+            "\"{name}\" shows other faces, and the props of the set \"{set_name}\" have but one face"
         );
         let help = format!(
             "write the colours of their other faces as `backs` of \"{set_name}\", in the order of \
              its `colours`"
         );
         Some(
-            Diagnostic::error(CHECK.code, flip.at.clone(), message)
+            Diagnostic::error(CHECK.code, other.at.clone(), message)
                 .label("no other face to show")
                 .note_at(set.at.clone(), "the set in use, without `backs`")
                 .help(help)
-                .help_edit("or do not flip them", flip.at.clone(), "false"),
+                .help_edit("or show the same faces", other.at.clone(), "false"),
         )
     });
     found.collect()

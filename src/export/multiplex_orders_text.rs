@@ -1,36 +1,36 @@
 //! The orbits of a pattern and what colours they can show, for a terminal: a table of the orbits,
-//! routing by routing; then what they can show, in sentences for one routing, in a table for
+//! order by order; then what they can show, in sentences for one multiplex order, in a table for
 //! several.
 
 use crate::diagnostic::words::{all_of, counted, sentence};
 use crate::patterns::effect::HandOfThrow;
 use crate::patterns::orbit::Orbit;
-use crate::sheet::pattern::{PatternSheet, Routing, Shown};
+use crate::sheet::pattern::{MultiplexOrder, PatternSheet, Shown};
 
 use super::table::{Column, NONE, paragraph, table};
 
 /// A reader wants no more of them; as many as a multiplex of three different values has.
 const MOST_SHOWN: usize = 6;
 
-/// The orbits of the first routings, and what they can show. Nothing for a pattern without props.
-pub(super) fn routings(sheet: &PatternSheet, width: u16) -> String {
+/// The orbits of the first multiplex orders, and what they can show. Nothing for a pattern without props.
+pub(super) fn multiplex_orders(sheet: &PatternSheet, width: u16) -> String {
     if sheet.orbits.is_empty() {
         return String::new();
     }
-    let several = sheet.routings_in_all != Some(1);
-    let shown = &sheet.routings[..sheet.routings.len().min(MOST_SHOWN)];
+    let several = sheet.multiplex_orders_in_all != Some(1);
+    let shown = &sheet.multiplex_orders[..sheet.multiplex_orders.len().min(MOST_SHOWN)];
     let heading = "ORBITS · the throws that one prop goes through, numbered as written from 1, and \
                    the cycles in which it makes them";
     let mut text = paragraph(width, 0, heading);
     if several {
         text += &paragraph(width, 0, &in_all(sheet, shown.len()));
     }
-    text += &orbits(shown.iter().map(|routing| (routing, &routing.held)), several, width);
+    text += &orbits(shown.iter().map(|order| (order, &order.held)), several, width);
     text.push('\n');
     text += &colours(shown, several, width);
     text.push('\n');
     let mut thrown =
-        shown.iter().filter_map(|routing| Some((routing, routing.thrown.as_ref()?))).peekable();
+        shown.iter().filter_map(|order| Some((order, order.thrown.as_ref()?))).peekable();
     if thrown.peek().is_some() {
         let heading = "2S THROWN · above, 2s are held; where they are thrown the orbits are";
         text += &paragraph(width, 0, heading);
@@ -40,25 +40,28 @@ pub(super) fn routings(sheet: &PatternSheet, width: u16) -> String {
     text
 }
 
-/// How many routings there are, in words.
+/// How many multiplex orders there are, in words.
 fn in_all(sheet: &PatternSheet, shown: usize) -> String {
-    let all = match sheet.routings_in_all {
+    let all = match sheet.multiplex_orders_in_all {
         Some(all) => all.to_string(),
         None => "more than a million".to_owned(),
     };
     let part = match shown {
-        shown if sheet.routings_in_all.is_some_and(|all| all as usize <= shown) => String::new(),
+        shown if sheet.multiplex_orders_in_all.is_some_and(|all| all as usize <= shown) => {
+            String::new()
+        }
         1 => ", the first shown".to_owned(),
         shown => format!(", the first {shown} shown"),
     };
     sentence(&format!(
-        "{all} routings{part}: orders in which a multiplex is written; throws keep their numbers"
+        "{all} multiplex orders{part}: the values of a multiplex in other orders; throws keep their \
+         numbers"
     ))
 }
 
-/// The orbits of each routing, one in a row.
+/// The orbits of each multiplex order, one in a row.
 fn orbits<'a>(
-    routings: impl Iterator<Item = (&'a Routing, &'a Shown)>,
+    multiplex_orders: impl Iterator<Item = (&'a MultiplexOrder, &'a Shown)>,
     several: bool,
     width: u16,
 ) -> String {
@@ -70,9 +73,9 @@ fn orbits<'a>(
         (Column::Words, "each throw shows"),
     ];
     if several {
-        columns.insert(0, (Column::Words, "routing"));
+        columns.insert(0, (Column::Words, "order"));
     }
-    let rows = routings.flat_map(|(routing, shown)| {
+    let rows = multiplex_orders.flat_map(|(order, shown)| {
         shown.orbits.iter().enumerate().map(move |(place, (orbit, hand))| {
             let throws: Vec<String> = orbit.throws.iter().map(ToString::to_string).collect();
             let mut row = vec![
@@ -83,7 +86,7 @@ fn orbits<'a>(
                 in_turn(orbit, *hand),
             ];
             if several {
-                let first = if place == 0 { routing.pattern.as_str() } else { "" };
+                let first = if place == 0 { order.pattern.as_str() } else { "" };
                 row.insert(0, first.to_owned());
             }
             row
@@ -105,7 +108,7 @@ fn in_turn(orbit: &Orbit, hand: HandOfThrow) -> String {
 }
 
 /// What the props can show.
-fn colours(shown: &[Routing], several: bool, width: u16) -> String {
+fn colours(shown: &[MultiplexOrder], several: bool, width: u16) -> String {
     let mut text = paragraph(width, 0, "COLOURS · what the props can show, cycle after cycle");
     if several {
         text += &table_of_colours(shown, width);
@@ -114,29 +117,29 @@ fn colours(shown: &[Routing], several: bool, width: u16) -> String {
                       column.";
         return text + &paragraph(width, 0, legend);
     }
-    for sentence in shown.iter().flat_map(|routing| sentences(&routing.held)) {
+    for sentence in shown.iter().flat_map(|order| sentences(&order.held)) {
         text += &paragraph(width, 0, &sentence);
     }
     text
 }
 
-fn table_of_colours(shown: &[Routing], width: u16) -> String {
+fn table_of_colours(shown: &[MultiplexOrder], width: u16) -> String {
     let columns = [
-        (Column::Words, "routing"),
+        (Column::Words, "order"),
         (Column::Words, "one prop\ncan keep"),
         (Column::Figure, "colours\nthat can stay"),
         (Column::Words, "on props"),
         (Column::Label, "props come\nround after"),
     ];
-    let rows = shown.iter().map(|routing| {
-        let effects = &routing.held.effects;
+    let rows = shown.iter().map(|order| {
+        let effects = &order.held.effects;
         let solid: Vec<String> = effects.solid.iter().map(u32::to_string).collect();
         let keeps = match effects.keeps.as_slice() {
             [] => NONE.to_owned(),
             keeps => throws(keeps),
         };
         vec![
-            routing.pattern.clone(),
+            order.pattern.clone(),
             keeps,
             solid.len().to_string(),
             solid.join(" + "),
@@ -146,7 +149,7 @@ fn table_of_colours(shown: &[Routing], width: u16) -> String {
     table(width, &columns, rows)
 }
 
-/// What one routing can show, a sentence for each effect.
+/// What one multiplex order can show, a sentence for each effect.
 fn sentences(shown: &Shown) -> Vec<String> {
     let effects = &shown.effects;
     let mut sentences = Vec::new();
@@ -212,30 +215,30 @@ mod tests {
 
     fn told(written: &str, width: u16) -> String {
         let sheet = compose(written).unwrap_or_else(|faults| panic!("{written}: {faults:?}")).0;
-        routings(&sheet, width)
+        multiplex_orders(&sheet, width)
     }
 
     #[test]
-    fn one_routing_is_told_in_sentences() {
+    fn one_multiplex_order_is_told_in_sentences() {
         insta::assert_snapshot!(told("423", 80));
     }
 
     #[test]
-    fn several_routings_are_told_in_tables() {
+    fn several_multiplex_orders_are_told_in_tables() {
         insta::assert_snapshot!(told("[54]24", 80));
     }
 
     #[test]
-    fn many_routings_are_counted_and_the_first_of_them_told() {
+    fn many_multiplex_orders_are_counted_and_the_first_of_them_told() {
         let text = told("[3456]", 80);
-        assert!(text.contains("24 routings, the first 6 shown"), "{text}");
+        assert!(text.contains("24 multiplex orders, the first 6 shown"), "{text}");
         assert!(!text.contains("[5634]"), "{text}");
         let text = told(&"[987654321]".repeat(9), 80);
-        assert!(text.contains("More than a million routings, the first 6 shown"), "{text}");
+        assert!(text.contains("More than a million multiplex orders, the first 6 shown"), "{text}");
         let Ok((mut sheet, _)) = compose("[3456]") else { panic!("[3456] is a pattern") };
-        sheet.routings.truncate(1);
-        let text = routings(&sheet, 80);
-        assert!(text.contains("24 routings, the first shown"), "{text}");
+        sheet.multiplex_orders.truncate(1);
+        let text = multiplex_orders(&sheet, 80);
+        assert!(text.contains("24 multiplex orders, the first shown"), "{text}");
     }
 
     #[test]
@@ -261,7 +264,7 @@ mod tests {
         for written in ["531", "[54]24", "[3456]", "b97531", "([2x4],2x)*", "[456789ab][9876543]"] {
             let Ok((sheet, _)) = compose(written) else { panic!("{written} is a pattern") };
             for width in [72, 80, 120] {
-                let text = routings(&sheet, width);
+                let text = multiplex_orders(&sheet, width);
                 let widest = text.lines().map(UnicodeWidthStr::width).max().unwrap_or(0);
                 assert!(widest <= usize::from(width), "{widest} {width}\n{text}");
             }

@@ -1,6 +1,6 @@
-//! The routings of a pattern: its multiplexes with their values written in other orders.
+//! The multiplex orders of a pattern: its multiplexes with their values written in other orders.
 //!
-//! The written order says which prop leaves with which value ([`super::routing`]), so `[54]24` and
+//! The written order says which prop leaves with which value ([`super::standing`]), so `[54]24` and
 //! `[45]24` are thrown alike and carry colours otherwise. Equal values stay as they are; both
 //! halves of a starred pattern change together.
 
@@ -9,7 +9,7 @@ use crate::notation::{Sequence, Step, Throw, WrittenThrow};
 
 use super::Pattern;
 
-/// More routings than this are not counted.
+/// More multiplex orders than this are not counted.
 const MOST_COUNTED: u32 = 1_000_000;
 
 impl Pattern {
@@ -18,11 +18,11 @@ impl Pattern {
     /// fastest. At most so many (and at least the one that is written).
     ///
     /// Each throw keeps the `number` and the place `at` that it was written with, whatever its
-    /// place in its multiplex: in the routing `[45]24` of `[54]24` the 4 is still throw 2 and
+    /// place in its multiplex: in the multiplex order `[45]24` of `[54]24` the 4 is still throw 2 and
     /// stands first. Of equal values the one with the lower number stays first. Props, period and
     /// schedule are the same in all of them.
     #[must_use]
-    pub fn routings(&self, at_most: usize) -> Vec<Pattern> {
+    pub fn multiplex_orders(&self, at_most: usize) -> Vec<Pattern> {
         let written = self.sequence();
         let half = written_steps(written);
         let mut orders: Vec<Vec<Throw>> = half.iter().flat_map(hands_of).map(throws_of).collect();
@@ -30,21 +30,21 @@ impl Pattern {
         for order in &mut orders {
             order.sort_unstable_by(|a, b| b.cmp(a));
         }
-        let mut routings = vec![self.clone()];
-        while routings.len() < at_most {
+        let mut multiplex_orders = vec![self.clone()];
+        while multiplex_orders.len() < at_most {
             if orders != as_written {
-                routings.push(self.with_steps(reordered(written, &orders)));
+                multiplex_orders.push(self.with_steps(reordered(written, &orders)));
             }
             if !orders.iter_mut().rev().any(|order| next_lower(order)) {
                 break;
             }
         }
-        routings
+        multiplex_orders
     }
 
-    /// How many routings there are; `None`: more than a million.
+    /// How many multiplex orders there are; `None`: more than a million.
     #[must_use]
-    pub fn routing_count(&self) -> Option<u32> {
+    pub fn multiplex_order_count(&self) -> Option<u32> {
         let hands = written_steps(self.sequence()).iter().flat_map(hands_of);
         hands.map(throws_of).try_fold(1, |count: u32, mut throws| {
             throws.sort_unstable();
@@ -139,10 +139,10 @@ mod tests {
         Pattern::read(text).unwrap_or_else(|faults| panic!("{text}: {faults:?}")).0
     }
 
-    /// Every routing as text.
-    fn routings(text: &str, at_most: usize) -> Vec<String> {
-        let routings = pattern(text).routings(at_most);
-        routings.iter().map(|routing| routing.sequence().to_string()).collect()
+    /// Every multiplex order as text.
+    fn multiplex_orders(text: &str, at_most: usize) -> Vec<String> {
+        let multiplex_orders = pattern(text).multiplex_orders(at_most);
+        multiplex_orders.iter().map(|order| order.sequence().to_string()).collect()
     }
 
     #[test]
@@ -159,8 +159,12 @@ mod tests {
             ("([24],2)(2,2)", &["([24],2)(2,2)", "([42],2)(2,2)"]),
             ("([2x4],2x)*", &["([2x4],2x)*", "([42x],2x)*"]),
         ] {
-            assert_eq!(routings(text, 100), expected, "{text}");
-            assert_eq!(pattern(text).routing_count(), Some(expected.len() as u32), "{text}");
+            assert_eq!(multiplex_orders(text, 100), expected, "{text}");
+            assert_eq!(
+                pattern(text).multiplex_order_count(),
+                Some(expected.len() as u32),
+                "{text}"
+            );
         }
     }
 
@@ -170,20 +174,22 @@ mod tests {
             let throws = pattern.sequence().throws();
             throws.map(|one| format!("{} {} {:?}", one.number, one.throw, one.at)).collect()
         };
-        let [_, other] = &pattern("[54]24").routings(9)[..] else { panic!("two routings") };
+        let [_, other] = &pattern("[54]24").multiplex_orders(9)[..] else { panic!("two orders") };
         assert_eq!(numbered(other), ["2 4 2..3", "1 5 1..2", "3 2 4..5", "4 4 5..6"]);
         // The second half of a starred pattern changes with the first, in the other hand.
-        let [_, other] = &pattern("([2x4],2x)*").routings(9)[..] else { panic!("two routings") };
+        let [_, other] = &pattern("([2x4],2x)*").multiplex_orders(9)[..] else {
+            panic!("two orders")
+        };
         let numbers: Vec<u32> = other.sequence().throws().map(|one| one.number).collect();
         assert_eq!(numbers, [2, 1, 3, 6, 5, 4]);
     }
 
     #[test]
-    fn routings_are_bounded_and_counted_without_being_made() {
+    fn multiplex_orders_are_bounded_and_counted_without_being_made() {
         let many = "[987654321]".to_owned() + &"[987654321]".repeat(8);
-        assert_eq!(routings(&many, 7).len(), 7);
-        assert_eq!(pattern(&many).routing_count(), None);
-        assert_eq!(pattern("[987654321]").routing_count(), Some(362_880));
-        assert_eq!(routings("[54]24", 0), ["[54]24"]);
+        assert_eq!(multiplex_orders(&many, 7).len(), 7);
+        assert_eq!(pattern(&many).multiplex_order_count(), None);
+        assert_eq!(pattern("[987654321]").multiplex_order_count(), Some(362_880));
+        assert_eq!(multiplex_orders("[54]24", 0), ["[54]24"]);
     }
 }
