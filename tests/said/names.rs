@@ -1,17 +1,17 @@
 //! Names of the routine file and of its documents that these tests write and read, each once.
 
 /// Who takes a cue.
-pub(crate) const CREW: &str = "desk";
+pub(crate) const CREW: &str = "crew";
 /// How a cue is taken.
-pub(crate) const TRIGGER: &str = "by";
+pub(crate) const TRIGGER: &str = "trigger";
 /// How much a tempo may bend.
-pub(crate) const MAY_BEND: &str = "give";
+pub(crate) const MAY_BEND: &str = "may_bend";
 
 /// What is written in a cue for its moment, so many thousandths of a second later.
 pub(crate) fn at(moment: &str, shift: i64) -> String {
     match shift {
         0 => format!("at: {moment}"),
-        _ => format!("at: {moment}, shift: {}", seconds(shift)),
+        _ => format!("at: Shift({moment}, {})", seconds(shift)),
     }
 }
 
