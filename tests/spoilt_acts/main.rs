@@ -8,6 +8,8 @@
 
 mod act;
 mod difference;
+mod draft;
+mod encore;
 mod offers;
 mod repairs;
 #[path = "../said/mod.rs"]
@@ -15,6 +17,7 @@ mod repairs;
 mod said;
 mod spoil;
 mod valid;
+mod worked;
 
 use offers::{Looked, Spoilt};
 use said::chance::{Chance, acts, first_seed, of_each};
