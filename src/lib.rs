@@ -2,26 +2,24 @@
 //!
 //! One pipeline, one folder each:
 //!
-//! 1. [`read`] turns the text of a routine file into a [`routine::Routine`], every value with its
+//! 1. [`read`] takes the text of a routine file into a [`routine::Routine`], every value with its
 //!    place, and says everything that is wrong with it.
-//! 2. [`lineup`] makes the choices that the routine leaves open, so that the colours asked for come
-//!    about.
-//! 3. [`timeline::compile`] turns the routine into a [`timeline::Timeline`] of labelled throws.
-//! 4. [`measure`] takes from the timeline what sheets and checks ask of it: counts, heights,
-//!    limits, the times of cues.
-//! 5. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
-//! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
-//! 5. [`issue`] holds the cues against those that were handed out before.
-//! 6. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
-//! 7. [`export`] translates the sheets: text, JSON, CSV, plain pages.
+//! 2. [`lineup`] makes the choices that the routine leaves open, so that the colours are as asked.
+//! 3. [`timeline::compile`] lays the routine out as a [`timeline::Timeline`] of labelled throws.
+//! 4. [`act`] keeps routine, timeline and calls together: the [`act::Act`] that all that follows
+//!    reads.
+//! 5. [`measure`] takes from the act what sheets and checks ask of it: counts, heights, limits.
+//! 6. [`check`] says what a juggler or a technician must know before the sheets are used.
+//! 7. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 8. [`issue`] holds the cues of a sheet against those that were handed out before.
+//! 9. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
-//! know nothing of routines, [`time`], the [`appearance`] of colours, and the [`diagnostic`]s that every stage speaks through.
-//! know nothing of routines, [`sound`], which listens to music files, [`time`], and the
-//! [`diagnostic`]s that every stage speaks through.
+//! know nothing of routines, [`time`], the [`appearance`] of colours, [`sound`], which listens to
+//! music files, and the [`diagnostic`]s that every stage speaks through.
 //! The library never prints, reads the clock or exits: that is the program's side.
 
+pub mod act;
 pub mod appearance;
 pub mod check;
 pub mod diagnostic;
@@ -41,27 +39,61 @@ pub mod time;
 pub mod timeline;
 pub mod transition;
 
+use act::Act;
 use diagnostic::{Diagnostic, Severity};
 use lineup::Colours;
 use routine::Routine;
 use sound::Tracks;
-use timeline::Timeline;
 
 /// A routine file, as far as it could be taken.
 #[derive(Clone, Debug, Default)]
+#[non_exhaustive]
 pub struct Opened {
-    /// The routine; `None` where its text gives none.
-    pub routine: Option<Routine>,
-    /// What the line-up chose, written out in the routine, and what of the colours comes about.
+    /// The act; `None` where the text gives no routine. Where anything is an error it is a draft
+    /// ([`Act::errors`]): after what could not be compiled it goes on as if that were mended.
+    pub act: Option<Act>,
+    /// What the line-up chose, and which colour requests are met.
     pub colours: Option<Colours>,
-    /// Its timeline; `None` where anything is an error, so that no sheet is ever made of it.
-    pub timeline: Option<Timeline>,
     /// Every error and warning, by place in the file.
     pub diagnostics: Vec<Diagnostic>,
     /// What is wrong with the record of what was handed out, by place in that record.
     pub in_record: Vec<Diagnostic>,
-    /// What was found of the music files that it names.
-    pub tracks: Tracks,
+}
+
+impl Opened {
+    /// The act, where nothing is an error.
+    #[must_use]
+    pub fn finished(&self) -> Option<&Act> {
+        self.act.as_ref().filter(|act| act.errors == 0)
+    }
+
+    /// The same with faults of the record, where its bytes are no text.
+    #[must_use]
+    pub fn with_record_faults(mut self, faults: Vec<Diagnostic>) -> Opened {
+        self.in_record = faults;
+        let errors = self.errors();
+        self.act.iter_mut().for_each(|act| act.set_errors(errors));
+        self
+    }
+
+    /// Whether fire or blades may be in the dark: then nobody gets a cue sheet. Where an error
+    /// leaves times unknown, nobody knows that they are not.
+    #[must_use]
+    pub fn is_unsafe(&self) -> bool {
+        let in_dark = |one: &Diagnostic| {
+            one.severity == Severity::Error && check::STOPS_CUE_SHEET.contains(&one.code)
+        };
+        let unknown = |act: &Act| !act.times_known && act.has_danger() && act.has_dark();
+        let acts = self.act.iter().flat_map(Act::with_encore);
+        self.diagnostics.iter().any(in_dark) || acts.into_iter().any(unknown)
+    }
+
+    /// How many errors there are.
+    #[must_use]
+    pub fn errors(&self) -> usize {
+        let all = self.diagnostics.iter().chain(&self.in_record);
+        all.filter(|one| one.severity == Severity::Error).count()
+    }
 }
 
 /// Reads, compiles and checks the text of a routine file; its music is not listened to.
@@ -101,37 +133,34 @@ fn open_by(
     compile: impl Fn(&Routine) -> timeline::Compiled,
 ) -> Opened {
     let mut reading = read::read(text);
-    let mut in_record = Vec::new();
+    let mut opened = Opened::default();
     if let (Some(routine), Some(record)) = (&mut reading.routine, record)
         && !routine.title.value.is_empty()
     {
         match read::issued(record, &routine.title.value) {
             Ok(issued) => routine.issued = Some(issued),
-            Err(faults) => in_record = faults,
+            Err(faults) => opened.in_record = faults,
         }
     }
-    let lined_up = reading.routine.as_ref().map(lineup::line_up);
-    let (routine, choices) = lined_up.map(|lined_up| (lined_up.routine, lined_up.choices)).unzip();
-    let compiled = routine.as_ref().map(compile);
-    let tracks = routine.as_ref().map(look).unwrap_or_default();
-    let mut found = Vec::new();
-    let mut colours = None;
-    if let (Some(written), Some(routine), Some(choices), Some(compiled)) =
-        (&reading.routine, &routine, choices, &compiled)
-    {
-        let seen = Colours::of(written, choices, routine, compiled);
-        found = check::check(routine, compiled, &seen, &tracks);
+    if let Some(written) = &reading.routine {
+        let lineup::LineUp { routine, choices } = lineup::line_up(written);
+        let heard = look(&routine);
+        let compiled = compile(&routine);
+        let mut act = Act::new(routine, compiled, heard);
+        let seen = Colours::of(written, choices, &act);
+        let mut found = check::check(&act, &seen);
         found.retain(|diagnostic| !reading.explains(diagnostic));
-        colours = Some(seen);
+        opened.diagnostics = std::mem::take(&mut reading.diagnostics);
+        opened.diagnostics.append(&mut found);
+        if opened.errors() == 0 {
+            opened.diagnostics.extend(issue::check(&act.routine, &sheet::cues::papers(&act)));
+        }
+        act.set_errors(opened.errors());
+        opened.act = Some(act);
+        opened.colours = Some(seen);
+    } else {
+        opened.diagnostics = std::mem::take(&mut reading.diagnostics);
     }
-    let read::Reading { mut diagnostics, .. } = reading;
-    diagnostics.append(&mut found);
-    let wrong = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
-    let timeline = compiled.filter(|_| !wrong).map(|compiled| compiled.timeline);
-    if let (Some(routine), Some(timeline)) = (&routine, &timeline) {
-        diagnostics.extend(issue::check(routine, &sheet::cues::papers(routine, timeline)));
-    }
-    diagnostic::sort(&mut diagnostics);
-    let timeline = timeline.filter(|_| in_record.is_empty());
-    Opened { routine, colours, timeline, diagnostics, in_record, tracks }
+    diagnostic::sort(&mut opened.diagnostics);
+    opened
 }

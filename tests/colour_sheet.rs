@@ -183,7 +183,7 @@ fn a_pattern_begun_at_another_throw_keeps_its_numbers() {
     assert_eq!(section["cycles"][2], json!([null, "c1"]));
     assert_eq!(
         sheet["chosen"],
-        json!([{"section": "beam", "what": "begins", "words": "begins with throw 2"}])
+        json!([{"section": "beam", "what": "starting_throw", "words": "begins with throw 2"}])
     );
     let text = text(&opened, 80);
     assert!(

@@ -64,16 +64,19 @@ fn a_follow_counts_from_go_or_from_completion_as_it_says() {
 
 #[test]
 fn follows_that_go_round_are_an_error_at_the_follow() {
-    for by in ["Follow(10, Go, 1.0)", "Follow(10, Complete, 1.0)", "With(10)", "With(Light(10))"] {
-        let after =
-            format!("cues: [Cue(crew: Light, number: 10, by: {by}, does: \"dim\", count: 1)],");
+    for trigger in
+        ["Follow(10, Go, 1.0)", "Follow(10, Complete, 1.0)", "With(10)", "With(Light(10))"]
+    {
+        let after = format!(
+            "cues: [Cue(crew: Light, number: 10, trigger: {trigger}, does: \"dim\", count: 1)],"
+        );
         let written = act(&after);
         let text = written.text();
         let opened = open(&text);
-        assert_eq!(codes(&opened), ["follow-of-nothing"], "{by}");
+        assert_eq!(codes(&opened), ["follow-of-nothing"], "{trigger}");
         let at = &opened.diagnostics[0].at;
-        assert_eq!(&text[at.start..at.end], by);
-        assert!(opened.diagnostics[0].message.contains("follows itself"), "{by}");
+        assert_eq!(&text[at.start..at.end], trigger);
+        assert!(opened.diagnostics[0].message.contains("follows itself"), "{trigger}");
     }
 }
 

@@ -127,7 +127,7 @@ fn what_changed_is_told_cue_by_cue() {
             "trigger: Hear(\"first drum\"), does: \"sides up, front low\", count: 1",
             "trigger: Called, does: \"sides up, front low\", count: 1, standby: 9, on_drop: \"hold\"",
         )
-        .replace("Cue(crew: House, at: TrackStart", "Cue(crew: Deck, number: 1, at: TrackStart");
+        .replace("Cue(crew: House, at:", "Cue(crew: Deck, number: 1, at:");
     let numbered = four.replace("Cue(crew: House, at:", "Cue(crew: House, number: 1, at:");
     let now_one = Told::Changed(vec!["number none, now 1".to_owned()]);
     assert_eq!(changed(&numbered), [("House 1".to_owned(), now_one)]);
@@ -149,7 +149,7 @@ fn what_changed_is_told_cue_by_cue() {
                 "Light 25".to_owned(),
                 said(&[
                     "time 0:34.6, now 0:36.4 (1.8 s later)",
-                    "what to do \"sides and back\", now \"back only\"",
+                    "does \"sides and back\", now \"back only\"",
                     "count 2, now 2.5",
                 ])
             ),

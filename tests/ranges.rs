@@ -184,22 +184,22 @@ fn what_is_wrong_only_at_the_longest_is_said_too() {
 
 #[test]
 fn a_timed_cue_after_a_hold_is_a_warning_unless_it_is_seen_or_hangs_on_the_track() {
-    let cue = |at: &str, by: &str| {
+    let cue = |at: &str, trigger: &str| {
         let after = format!(
-            "    cues: [Cue(crew: Light, number: 1, at: {at}, by: {by}, does: \"x\", count: 1)],\n"
+            "    cues: [Cue(crew: Light, number: 1, at: {at}, trigger: {trigger}, does: \"x\", count: 1)],\n"
         );
         // The sections are certain; only what is heard is not.
         let score = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(100)),";
         codes(&Written { after, ..held(score) }.open())
     };
     assert_eq!(cue("At(\"0:12\")", "Called"), ["timed-cue-after-range"]);
-    for (at, by) in [
+    for (at, trigger) in [
         ("At(\"0:09\")", "Called"),
         ("At(\"0:12\")", "See(\"arms up\")"),
         ("Mark(\"drum\")", "Called"),
         ("Throw(\"a\", 50)", "Called"),
     ] {
-        assert_eq!(cue(at, by), [""; 0], "{at} {by}");
+        assert_eq!(cue(at, trigger), [""; 0], "{at} {trigger}");
     }
 }
 
@@ -350,7 +350,7 @@ fn routine(pieces: &[Piece], zero: &str, track_at: usize, chosen: Option<&[u32]>
         )
     };
     let after = format!(
-        "    limits: [{} {} {}],\n    cues: [Cue(crew: Light, number: 1, at: End(\"s{last}\"), by: \
+        "    limits: [{} {} {}],\n    cues: [Cue(crew: Light, number: 1, at: End(\"s{last}\"), trigger: \
          See(\"x\"), does: \"x\", count: 1), Cue(crew: Light, number: 2, trigger: Follow(1, Complete, \
          2.0), does: \"y\", count: 1)],\n",
         limit("Start(\"s0\")", &format!("End(\"s{last}\")")),

@@ -73,8 +73,8 @@ impl<'a> Junction<'a> {
         let timeline = case.timeline();
         let span = timeline.sections.get(index)?.juggle.as_ref()?;
         let before_span = timeline.sections.get(index.checked_sub(1)?)?.juggle.as_ref()?;
-        let (_, left) = timeline.arms_at_ends(case.routine, index - 1)?;
-        let (wanted, _) = timeline.arms_at_ends(case.routine, index)?;
+        let (_, left) = timeline.arms_at_ends(case.routine(), index - 1)?;
+        let (wanted, _) = timeline.arms_at_ends(case.routine(), index)?;
         let between = span.own_first_beat.saturating_sub(span.first_beat);
         let before_beats = before_span.beats;
         Some(Junction {

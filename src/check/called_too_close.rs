@@ -1,8 +1,9 @@
 //! Two called cues that nobody can call one after the other.
 
+use crate::act::calls::{Call, InOrder};
 use crate::diagnostic::Diagnostic;
 use crate::routine::{Cue, Trigger};
-use crate::time::{Seconds, seconds_text};
+use crate::time::{Seconds, Time, seconds_text};
 
 use super::{Case, Check, Finds};
 
@@ -33,42 +34,61 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let called: Vec<(&Cue, &Seconds)> = case
-        .calls
-        .calls
-        .iter()
-        .filter_map(|call| Some((case.routine.cues.get(call.cue)?, &call.go)))
-        .filter(|(cue, _)| cue.trigger.value == Trigger::Called)
-        .collect();
-    let second = Seconds::fraction(1, 1);
-    let mut found = Vec::new();
-    for pair in called.windows(2) {
-        let [(first, first_go), (next, next_go)] = pair else { continue };
-        let apart = *next_go - *first_go;
-        if apart >= second {
-            continue;
+    let is_called = |call: &Call| {
+        let cue = case.routine().cues.get(call.cue);
+        cue.is_some_and(|cue| cue.trigger.value == Trigger::Called)
+    };
+    let called = case.act.calls.some(is_called);
+    let pairs = called.neighbours().into_iter();
+    pairs.filter_map(|(one, other)| too_close(case, &called, one, other)).collect()
+}
+
+/// Two calls of which one can come right before the other.
+fn too_close(
+    case: &Case<'_>,
+    called: &InOrder<'_>,
+    one: &Call,
+    other: &Call,
+) -> Option<Diagnostic> {
+    let second = Time::from(Seconds::fraction(1, 1));
+    let cue = |call: &Call| case.routine().cues.get(call.cue);
+    case.some_night(&cue(other)?.trigger.at, CHECK.code, |night| {
+        let apart = &other.go - &one.go;
+        if !night.before(&apart, &second) || !night.before(&(&Time::zero() - &apart), &second) {
+            return None;
         }
-        let message = format!(
-            "this cue is called {} after another called one; nobody can call both",
-            seconds_text(&apart)
-        );
-        let diagnostic = Diagnostic::warning(CHECK.code, next.trigger.at.clone(), message)
-            .label("called here")
-            .note_at(first.trigger.at.clone(), "the one before");
-        found.push(match &first.number {
-            Some(number) if apart == Seconds::zero() => diagnostic.help(format!(
-                "take both on one GO: `trigger: With({:?}({}))` in place of its moment",
-                first.crew.value, number.value
-            )),
-            Some(number) => diagnostic.help(format!(
-                "join them, or let this one follow: `trigger: Follow({:?}({}), Go, {})`",
-                first.crew.value,
-                number.value,
-                apart.to_f64()
-            )),
-            None => diagnostic
-                .help("join them, or give the one before a number and let this one follow it"),
-        });
+        let order = called.on(night);
+        let place = |call: &Call| order.iter().position(|ordered| ordered.cue == call.cue);
+        let (first, next) = match (place(one)?, place(other)?) {
+            (one_at, other_at) if other_at == one_at + 1 => (one, other),
+            (one_at, other_at) if one_at == other_at + 1 => (other, one),
+            _ => return None,
+        };
+        Some(diagnostic(cue(first)?, cue(next)?, &night.at(&(&next.go - &first.go))))
+    })
+}
+
+fn diagnostic(first: &Cue, next: &Cue, apart: &Seconds) -> Diagnostic {
+    let message = format!(
+        "this cue is called {} after another called one; nobody can call both",
+        seconds_text(apart)
+    );
+    let diagnostic = Diagnostic::warning(CHECK.code, next.trigger.at.clone(), message)
+        .label("called here")
+        .note_at(first.trigger.at.clone(), "the one before");
+    match &first.number {
+        Some(number) if *apart == Seconds::zero() => diagnostic.help(format!(
+            "take both on one GO: `trigger: With({:?}({}))` in place of its moment",
+            first.crew.value, number.value
+        )),
+        Some(number) => diagnostic.help(format!(
+            "join them, or let this one follow: `trigger: Follow({:?}({}), Go, {})`",
+            first.crew.value,
+            number.value,
+            apart.to_f64()
+        )),
+        None => {
+            diagnostic.help("join them, or give the one before a number and let this one follow it")
+        }
     }
-    found
 }

@@ -32,13 +32,13 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let Some(backdrop) = &case.routine.backdrop else { return Vec::new() };
+    let Some(backdrop) = &case.routine().backdrop else { return Vec::new() };
     let sets = sets_seen(case);
     let flown = |colour: usize| {
         sets.iter().filter(move |set| !set.sections.is_empty() && set.colours.contains(&colour))
     };
     let mut found = Vec::new();
-    for (index, colour) in case.routine.colours.iter().enumerate() {
+    for (index, colour) in case.routine().colours.iter().enumerate() {
         let with_it: Vec<&SetInUse> = flown(index).collect();
         let Some(&first) = with_it.first() else { continue };
         let white = in_white(backdrop, colour);
@@ -49,7 +49,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         diagnostic = diagnostic
             .note_at(backdrop.at.clone(), format!("the backdrop is {}", backdrop.rgb))
             .note(ESTIMATE);
-        match look(case.routine, &sets, first, index) {
+        match look(case.routine(), &sets, first, index) {
             Some(look) if look.under_lights || diagnostic.at == colour.at => {
                 diagnostic.helps.push(instead(case, first, &look));
             }
@@ -91,7 +91,7 @@ fn under_lights(
             continue;
         }
         for (cue, _) in &light.cues {
-            let Some(cue) = case.routine.cues.get(*cue) else { continue };
+            let Some(cue) = case.routine().cues.get(*cue) else { continue };
             if !found.iter().any(|(known, _)| known.at == cue.at) {
                 found.push((cue, differences));
             }

@@ -28,11 +28,11 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     for (index, _, juggle) in case.juggles() {
         let span = case.timeline().sections.get(index).and_then(|span| span.juggle.as_ref());
         let run = span.and_then(|span| case.timeline().runs.get(span.run));
-        let Some(set) = run.and_then(|run| case.routine.sets.get(run.set)) else { continue };
+        let Some(set) = run.and_then(|run| case.routine().sets.get(run.set)) else { continue };
         let shown = juggle.seen.shows.iter().flat_map(|shown| &shown.colours);
         let caught = juggle.seen.caught.iter().map(|caught| &caught.colour);
         for asked in shown.chain(caught) {
-            let known = case.routine.colour(&asked.value).is_some();
+            let known = case.routine().colour(&asked.value).is_some();
             // What no colour of the routine is called is reported where it is written.
             if known && !colours(set).any(|colour| colour.value == asked.value) {
                 found.push(fault(set, asked));

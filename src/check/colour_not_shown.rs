@@ -81,7 +81,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 /// What does not come about, and why.
 fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
-    let what = words(case.routine, unmet.requirement);
+    let what = words(case.routine(), unmet.requirement);
     let message = format!("{what} does not come about: {}", unmet.reason);
     let mut diagnostic =
         Diagnostic::warning(CHECK.code, unmet.at.clone(), message).label("not seen");
@@ -97,7 +97,7 @@ fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     }
     let clash = &case.colours.verdict.clash;
     if clash.contains(&unmet.requirement) && clash.len() > 1 {
-        let together: Vec<String> = clash.iter().map(|&one| words(case.routine, one)).collect();
+        let together: Vec<String> = clash.iter().map(|&one| words(case.routine(), one)).collect();
         diagnostic = diagnostic
             .note(format!("no loading brings these about together: {}", all_of(&together)));
     }
@@ -113,7 +113,7 @@ fn tally(case: &Case<'_>, unmet: &Unmet) -> Option<String> {
     let run = case.timeline().runs.get(run)?;
     let mut colours: BTreeMap<&str, usize> = BTreeMap::new();
     for shown in made.iter().filter_map(|action| run.colour(action)) {
-        let colour = case.routine.colours.get(shown)?;
+        let colour = case.routine().colours.get(shown)?;
         *colours.entry(&colour.name.value).or_default() += 1;
     }
     let times: Vec<String> =
@@ -193,7 +193,7 @@ fn faces_would_do<'c>(case: &Case<'c>, unmet: &Unmet) -> Option<&'c Juggle> {
     let run = case.timeline().runs.get(run)?;
     let other = |action: &Action| {
         let face = run.face_at(action.beat).other();
-        let colour = case.routine.colours.get(run.colour_of(action.prop?, face)?)?;
+        let colour = case.routine().colours.get(run.colour_of(action.prop?, face)?)?;
         Some(colour.name.value.as_str())
     };
     let made = made_by(case, section, shown.throw.value);

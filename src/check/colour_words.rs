@@ -5,7 +5,6 @@ use crate::appearance::vision::Vision;
 use crate::diagnostic::words::{all_of, counted};
 use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
-use crate::measure::lights::lights;
 use crate::measure::replacement::{By, Replacement};
 use crate::routine::{Crew, Cue, Part};
 
@@ -37,8 +36,7 @@ pub(super) fn under_more_lights<'c>(
 
 /// The sets as they are seen.
 pub(super) fn sets_seen(case: &Case<'_>) -> Vec<SetInUse> {
-    let lights = lights(case.routine, &case.calls.calls);
-    sets(case.routine, case.timeline(), &lights)
+    sets(case.act)
 }
 
 /// To whom, with the figures: `people with deutan vision (6.2)`.
@@ -69,10 +67,10 @@ pub(super) fn light_of(cue: &Cue) -> String {
 
 /// A colour to take instead, with the changes of the file that take it.
 pub(super) fn instead(case: &Case<'_>, set: &SetInUse, found: &Replacement) -> Help {
-    let colour = |index: usize| &case.routine.colours[index];
+    let colour = |index: usize| &case.routine().colours[index];
     let old = colour(found.old);
-    let (name, set_name) = (&old.name.value, &case.routine.sets[set.set].name.value);
-    let behind = if case.routine.backdrop.is_some() { " and from the backdrop" } else { "" };
+    let (name, set_name) = (&old.name.value, &case.routine().sets[set.set].name.value);
+    let behind = if case.routine().backdrop.is_some() { " and from the backdrop" } else { "" };
     let under = if set.lights.is_empty() {
         ""
     } else if found.under_lights {
@@ -100,10 +98,10 @@ pub(super) fn instead(case: &Case<'_>, set: &SetInUse, found: &Replacement) -> H
 
 /// Another name for a colour of a set, wherever the set and its sections write it.
 fn renamed(case: &Case<'_>, set: &SetInUse, name: &str, written: &str) -> Vec<Edit> {
-    let props = &case.routine.sets[set.set];
+    let props = &case.routine().sets[set.set];
     let props = props.colours.iter().chain(&props.backs);
     let sections =
-        set.sections.iter().filter_map(|&section| match &case.routine.score.get(section)?.part {
+        set.sections.iter().filter_map(|&section| match &case.routine().score.get(section)?.part {
             Part::Juggle(juggle) => Some(&**juggle),
             Part::Pause(_) | Part::Unread => None,
         });

@@ -72,7 +72,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 /// Whether a light makes a pair alike to somebody who tells it apart in white light.
 fn alike<'a>(case: &Case<'_>, told: &ToldApart, light: &'a LightInUse) -> Option<Found<'a>> {
-    let [one, two] = [told.shown, told.other].map(|colour| case.routine.colours[colour].rgb);
+    let [one, two] = [told.shown, told.other].map(|colour| case.routine().colours[colour].rgb);
     let (differences, who) = newly_alike(one, two, light.light);
     (!who.is_empty()).then_some(Found { light, differences, who })
 }
@@ -93,7 +93,7 @@ fn diagnostic(
     sections: &[usize],
     lights: &[Found<'_>],
 ) -> Option<Diagnostic> {
-    let colour = |index: usize| &case.routine.colours[index];
+    let colour = |index: usize| &case.routine().colours[index];
     let [one, two] = [told.shown, told.other].map(|index| &colour(index).name.value);
     // The cues of these lights in which a section tells the pair apart, by their GO.
     let cues: Vec<(&Found<'_>, &Cue)> = lights
@@ -104,14 +104,14 @@ fn diagnostic(
                 .cues
                 .iter()
                 .filter(|(_, flown)| flown.iter().any(|section| sections.contains(section)));
-            in_it.filter_map(move |(cue, _)| Some((found, case.routine.cues.get(*cue)?)))
+            in_it.filter_map(move |(cue, _)| Some((found, case.routine().cues.get(*cue)?)))
         })
         .collect();
     let ((first, cue), more) = cues.split_first()?;
     let message = format!(
         "under {} \"{one}\" and \"{two}\" of \"{}\" look alike to {}",
         light_of(cue),
-        case.routine.sets[set.set].name.value,
+        case.routine().sets[set.set].name.value,
         whom(&first.differences, &first.who)
     );
     let at = cue.light.as_ref()?.at.clone();
@@ -125,7 +125,7 @@ fn diagnostic(
         .note(ESTIMATE);
     diagnostic.helps.push(paler(colour(told.shown).rgb, colour(told.other).rgb, &cues));
     if let Some(found) =
-        in_set(case.routine, sets, set, &[told.other, told.shown]).filter(|it| it.under_lights)
+        in_set(case.routine(), sets, set, &[told.other, told.shown]).filter(|it| it.under_lights)
     {
         diagnostic.helps.push(instead(case, set, &found));
     }

@@ -78,13 +78,13 @@ fn diagnostic(
     told: &ToldApart,
     sections: &[usize],
 ) -> Option<Diagnostic> {
-    let [shown, other] = [told.shown, told.other].map(|colour| &case.routine.colours[colour]);
+    let [shown, other] = [told.shown, told.other].map(|colour| &case.routine().colours[colour]);
     let differences = Differences::between(shown.rgb, other.rgb);
     let alike: Vec<Vision> = differences.alike_to().collect();
     if alike.is_empty() {
         return None;
     }
-    let written = &case.routine.sets[set.set];
+    let written = &case.routine().sets[set.set];
     let (one, two) = (&shown.name.value, &other.name.value);
     let message = if shown.rgb == other.rgb {
         format!(
@@ -119,7 +119,7 @@ fn diagnostic(
     if shown.rgb != other.rgb {
         diagnostic = diagnostic.note(ESTIMATE);
     }
-    Some(match in_set(case.routine, sets, set, &[told.other, told.shown]) {
+    Some(match in_set(case.routine(), sets, set, &[told.other, told.shown]) {
         Some(found) => {
             diagnostic.helps.push(instead(case, set, &found));
             diagnostic

@@ -32,20 +32,23 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let Some(last) = case.timeline().sections.last() else { return Vec::new() };
-    let late = case.calls.calls.iter().filter(|call| call.go > last.ends);
-    late.filter_map(|call| {
-        let cue = case.routine.cues.get(call.cue)?;
-        let at = cue.timed_at();
-        let message = format!(
-            "this cue goes at {} (show clock), after the end of the last section at {}",
-            clock(&call.go),
-            clock(&last.ends)
-        );
-        Some(
-            Diagnostic::warning(CHECK.code, at.clone(), message)
-                .label("after the end")
-                .help("hang it on a moment of the routine, or add the `Pause` in which it happens"),
-        )
-    })
-    .collect()
+    let late =
+        case.act.calls.calls.iter().filter_map(|call| {
+            let at = case.routine().cues.get(call.cue)?.timed_at();
+            case.some_night(at, CHECK.code, |night| {
+            night.worse_by(&(&call.go - &last.ends));
+            if !night.before(&last.ends, &call.go) {
+                return None;
+            }
+            let message = format!(
+                "this cue goes at {} (show clock), after the end of the last section at {}",
+                clock(&night.at(&call.go)),
+                clock(&night.at(&last.ends))
+            );
+            Some(Diagnostic::warning(CHECK.code, at.clone(), message).label("after the end").help(
+                "hang it on a moment of the routine, or add the `Pause` in which it happens",
+            ))
+        })
+        });
+    late.collect()
 }

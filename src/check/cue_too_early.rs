@@ -37,19 +37,22 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let Some(first) = case.timeline().sections.first() else { return Vec::new() };
     let earliest = &first.starts - &Seconds::fraction(LONGEST_BEFORE_S, 1);
-    let early = case.calls.calls.iter().filter(|call| call.go < earliest);
-    early
-        .filter_map(|call| {
-            let cue = case.routine.cues.get(call.cue)?;
-            if !matches!(cue.crew.value, Crew::Light | Crew::Sound) {
+    let early = case.act.calls.calls.iter().filter_map(|call| {
+        let cue = case.routine().cues.get(call.cue)?;
+        if !matches!(cue.crew.value, Crew::Light | Crew::Sound) {
+            return None;
+        }
+        let at = cue.timed_at();
+        case.some_night(at, CHECK.code, |night| {
+            night.worse_by(&(&earliest - &call.go));
+            if !night.before(&call.go, &earliest) {
                 return None;
             }
-            let at = cue.timed_at();
             let message = format!(
                 "this cue goes at {} (show clock), more than {LONGEST_BEFORE_S} s before the first \
                  section at {}",
-                clock(&call.go),
-                clock(&first.starts)
+                clock(&night.at(&call.go)),
+                clock(&night.at(&first.starts))
             );
             Some(
                 Diagnostic::warning(CHECK.code, at.clone(), message)
@@ -57,5 +60,6 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     .help("bring it closer, or give it to the crew's list for the act before"),
             )
         })
-        .collect()
+    });
+    early.collect()
 }

@@ -1,9 +1,9 @@
 //! Fire or blades between two runs while the stage is dark.
 
+use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
-use crate::measure::calls::Dark;
+use crate::measure::dark::Darks;
 use crate::measure::in_use::{InUse, in_use};
-use crate::routine::Part;
 use crate::time::clock;
 
 use super::{Case, Check, Finds};
@@ -42,45 +42,50 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = case.darks();
+    let darks = Darks::of(case.act);
     let mut found = Vec::new();
     for used in in_use(case.timeline()) {
-        let set = case.routine.sets.get(used.set);
+        let set = case.routine().sets.get(used.set);
         if !set.is_some_and(|set| set.kind.is_dangerous()) {
             continue;
         }
-        for dark in &darks {
-            found.extend(diagnostic(case, &used, dark));
-        }
+        let begins = darks.calls().into_iter();
+        found.extend(begins.filter_map(|call| diagnostic(case, &darks, &used, call)));
     }
     found
 }
 
-/// The first pause of a set in use that a dark reaches into.
-fn diagnostic(case: &Case<'_>, used: &InUse, dark: &Dark) -> Option<Diagnostic> {
-    let pause = used.sections.clone().find(|&index| {
-        let is_pause = matches!(case.section(index).part, Part::Pause(_));
-        let Some(span) = case.timeline().sections.get(index) else { return false };
-        let ends_before = dark.until.as_ref().is_some_and(|(_, until)| *until <= span.starts);
-        is_pause && dark.from < span.ends && !ends_before
-    })?;
-    let cue = case.routine.cues.get(*dark.cues.first()?)?;
-    let section = case.section(pause);
-    let set = case.routine.sets.get(used.set)?;
-    let message = format!(
-        "the stage goes dark at {} (show clock), and in \"{}\" fire or blades are still in use",
-        clock(&dark.from),
-        section.name.value
-    );
-    Some(
-        Diagnostic::error(CHECK.code, cue.timed_at().clone(), message)
-            .label("dark from here")
-            .note_at(section.name.at.clone(), "the pause that it reaches into")
-            .note_at(set.name.at.clone(), "what is juggled before it and after it")
-            .note(
-                "no sheet is written. Local codes, the venue and licensed practice decide what is \
-                 safe; throwbook clears nothing",
-            )
-            .help("leave light on them until they are put out or put away"),
-    )
+/// The first pause of a set in use that the dark of a cue reaches into.
+fn diagnostic(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> Option<Diagnostic> {
+    let cue = case.routine().cues.get(call.cue)?;
+    let set = case.routine().sets.get(used.set)?;
+    case.some_night(cue.timed_at(), CHECK.code, |night| {
+        let dark = darks.begun_by(call.cue, night)?;
+        let pause = used.sections.clone().find(|&index| {
+            let Some(span) = case.timeline().sections.get(index) else { return false };
+            let ends_before = || {
+                dark.until.as_ref().is_some_and(|(_, until)| night.not_after(until, &span.starts))
+            };
+            case.section(index).pause().is_some()
+                && night.before(&dark.from, &span.ends)
+                && !ends_before()
+        })?;
+        let section = case.section(pause);
+        let message = format!(
+            "the stage goes dark at {} (show clock), and in \"{}\" fire or blades are still in use",
+            clock(&night.at(&dark.from)),
+            section.name.value
+        );
+        Some(
+            Diagnostic::error(CHECK.code, cue.timed_at().clone(), message)
+                .label("dark from here")
+                .note_at(section.name.at.clone(), "the pause that it reaches into")
+                .note_at(set.name.at.clone(), "what is juggled before it and after it")
+                .note(
+                    "no sheet is written. Local codes, the venue and licensed practice decide what \
+                     is safe; throwbook clears nothing",
+                )
+                .help("leave light on them until they are put out or put away"),
+        )
+    })
 }

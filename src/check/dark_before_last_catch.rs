@@ -1,9 +1,10 @@
 //! The stage goes dark while props are in the air.
 
+use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::measure::calls::{Call, Dark, calls};
+use crate::measure::dark::{Dark, Darks};
 use crate::routine::{Crew, Cue};
-use crate::time::{Seconds, clock, seconds_text};
+use crate::time::{Night, Time, clock, seconds_text};
 use crate::timeline::Run;
 
 use super::{Case, Check, Finds};
@@ -37,43 +38,50 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = case.darks();
-    let runs = || case.timeline().runs.iter();
-    let both = darks
-        .iter()
-        .flat_map(|dark| runs().filter(|run| overlaps(dark, run)).map(move |run| (dark, run)));
-    let within = both.filter_map(|(dark, run)| diagnostic(case, dark, run));
-    within.chain(into_encore(case, &darks)).collect()
+    let darks = Darks::of(case.act);
+    let mut found = Vec::new();
+    for call in darks.calls() {
+        for run in &case.timeline().runs {
+            found.extend(in_the_air(case, &darks, call, run));
+        }
+    }
+    found.extend(darks.calls().into_iter().filter_map(|call| into_encore(case, &darks, call)));
+    found
 }
 
-/// The act ends in the dark, and so the encore begins in it: said at the cue that makes it dark.
-fn into_encore(case: &Case<'_>, darks: &[Dark]) -> Option<Diagnostic> {
-    let dark = darks.last().filter(|dark| dark.until.is_none())?;
-    let begins = case.routine.cues.get(*dark.cues.first()?)?;
-    let encore = case.routine.encore.as_ref()?;
-    let timeline = case.timeline().encore.as_ref()?;
-    let run = timeline.runs.first()?;
-    let first = run.time_of(run.actions.iter().find(|action| action.is_release())?);
-    let calls = calls(&encore.routine, timeline).calls;
-    let lights = |call: &&Call| {
-        let cue = encore.routine.cues.get(call.cue);
-        cue.is_some_and(|cue| cue.crew.value == Crew::Light && !cue.dark)
-    };
-    if calls.iter().find(lights).is_some_and(|call| call.go <= first) {
-        return None;
-    }
+/// The act ends in the dark that a cue begins, and so the encore begins in it.
+fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagnostic> {
+    let encore = case.act.encore.as_deref()?;
+    let begins = case.routine().cues.get(call.cue)?;
+    let run = encore.timeline.runs.first()?;
+    let (_, first) = run.first_throw()?;
+    let lights: Vec<&Call> = encore
+        .calls
+        .calls
+        .iter()
+        .filter(|call| {
+            let cue = encore.routine.cues.get(call.cue);
+            cue.is_some_and(|cue| cue.crew.value == Crew::Light && !cue.dark)
+        })
+        .collect();
     let name = &encore.routine.score.get(run.sections.start)?.name;
-    let message = format!(
-        "the act ends in the dark, and no Light cue of the encore brings the light back before \
-         the first throw of \"{}\"",
-        name.value
-    );
-    let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
-        .label("dark from here")
-        .note_at(name.at.clone(), "thrown in the dark, if the encore is called for")
-        .help("begin the encore's cues with a Light cue");
-    let set = case.routine.sets.get(run.set)?;
-    Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+    let set = case.routine().sets.get(run.set)?;
+    case.some_night(begins.timed_at(), CHECK.code, |night| {
+        let dark = darks.begun_by(call.cue, night)?;
+        if dark.until.is_some() || lights.iter().any(|call| night.not_after(&call.go, &first)) {
+            return None;
+        }
+        let message = format!(
+            "the act ends in the dark, and no Light cue of the encore brings the light back before \
+             the first throw of \"{}\"",
+            name.value
+        );
+        let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
+            .label("dark from here")
+            .note_at(name.at.clone(), "thrown in the dark, if the encore is called for")
+            .help("begin the encore's cues with a Light cue");
+        Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+    })
 }
 
 /// With fire or blades it is no warning.
@@ -84,36 +92,76 @@ fn refused(diagnostic: Diagnostic) -> Diagnostic {
     )
 }
 
-/// Whether it is dark while the props of a run are in the air.
-fn overlaps(dark: &Dark, run: &Run) -> bool {
-    let Some(catch) = &run.gather.last_catch else { return false };
-    let Some(first) = run.actions.iter().find(|action| action.is_release()) else { return false };
-    dark.from < *catch && dark.until.as_ref().is_none_or(|(_, until)| *until > run.time_of(first))
+/// It is dark, by the dark that a cue begins, while the props of a run are in the air. It may be
+/// still dark when the throws begin on one night, and already dark before they end on another: each
+/// is said where it is written.
+fn in_the_air(
+    case: &Case<'_>,
+    darks: &Darks<'_>,
+    call: &Call,
+    run: &Run,
+) -> impl Iterator<Item = Diagnostic> {
+    let found = [Told::Back, Told::Gone, Told::Never].map(|told| {
+        let begins = case.routine().cues.get(call.cue)?;
+        let set = case.routine().sets.get(run.set)?;
+        let catch = run.gather.last_catch.as_ref()?;
+        let (_, first) = run.first_throw()?;
+        case.some_night(begins.timed_at(), CHECK.code, |night| {
+            let dark = darks.begun_by(call.cue, night)?;
+            let lasts = |until: &Time| night.before(&first, until);
+            if !night.before(&dark.from, catch)
+                || !dark.until.as_ref().is_none_or(|(_, until)| lasts(until))
+            {
+                return None;
+            }
+            let tell = match (night.not_after(&dark.from, &first), &dark.until) {
+                (true, Some(_)) => Told::Back,
+                (true, None) => Told::Never,
+                (false, _) => Told::Gone,
+            };
+            if tell != told {
+                return None;
+            }
+            let diagnostic = match &dark.until {
+                Some(back) if told == Told::Back => {
+                    comes_back_late(case, (&dark, back), run, begins, (&first, night))?
+                }
+                _ if told == Told::Never => never_back(case, &dark, run, begins, (&first, night))?,
+                _ => goes_too_early(case, &dark, run, begins, (catch, night))?,
+            };
+            Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+        })
+    });
+    found.into_iter().flatten()
 }
 
-fn diagnostic(case: &Case<'_>, dark: &Dark, run: &Run) -> Option<Diagnostic> {
-    let begins = case.routine.cues.get(*dark.cues.first()?)?;
-    let set = case.routine.sets.get(run.set)?;
-    let first = run.actions.iter().find(|action| action.is_release())?;
-    let first = run.time_of(first);
-    let diagnostic = if dark.from <= first {
-        comes_back_late(case, dark, run, begins, &first)?
-    } else {
-        goes_too_early(case, dark, run, begins)?
-    };
-    Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+/// What is to be told of a dark while props are in the air.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Told {
+    /// The light comes back too late.
+    Back,
+    /// It goes too early.
+    Gone,
+    /// It does not come back.
+    Never,
 }
 
 /// It gets dark while the props are in the air: said at the cue that makes it dark.
-fn goes_too_early(case: &Case<'_>, dark: &Dark, run: &Run, begins: &Cue) -> Option<Diagnostic> {
-    let catch = run.gather.last_catch.as_ref()?;
-    let name = &case.routine.score.get(run.sections.end.checked_sub(1)?)?.name.value;
-    let by: Seconds = catch - &dark.from;
+fn goes_too_early(
+    case: &Case<'_>,
+    dark: &Dark,
+    run: &Run,
+    begins: &Cue,
+    (catch, night): (&Time, &Night<'_>),
+) -> Option<Diagnostic> {
+    let name = &case.routine().score.get(run.sections.end.checked_sub(1)?)?.name.value;
+    let early = catch - &dark.from;
+    night.worse_by(&early);
     let message = format!(
         "the stage goes dark at {}, {} before the last catch of \"{name}\" at {} (show clock)",
-        clock(&dark.from),
-        seconds_text(&by),
-        clock(catch)
+        clock(&night.at(&dark.from)),
+        seconds_text(&night.at(&early)),
+        clock(&night.at(catch))
     );
     Some(
         Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
@@ -122,38 +170,52 @@ fn goes_too_early(case: &Case<'_>, dark: &Dark, run: &Run, begins: &Cue) -> Opti
     )
 }
 
-/// It is still dark when the throws begin: said at the cue that brings the light back, or where
-/// none does, at the one that took it.
+/// It is still dark when the throws begin: said at the cue that brings the light back.
 fn comes_back_late(
+    case: &Case<'_>,
+    (dark, (ends, go)): (&Dark, &(usize, Time)),
+    run: &Run,
+    begins: &Cue,
+    (first, night): (&Time, &Night<'_>),
+) -> Option<Diagnostic> {
+    let name = &case.routine().score.get(run.sections.start)?.name.value;
+    let ends = case.routine().cues.get(*ends)?;
+    let late = go - first;
+    night.worse_by(&late);
+    let message = format!(
+        "the light comes back at {}, {} after the first throw of \"{name}\" at {} (show clock)",
+        clock(&night.at(go)),
+        seconds_text(&night.at(&late)),
+        clock(&night.at(first))
+    );
+    let from = clock(&night.at(&dark.from));
+    Some(
+        Diagnostic::warning(CHECK.code, ends.timed_at().clone(), message)
+            .label("light again from here")
+            .note_at(begins.timed_at().clone(), format!("it is dark from {from}"))
+            .help(bring_it_back(name)),
+    )
+}
+
+/// No cue brings the light back: said at the one that took it.
+fn never_back(
     case: &Case<'_>,
     dark: &Dark,
     run: &Run,
     begins: &Cue,
-    first: &Seconds,
+    (first, night): (&Time, &Night<'_>),
 ) -> Option<Diagnostic> {
-    let name = &case.routine.score.get(run.sections.start)?.name.value;
-    let help = format!("bring the light back before `Start(\"{name}\")`");
-    let back = dark.until.as_ref().and_then(|(cue, go)| Some((case.routine.cues.get(*cue)?, go)));
-    let Some((ends, go)) = back else {
-        let message = format!(
-            "the stage goes dark at {} (show clock), and no Light cue brings the light back before \
-             the first throw of \"{name}\" at {}",
-            clock(&dark.from),
-            clock(first)
-        );
-        let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message);
-        return Some(diagnostic.label("dark from here").help(help));
-    };
+    let name = &case.routine().score.get(run.sections.start)?.name.value;
     let message = format!(
-        "the light comes back at {}, {} after the first throw of \"{name}\" at {} (show clock)",
-        clock(go),
-        seconds_text(&(go - first)),
-        clock(first)
+        "the stage goes dark at {} (show clock), and no Light cue brings the light back before the \
+         first throw of \"{name}\" at {}",
+        clock(&night.at(&dark.from)),
+        clock(&night.at(first))
     );
-    Some(
-        Diagnostic::warning(CHECK.code, ends.timed_at().clone(), message)
-            .label("light again from here")
-            .note_at(begins.timed_at().clone(), format!("it is dark from {}", clock(&dark.from)))
-            .help(help),
-    )
+    let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message);
+    Some(diagnostic.label("dark from here").help(bring_it_back(name)))
+}
+
+fn bring_it_back(name: &str) -> String {
+    format!("bring the light back before `Start(\"{name}\")`")
 }

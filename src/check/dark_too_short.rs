@@ -1,8 +1,11 @@
 //! A dark that is over before the props are picked up.
 
+use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
-use crate::routine::{Part, Pause};
-use crate::time::{Seconds, seconds_text};
+use crate::measure::dark::Darks;
+use crate::routine::Pause;
+use crate::time::{Seconds, Time, seconds_text};
+use crate::timeline::SectionSpan;
 
 use super::{Case, Check, Finds};
 
@@ -39,41 +42,56 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = case.darks();
+    let darks = Darks::of(case.act);
     let mut found = Vec::new();
-    for (index, section) in case.routine.score.iter().enumerate() {
-        let Part::Pause(pause) = &section.part else { continue };
-        let Some(slowest) = slowest(pause) else { continue };
-        let Some(span) = case.timeline().sections.get(index) else { continue };
-        for dark in &darks {
-            // What of the dark lies in this pause: all that is left of it where nothing ends it.
-            let from = if dark.from > span.starts { &dark.from } else { &span.starts };
-            let until = dark.until.as_ref().filter(|(_, until)| *until < span.ends);
-            let to = until.map_or(&span.ends, |(_, until)| until);
-            let lasts = to - from;
-            if lasts <= Seconds::zero() || lasts >= *slowest {
-                continue;
-            }
-            // The pause itself is too short then, whatever the light does.
-            let Some((ended_by, _)) = until else { continue };
-            let Some(cue) = case.routine.cues.get(*ended_by) else { continue };
-            let message = format!(
-                "the dark in \"{}\" lasts {}, and the slowest logged pick-up takes {}",
-                section.name.value,
-                seconds_text(&lasts),
-                seconds_text(slowest)
-            );
-            let at = cue.timed_at();
-            let missing = slowest - &lasts;
-            found.push(
-                Diagnostic::warning(CHECK.code, at.clone(), message)
-                    .label("light again from here")
-                    .note_at(pause.lasts.at.clone(), "the pause in which the props are picked up")
-                    .help(format!("let it stay dark at least {} longer", seconds_text(&missing))),
-            );
+    for (index, section, span) in case.act.sections() {
+        let Some((pause, slowest)) = section.pause().and_then(|one| Some((one, slowest(one)?)))
+        else {
+            continue;
+        };
+        let slowest = Time::from(slowest.clone());
+        for call in darks.calls() {
+            found.extend(too_short(case, &darks, call, (index, span), (pause, &slowest)));
         }
     }
     found
+}
+
+/// What of the dark that a cue begins lies in a pause is over before the slowest pick-up.
+fn too_short(
+    case: &Case<'_>,
+    darks: &Darks<'_>,
+    call: &Call,
+    (index, span): (usize, &SectionSpan),
+    (pause, slowest): (&Pause, &Time),
+) -> Option<Diagnostic> {
+    case.some_night(&pause.lasts.at, CHECK.code, |night| {
+        let dark = darks.begun_by(call.cue, night)?;
+        let from = if night.before(&span.starts, &dark.from) { &dark.from } else { &span.starts };
+        // Where nothing ends the dark in it, the pause itself is too short, whatever the light does.
+        let (ended_by, to) =
+            dark.until.as_ref().filter(|(_, until)| night.before(until, &span.ends))?;
+        let lasts = to - from;
+        if !night.before(&Time::zero(), &lasts) || !night.before(&lasts, slowest) {
+            return None;
+        }
+        let missing = slowest - &lasts;
+        night.worse_by(&missing);
+        let at = case.routine().cues.get(*ended_by)?.timed_at();
+        let message = format!(
+            "the dark in \"{}\" lasts {}, and the slowest logged pick-up takes {}",
+            case.section(index).name.value,
+            seconds_text(&night.at(&lasts)),
+            seconds_text(slowest.shortest())
+        );
+        let longer = seconds_text(&night.at(&missing));
+        Some(
+            Diagnostic::warning(CHECK.code, at.clone(), message)
+                .label("light again from here")
+                .note_at(pause.lasts.at.clone(), "the pause in which the props are picked up")
+                .help(format!("let it stay dark at least {longer} longer")),
+        )
+    })
 }
 
 /// The slowest logged pick-up of a pause.

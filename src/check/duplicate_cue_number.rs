@@ -34,8 +34,8 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut first_of = BTreeMap::new();
     let mut found = Vec::new();
-    let encore = case.routine.encore.iter().flat_map(|encore| &encore.routine.cues);
-    for cue in case.routine.cues.iter().chain(encore) {
+    let encore = case.routine().encore.iter().flat_map(|encore| &encore.routine.cues);
+    for cue in case.routine().cues.iter().chain(encore) {
         let Some(number) = &cue.number else { continue };
         let key = (cue.crew.value, number.value);
         let Some(first) = first_of.get(&key).copied() else {

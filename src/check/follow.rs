@@ -1,8 +1,8 @@
 //! A follow that follows nothing, itself, or a cue that is never complete.
 
+use crate::act::calls::Uncallable;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::all_of;
-use crate::measure::calls::Uncallable;
 use crate::routine::{Crew, Cue};
 
 use super::{Case, Check, Finds};
@@ -34,11 +34,11 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    case.calls.uncallable.iter().filter_map(|uncallable| diagnostic(case, uncallable)).collect()
+    case.act.calls.uncallable.iter().filter_map(|uncallable| diagnostic(case, uncallable)).collect()
 }
 
 fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
-    let cue = |index: usize| case.routine.cues.get(index);
+    let cue = |index: usize| case.routine().cues.get(index);
     match uncallable {
         Uncallable::NoCompletion { cue: index, followed } => {
             let followed = cue(*followed)?;

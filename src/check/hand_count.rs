@@ -79,12 +79,12 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
     let goal = Goal {
         pattern: &juggle.pattern.pattern,
         lead: juggle.lead.as_ref().map(|lead| lead.value),
-        preferred: case.routine.lead,
+        preferred: case.routine().lead,
     };
-    let way = ways(&Origin::AtRest { right, left }, goal, case.routine.transitions, 1);
+    let way = ways(&Origin::AtRest { right, left }, goal, case.routine().transitions, 1);
     let way = way.into_iter().next().filter(|way| way.beats > 0)?;
     let (at, before) = transition_place(juggle);
     let text = format!("begin with `{}` from what the hands hold", way.throws);
-    let lead = lead_beside(case.routine, juggle, &way);
+    let lead = lead_beside(case.routine(), juggle, &way);
     Some(Help::edit(text, at, format!("{before}Throws(\"{}\"){lead}", way.throws)))
 }

@@ -148,7 +148,7 @@ impl Clash<'_> {
 
     /// Transitions that join, shortest first, with their side effects.
     fn ways_across(&self, origin: &Origin, juggle: &Juggle) -> Vec<Help> {
-        transition::ways(origin, self.goal(juggle), self.case.routine.transitions, MOST_WAYS)
+        transition::ways(origin, self.goal(juggle), self.case.routine().transitions, MOST_WAYS)
             .into_iter()
             .map(|way| self.way_across(origin, juggle, &way))
             .collect()
@@ -158,7 +158,7 @@ impl Clash<'_> {
         Goal {
             pattern: &juggle.pattern.pattern,
             lead: juggle.lead.as_ref().map(|lead| lead.value),
-            preferred: self.case.routine.lead,
+            preferred: self.case.routine().lead,
         }
     }
 
@@ -176,7 +176,7 @@ impl Clash<'_> {
             }
         };
         let (at, before) = transition_place(juggle);
-        let lead = if at_rest { lead_beside(self.case.routine, juggle, way) } else { "" };
+        let lead = if at_rest { lead_beside(self.case.routine(), juggle, way) } else { "" };
         Help::edit(text, at, format!("{before}{write}{lead}")).with(self.case.effects(
             self.section,
             origin,

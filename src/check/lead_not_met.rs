@@ -44,7 +44,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 preferred: demanded.value,
             };
             let (at, before) = transition_place(juggle);
-            for way in ways(origin, goal, case.routine.transitions, 1) {
+            for way in ways(origin, goal, case.routine().transitions, 1) {
                 let throws = way.throws.to_string();
                 let help = Help::edit(
                     format!("put `{throws}` between, which brings the hand round"),

@@ -2,9 +2,9 @@
 
 use crate::diagnostic::{Diagnostic, Place};
 use crate::measure::limit_range::{JudgedRange, judged_range};
-use crate::measure::limits::{Edge, Verdict};
+use crate::measure::limits::{Edge, Judgement, Verdict, is_close_on, judge, verdict_on};
 use crate::routine::Limit;
-use crate::time::seconds_text;
+use crate::time::{Seconds, Time, seconds_text};
 
 use super::{Case, Check, Finds};
 
@@ -107,22 +107,27 @@ fn in_grace(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn close(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = all(case).filter_map(|(limit, judged)| {
-        let (edge, room) = judged.worst.close.clone()?;
-        let word = match edge {
-            Edge::AtLeast => "minimum",
-            Edge::AtMost => "maximum",
-        };
-        let message = format!(
-            "{} for \"{}\", {} inside its {word}; the margin is {}",
-            judged.counted.clock(),
-            limit.rule,
-            seconds_text(&room),
-            seconds_text(&limit.margin)
-        );
-        Some(
-            Diagnostic::warning(CLOSE.code, edge_place(limit, edge), message)
-                .label("close to the edge"),
-        )
+        case.some_night(&limit.at, CLOSE.code, |night| {
+            if !is_close_on(limit, &judged.counted, night) {
+                return None;
+            }
+            let (edge, room) = judge(limit, &night.at(&judged.counted)).close?;
+            let word = match edge {
+                Edge::AtLeast => "minimum",
+                Edge::AtMost => "maximum",
+            };
+            let message = format!(
+                "{} for \"{}\", {} inside its {word}; the margin is {}",
+                judged.counted.range().clock(),
+                limit.rule,
+                seconds_text(&room),
+                seconds_text(&limit.margin)
+            );
+            Some(
+                Diagnostic::warning(CLOSE.code, edge_place(limit, edge), message)
+                    .label("close to the edge"),
+            )
+        })
     });
     found.collect()
 }
@@ -134,51 +139,65 @@ fn broken(
     edge: Edge,
     word: &str,
 ) -> Vec<Diagnostic> {
-    let found = all(case).filter(|(_, judged)| judged.worst.verdict == verdict);
-    found
-        .map(|(limit, judged)| {
-            let by = judged.worst.by.clone().unwrap_or_else(crate::time::Seconds::zero);
-            let message = format!(
-                "{} for \"{}\", {}{word} by {}",
-                judged.counted.clock(),
-                limit.rule,
-                if judged.counted.is_certain() { "" } else { "at worst " },
-                seconds_text(&by)
-            );
-            let diagnostic = Diagnostic::warning(code, edge_place(limit, edge), message)
-                .label("the limit")
-                .note_at(
-                    limit.starts.at.clone(),
-                    format!("the time starts here, at {} (show clock)", judged.starts.clock()),
-                )
-                .note_at(
-                    limit.stops.at.clone(),
-                    format!("and stops here, at {} (show clock)", judged.stops.clock()),
-                );
-            let change = match edge {
-                Edge::AtMost => "take off at least",
-                Edge::AtLeast => "add at least",
-            };
-            let mut help = format!("{change} {}", seconds_text(&by));
-            if limit.margin > crate::time::Seconds::zero() {
-                help += &format!(", or {} with the margin", seconds_text(&(&by + &limit.margin)));
+    let found = all(case).filter_map(|(limit, judged)| {
+        let counted = &judged.counted;
+        case.some_night(&limit.at, code, |night| {
+            night.worse_by(&match edge {
+                Edge::AtMost => counted.clone(),
+                Edge::AtLeast => &Time::zero() - counted,
+            });
+            if verdict_on(limit, counted, night) != verdict {
+                return None;
             }
-            let diagnostic = diagnostic.help(help);
-            let points = judged.worst.penalty_points;
-            if points > 0.0 {
-                diagnostic.note(format!("it costs {points} points"))
-            } else {
-                diagnostic
-            }
+            let judgement = judge(limit, &night.at(counted));
+            Some(told(limit, &judged, &judgement, (code, edge, word)))
         })
-        .collect()
+    });
+    found.collect()
 }
 
-/// The limits whose moments are known, with their verdicts.
+fn told(
+    limit: &Limit,
+    judged: &JudgedRange,
+    judgement: &Judgement,
+    (code, edge, word): (&'static str, Edge, &str),
+) -> Diagnostic {
+    let by = judgement.by.clone().unwrap_or_else(Seconds::zero);
+    let counted = judged.counted.range();
+    let message = format!(
+        "{} for \"{}\", {}{word} by {}",
+        counted.clock(),
+        limit.rule,
+        if counted.is_certain() { "" } else { "at worst " },
+        seconds_text(&by)
+    );
+    let diagnostic = Diagnostic::warning(code, edge_place(limit, edge), message)
+        .label("the limit")
+        .note_at(
+            limit.starts.at.clone(),
+            format!("the time starts here, at {} (show clock)", judged.starts.range().clock()),
+        )
+        .note_at(
+            limit.stops.at.clone(),
+            format!("and stops here, at {} (show clock)", judged.stops.range().clock()),
+        );
+    let change = match edge {
+        Edge::AtMost => "take off at least",
+        Edge::AtLeast => "add at least",
+    };
+    let mut help = format!("{change} {}", seconds_text(&by));
+    if limit.margin > Seconds::zero() {
+        help += &format!(", or {} with the margin", seconds_text(&(&by + &limit.margin)));
+    }
+    let diagnostic = diagnostic.help(help);
+    let points = judgement.penalty_points;
+    if points > 0.0 { diagnostic.note(format!("it costs {points} points")) } else { diagnostic }
+}
+
+/// The limits whose moments are known, with what they say.
 fn all<'a>(case: &'a Case<'a>) -> impl Iterator<Item = (&'a Limit, JudgedRange)> {
-    let limits = case.routine.limits.iter();
-    limits
-        .filter_map(|limit| Some((limit, judged_range(case.routine, case.timeline(), limit).ok()?)))
+    let limits = case.routine().limits.iter();
+    limits.filter_map(|limit| Some((limit, judged_range(case.act, limit).ok()?)))
 }
 
 fn edge_place(limit: &Limit, edge: Edge) -> Place {

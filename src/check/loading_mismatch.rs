@@ -54,7 +54,7 @@ fn not_as_held(case: &Case<'_>) -> Vec<Diagnostic> {
         .filter_map(|trouble| {
             let Trouble::Loading { section, set, held } = trouble else { return None };
             let written = case.juggle(*section).loading.as_ref()?;
-            let set = case.routine.sets.get(*set)?;
+            let set = case.routine().sets.get(*set)?;
             Some(match held {
                 Some(held) => held_otherwise(case, *section, set, written, held),
                 None => Diagnostic::error(
@@ -82,7 +82,7 @@ fn held_otherwise(
     written: &Placed<Loading>,
     held: &HandLoading,
 ) -> Diagnostic {
-    let before = case.routine.score.get(..section).unwrap_or_default().iter().rev();
+    let before = case.routine().score.get(..section).unwrap_or_default().iter().rev();
     let mut pauses = before.map_while(|section| match &section.part {
         Part::Pause(pause) => Some((&section.name.value, pause)),
         Part::Juggle(_) | Part::Unread => None,

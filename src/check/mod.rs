@@ -77,21 +77,24 @@ mod times_contradict;
 mod too_fast;
 mod too_high;
 mod too_long;
+mod too_open;
 mod track;
 mod track_names;
 mod tracks_overlap;
 mod turn_too_short;
 
+use too_open::too_open;
+
 pub use moment_never_comes::reason as why_never;
 
+use crate::act::Act;
+use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Effects, Place};
 use crate::hand::Hand;
 use crate::lineup::Colours;
-use crate::measure::calls::{Calls, Dark, calls, darks};
-use crate::routine::{Juggle, Part, Routine, Section};
-use crate::sound::Tracks;
-use crate::time::{BeatPosition, Seconds};
-use crate::timeline::{Compiled, Timeline, Trouble};
+use crate::routine::{Juggle, Routine, Section};
+use crate::time::{BeatPosition, Found, Night, Seconds, TooManyWays, seconds_in_full};
+use crate::timeline::{Timeline, Trouble};
 use crate::transition::{Origin, Way, moves_colours};
 
 /// A check.
@@ -110,6 +113,10 @@ pub struct Check {
     /// How it is found.
     pub finds: Finds,
 }
+
+/// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
+pub const STOPS_CUE_SHEET: [&str; 3] =
+    [danger_in_dark::CHECK.code, dark_before_last_catch::CHECK.code, too_open::CHECK.code];
 
 /// How a fault is found.
 #[derive(Clone, Copy, Debug)]
@@ -143,7 +150,6 @@ pub const CHECKS: &[&Check] = &[
     &dark_too_short::CHECK,
     &duplicate_cue_number::CHECK,
     &names::DUPLICATE,
-    &other_face_without_backs::CHECK,
     &follow::CHECK,
     &hand_count::CHECK,
     &junction_clash::CHECK,
@@ -165,6 +171,7 @@ pub const CHECKS: &[&Check] = &[
     &nothing_to_land_on::CHECK,
     &number_without_gap::CHECK,
     &music_tempo::OFF_THE_MUSIC,
+    &other_face_without_backs::CHECK,
     &pause_too_short::CHECK,
     &prop_count::CHECK,
     &range_moves_beats::CHECK,
@@ -179,7 +186,7 @@ pub const CHECKS: &[&Check] = &[
     &too_fast::CHECK,
     &too_high::CHECK,
     &too_long::CHECK,
-    &range_moves_beats::TOO_MANY,
+    &too_open::CHECK,
     &track::LENGTH,
     &track::MISSING,
     &track::UNREADABLE,
@@ -197,46 +204,31 @@ pub const CHECKS: &[&Check] = &[
 /// What a check looks at.
 #[derive(Clone, Copy, Debug)]
 pub struct Case<'a> {
-    /// The routine.
-    pub routine: &'a Routine,
-    /// What came of compiling it.
-    pub compiled: &'a Compiled,
-    /// When its cues are called.
-    pub calls: &'a Calls,
-    /// What of its colours comes about.
+    /// The act.
+    pub act: &'a Act,
+    /// Which of its colour requests are met.
     pub colours: &'a Colours,
-    /// What was found of its music files.
-    pub tracks: &'a Tracks,
 }
 
 /// Everything that the checks find in the act and in its encore, by place in the file.
 #[must_use]
-pub fn check(
-    routine: &Routine,
-    compiled: &Compiled,
-    colours: &Colours,
-    tracks: &Tracks,
-) -> Vec<Diagnostic> {
-    let calls = calls(routine, &compiled.timeline);
-    let case = Case { routine, compiled, calls: &calls, colours, tracks };
+pub fn check(act: &Act, colours: &Colours) -> Vec<Diagnostic> {
+    let case = Case { act, colours };
     let mut found = Vec::new();
     for check in CHECKS {
         match check.finds {
             Finds::Compiled(find) => found.extend(find(&case)),
-            Finds::Timed(find) if compiled.times_known => found.extend(find(&case)),
+            Finds::Timed(find) if act.times_known => found.extend(find(&case)),
             Finds::Timed(_) | Finds::Reading => {}
         }
     }
-    if let (Some(encore), Some(compiled)) = (&routine.encore, &compiled.encore) {
+    if let Some(encore) = &act.encore {
         let colours = colours.encore.as_deref().unwrap_or(colours);
-        for one in check(&encore.routine, compiled, colours, tracks) {
+        for one in check(encore, colours) {
             if !found.contains(&one) {
                 found.push(on_its_clock(one));
             }
         }
-    }
-    if let Some(latest) = &compiled.timeline.latest {
-        at_the_latest(&case, latest, &mut found);
     }
     found
 }
@@ -249,68 +241,66 @@ fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
     diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
 }
 
-/// What is found only where everything that is left open lasts its longest.
-fn at_the_latest(case: &Case<'_>, latest: &Timeline, found: &mut Vec<Diagnostic>) {
-    let calls = calls(case.routine, latest);
-    let compiled =
-        Compiled { timeline: latest.clone(), troubles: Vec::new(), ..case.compiled.clone() };
-    let latest = Case { compiled: &compiled, calls: &calls, ..*case };
-    let timed = CHECKS.iter().filter_map(|check| match check.finds {
-        Finds::Timed(find) => Some(find),
-        Finds::Compiled(_) | Finds::Reading => None,
-    });
-    let again: Vec<Diagnostic> = timed.flat_map(|find| find(&latest)).collect();
-    for diagnostic in again {
-        let said = |one: &Diagnostic| one.code == diagnostic.code && one.at == diagnostic.at;
-        if !found.iter().any(said) {
-            let note = "This is so where what the routine leaves open lasts its longest.";
-            found.push(diagnostic.note(note));
-        }
-    }
-}
-
 impl<'a> Case<'a> {
+    fn routine(&self) -> &'a Routine {
+        &self.act.routine
+    }
+
     /// The timeline, as far as it could be laid out.
     fn timeline(&self) -> &'a Timeline {
-        &self.compiled.timeline
+        &self.act.timeline
     }
 
-    /// When the stage is dark.
-    fn darks(&self) -> Vec<Dark> {
-        darks(self.routine, &self.calls.calls)
+    /// Looks for a fault on every night that the open lengths allow, and names the lengths with
+    /// which it comes true. A fault that is not to be ruled out is said to be so.
+    fn some_night(
+        &self,
+        at: &Place,
+        code: &'static str,
+        look: impl Fn(&Night<'_>) -> Option<Diagnostic>,
+    ) -> Option<Diagnostic> {
+        match self.act.some_night(look) {
+            Ok(found) => {
+                let Found { found, with } = found?;
+                let lasts = with.iter().filter_map(|(open, lasts)| {
+                    let open = self.act.open.get(*open)?;
+                    Some(format!("{} at {}", open.name, seconds_in_full(lasts)))
+                });
+                let lasts: Vec<String> = lasts.collect();
+                Some(match lasts.is_empty() {
+                    true => found,
+                    false => found.note(format!("It happens with {}.", all_of(&lasts))),
+                })
+            }
+            Err(TooManyWays) => Some(too_open(at, code)),
+        }
     }
 
     fn troubles(&self) -> impl Iterator<Item = &'a Trouble> {
-        self.compiled.troubles.iter()
+        self.act.troubles.iter()
     }
 
     /// Whether every junction fits, so that it is known which prop is where.
     fn props_known(&self) -> bool {
-        self.compiled.troubles.is_empty()
+        self.act.props_known()
     }
 
     fn section(&self, index: usize) -> &'a Section {
-        self.routine
+        self.routine()
             .score
             .get(index)
             .unwrap_or_else(|| unreachable!("the compiler names sections of this score"))
     }
 
     fn juggle(&self, index: usize) -> &'a Juggle {
-        match &self.section(index).part {
-            Part::Juggle(juggle) => juggle,
-            Part::Pause(_) | Part::Unread => {
-                unreachable!("the compiler has this trouble with juggled sections only")
-            }
-        }
+        self.section(index).juggle().unwrap_or_else(|| {
+            unreachable!("the compiler has this trouble with juggled sections only")
+        })
     }
 
     /// The juggled sections, with their place in the score.
     fn juggles(&self) -> impl Iterator<Item = (usize, &'a Section, &'a Juggle)> {
-        self.routine.score.iter().enumerate().filter_map(|(index, section)| match &section.part {
-            Part::Juggle(juggle) => Some((index, section, &**juggle)),
-            Part::Pause(_) | Part::Unread => None,
-        })
+        self.act.juggles()
     }
 
     /// How long so many beats take from a section's start on, at its tempo.
@@ -350,11 +340,8 @@ impl<'a> Case<'a> {
 
     /// The section before, if it is juggled.
     fn before(&self, index: usize) -> Option<(&'a Section, &'a Juggle)> {
-        let section = self.routine.score.get(index.checked_sub(1)?)?;
-        match &section.part {
-            Part::Juggle(juggle) => Some((section, juggle)),
-            Part::Pause(_) | Part::Unread => None,
-        }
+        let section = self.routine().score.get(index.checked_sub(1)?)?;
+        Some((section, section.juggle()?))
     }
 }
 

@@ -1,8 +1,8 @@
 //! A moment that never comes: a throw that is none, a catch of a section that is joined on.
 
+use crate::act::calls::Uncallable;
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::measure::calls::Uncallable;
 use crate::routine::Moment;
 use crate::timeline::Unresolved;
 
@@ -37,20 +37,19 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     // What the music has is known even where the times are not.
     let is_known = |why: &Unresolved| {
-        case.compiled.times_known
-            || matches!(why, Unresolved::NoBars | Unresolved::NoSuchBar { .. })
+        case.act.times_known || matches!(why, Unresolved::NoBars | Unresolved::NoSuchBar { .. })
     };
-    for uncallable in &case.calls.uncallable {
+    for uncallable in &case.act.calls.uncallable {
         if let Uncallable::Unresolved { cue, why } = uncallable
             && is_known(why)
-            && let Some(when) = case.routine.cues.get(*cue).and_then(|cue| cue.when.as_ref())
+            && let Some(when) = case.routine().cues.get(*cue).and_then(|cue| cue.when.as_ref())
         {
             found.extend(never(when, why));
         }
     }
-    for limit in &case.routine.limits {
+    for limit in &case.routine().limits {
         for when in [&limit.starts, &limit.stops] {
-            if let Err(why) = case.timeline().moment(case.routine, &when.value)
+            if let Err(why) = case.act.moment(&when.value)
                 && is_known(&why)
             {
                 found.extend(never(when, &why));
@@ -123,6 +122,7 @@ pub fn reason(why: &Unresolved) -> String {
         Unresolved::NotYet => {
             "it depends on something that is only known once this is known".to_owned()
         }
+        Unresolved::HangsOn(_) => "it depends on a length that is left open".to_owned(),
         Unresolved::Circle => "it depends on itself".to_owned(),
         Unresolved::JoinedOn(name) => {
             format!("\"{name}\" is joined to the next section, so its props stay in the air")

@@ -1,8 +1,10 @@
 //! Light that flashes more than three times in any one second.
 
+use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
 use crate::measure::flashes::{MOST_IN_ONE_SECOND, from_go_to_go, most_in_one_second};
-use crate::time::{Seconds, clock};
+use crate::routine::Crew;
+use crate::time::{Night, Seconds, Time, clock};
 
 use super::{Case, Check, Finds};
 
@@ -38,7 +40,7 @@ const DECIDE: &str = "more than three in any one second is past the line of WCAG
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut found: Vec<Diagnostic> = case
-        .routine
+        .routine()
         .cues
         .iter()
         .filter_map(|cue| cue.flashes.as_ref())
@@ -64,28 +66,46 @@ fn by_rate(flashes: &crate::diagnostic::Placed<f64>) -> Option<Diagnostic> {
 
 /// The worst second of flashes from GO to GO, counted from whichever change gives more.
 fn by_go(case: &Case<'_>) -> Option<Diagnostic> {
-    let phases = from_go_to_go(case.routine, &case.calls.calls);
-    let worst = phases.iter().filter_map(|flashes| {
-        let times: Vec<Seconds> = flashes.iter().map(|(_, go)| go.clone()).collect();
-        let (most, first) = most_in_one_second(&times)?;
-        Some((most, flashes.get(first..first + most)?))
-    });
-    let (most, flashes) = worst.reduce(|worst, one| if one.0 > worst.0 { one } else { worst })?;
-    if most <= MOST_IN_ONE_SECOND {
-        return None;
-    }
-    let (cue, go) = flashes.first()?;
-    let cue = case.routine.cues.get(*cue)?;
-    let message = format!(
-        "the light goes out and comes back {most} times in the second from {} (show clock)",
-        clock(go)
-    );
-    let diagnostic = Diagnostic::warning(CHECK.code, cue.timed_at().clone(), message)
-        .label("the first flash")
-        .note(DECIDE);
-    let last = flashes.last().and_then(|(last, _)| case.routine.cues.get(*last));
-    Some(match last {
-        Some(last) => diagnostic.note_at(last.timed_at().clone(), "the last one"),
-        None => diagnostic,
+    let cues = &case.routine().cues;
+    let is_light =
+        |call: &Call| cues.get(call.cue).is_some_and(|cue| cue.crew.value == Crew::Light);
+    let lights = case.act.calls.some(is_light);
+    let first = cues.get(lights.calls().first()?.cue)?;
+    case.some_night(first.timed_at(), CHECK.code, |night| {
+        let order = lights.on(night);
+        let phases = from_go_to_go(case.act, &order);
+        if !phases.iter().any(|flashes| is_too_fast(flashes, night)) {
+            return None;
+        }
+        let worst = phases.iter().filter_map(|flashes| {
+            let times: Vec<Seconds> = flashes.iter().map(|(_, go)| night.at(go)).collect();
+            let (most, first) = most_in_one_second(&times)?;
+            Some((most, flashes.get(first..first + most)?))
+        });
+        let (most, flashes) =
+            worst.reduce(|worst, one| if one.0 > worst.0 { one } else { worst })?;
+        let (cue, go) = flashes.first()?;
+        let cue = cues.get(*cue)?;
+        let message = format!(
+            "the light goes out and comes back {most} times in the second from {} (show clock)",
+            clock(&night.at(go))
+        );
+        let diagnostic = Diagnostic::warning(CHECK.code, cue.timed_at().clone(), message)
+            .label("the first flash")
+            .note(DECIDE);
+        let last = flashes.last().and_then(|(last, _)| cues.get(*last));
+        Some(match last {
+            Some(last) => diagnostic.note_at(last.timed_at().clone(), "the last one"),
+            None => diagnostic,
+        })
+    })
+}
+
+/// Whether more flashes than the line allows begin within one second.
+fn is_too_fast(flashes: &[(usize, Time)], night: &Night<'_>) -> bool {
+    let second = Seconds::fraction(1, 1);
+    flashes.windows(MOST_IN_ONE_SECOND + 1).any(|flashes| {
+        let ends = flashes.first().zip(flashes.last());
+        ends.is_some_and(|((_, first), (_, last))| night.before(last, &(first + &second)))
     })
 }

@@ -1,7 +1,8 @@
 //! Music that ends while props are still in the air.
 
 use crate::diagnostic::Diagnostic;
-use crate::time::TimeRange;
+use crate::routine::Track;
+use crate::timeline::TrackSpan;
 
 use super::{Case, Check, Finds};
 
@@ -28,51 +29,46 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let tracks = case.routine().all_tracks().enumerate();
+    tracks.filter_map(|(index, (_, track))| too_early(case, index, track)).collect()
+}
+
+fn too_early(case: &Case<'_>, index: usize, track: &Track) -> Option<Diagnostic> {
     let timeline = case.timeline();
-    let mut found = Vec::new();
-    for (index, (_, track)) in case.routine.all_tracks().enumerate() {
-        let Some(ends) = timeline.tracks.get(index).and_then(crate::timeline::TrackSpan::ends)
-        else {
-            continue;
-        };
+    let ends = timeline.tracks.get(index)?.ends()?;
+    let others = || timeline.tracks.iter().enumerate().filter(move |(other, _)| *other != index);
+    case.some_night(&track.length.at, CHECK.code, |night| {
         // Another track may take over there.
-        let goes_on = timeline.tracks.iter().enumerate().any(|(other, span)| {
+        let plays = |span: &TrackSpan| {
             let starts = span.starts.as_ref();
-            let after = span.ends();
-            other != index
-                && starts.is_some_and(|starts| *starts <= ends)
-                && after.is_some_and(|after| after > ends)
+            starts.is_some_and(|starts| night.not_after(starts, &ends))
+                && span.ends().is_some_and(|after| night.before(&ends, &after))
+        };
+        let later = |span: &TrackSpan| span.ends().is_some_and(|end| night.before(&ends, &end));
+        let is_last = !others().any(|(_, span)| later(span));
+        let under = case.act.sections().find(|(_, _, span)| {
+            let Some(juggle) = &span.juggle else { return false };
+            let caught = match timeline.runs.get(juggle.run) {
+                Some(run) if juggle.ends_run => run.gather.last_catch.as_ref(),
+                _ => Some(&span.ends),
+            };
+            (is_last || night.before(&span.starts, &ends))
+                && caught.is_some_and(|caught| night.before(&ends, caught))
         });
-        let is_last = !timeline.tracks.iter().any(|span| span.ends().is_some_and(|end| end > ends));
-        let under = timeline.sections.iter().enumerate().find(|(_, span)| {
-            let caught = span.juggle.as_ref().and_then(|juggle| {
-                let run = timeline.runs.get(juggle.run)?;
-                if juggle.ends_run {
-                    run.gather.last_catch.clone()
-                } else {
-                    Some(span.ends.clone())
-                }
-            });
-            (is_last || span.starts < ends) && caught.is_some_and(|caught| ends < caught)
-        });
-        let Some((section, _)) = under.filter(|_| !goes_on) else { continue };
-        let ends = timeline
-            .range_where_known(|timeline| timeline.tracks.get(index)?.ends())
-            .unwrap_or_else(|| TimeRange::from(ends));
-        let name = &case.section(section).name;
+        let (_, section, _) = under.filter(|_| !others().any(|(_, span)| plays(span)))?;
+        let name = &section.name;
         let message = format!(
             "this track ends at {} (show clock), before \"{}\" is juggled to its end",
-            ends.clock(),
+            ends.range().clock(),
             name.value
         );
-        found.push(
+        Some(
             Diagnostic::warning(CHECK.code, track.length.at.clone(), message)
                 .label("over before the props are")
                 .note_at(name.at.clone(), "This goes on in silence.")
                 .help(
                     "Shorten what is before it, start the track later, or let it end in a `Pause`.",
                 ),
-        );
-    }
-    found
+        )
+    })
 }

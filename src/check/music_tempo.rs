@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::routine::{Accent, Juggle, Tempo};
-use crate::time::{clock, seconds_text};
+use crate::time::seconds_text;
 use crate::timeline::{Trouble, WhyNoBars, off_grid};
 
 use super::moment_never_comes::reason;
@@ -79,7 +79,7 @@ pub(super) const OFF_THE_MUSIC: Check = Check {
 pub(super) fn followed<'a>(case: &Case<'a>, index: usize) -> Option<&'a Placed<Tempo>> {
     let written = case.juggles().take_while(|(at, ..)| *at <= index);
     let last = written.filter_map(|(_, _, juggle)| juggle.tempo.as_ref()).last();
-    let in_force = last.or(case.routine.tempo.as_ref())?;
+    let in_force = last.or(case.routine().tempo.as_ref())?;
     matches!(in_force.value, Tempo::PerMusicBeat { .. }).then_some(in_force)
 }
 
@@ -109,6 +109,14 @@ fn without_bars(case: &Case<'_>) -> Vec<Diagnostic> {
                     "end it earlier, or write a tempo in throws a minute for what is thrown after \
                      the music",
                 ),
+                WhyNoBars::Held(hold) => (
+                    format!(
+                        "the music stands still in the hold {:?} while it is thrown",
+                        held(case, *hold)
+                    ),
+                    "end it where the hold begins, or write a tempo in throws a minute for what is \
+                     thrown through the hold",
+                ),
             };
             let message = format!("\"{}\" cannot follow the music: {why}", name.value);
             Diagnostic::error(WITHOUT_BARS.code, at.clone(), message).label("how fast?").help(help)
@@ -117,8 +125,14 @@ fn without_bars(case: &Case<'_>) -> Vec<Diagnostic> {
         .collect()
 }
 
+/// What a hold of the first track is called.
+fn held<'a>(case: &Case<'a>, hold: usize) -> &'a str {
+    let hold = case.routine().first_track().and_then(|track| track.holds.get(hold));
+    hold.map_or("", |hold| hold.name.value.as_str())
+}
+
 fn off_the_music(case: &Case<'_>) -> Vec<Diagnostic> {
-    let found = off_grid(case.routine, case.timeline()).into_iter().map(|off| {
+    let found = off_grid(case.routine(), case.timeline()).into_iter().map(|off| {
         let name = &case.section(off.section).name;
         let at = tempo_place(case, case.juggle(off.section)).unwrap_or(&name.at);
         let what = match off.accent {
@@ -130,9 +144,9 @@ fn off_the_music(case: &Case<'_>) -> Vec<Diagnostic> {
             "the {what} of \"{}\" fall beside the music: its own first throw comes at {}, {:.3} s \
              after a moment that would do and {:.3} s before the next",
             name.value,
-            clock(&off.at),
-            (&off.at - before).to_f64(),
-            (after - &off.at).to_f64(),
+            off.at.range().clock(),
+            (&off.at - before).shortest().to_f64(),
+            (after - &off.at).shortest().to_f64(),
         );
         let help = match off.accent {
             Accent::Throw => "let what is before it last `Until(Bar(…))`",
@@ -152,5 +166,5 @@ fn tempo_place<'a>(case: &Case<'a>, juggle: &'a Juggle) -> Option<&'a crate::dia
         .tempo
         .as_ref()
         .map(|tempo| &tempo.at)
-        .or_else(|| case.routine.tempo.as_ref().map(|tempo| &tempo.at))
+        .or_else(|| case.routine().tempo.as_ref().map(|tempo| &tempo.at))
 }

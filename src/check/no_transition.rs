@@ -37,7 +37,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .filter_map(|trouble| {
             let Trouble::NoTransition { section, origin } = trouble else { return None };
             let juggle = case.juggle(*section);
-            let bounds = case.routine.transitions;
+            let bounds = case.routine().transitions;
             let lead = juggle.lead.as_ref().map(|lead| lead.value);
             let led = lead.map_or_else(String::new, |lead| format!(" led by the {lead} hand"));
             let message = format!(
@@ -51,7 +51,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 Diagnostic::error(CHECK.code, juggle.transition.at.clone(), message)
                     .label("nothing found");
             let goal =
-                Goal { pattern: &juggle.pattern.pattern, lead, preferred: case.routine.lead };
+                Goal { pattern: &juggle.pattern.pattern, lead, preferred: case.routine().lead };
             let wider = Bounds {
                 highest: bounds.highest.max(WIDEST.highest),
                 at_once: bounds.at_once.max(WIDEST.at_once),

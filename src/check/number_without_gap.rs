@@ -35,16 +35,16 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    if case.routine.issue != 1 {
+    if case.routine().issue != 1 {
         return Vec::new();
     }
     let wanted =
-        case.routine.crews.iter().filter_map(|crew| Some((crew.crew.value, crew.numbers?)));
+        case.routine().crews.iter().filter_map(|crew| Some((crew.crew.value, crew.numbers?)));
     wanted.flat_map(|(crew, numbers)| on_crew(case, crew, numbers)).collect()
 }
 
 fn on_crew(case: &Case<'_>, crew: Crew, numbers: Numbering) -> Vec<Diagnostic> {
-    let cues = case.routine.cues.iter().filter(|cue| cue.crew.value == crew);
+    let cues = case.routine().cues.iter().filter(|cue| cue.crew.value == crew);
     let mut all: Vec<_> = cues.filter_map(|cue| cue.number.as_ref()).collect();
     all.sort_by_key(|number| number.value);
     let is_odd = |number: CueNumber| number.tenths % 20 == 10;

@@ -25,7 +25,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
         let other = juggle.other_face.as_ref().filter(|other| other.value)?;
         let run = case.timeline().sections.get(index)?.juggle.as_ref()?.run;
-        let set = case.routine.sets.get(case.timeline().runs.get(run)?.set)?;
+        let set = case.routine().sets.get(case.timeline().runs.get(run)?.set)?;
         if !set.backs.is_empty() {
             return None;
         }

@@ -1,8 +1,7 @@
 //! A pause that is over before the props are picked up.
 
 use crate::diagnostic::Diagnostic;
-use crate::routine::Part;
-use crate::time::seconds_text;
+use crate::time::{Time, seconds_text};
 
 use super::dark_too_short::slowest;
 use super::{Case, Check, Finds};
@@ -27,25 +26,29 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let spans = case.routine.score.iter().zip(&case.timeline().sections);
-    let found = spans.filter_map(|(section, span)| {
-        let Part::Pause(pause) = &section.part else { return None };
-        let slowest = slowest(pause)?;
+    let found = case.act.sections().filter_map(|(_, section, span)| {
+        let pause = section.pause()?;
+        let slowest = Time::from(slowest(pause)?.clone());
         let lasts = &span.ends - &span.starts;
-        if lasts >= *slowest {
-            return None;
-        }
-        let message = format!(
-            "the pause \"{}\" lasts {}, and the slowest logged pick-up takes {}",
-            section.name.value,
-            seconds_text(&lasts),
-            seconds_text(slowest)
-        );
-        Some(
-            Diagnostic::warning(CHECK.code, pause.lasts.at.clone(), message)
-                .label("too short to pick up")
-                .help(format!("make it at least {} longer", seconds_text(&(slowest - &lasts)))),
-        )
+        case.some_night(&pause.lasts.at, CHECK.code, |night| {
+            let missing = &slowest - &lasts;
+            night.worse_by(&missing);
+            if !night.before(&lasts, &slowest) {
+                return None;
+            }
+            let message = format!(
+                "the pause \"{}\" lasts {}, and the slowest logged pick-up takes {}",
+                section.name.value,
+                seconds_text(&night.at(&lasts)),
+                seconds_text(slowest.shortest())
+            );
+            let longer = seconds_text(&night.at(&missing));
+            Some(
+                Diagnostic::warning(CHECK.code, pause.lasts.at.clone(), message)
+                    .label("too short to pick up")
+                    .help(format!("make it at least {longer} longer")),
+            )
+        })
     });
     found.collect()
 }

@@ -26,7 +26,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .filter_map(|trouble| {
             let Trouble::PropCount { section, set } = trouble else { return None };
             let juggle = case.juggle(*section);
-            let set = case.routine.sets.get(*set)?;
+            let set = case.routine().sets.get(*set)?;
             let (has, needs) = (set.colours.len(), juggle.pattern.pattern.props());
             let message = format!(
                 "`{}` is a pattern of {} and the set \"{}\" has {has}",
@@ -35,7 +35,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 set.name.value
             );
             let fitting: Vec<&str> = case
-                .routine
+                .routine()
                 .sets
                 .iter()
                 .filter(|other| other.colours.len() == needs as usize)
@@ -58,7 +58,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     }
                 };
             }
-            if case.routine.sets.iter().all(|other| other.colours.len() != needs as usize) {
+            if case.routine().sets.iter().all(|other| other.colours.len() != needs as usize) {
                 diagnostic = diagnostic.help(format!(
                     "choose a pattern whose values average {has}, or write a set of {}",
                     counted(needs, "prop")

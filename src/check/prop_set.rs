@@ -47,7 +47,7 @@ fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
             let diagnostic = Diagnostic::error(MISSING.code, name.at.clone(), message)
                 .label("juggled with what?");
             let props = case.juggle(*section).pattern.pattern.props() as usize;
-            let fitting = case.routine.sets.iter().find(|set| set.colours.len() == props);
+            let fitting = case.routine().sets.iter().find(|set| set.colours.len() == props);
             Some(match fitting {
                 Some(set) => diagnostic.help_edit(
                     format!("juggle with the set \"{}\"", set.name.value),

@@ -2,9 +2,8 @@
 //! would have none left.
 
 use crate::diagnostic::{Diagnostic, Place};
-use crate::routine::Part;
-use crate::time::seconds_text;
-use crate::timeline::{MovedByRange, Trouble, Uncertain};
+use crate::time::{Open, seconds_text};
+use crate::timeline::{LeftOpen, MovedByOpen, Trouble, left_open};
 
 use super::{Case, Check, Finds};
 
@@ -51,80 +50,29 @@ pub(super) const TOO_SHORT: Check = Check {
     finds: Finds::Compiled(too_long),
 };
 
-pub(super) const TOO_MANY: Check = Check {
-    code: "too-many-ranges",
-    what: "A routine leaves at most 24 lengths open, and fewer where it has very many beats.",
-    why: "Each one is followed through the whole routine on its own.",
-    raises: MANY,
-    mended: FEWER,
-    finds: Finds::Compiled(too_many),
-};
-
-macro_rules! talks {
-    ($($name:literal)*) => {
-        concat!($("        Pause(name: \"", $name, "\", lasts: Between(\"0:01\", \"0:02\")),\n"),*)
-    };
-}
-
-macro_rules! with_score {
-    ($score:expr) => {
-        concat!(
-            "Routine(\n    title: \"Example\",\n    lead: Right,\n    tempo: PerMinute(200),\n",
-            "    colours: { \"coral\": \"#ec6a5c\" },\n    sets: { \"one\": Set(kind: Ball, ",
-            "length: 0.07, colours: [\"coral\"]) },\n    score: [\n        Juggle(name: \"tide\", ",
-            "set: \"one\", pattern: \"1\", lasts: Beats(6)),\n",
-            $score,
-            "    ],\n)\n"
-        )
-    };
-}
-
-const FEWER: &str = with_score!(
-    talks!("a" "b" "c" "d" "e" "f" "g" "h" "i" "j" "k" "l" "m" "n" "o" "p" "q" "r" "s" "t" "u" "v" "w" "x")
-);
-const MANY: &str = with_score!(
-    talks!("a" "b" "c" "d" "e" "f" "g" "h" "i" "j" "k" "l" "m" "n" "o" "p" "q" "r" "s" "t" "u" "v" "w" "x" "y")
-);
-
-/// What is left open: its name in words, and where its length is written.
-fn open(case: &Case<'_>, by: Uncertain) -> (String, Place) {
-    match by {
-        Uncertain::Pause(index) => {
-            let section = case.section(index);
-            let at = match &section.part {
-                Part::Pause(pause) => pause.lasts.at.clone(),
-                Part::Juggle(_) | Part::Unread => section.at.clone(),
-            };
-            (format!("\"{}\"", section.name.value), at)
-        }
-        Uncertain::Hold { track, hold } => {
-            let track = case.routine.all_tracks().nth(track);
-            match track.and_then(|(_, track)| track.holds.get(hold)) {
-                Some(hold) => (format!("the hold \"{}\"", hold.name.value), hold.at.clone()),
-                None => unreachable!("the compiler names holds of this routine"),
-            }
-        }
-    }
-}
-
 fn moves_beats(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {
-        let Trouble::Range { section, by, moved: MovedByRange::Beats } = trouble else {
-            return None;
-        };
+        let Trouble::Range { section, by, moved } = trouble else { return None };
         let section = case.section(*section);
-        let (name, at) = open(case, *by);
-        let lasts = match &section.part {
-            Part::Juggle(juggle) => juggle.lasts.at.clone(),
-            Part::Pause(_) | Part::Unread => section.at.clone(),
+        let name = &section.name.value;
+        let (open, at) = open(case, *by)?;
+        let message = match moved {
+            MovedByOpen::Beats => {
+                format!("how many beats \"{name}\" has would depend on how long {open} lasts")
+            }
+            MovedByOpen::Pace => {
+                format!(
+                    "how fast \"{name}\" follows the music would depend on how long {open} lasts"
+                )
+            }
+            MovedByOpen::Bend => {
+                format!("how far \"{name}\" bends its tempo would depend on how long {open} lasts")
+            }
+            MovedByOpen::Negative(_) => return None,
         };
-        let message = format!(
-            "how many beats \"{}\" has would depend on how long {name} lasts",
-            section.name.value
-        );
         Some(
-            Diagnostic::error(CHECK.code, lasts, message)
-                .label("until this moment")
+            Diagnostic::error(CHECK.code, section.lasts_at().clone(), message)
+                .label("hangs on an open length")
                 .note_at(at, "That is left open here.")
                 .help("Give it beats or cycles: the sections behind it then come in a range.")
                 .help("Put a `Pause` until a moment before it, which takes up what is uncertain."),
@@ -133,42 +81,39 @@ fn moves_beats(case: &Case<'_>) -> Vec<Diagnostic> {
     found.collect()
 }
 
+/// What messages call an open length, and where it is written.
+fn open<'a>(case: &Case<'a>, by: Open) -> Option<(&'a str, Place)> {
+    let Open::Length(place) = by else { return None };
+    let place = usize::from(place);
+    let name = case.act.open.get(place)?.name.as_str();
+    let at = match *left_open(case.routine()).get(place)? {
+        LeftOpen::Pause(index) => case.section(index).lasts_at().clone(),
+        LeftOpen::Hold { track, hold } => {
+            let (_, track) = case.routine().all_tracks().nth(track)?;
+            track.holds.get(hold)?.at.clone()
+        }
+    };
+    Some((name, at))
+}
+
 fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {
-        let Trouble::Range { section, by, moved: MovedByRange::Negative(lasts) } = trouble else {
+        let Trouble::Range { section, by, moved: MovedByOpen::Negative(lasts) } = trouble else {
             return None;
         };
         let section = case.section(*section);
-        let (name, at) = open(case, *by);
-        let place = match &section.part {
-            Part::Pause(pause) => pause.lasts.at.clone(),
-            Part::Juggle(_) | Part::Unread => section.at.clone(),
-        };
+        let (name, at) = open(case, *by)?;
         let short = seconds_text(&lasts.abs());
         let message = format!(
             "the pause \"{}\" would end {short} before it starts where {name} lasts its longest",
             section.name.value
         );
         Some(
-            Diagnostic::error(TOO_SHORT.code, place, message)
+            Diagnostic::error(TOO_SHORT.code, section.lasts_at().clone(), message)
                 .label("already past")
                 .note_at(at, "That is left open here.")
                 .help(format!("End the pause at least {short} later.",))
                 .help(format!("Let {name} last {short} less at its longest.")),
-        )
-    });
-    found.collect()
-}
-
-fn too_many(case: &Case<'_>) -> Vec<Diagnostic> {
-    let found = case.troubles().filter_map(|trouble| {
-        let Trouble::TooUncertain { by, most } = trouble else { return None };
-        let (_, at) = open(case, *by);
-        let message = format!("a routine of this length leaves at most {most} lengths open");
-        Some(
-            Diagnostic::error(TOO_MANY.code, at, message)
-                .label("one too many")
-                .help("Give those that matter least one length, with `For`."),
         )
     });
     found.collect()

@@ -64,7 +64,7 @@ fn refused<'c>(
 fn mismatch(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = refused(case).filter_map(|(_, written, why)| {
         let WhyNoRegrip::NotTheProps { set, held } = why else { return None };
-        let set = case.routine.sets.get(*set)?;
+        let set = case.routine().sets.get(*set)?;
         let message = format!(
             "this regrip is not the set \"{}\", whose props are {}",
             set.name.value,
@@ -102,7 +102,7 @@ fn of_nothing(case: &Case<'_>) -> Vec<Diagnostic> {
             WhyNoRegrip::OtherSet(set) => format!(
                 "after \"{name}\" the set \"{}\" comes into the hands, so what they hold now is not \
                  juggled on",
-                case.routine.sets.get(*set)?.name.value
+                case.routine().sets.get(*set)?.name.value
             ),
         };
         let next = case.juggles().find(|(index, ..)| *index > section);

@@ -1,8 +1,9 @@
 //! A followspot that is still up when the stage goes dark.
 
+use crate::act::calls::{Call, InOrder};
 use crate::diagnostic::Diagnostic;
-use crate::measure::calls::Dark;
-use crate::routine::{Cue, SpotMove};
+use crate::measure::dark::Darks;
+use crate::routine::SpotMove;
 use crate::time::clock;
 
 use super::{Case, Check, Finds};
@@ -38,35 +39,45 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let darks = case.darks();
-    darks.iter().filter_map(|dark| diagnostic(case, dark)).collect()
+    let darks = Darks::of(case.act);
+    let moves =
+        |call: &Call| case.routine().cues.get(call.cue).is_some_and(|cue| cue.spot.is_some());
+    let spots = case.act.calls.some(moves);
+    let begins = darks.calls().into_iter();
+    begins.filter_map(|call| diagnostic(case, &darks, &spots, call)).collect()
 }
 
-fn diagnostic(case: &Case<'_>, dark: &Dark) -> Option<Diagnostic> {
-    let cue = case.routine.cues.get(*dark.cues.first()?)?;
-    if cue.spot_stays {
-        return None;
-    }
-    let calls = case.calls.calls.iter();
-    let so_far = calls.take_while(|call| call.go <= dark.from);
-    let moves = so_far.filter_map(|call| {
-        let cue: &Cue = case.routine.cues.get(call.cue)?;
-        Some((cue, cue.spot?, &call.go))
-    });
-    let (spot, _, go) = moves.last().filter(|(_, spot, _)| *spot == SpotMove::Up)?;
-    let message = format!(
-        "the stage goes dark at {} (show clock), and the followspot is still up",
-        clock(&dark.from)
-    );
-    let with = match &cue.number {
-        Some(number) => format!("`trigger: With({:?}({}))`", cue.crew.value, number.value),
-        None => "at the same moment".to_owned(),
-    };
-    Some(
-        Diagnostic::warning(CHECK.code, cue.timed_at().clone(), message)
-            .label("dark, but for the spot")
-            .note_at(spot.at.clone(), format!("it comes up here, at {}", clock(go)))
-            .help(format!("take the spot out on the same GO: a Spot cue with `spot: Out`, {with}"))
-            .help("or say that it stays: `spot_stays: true` on the dark cue"),
-    )
+fn diagnostic(
+    case: &Case<'_>,
+    darks: &Darks<'_>,
+    spots: &InOrder<'_>,
+    call: &Call,
+) -> Option<Diagnostic> {
+    let cues = &case.routine().cues;
+    let cue = cues.get(call.cue).filter(|cue| !cue.spot_stays)?;
+    case.some_night(cue.timed_at(), CHECK.code, |night| {
+        let dark = darks.begun_by(call.cue, night)?;
+        let order = spots.on(night);
+        let so_far = order.iter().take_while(|call| night.not_after(&call.go, &dark.from));
+        let last = so_far.last()?;
+        let spot = cues.get(last.cue).filter(|cue| cue.spot == Some(SpotMove::Up))?;
+        let message = format!(
+            "the stage goes dark at {} (show clock), and the followspot is still up",
+            clock(&night.at(&dark.from))
+        );
+        let with = match &cue.number {
+            Some(number) => format!("`trigger: With({:?}({}))`", cue.crew.value, number.value),
+            None => "at the same moment".to_owned(),
+        };
+        let up = clock(&night.at(&last.go));
+        Some(
+            Diagnostic::warning(CHECK.code, cue.timed_at().clone(), message)
+                .label("dark, but for the spot")
+                .note_at(spot.at.clone(), format!("it comes up here, at {up}"))
+                .help(format!(
+                    "take the spot out on the same GO: a Spot cue with `spot: Out`, {with}"
+                ))
+                .help("or say that it stays: `spot_stays: true` on the dark cue"),
+        )
+    })
 }

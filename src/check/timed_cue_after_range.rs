@@ -1,9 +1,9 @@
 //! A cue at a fixed time of the show clock, where nobody knows what is on stage then.
 
+use crate::act::Act;
 use crate::diagnostic::Diagnostic;
 use crate::routine::{Moment, Trigger};
-use crate::time::{Seconds, clock};
-use crate::timeline::Timeline;
+use crate::time::{Seconds, Time};
 
 use super::{Case, Check, Finds};
 
@@ -41,28 +41,26 @@ enum Unknown {
 }
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let timeline = case.timeline();
-    if case.routine.all_tracks().all(|(_, track)| track.holds.is_empty())
-        && !timeline.is_uncertain()
-    {
+    let act = case.act;
+    let held = act.routine.all_tracks().any(|(_, track)| !track.holds.is_empty());
+    if !held && !act.is_open() {
         return Vec::new();
     }
-    let calls = case.calls.calls.iter();
-    let found = calls.filter_map(|call| {
-        let cue = case.routine.cues.get(call.cue)?;
+    let found = act.calls.calls.iter().filter_map(|call| {
+        let cue = act.routine.cues.get(call.cue)?;
         let when = cue.when.as_ref()?;
-        if !matches!(when.value.unshifted().0, Moment::At(_))
-            || !matches!(cue.trigger.value, Trigger::Called)
-        {
+        let (moment, _) = when.value.unshifted();
+        if !matches!(moment, Moment::At(_)) || !matches!(cue.trigger.value, Trigger::Called) {
             return None;
         }
-        let why = match unknown(case, timeline, &call.go)? {
+        let why = match unknown(act, &call.go)? {
             Unknown::Stage => "what is on stage then is not certain".to_owned(),
             Unknown::Track(hold) => {
                 format!("the hold \"{hold}\" has moved what is heard then")
             }
         };
-        let message = format!("this cue goes at {} (show clock) alone: {why}", clock(&call.go));
+        let go = call.go.range().clock();
+        let message = format!("this cue goes at {go} (show clock) alone: {why}");
         Some(
             Diagnostic::warning(CHECK.code, when.at.clone(), message)
                 .label("a time, whatever happens")
@@ -73,32 +71,27 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     found.collect()
 }
 
-fn unknown(case: &Case<'_>, timeline: &Timeline, go: &Seconds) -> Option<Unknown> {
-    let edge = |index: usize, ends: bool| {
-        timeline.range_where_known(|timeline| {
-            let span = timeline.sections.get(index)?;
-            Some(if ends { span.ends.clone() } else { span.starts.clone() })
-        })
-    };
+fn unknown(act: &Act, go: &Time) -> Option<Unknown> {
+    let sections = &act.timeline.sections;
     // On stage is the last section that may have begun; before the first and behind the last one
     // the act's own edges count.
-    let last = timeline.sections.len().checked_sub(1)?;
-    let begun =
-        (0..=last).rev().find(|&index| edge(index, false).is_some_and(|at| at.earliest <= *go));
+    let may_be_past = |edge: &&Time| (*edge - go).least() <= Seconds::zero();
+    let begun = sections.iter().rev().find(|span| may_be_past(&&span.starts));
     let edges = match begun {
-        Some(index) => [edge(index, false), edge(index, true).filter(|at| at.earliest <= *go)],
-        None => [edge(0, false), None],
+        Some(span) => [Some(&span.starts), Some(&span.ends).filter(may_be_past)],
+        None => [sections.first().map(|span| &span.starts), None],
     };
-    if edges.into_iter().flatten().any(|at| !at.is_certain()) {
+    if edges.into_iter().flatten().any(|edge| (edge - go).certain().is_none()) {
         return Some(Unknown::Stage);
     }
-    let tracks = case.routine.all_tracks().zip(&timeline.tracks);
+    let tracks = act.routine.all_tracks().zip(&act.timeline.tracks);
+    let before = |one: &Time, other: &Time| (other - one).most() > Seconds::zero();
     tracks
-        .filter(|(_, span)| span.ends().is_some_and(|ends| *go < ends))
+        .filter(|(_, span)| span.ends().is_some_and(|ends| before(go, &ends)))
         .flat_map(|((_, track), span)| {
             let held = track.holds.iter().zip(&span.holds);
             held.map(move |(hold, held)| (hold, span.at(&held.from)))
         })
-        .find(|(_, from)| from.as_ref().is_some_and(|from| from < go))
+        .find(|(_, from)| from.as_ref().is_some_and(|from| before(from, go)))
         .map(|(hold, _)| Unknown::Track(hold.name.value.clone()))
 }

@@ -50,7 +50,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         .filter_map(|trouble| match trouble {
             Trouble::UntilUnknown { section, why } => {
                 let section = case.section(*section);
-                let lasts = lasts_place(section);
+                let lasts = section.lasts_at().clone();
                 let message = format!(
                     "it cannot be worked out when \"{}\" ends: {}",
                     section.name.value,
@@ -79,7 +79,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     seconds_text(by)
                 );
                 Some(
-                    Diagnostic::error(CHECK.code, lasts_place(section), message)
+                    Diagnostic::error(CHECK.code, section.lasts_at().clone(), message)
                         .label("already past")
                         .help("shorten what is before it, or end it later"),
                 )
@@ -87,14 +87,14 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             Trouble::ZeroUnknown { why } => Some(
                 Diagnostic::error(
                     CHECK.code,
-                    case.routine.zero.at.clone(),
+                    case.routine().zero.at.clone(),
                     format!("the show clock has no zero: {}", reason(why)),
                 )
                 .label("this moment")
                 .help("choose a moment that happens, such as `FirstThrow`"),
             ),
             Trouble::TrackStartUnknown { track, why } => {
-                let (_, music) = case.routine.all_tracks().nth(*track)?;
+                let (_, music) = case.routine().all_tracks().nth(*track)?;
                 Some(
                     Diagnostic::error(
                         CHECK.code,
@@ -121,7 +121,7 @@ fn negative_pause(case: &Case<'_>) -> Vec<Diagnostic> {
                 seconds_text(lasts)
             );
             Some(
-                Diagnostic::error(NEGATIVE_PAUSE.code, lasts_place(section), message)
+                Diagnostic::error(NEGATIVE_PAUSE.code, section.lasts_at().clone(), message)
                     .label("already past")
                     .help(format!(
                         "shorten what is before it by at least {}, or end it later",
@@ -130,14 +130,4 @@ fn negative_pause(case: &Case<'_>) -> Vec<Diagnostic> {
             )
         })
         .collect()
-}
-
-/// Where a section's length is written.
-fn lasts_place(section: &crate::routine::Section) -> crate::diagnostic::Place {
-    use crate::routine::Part;
-    match &section.part {
-        Part::Juggle(juggle) => juggle.lasts.at.clone(),
-        Part::Pause(pause) => pause.lasts.at.clone(),
-        Part::Unread => section.at.clone(),
-    }
 }

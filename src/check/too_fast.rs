@@ -28,7 +28,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
         let span = case.timeline().sections.get(index)?;
         let catches = counts::of_section(case.timeline(), index)?.catches;
-        let lasts = (&span.ends - &span.starts).to_f64();
+        let lasts = (&span.ends - &span.starts).shortest().to_f64();
         let a_minute = f64::from(catches) * 60.0 / lasts;
         if lasts <= 0.0 || a_minute <= MOST_CATCHES_A_MINUTE {
             return None;

@@ -26,12 +26,12 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let Some(room) = &case.routine.room else { return Vec::new() };
+    let Some(room) = &case.routine().room else { return Vec::new() };
     let found = case.juggles().filter_map(|(index, section, juggle)| {
         let highest = highest(case.timeline(), index)?;
         let run = case.timeline().sections.get(index)?.juggle.as_ref()?.run;
         let set = case.timeline().runs.get(run)?.set;
-        let length = case.routine.sets.get(set)?.length;
+        let length = case.routine().sets.get(set)?.length;
         let needed = clear_height_m(room, highest.above_hand_m, length);
         if needed <= room.clear_height.value {
             return None;

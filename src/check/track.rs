@@ -69,10 +69,10 @@ pub(super) const UNREADABLE: Check = Check {
 };
 
 fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.all_tracks().map(|(_, track)| track);
+    let tracks = case.routine().all_tracks().map(|(_, track)| track);
     tracks
         .filter_map(|track| {
-            let Heard { length, .. } = case.tracks.heard(&track.file.value)?;
+            let Heard { length, .. } = case.act.heard.heard(&track.file.value)?;
             let says = &track.length.value;
             let apart = length - says;
             if apart.abs() <= Seconds::fraction(APART_S.0, APART_S.1) {
@@ -99,8 +99,8 @@ fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.all_tracks().map(|(_, track)| track);
-    let missing = tracks.filter(|track| *case.tracks.found(&track.file.value) == Found::Missing);
+    let tracks = case.routine().all_tracks().map(|(_, track)| track);
+    let missing = tracks.filter(|track| *case.act.heard.found(&track.file.value) == Found::Missing);
     missing
         .map(|track| {
             let message = "This music file is not there, so its length is not checked.";
@@ -112,10 +112,12 @@ fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn unreadable(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine.all_tracks().map(|(_, track)| track);
+    let tracks = case.routine().all_tracks().map(|(_, track)| track);
     tracks
         .filter_map(|track| {
-            let Found::Unreadable(why) = case.tracks.found(&track.file.value) else { return None };
+            let Found::Unreadable(why) = case.act.heard.found(&track.file.value) else {
+                return None;
+            };
             let message = words::sentence(&format!("The music file {why}"));
             let fault = Diagnostic::error(UNREADABLE.code, track.file.at.clone(), message)
                 .label("cannot be heard")

@@ -1,6 +1,7 @@
 //! A track that starts while another still plays.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::timeline::TrackSpan;
 
 use super::{Case, Check, Finds};
 
@@ -33,47 +34,56 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let timeline = case.timeline();
-    let tracks: Vec<_> = case.routine.all_tracks().collect();
+    let tracks: Vec<_> = case.routine().all_tracks().zip(&case.timeline().tracks).collect();
     let mut found = Vec::new();
-    let name = |index: usize| {
-        let (name, _) = tracks.get(index)?;
-        Some(name.map_or("music", |name| name.value.as_str()))
-    };
-    for (later, (_, written)) in tracks.iter().enumerate() {
-        for earlier in 0..tracks.len() {
-            // Taken as one time, so that what moves both tracks alike moves nothing.
-            let apart = timeline.range_where_known(|timeline| {
-                let ends = timeline.tracks.get(earlier)?.ends()?;
-                Some(timeline.tracks.get(later)?.starts.as_ref()? - &ends)
-            });
-            let order = timeline.range_where_known(|timeline| {
-                let first = timeline.tracks.get(earlier)?.starts.clone()?;
-                Some(timeline.tracks.get(later)?.starts.as_ref()? - &first)
-            });
-            let (Some(apart), Some(order)) = (apart, order) else { continue };
-            // Of two that start together the one that is written later comes later.
-            let zero = crate::time::Seconds::zero();
-            let is_later = order.earliest > zero || (order.earliest == zero && earlier < later);
-            if earlier == later || !is_later || !apart.earliest.is_negative() {
+    for (later, ((second, written), second_span)) in tracks.iter().enumerate() {
+        for (earlier, ((first, _), first_span)) in tracks.iter().enumerate() {
+            if earlier == later {
                 continue;
             }
-            let ends = timeline.range_where_known(|timeline| timeline.tracks.get(earlier)?.ends());
-            let starts =
-                timeline.range_where_known(|timeline| timeline.tracks.get(later)?.starts.clone());
-            let (Some(first), Some(second)) = (name(earlier), name(later)) else { continue };
-            let (Some(ends), Some(starts)) = (ends, starts) else { continue };
-            let message = format!(
-                "the track \"{second}\" starts at {} (show clock), before \"{first}\" ends at {}",
-                starts.clock(),
-                ends.clock()
+            let overlap = overlap(
+                case,
+                (name(*first), first_span),
+                (name(*second), second_span),
+                (earlier < later, &written.starts.at),
             );
-            found.push(
-                Diagnostic::warning(CHECK.code, written.starts.at.clone(), message)
-                    .label("two at once")
-                    .help("Start it later, or give the first one the `length` that is played."),
-            );
+            found.extend(overlap);
         }
     }
     found
+}
+
+fn name(name: Option<&Placed<String>>) -> &str {
+    name.map_or("music", |name| name.value.as_str())
+}
+
+/// A track that starts after another has, and before that one ends; of two that start together the
+/// one that is written later comes later.
+fn overlap(
+    case: &Case<'_>,
+    (first, first_span): (&str, &TrackSpan),
+    (second, second_span): (&str, &TrackSpan),
+    (is_written_later, at): (bool, &Place),
+) -> Option<Diagnostic> {
+    let (first_starts, ends) = (first_span.starts.as_ref()?, first_span.ends()?);
+    let starts = second_span.starts.as_ref()?;
+    case.some_night(at, CHECK.code, |night| {
+        let comes_later = match is_written_later {
+            true => night.not_after(first_starts, starts),
+            false => night.before(first_starts, starts),
+        };
+        if !comes_later || !night.before(starts, &ends) {
+            return None;
+        }
+        let message = format!(
+            "the track \"{second}\" starts at {} (show clock), before \"{first}\" ends at {}",
+            starts.range().clock(),
+            ends.range().clock()
+        );
+        Some(
+            Diagnostic::warning(CHECK.code, at.clone(), message)
+                .label("two at once")
+                .help("Start it later, or give the first one the `length` that is played."),
+        )
+    })
 }

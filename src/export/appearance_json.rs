@@ -4,13 +4,12 @@
 
 use serde::Serialize;
 
+use crate::act::Act;
 use crate::appearance::reading::{Differences, Verdict};
 use crate::appearance::vision::Vision;
-use crate::routine::Routine;
 use crate::sheet::appearance::{
     AgainstLine, AppearanceSheet, ColourLine, LightLine, PairLine, SetLine, compose,
 };
-use crate::timeline::Timeline;
 
 use super::json::written;
 
@@ -71,14 +70,14 @@ struct Light {
 
 /// The sheet of colours as JSON.
 #[must_use]
-pub fn json(routine: &Routine, timeline: &Timeline) -> String {
-    written(&document(routine, timeline))
+pub fn json(act: &Act) -> String {
+    written(&document(act))
 }
 
 /// The document that [`json`] writes.
 #[must_use]
-pub fn document(routine: &Routine, timeline: &Timeline) -> Document {
-    let AppearanceSheet { title, issue: _, backdrop, sets } = compose(routine, timeline);
+pub fn document(act: &Act) -> Document {
+    let AppearanceSheet { title, issue: _, backdrop, sets } = compose(act);
     Document { title, backdrop: backdrop.map(colour), sets: sets.into_iter().map(set).collect() }
 }
 
@@ -148,8 +147,8 @@ mod tests {
     #[test]
     fn a_program_finds_every_pair_its_figures_and_the_light() {
         let opened = crate::open(include_str!("../../routines/night-ferry.ron"));
-        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        let text = json(&routine, &timeline);
+        let (act) = (opened.routine.unwrap(), opened.timeline.unwrap());
+        let text = json(&act);
         let read: serde_json::Value = serde_json::from_str(&text).unwrap();
         assert!(text.ends_with("}\n") && text.lines().count() == 1);
         assert_eq!(read["backdrop"]["rgb"], "#0e1420");

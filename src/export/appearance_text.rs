@@ -1,22 +1,21 @@
 //! The sheet of colours for a terminal: a table for each set, and one for each light on it.
 
+use crate::act::Act;
 use crate::appearance::Rgb;
 use crate::appearance::reading::{Differences, Verdict};
 use crate::appearance::vision::Vision;
 use crate::diagnostic::words::all_of;
-use crate::routine::Routine;
 use crate::sheet::appearance::{
     AgainstLine, AppearanceSheet, ColourLine, LightLine, PairLine, SetLine, compose,
 };
-use crate::timeline::Timeline;
 
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// How the colours of a routine read, for a terminal `width` columns wide.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+pub fn text(act: &Act, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(routine, timeline);
+    let sheet = compose(act);
     let mut text = head(&sheet, width);
     for set in &sheet.sets {
         text.push('\n');
@@ -206,9 +205,9 @@ mod tests {
 
     fn harbour(width: u16) -> String {
         let opened = crate::open(HARBOUR);
-        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline);
+        let (act) = (opened.routine.unwrap(), opened.timeline);
         let timeline = timeline.unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
-        text(&routine, &timeline, width)
+        text(&act, width)
     }
 
     #[test]

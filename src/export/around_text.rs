@@ -3,7 +3,7 @@
 
 use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{BurnLine, SectionLine, TimingSheet};
-use crate::time::{Seconds, clock, seconds_text};
+use crate::time::{TimeRange, seconds_text};
 
 use super::table::{Column, NONE, paragraph, table};
 
@@ -41,14 +41,14 @@ fn place(section: &SectionLine) -> Vec<String> {
 pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     let of_encore = sheet.encore.iter().flat_map(|encore| &encore.burns);
     let row = |line: &BurnLine, part: &str| {
-        let at = |(words, time): &(String, Seconds)| format!("{words}, {}", clock(time));
+        let at = |(words, time): &(String, TimeRange)| format!("{words}, {}", time.clock());
         vec![
             format!("{}{part}", line.set),
             at(&line.from),
             at(&line.to),
-            seconds_text(&line.lasts),
+            line.lasts.seconds_stacked(),
             seconds_text(&line.shortest),
-            seconds_text(&line.left),
+            line.left.seconds_stacked(),
         ]
     };
     let rows: Vec<Vec<String>> = sheet
@@ -84,8 +84,9 @@ pub(super) fn slot(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     let row = |line: &SlotLine| {
-        let lasts = clock(&(&line.ends - &line.starts));
-        vec![line.part.to_owned(), clock(&line.starts), clock(&line.ends), lasts]
+        let [starts, ends, lasts] =
+            [&line.starts, &line.ends, &line.lasts].map(TimeRange::clock_stacked);
+        vec![line.part.to_owned(), starts, ends, lasts]
     };
     let columns = [
         (Column::Words, "part"),

@@ -68,7 +68,7 @@ mod tests {
 
     fn quay() -> Captions {
         let quay = lantern_quay();
-        captions::compose(Media::new(&quay, &compiled(&quay), None).unwrap()).unwrap()
+        captions::compose(Media::new(&compiled(&quay), None).unwrap()).unwrap()
     }
 
     #[test]

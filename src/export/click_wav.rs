@@ -191,7 +191,7 @@ mod tests {
     #[test]
     fn clicks_of_one_instant_and_clicks_in_a_rush_are_never_louder() {
         let quay = lantern_quay();
-        let media = Media::new(&quay, &compiled(&quay), None).unwrap();
+        let media = Media::new(&compiled(&quay), None).unwrap();
         let click =
             |at: Seconds, hand| Click { at, of: ClickOf::Throw(hand), accent: Accent::Section };
         let mut clicks: Vec<Click> =

@@ -5,13 +5,12 @@
 
 use serde::Serialize;
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::lineup::{Colours, Outcome};
-use crate::routine::Routine;
 use crate::sheet::colour_chart::{Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ChosenKind, ChosenLine, ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{AtRest, Came, ColdStart, Gathered};
-use crate::timeline::Timeline;
 
 use super::appearance_json;
 use super::json::written;
@@ -117,8 +116,8 @@ struct Repair<'a> {
 
 /// The colour sheet of a routine as one JSON object and a line end.
 #[must_use]
-pub fn json(routine: &Routine, timeline: &Timeline, colours: &Colours) -> String {
-    let sheet = compose(routine, timeline, colours);
+pub fn json(act: &Act, colours: &Colours) -> String {
+    let sheet = compose(act, colours);
     let document = Document {
         title: &sheet.title,
         possible: sheet.possible,
@@ -148,7 +147,7 @@ pub fn json(routine: &Routine, timeline: &Timeline, colours: &Colours) -> String
             .collect(),
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
-        appearance: appearance_json::document(routine, timeline),
+        appearance: appearance_json::document(act),
     };
     written(&document)
 }

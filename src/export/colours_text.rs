@@ -3,17 +3,15 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use crate::act::Act;
 use crate::diagnostic::words::{all_of, counted, sentence};
 use crate::hand::Hand;
 use crate::lineup::{Colours, Outcome};
-use crate::routine::Routine;
 use crate::sheet::colour_chart::{CycleColours, Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{Came, ColdStart, Gathered, in_words};
 use crate::sheet::words::PERFORMERS_SIDES;
 use crate::strip;
-use crate::time::clock;
-use crate::timeline::Timeline;
 
 use super::appearance_text;
 use super::hands_drawing::drawing;
@@ -22,10 +20,11 @@ use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, shortened, table};
 /// The colour sheet of a routine for a terminal `width` columns wide; how the colours read comes
 /// last.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, colours: &Colours, width: u16) -> String {
+pub fn text(act: &Act, colours: &Colours, width: u16) -> String {
+    let Act { routine, .. } = act;
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(routine, timeline, colours);
-    let letters = strip::letters(routine, timeline);
+    let sheet = compose(act, colours);
+    let letters = strip::letters(act);
     let mut parts = vec![
         head(&sheet, width),
         asked(&sheet, width),
@@ -40,7 +39,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, colours: &Colours, width: u1
     }
     parts.retain(|part| !part.is_empty());
     if !routine.sets.is_empty() {
-        parts.push(appearance_text::text(routine, timeline, width));
+        parts.push(appearance_text::text(act, width));
     }
     parts.join("\n")
 }
@@ -144,7 +143,7 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
         Came::Ordered => "kept since the gather before, put in the written order",
         Came::Regripped => "as the pause before puts them into the hands",
     };
-    let starts = clock(&start.starts);
+    let starts = start.starts.range().clock();
     let heading = format!("LOADING before {} at {starts} · {came}", start.before);
     paragraph(width, 0, &heading)
         + &drawing(&start.at_rest, letters, width)
@@ -152,7 +151,7 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
 }
 
 fn gather(gathered: &Gathered, width: u16) -> String {
-    let heading = format!("GATHER after {} at {}", gathered.after, clock(&gathered.ends));
+    let heading = format!("GATHER after {} at {}", gathered.after, gathered.ends.range().clock());
     let mut said = sentence(&gathered.at_rest.in_words());
     for (pause, words) in &gathered.regrips {
         said += &format!(" Regrip in \"{pause}\": {words}.");

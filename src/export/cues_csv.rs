@@ -11,16 +11,18 @@
 
 use csv::{Terminator, WriterBuilder};
 
+use crate::act::Act;
 use crate::issue::Told;
-use crate::routine::{Crew, CueOnPaper, Routine};
-use crate::sheet::bar_clock::figures;
+use crate::routine::{Crew, CueOnPaper};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
+use crate::sheet::stamp::{Stamp, figures};
 use crate::sheet::words::{Text, count, crew_label};
-use crate::time::{Seconds, clock, parse_clock};
-use crate::timeline::Timeline;
+use crate::time::{Seconds, TimeRange, clock, on_paper};
+
+use super::stamped_json::timecode;
 
 /// The heading row, without time codes and bars.
-const HEADINGS: [&str; 15] = [
+const HEADINGS: [&str; 16] = [
     "time",
     "time_s",
     "standby",
@@ -36,12 +38,13 @@ const HEADINGS: [&str; 15] = [
     "changed",
     "time_latest",
     "time_latest_s",
+    "standby_latest",
 ];
 
 /// The cue sheet of all crews, or of one, as CSV with CRLF line ends.
 #[must_use]
-pub fn csv(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
-    of_sheet(&compose(routine, timeline, crew))
+pub fn csv(act: &Act, crew: Option<Crew>) -> String {
+    of_sheet(&compose(act, crew))
 }
 
 /// The column of the time codes, where a sheet has them, and then of bars and music beats.
@@ -55,41 +58,60 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
     rows.extend(encore.map(|line| row(line, true)));
     rows.extend(sheet.cut.iter().map(cut));
-    if let Some(bars) = &sheet.bars {
-        // The encore has no music, and what is cut has no bar.
-        let named = sheet.lines.iter().map(|line| figures(Some(bars), Some(&line.go)));
-        let cells = named.map(|(bar, beat)| {
-            let bar = bar.map(|bar| bar.to_string()).unwrap_or_default();
-            [bar, beat.map(|beat| beat.to_string()).unwrap_or_default()]
-        });
-        let cells = std::iter::once(["bar", "music_beat"].map(str::to_owned))
-            .chain(cells)
-            .chain(std::iter::repeat([String::new(), String::new()]));
-        for (row, cells) in rows.iter_mut().zip(cells) {
-            row.splice(AFTER_TIME..AFTER_TIME, cells);
-        }
+    // The encore has no music of the act's, and what is cut has no bar and no time code.
+    if sheet.has_bars {
+        insert(
+            &mut rows,
+            ["bar", "music_beat", "bar_latest", "music_beat_latest"],
+            sheet,
+            |stamp| {
+                let bar = stamp.bar.as_ref();
+                let ends = [bar.map(|bar| &bar.earliest), bar.and_then(|bar| bar.latest.as_ref())];
+                let [one, latest] = ends.map(|end| match end.map(figures) {
+                    Some((bar, beat)) => {
+                        [bar.to_string(), beat.map(|beat| beat.to_string()).unwrap_or_default()]
+                    }
+                    None => [String::new(), String::new()],
+                });
+                one.into_iter().chain(latest).collect()
+            },
+        );
     }
     if sheet.timecode.is_some() {
-        // The encore's clock is its own, and what is cut has none.
-        let codes = sheet.lines.iter().map(|line| line.timecode.map(|code| code.to_string()));
-        let cells = std::iter::once("timecode".to_owned())
-            .chain(codes.map(Option::unwrap_or_default))
-            .chain(std::iter::repeat(String::new()));
-        for (row, cell) in rows.iter_mut().zip(cells) {
-            row.insert(AFTER_TIME, cell);
-        }
+        insert(&mut rows, ["timecode", "timecode_latest"], sheet, |stamp| {
+            let (one, latest) = timecode(stamp);
+            vec![one.unwrap_or_default(), latest.unwrap_or_default()]
+        });
     }
     written(&rows)
 }
 
+/// Puts columns behind the time, with what they say of the GO of each of the act's cues.
+fn insert<const N: usize>(
+    rows: &mut [Vec<String>],
+    names: [&str; N],
+    sheet: &CueSheet,
+    cells: impl Fn(&Stamp) -> Vec<String>,
+) {
+    let heading = names.map(str::to_owned).to_vec();
+    let of_cues = sheet.lines.iter().map(|line| cells(&line.go));
+    let empty = std::iter::repeat(vec![String::new(); N]);
+    let all = std::iter::once(heading).chain(of_cues).chain(empty);
+    for (row, cells) in rows.iter_mut().zip(all) {
+        row.splice(AFTER_TIME..AFTER_TIME, cells);
+    }
+}
+
 fn row(line: &CueLine, encore: bool) -> Vec<String> {
-    let seconds = |time: &Seconds| time.to_f64().to_string();
-    // Where the time is certain, both are the same.
-    let latest = line.go_range().latest;
+    let go = line.go.range();
+    let standby = line.standby.as_ref().map(Stamp::range);
+    let on_clock = |time: Option<&Seconds>| time.map(clock).unwrap_or_default();
+    let seconds =
+        |time: Option<&Seconds>| time.map(|time| time.to_f64().to_string()).unwrap_or_default();
     vec![
-        clock(&line.go),
-        seconds(&line.go),
-        line.standby.as_ref().map(clock).unwrap_or_default(),
+        on_clock(go.earliest()),
+        seconds(go.earliest()),
+        on_clock(standby.as_ref().and_then(TimeRange::earliest)),
         crew_label(line.crew).to_owned(),
         line.number.clone().unwrap_or_default(),
         line.trigger.word().to_owned(),
@@ -100,19 +122,30 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
         guarded(&line.on_drop),
         if encore { "encore" } else { "act" }.to_owned(),
         told(&line.told),
-        clock(&latest),
-        seconds(&latest),
+        // Where the time is certain, both are the same.
+        on_clock(go.latest()),
+        seconds(go.latest()),
+        on_clock(standby.as_ref().and_then(TimeRange::latest)),
     ]
 }
 
 /// A cue of the issue before that is gone, as it stood there.
 fn cut(cue: &CueOnPaper) -> Vec<String> {
-    let seconds = parse_clock(&cue.go).map(|time| time.to_f64().to_string());
+    let go = on_paper(&cue.go);
+    let ends = [go.earliest(), go.latest()].map(|time| {
+        let seconds = time.map(|time| time.to_f64().to_string()).unwrap_or_default();
+        (time.map(clock).unwrap_or_default(), seconds)
+    });
+    let [(go, seconds), (latest, latest_seconds)] = ends;
+    let standby = cue.standby.as_deref().map(on_paper);
+    let standby = |of: fn(&TimeRange) -> Option<&Seconds>| {
+        standby.as_ref().and_then(of).map(clock).unwrap_or_default()
+    };
     let may = |text: &Option<String>| text.clone().unwrap_or_default();
     vec![
-        cue.go.clone(),
-        seconds.unwrap_or_default(),
-        may(&cue.standby),
+        go,
+        seconds,
+        standby(TimeRange::earliest),
         crew_label(cue.crew).to_owned(),
         cue.number.map(|number| number.to_string()).unwrap_or_default(),
         cue.trigger.clone(),
@@ -123,8 +156,9 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         guarded(&Text::new(may(&cue.on_drop))),
         if cue.encore { "encore" } else { "act" }.to_owned(),
         "cut".to_owned(),
-        String::new(),
-        String::new(),
+        latest,
+        latest_seconds,
+        standby(TimeRange::latest),
     ]
 }
 
@@ -220,9 +254,9 @@ mod tests {
     fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
         let mut quay = lantern_quay();
         quay.cues[3].does.value = "=sides, \"back\"".to_owned();
-        let plain = of_sheet(&CueSheet { bars: None, ..compose(&quay, &compiled(&quay), None) });
+        let plain = of_sheet(&CueSheet { bars: None, ..compose(&compiled(&quay), None) });
         assert_eq!(read_back(&plain)[0], HEADINGS);
-        let text = csv(&quay, &compiled(&quay), None);
+        let text = csv(&compiled(&quay), None);
         assert_eq!(text.matches("\r\n").count(), 5, "{text}");
         let rows = read_back(&text);
         let with_bars = ["time", "time_s", "bar", "music_beat", "standby"];
@@ -252,6 +286,6 @@ mod tests {
         );
         assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));
         assert_eq!(rows[4][9], "'=sides, \"back\"");
-        assert_eq!(read_back(&csv(&quay, &compiled(&quay), Some(Crew::Fly))).len(), 1);
+        assert_eq!(read_back(&csv(&compiled(&quay), Some(Crew::Fly))).len(), 1);
     }
 }

@@ -5,16 +5,16 @@
 
 use serde::Serialize;
 
+use crate::act::Act;
 use crate::issue::Told;
-use crate::routine::{Crew, CueOnPaper, FollowFrom, Routine};
-use crate::sheet::bar_clock::figures;
+use crate::routine::{Crew, CueOnPaper, FollowFrom};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
 use crate::sheet::words::{crew_word, plain};
-use crate::time::{Seconds, parse_clock};
-use crate::timeline::Timeline;
+use crate::time::{Seconds, on_paper};
 
 use super::json::written;
+use super::stamped_json::{Ranged, Stamped, timecode};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -30,16 +30,15 @@ struct Document<'a> {
 struct Cue<'a> {
     crew: &'static str,
     number: Option<&'a str>,
-    go_s: f64,
-    go_latest_s: Option<f64>,
-    go_bar: Option<i64>,
-    go_music_beat: Option<f64>,
-    track_s: Option<f64>,
-    standby_s: Option<f64>,
-    standby_latest_s: Option<f64>,
-    standby_bar: Option<i64>,
-    standby_music_beat: Option<f64>,
+    #[serde(flatten)]
+    go: Stamped<'a>,
+    track: Option<&'a str>,
+    #[serde(flatten)]
+    on_track: Ranged,
+    #[serde(flatten)]
+    standby: Stamped<'a>,
     timecode: Option<String>,
+    timecode_latest: Option<String>,
     trigger: &'static str,
     when: String,
     does: String,
@@ -77,7 +76,8 @@ struct Cut {
     crew: &'static str,
     number: Option<String>,
     encore: bool,
-    go_s: f64,
+    #[serde(flatten)]
+    go: Ranged,
     does: String,
 }
 
@@ -91,8 +91,8 @@ struct Follows<'a> {
 
 /// The cue sheet of all crews, or of one, as JSON.
 #[must_use]
-pub fn json(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
-    of_sheet(&compose(routine, timeline, crew))
+pub fn json(act: &Act, crew: Option<Crew>) -> String {
+    of_sheet(&compose(act, crew))
 }
 
 /// A composed cue sheet as JSON.
@@ -103,19 +103,18 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     written(&Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        cues: cues(states.iter().take(act_lines), Some(sheet)),
-        encore: sheet.encore.as_ref().map(|encore| Encore {
-            zero: &encore.zero,
-            cues: cues(states.iter().skip(act_lines), None),
-        }),
+        cues: cues(states.iter().take(act_lines)),
+        encore: sheet
+            .encore
+            .as_ref()
+            .map(|encore| Encore { zero: &encore.zero, cues: cues(states.iter().skip(act_lines)) }),
         since_issue: sheet.since,
         cut: sheet.cut.iter().map(cut).collect(),
     })
 }
 
-/// The cues of the act, or of its encore; only the act has music, whose bars `act` knows.
-fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>, act: Option<&CueSheet>) -> Vec<Cue<'a>> {
-    states.map(|state| cue(state.after, &state.crews, act)).collect()
+fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
+    states.map(|state| cue(state.after, &state.crews)).collect()
 }
 
 /// A cue of the issue before that is gone.
@@ -124,30 +123,23 @@ fn cut(cue: &CueOnPaper) -> Cut {
         crew: crew_word(cue.crew),
         number: cue.number.map(|number| number.to_string()),
         encore: cue.encore,
-        // What is on paper was read as a time.
-        go_s: parse_clock(&cue.go).map_or(f64::NAN, |time| time.to_f64()),
+        go: Ranged("go", Some(on_paper(&cue.go))),
         does: plain(&cue.does),
     }
 }
 
-fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine], act: Option<&CueSheet>) -> Cue<'a> {
-    let bars = act.and_then(|act| act.bars.as_ref());
-    let track = act.and_then(|act| act.track.as_ref());
-    let (go_bar, go_music_beat) = figures(bars, Some(&line.go));
-    let (standby_bar, standby_music_beat) = figures(bars, line.standby.as_ref());
+fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
+    let track = line.go.track.as_ref();
+    let (timecode, timecode_latest) = timecode(&line.go);
     Cue {
         crew: crew_word(line.crew),
         number: line.number.as_deref(),
-        go_s: line.go.to_f64(),
-        go_latest_s: line.go_latest.as_ref().map(Seconds::to_f64),
-        go_bar,
-        go_music_beat,
-        track_s: track.and_then(|track| track.reads(&line.go)).map(|time| time.to_f64()),
-        standby_s: line.standby.as_ref().map(Seconds::to_f64),
-        standby_latest_s: line.standby_latest.as_ref().map(Seconds::to_f64),
-        standby_bar,
-        standby_music_beat,
-        timecode: line.timecode.map(|code| code.to_string()),
+        go: Stamped("go", Some(&line.go)),
+        track: track.and_then(|track| track.name.as_deref()),
+        on_track: Ranged("track", track.map(|track| track.at.clone())),
+        standby: Stamped("standby", line.standby.as_ref()),
+        timecode,
+        timecode_latest,
         trigger: line.trigger.word(),
         when: line.when.plain(),
         does: line.does.plain(),
@@ -188,7 +180,7 @@ mod tests {
     #[test]
     fn the_cues_of_the_worked_example_stand_in_order_of_go() {
         let quay = lantern_quay();
-        let text = json(&quay, &compiled(&quay), None);
+        let text = json(&compiled(&quay), None);
         let document: serde_json::Value = serde_json::from_str(&text).unwrap();
         let house = serde_json::json!({"crew": "house", "number": null, "does": "to half"});
         let light = |number: &str, does: &str| serde_json::json!({"crew": "light", "number": number, "does": does});
@@ -245,7 +237,7 @@ mod tests {
             "cut": [],
         });
         assert_eq!(document, expected);
-        let one = json(&quay, &compiled(&quay), Some(Crew::House));
+        let one = json(&compiled(&quay), Some(Crew::House));
         assert!(one.contains("to half") && !one.contains("blackout"), "{one}");
     }
 }

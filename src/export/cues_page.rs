@@ -3,9 +3,9 @@
 //! A page is at most [`LINES`] lines of [`WIDTH`] columns. Title, issue, page number and the show
 //! clock's zero stand on every page; pages are parted by a form feed.
 
-use crate::routine::{Crew, Routine};
+use crate::act::Act;
+use crate::routine::Crew;
 use crate::sheet::cues::{CueSheet, compose};
-use crate::timeline::Timeline;
 
 use super::cues_text::{Columns, blocks, clock_line, closing, heading};
 use super::table::paragraph;
@@ -18,8 +18,8 @@ pub const WIDTH: u16 = 88;
 
 /// The cue sheet of all crews, or of one, as pages.
 #[must_use]
-pub fn page(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> String {
-    of_sheet(&compose(routine, timeline, crew))
+pub fn page(act: &Act, crew: Option<Crew>) -> String {
+    of_sheet(&compose(act, crew))
 }
 
 /// A composed cue sheet as pages.
@@ -103,13 +103,13 @@ mod tests {
                 cue(Crew::Light, number, Some(go), Trigger::Called, "a word or two to wrap about")
             })
             .collect();
-        page(&quay, &compiled(&quay), None)
+        page(&compiled(&quay), None)
     }
 
     #[test]
     fn the_worked_example_prints_on_one_side() {
         let quay = lantern_quay();
-        let page = page(&quay, &compiled(&quay), None);
+        let page = page(&compiled(&quay), None);
         assert!(page.starts_with("Lantern Quay · cue sheet · issue 3 · page 1 of 1\n"), "{page}");
         insta::assert_snapshot!(page);
     }

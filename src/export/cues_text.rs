@@ -1,13 +1,12 @@
 //! The cue sheet for a terminal.
 
+use crate::act::Act;
 use crate::issue::Told;
-use crate::routine::{Crew, Routine};
-use crate::sheet::bar_clock::{BAR_AND_BEAT, BarClock};
+use crate::routine::Crew;
 use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
+use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::sheet::words::{count, crew_and_number, crew_label, plain};
 use crate::sheet::{caution, words};
-use crate::time::{Seconds, clock};
-use crate::timeline::Timeline;
 
 use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
 
@@ -16,8 +15,8 @@ const RULE_EVERY: usize = 3;
 
 /// The cue sheet of all crews, or of one, for a terminal `width` columns wide.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, crew: Option<Crew>, width: u16) -> String {
-    of_sheet(&compose(routine, timeline, crew), width)
+pub fn text(act: &Act, crew: Option<Crew>, width: u16) -> String {
+    of_sheet(&compose(act, crew), width)
 }
 
 /// A composed cue sheet for a terminal `width` columns wide.
@@ -55,7 +54,7 @@ pub(super) fn clock_line(sheet: &CueSheet) -> String {
         "Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.",
         sheet.zero
     );
-    if sheet.all_lines().any(|line| line.go_latest.is_some()) {
+    if sheet.all_lines().any(|line| line.go.range().uncertain().is_some()) {
         line += " A time with two ends is the earliest and the latest: go by what you see, hear or \
                  are called, not by the clock.";
     }
@@ -69,15 +68,15 @@ pub(super) fn clock_line(sheet: &CueSheet) -> String {
 pub(super) struct Columns {
     widths: [u16; 6],
     timecodes: bool,
-    bars: Option<BarClock>,
+    bars: bool,
 }
 
 impl Columns {
-    /// Time, cue, when, what to do, count, note: the words share what the figures leave.
+    /// Time, cue, when, does, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
-        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.bars.clone());
-        let time = if timecodes { 11 } else { 8 + u16::from(bars.is_some()) };
+        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.has_bars);
+        let time = if timecodes { 11 } else { 8 + u16::from(bars) };
         let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
@@ -88,7 +87,7 @@ impl Columns {
 
     /// The same for the encore, which has no music.
     fn without_music(&self) -> Columns {
-        Columns { bars: None, ..*self }
+        Columns { bars: false, ..*self }
     }
 
     /// Columns and gaps together.
@@ -102,10 +101,10 @@ impl Columns {
         if self.timecodes {
             time += "\nTIME CODE";
         }
-        if self.bars.is_some() {
+        if self.bars {
             time = format!("{time}\n{}", BAR_AND_BEAT.to_uppercase());
         }
-        let names = ["CUE", "WHEN", "WHAT TO DO", "COUNT", "NOTE"].map(str::to_owned);
+        let names = ["CUE", "WHEN", "DOES", "COUNT", "NOTE"].map(str::to_owned);
         let [cue, when, does, count, note] = names;
         let names = [time, cue, when, does, count, note];
         let mut lines = row(&self.widths, &names);
@@ -119,14 +118,14 @@ impl Columns {
     }
 
     /// A stand-by on a row of its own.
-    fn standby(&self, line: &CueLine, standby: &Seconds) -> Vec<String> {
+    fn standby(&self, line: &CueLine, standby: &Stamp) -> Vec<String> {
         row(
             &self.widths,
             &[
-                clock(standby),
+                standby.range().clock_stacked(),
                 line.label.clone(),
                 "STAND BY".to_owned(),
-                format!("for GO at {}", clock(&line.go)),
+                format!("for GO at {}", line.go.range().clock()),
                 String::new(),
                 String::new(),
             ],
@@ -141,27 +140,26 @@ impl Columns {
             Told::New => notes.push("NEW".to_owned()),
             Told::Changed(_) => notes.push("CHANGED".to_owned()),
         }
-        // Where it comes in a range, the operator stands by from the earliest until it comes.
-        let from = if line.standby_latest.is_some() { "from " } else { "" };
-        notes.extend(line.standby.iter().map(|time| format!("stand by {from}{}", clock(time))));
+        let standby = line.standby.iter().map(|time| time.range().clock());
+        notes.extend(standby.map(|standby| format!("stand by {standby}")));
         notes.extend(line.notes.iter().cloned());
         if line.on_drop_written {
             notes.push(format!("DROP: {}", line.on_drop.plain()));
         }
         let trigger = line.trigger.word().to_uppercase();
-        let timecode = match line.timecode {
+        let timecode = match line.go.timecode_words() {
             Some(code) => format!("\n{code}"),
             None if self.timecodes => format!("\n{NONE}"),
             None => String::new(),
         };
-        let bar = self.bars.as_ref().and_then(|bars| bars.words(&line.go));
+        let bar = line.go.bar_words().filter(|_| self.bars);
         let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
                 let of = format!("{} {}", crew_label(with.crew), with.of);
                 ("same GO".to_owned(), format!("with {of}"))
             }
-            _ => (line.go_range().clock_stacked(), line.when.plain()),
+            _ => (line.go.range().clock_stacked(), line.when.plain()),
         };
         row(
             &self.widths,
@@ -283,7 +281,7 @@ mod tests {
     #[test]
     fn the_cue_sheet_of_the_worked_example_reads_well_at_80_columns() {
         let quay = lantern_quay();
-        let text = text(&quay, &compiled(&quay), None, 80);
+        let text = text(&compiled(&quay), None, 80);
         assert!(text.lines().all(|line| line.width() <= 80), "{text}");
         insta::assert_snapshot!(text);
     }
@@ -292,6 +290,6 @@ mod tests {
     fn an_act_without_cues_says_so() {
         let mut quay = lantern_quay();
         quay.cues.clear();
-        assert!(text(&quay, &compiled(&quay), None, 80).ends_with("\nNo cues.\n"));
+        assert!(text(&compiled(&quay), None, 80).ends_with("\nNo cues.\n"));
     }
 }

@@ -10,6 +10,7 @@ use crate::measure::fit::{AtTempo, MusicTempo};
 use crate::sheet::fit::{FitLine, FitSheet, Stretch};
 
 use super::json::written;
+use super::stamped_json::Ranged;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -43,7 +44,8 @@ struct Choice {
 #[derive(Serialize)]
 struct Bars<'a> {
     bar: i64,
-    from_s: f64,
+    #[serde(flatten)]
+    from: Ranged,
     bpm: f64,
     tempos: Vec<Tempo<'a>>,
 }
@@ -102,7 +104,7 @@ fn section(line: &FitLine) -> Section<'_> {
 fn bars(stretch: &Stretch) -> Bars<'_> {
     Bars {
         bar: stretch.bar,
-        from_s: stretch.from.to_f64(),
+        from: Ranged("from", Some(stretch.from.clone())),
         bpm: double(&stretch.bpm),
         tempos: stretch.tempos.iter().map(|one| tempo(stretch, one)).collect(),
     }

@@ -6,7 +6,6 @@ use crate::measure::bend::{bend_text, may_bend_text, tempo_figure, tempo_text};
 use crate::measure::fit::{MOST_CATCHES_A_MINUTE, Reach, WhyNot};
 use crate::measure::height::metres_and_feet;
 use crate::sheet::fit::{FitLine, FitSheet, Stretch};
-use crate::time::clock;
 
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
@@ -123,7 +122,7 @@ fn to_music(stretch: &Stretch, width: u16) -> String {
         "TO MUSIC · {} bar {}, {} on the show clock: {} music beats a minute",
         if stretch.reached { "a ramp ends in" } else { "from" },
         stretch.bar,
-        clock(&stretch.from),
+        stretch.from.clock(),
         tempo_text(&stretch.bpm)
     );
     let text = paragraph(width, 0, &title);

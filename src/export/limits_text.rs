@@ -25,7 +25,7 @@ pub(super) fn limits(lines: &[LimitLine], width: u16) -> String {
 }
 
 fn limit(line: &LimitLine, width: u16) -> String {
-    let LimitLine { rule, starts, stops, limit, judged } = line;
+    let LimitLine { rule, starts, stops, limit, judged, .. } = line;
     let edge = |edge: &Option<Placed<Seconds>>, word: &str| {
         edge.as_ref().map(|edge| format!("{word} {}", clock(&edge.value)))
     };
@@ -43,10 +43,10 @@ fn limit(line: &LimitLine, width: u16) -> String {
     });
     let mut rows = vec![
         ("verdict", verdicts(judged)),
-        ("counted", format!("{} on this contest's clock", judged.counted.clock())),
+        ("counted", format!("{} on this contest's clock", judged.counted.range().clock())),
         ("allowed", allowed.join("; ")),
-        ("starts", format!("{starts} ({} on the show clock)", judged.starts.clock())),
-        ("stops", format!("{stops} ({} on the show clock)", judged.stops.clock())),
+        ("starts", format!("{starts} ({} on the show clock)", judged.starts.range().clock())),
+        ("stops", format!("{stops} ({} on the show clock)", judged.stops.range().clock())),
     ];
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
@@ -70,7 +70,11 @@ fn verdicts(judged: &JudgedRange) -> String {
         points => format!(", {}", points_text(points)),
     };
     let (worst_points, best_points) = (points(&judged.worst), points(&judged.best));
-    format!("at worst {worst}{worst_points}; at best {best}{best_points}")
+    let also = judged
+        .other_side
+        .as_ref()
+        .map_or_else(String::new, |also| format!(", or {}{}", verdict(also), points(also)));
+    format!("at worst {worst}{worst_points}{also}; at best {best}{best_points}")
 }
 
 fn verdict(judgement: &Judgement) -> String {

@@ -2,15 +2,12 @@
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The colour sheet: [`colours_text`],
 //! [`colours_json`]; how the colours read: [`appearance_text`], [`appearance_json`]. The cue sheet:
-//! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]. One pattern
-//! explained: [`pattern_text`], [`pattern_json`]; the ways between two, [`transition_text`],
-//! [`transition_json`]; what fits, [`fit_text`], [`fit_json`]. Everything here returns text; writing it anywhere is the program's side.
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]. What
-//! an act is rehearsed by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or
-//! bytes; writing it anywhere is the program's side.
-//! [`cues_csv`] and the page to print, [`cues_page`]; the crews after each cue: [`state_text`]. One pattern explained: [`pattern_text`],
-//! [`pattern_json`]; the ways between two, [`transition_text`], [`transition_json`]; what was heard
-//! of a music file, [`listening_text`], [`listening_json`]. Everything here returns text; writing it anywhere is the program's side.
+//! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]; the crews after
+//! each cue: [`state_text`]. One pattern explained: [`pattern_text`], [`pattern_json`]; the ways
+//! between two: [`transition_text`], [`transition_json`]. What fits: [`fit_text`], [`fit_json`].
+//! What was heard of a music file: [`listening_text`], [`listening_json`]. What an act is rehearsed
+//! by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or bytes; writing it
+//! anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
@@ -38,6 +35,7 @@ pub mod midi;
 mod multiplex_orders_text;
 pub mod pattern_json;
 pub mod pattern_text;
+mod stamped_json;
 pub mod state_text;
 mod table;
 pub mod timing_json;

@@ -2,21 +2,20 @@
 
 use std::collections::BTreeSet;
 
-use crate::routine::{Crew, Routine};
+use crate::act::Act;
+use crate::routine::Crew;
 use crate::sheet::cues::{CueLine, compose};
 use crate::sheet::state::{State, states};
 use crate::sheet::words::crew_label;
-use crate::time::clock;
-use crate::timeline::Timeline;
 
 use super::cues_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// Which cue every crew is in after each cue, `width` columns wide.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+pub fn text(act: &Act, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(routine, timeline, None);
+    let sheet = compose(act, None);
     let mut text = paragraph(width, 0, &heading(&sheet));
     text += &paragraph(
         width,
@@ -38,7 +37,7 @@ pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
     let act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
     let row = |(index, together): (usize, &[State<'_>])| {
         let last = together.last();
-        let time = last.map_or_else(String::new, |state| clock(&state.after.go));
+        let time = last.map_or_else(String::new, |state| state.after.go.range().clock());
         let labels: Vec<&str> = together.iter().map(|state| state.after.label.as_str()).collect();
         let mut row = vec![if index >= act { format!("encore {time}") } else { time }];
         row.push(labels.join(", "));

@@ -6,28 +6,30 @@
 use num_traits::ToPrimitive;
 use serde::Serialize;
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::measure::moves;
 use crate::patterns::hands::HandCount;
-use crate::routine::Routine;
-use crate::sheet::bar_clock::figures;
 use crate::sheet::clocks::ClockLine;
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
-use crate::sheet::timing::{BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose};
+use crate::sheet::timing::{
+    ActLine, BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose,
+};
 use crate::sheet::words::plain;
-use crate::time::{Seconds, TimeRange};
-use crate::timeline::{Face, Timeline};
+use crate::time::Seconds;
+use crate::timeline::Face;
 
 use super::json::written;
 use super::made_json::{self, MadeHands};
+use super::stamped_json::{Ranged, Stamped, timecode};
 
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
     zero: &'a str,
     sections: Vec<Section<'a>>,
-    act: Act,
+    act: WholeAct<'a>,
     counts: Hands,
     limits: Vec<Limit<'a>>,
     crossings: u32,
@@ -41,25 +43,31 @@ struct Document<'a> {
 #[derive(Serialize)]
 struct Burn<'a> {
     set: &'a str,
-    starts_s: f64,
-    stops_s: f64,
-    in_use_s: f64,
+    #[serde(flatten)]
+    starts: Ranged,
+    #[serde(flatten)]
+    stops: Ranged,
+    #[serde(flatten)]
+    in_use: Ranged,
     shortest_s: f64,
-    left_s: f64,
+    #[serde(flatten)]
+    left: Ranged,
 }
 
 #[derive(Serialize)]
 struct Slot {
     part: &'static str,
-    starts_s: f64,
-    ends_s: f64,
+    #[serde(flatten)]
+    starts: Ranged,
+    #[serde(flatten)]
+    ends: Ranged,
 }
 
 #[derive(Serialize)]
 struct Encore<'a> {
     zero: &'a str,
     sections: Vec<Section<'a>>,
-    act: Act,
+    act: WholeAct<'a>,
     counts: Hands,
     burns: Vec<Burn<'a>>,
 }
@@ -73,19 +81,14 @@ struct Section<'a> {
     lead: Option<&'static str>,
     beats: Option<u32>,
     transition: Option<Transition<'a>>,
-    starts_s: f64,
-    starts_latest_s: Option<f64>,
-    starts_bar: Option<i64>,
-    starts_music_beat: Option<f64>,
+    #[serde(flatten)]
+    starts: Stamped<'a>,
     timecode: Option<String>,
-    ends_s: f64,
-    ends_latest_s: Option<f64>,
-    ends_bar: Option<i64>,
-    ends_music_beat: Option<f64>,
-    last_catch_s: Option<f64>,
-    last_catch_latest_s: Option<f64>,
-    last_catch_bar: Option<i64>,
-    last_catch_music_beat: Option<f64>,
+    timecode_latest: Option<String>,
+    #[serde(flatten)]
+    ends: Stamped<'a>,
+    #[serde(flatten)]
+    last_catch: Stamped<'a>,
     counts: Option<Hands>,
     catches: Option<u32>,
     empty_hands_s: Option<f64>,
@@ -159,17 +162,13 @@ struct Split {
 }
 
 #[derive(Serialize)]
-struct Act {
-    first_throw_s: Option<f64>,
-    first_throw_latest_s: Option<f64>,
-    first_throw_bar: Option<i64>,
-    first_throw_music_beat: Option<f64>,
-    last_catch_s: Option<f64>,
-    last_catch_latest_s: Option<f64>,
-    last_catch_bar: Option<i64>,
-    last_catch_music_beat: Option<f64>,
-    juggled_s: f64,
-    juggled_latest_s: Option<f64>,
+struct WholeAct<'a> {
+    #[serde(flatten)]
+    first_throw: Stamped<'a>,
+    #[serde(flatten)]
+    last_catch: Stamped<'a>,
+    #[serde(flatten)]
+    juggled: Ranged,
 }
 
 /// The act as one clock reads it.
@@ -177,35 +176,34 @@ struct Act {
 struct Clock<'a> {
     clock: &'a str,
     zero: &'a str,
-    begins_s: Option<f64>,
-    begins_latest_s: Option<f64>,
-    first_throw_s: Option<f64>,
-    first_throw_latest_s: Option<f64>,
-    last_catch_s: Option<f64>,
-    last_catch_latest_s: Option<f64>,
-    ends_s: Option<f64>,
-    ends_latest_s: Option<f64>,
+    #[serde(flatten)]
+    begins: Ranged,
+    #[serde(flatten)]
+    first_throw: Ranged,
+    #[serde(flatten)]
+    last_catch: Ranged,
+    #[serde(flatten)]
+    ends: Ranged,
 }
 
 #[derive(Serialize)]
 struct Limit<'a> {
     rule: &'a str,
-    starts_s: f64,
-    starts_latest_s: Option<f64>,
-    starts_bar: Option<i64>,
-    starts_music_beat: Option<f64>,
-    stops_s: f64,
-    stops_latest_s: Option<f64>,
-    stops_bar: Option<i64>,
-    stops_music_beat: Option<f64>,
-    counted_s: f64,
-    counted_latest_s: Option<f64>,
+    #[serde(flatten)]
+    starts: Stamped<'a>,
+    #[serde(flatten)]
+    stops: Stamped<'a>,
+    #[serde(flatten)]
+    counted: Ranged,
     verdict: &'static str,
     by_s: Option<f64>,
     penalty_points: f64,
     best_verdict: &'static str,
     best_by_s: Option<f64>,
     best_penalty_points: f64,
+    also_verdict: Option<&'static str>,
+    also_by_s: Option<f64>,
+    also_penalty_points: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -227,8 +225,8 @@ struct Move<'a> {
 
 /// The timing sheet of a routine as JSON.
 #[must_use]
-pub fn json(routine: &Routine, timeline: &Timeline) -> String {
-    of_sheet(&compose(routine, timeline))
+pub fn json(act: &Act) -> String {
+    of_sheet(&compose(act))
 }
 
 /// A composed timing sheet as JSON.
@@ -239,8 +237,9 @@ pub fn of_sheet(sheet: &TimingSheet) -> String {
 
 /// The list of moves of a routine as JSON.
 #[must_use]
-pub fn moves_json(routine: &Routine, timeline: &Timeline) -> String {
-    let moves = moves::moves(routine, timeline);
+pub fn moves_json(act: &Act) -> String {
+    let Act { routine, .. } = act;
+    let moves = moves::moves(act);
     let moves = moves.iter().map(|one| Move {
         name: plain(&one.name),
         pattern: &one.pattern,
@@ -257,10 +256,10 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
     Document {
         title: &sheet.title,
         zero: &sheet.zero,
-        sections: sheet.sections.iter().map(|line| section(sheet, line)).collect(),
+        sections: sheet.sections.iter().map(section).collect(),
         act: act(sheet),
         counts: hands(&sheet.counts.hands),
-        limits: sheet.limits.iter().map(|line| limit(sheet, line)).collect(),
+        limits: sheet.limits.iter().map(limit).collect(),
         crossings: sheet.crossings.unwrap_or(0),
         made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
         clocks: sheet.clocks.iter().map(clock).collect(),
@@ -268,7 +267,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
         slot: sheet.slot.iter().map(slot).collect(),
         encore: sheet.encore.as_ref().map(|encore| Encore {
             zero: &encore.zero,
-            sections: encore.sections.iter().map(|line| section(encore, line)).collect(),
+            sections: encore.sections.iter().map(section).collect(),
             act: act(encore),
             counts: hands(&encore.counts.hands),
             burns: encore.burns.iter().map(burn).collect(),
@@ -276,49 +275,36 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
     }
 }
 
-fn act(sheet: &TimingSheet) -> Act {
-    let act = &sheet.act;
-    let bar =
-        |time: Option<&TimeRange>| figures(sheet.bars.as_ref(), time.map(|time| &time.earliest));
-    let (first_throw_bar, first_throw_music_beat) = bar(sheet.act.first_throw.as_ref());
-    let (last_catch_bar, last_catch_music_beat) = bar(sheet.act.last_catch.as_ref());
-    Act {
-        first_throw_s: earliest(act.first_throw.as_ref()),
-        first_throw_latest_s: act.first_throw.as_ref().and_then(latest),
-        last_catch_s: earliest(act.last_catch.as_ref()),
-        last_catch_latest_s: act.last_catch.as_ref().and_then(latest),
-        juggled_s: act.juggled.earliest.to_f64(),
-        juggled_latest_s: latest(&act.juggled),
-        first_throw_bar,
-        first_throw_music_beat,
-        last_catch_bar,
-        last_catch_music_beat,
+fn act(sheet: &TimingSheet) -> WholeAct<'_> {
+    let ActLine { first_throw, last_catch, juggled, .. } = &sheet.act;
+    WholeAct {
+        first_throw: Stamped("first_throw", first_throw.as_ref()),
+        last_catch: Stamped("last_catch", last_catch.as_ref()),
+        juggled: Ranged("juggled", Some(juggled.clone())),
     }
 }
 
 fn burn(line: &BurnLine) -> Burn<'_> {
     Burn {
         set: &line.set,
-        starts_s: line.from.1.to_f64(),
-        stops_s: line.to.1.to_f64(),
-        in_use_s: line.lasts.to_f64(),
+        starts: Ranged("starts", Some(line.from.1.clone())),
+        stops: Ranged("stops", Some(line.to.1.clone())),
+        in_use: Ranged("in_use", Some(line.lasts.clone())),
         shortest_s: line.shortest.to_f64(),
-        left_s: line.left.to_f64(),
+        left: Ranged("left", Some(line.left.clone())),
     }
 }
 
 fn slot(line: &SlotLine) -> Slot {
-    Slot { part: line.part, starts_s: line.starts.to_f64(), ends_s: line.ends.to_f64() }
+    Slot {
+        part: line.part,
+        starts: Ranged("starts", Some(line.starts.clone())),
+        ends: Ranged("ends", Some(line.ends.clone())),
+    }
 }
 
-fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
+fn section(section: &SectionLine) -> Section<'_> {
     let juggled = section.juggled.as_ref();
-    let bar =
-        |time: Option<&TimeRange>| figures(sheet.bars.as_ref(), time.map(|time| &time.earliest));
-    let (starts_bar, starts_music_beat) = bar(Some(&section.starts));
-    let (ends_bar, ends_music_beat) = bar(Some(&section.ends));
-    let (last_catch_bar, last_catch_music_beat) =
-        bar(juggled.and_then(|juggled| juggled.last_catch.as_ref()));
     Section {
         name: &section.name,
         kind: if juggled.is_some() { "juggle" } else { "pause" },
@@ -327,21 +313,11 @@ fn section<'a>(sheet: &TimingSheet, section: &'a SectionLine) -> Section<'a> {
         lead: juggled.and_then(|juggled| juggled.lead).map(Hand::word),
         beats: juggled.map(|juggled| juggled.beats),
         transition: juggled.and_then(transition),
-        starts_s: section.starts.earliest.to_f64(),
-        starts_latest_s: latest(&section.starts),
-        starts_bar,
-        starts_music_beat,
-        timecode: section.timecode.map(|code| code.to_string()),
-        ends_s: section.ends.earliest.to_f64(),
-        ends_latest_s: latest(&section.ends),
-        last_catch_s: juggled.and_then(|juggled| earliest(juggled.last_catch.as_ref())),
-        last_catch_latest_s: juggled
-            .and_then(|juggled| juggled.last_catch.as_ref())
-            .and_then(latest),
-        ends_bar,
-        ends_music_beat,
-        last_catch_bar,
-        last_catch_music_beat,
+        starts: Stamped("starts", Some(&section.starts)),
+        timecode: timecode(&section.starts).0,
+        timecode_latest: timecode(&section.starts).1,
+        ends: Stamped("ends", Some(&section.ends)),
+        last_catch: Stamped("last_catch", juggled.and_then(|one| one.last_catch.as_ref())),
         counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
         catches: juggled.map(|juggled| juggled.counts.catches),
         empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
@@ -407,54 +383,35 @@ fn split(count: &HandCount) -> Vec<Split> {
     count.by_value.iter().map(split).collect()
 }
 
-fn limit<'a>(sheet: &TimingSheet, line: &'a LimitLine) -> Limit<'a> {
-    let bar = |time: &TimeRange| figures(sheet.bars.as_ref(), Some(&time.earliest));
-    let (starts_bar, starts_music_beat) = bar(&line.judged.starts);
-    let (stops_bar, stops_music_beat) = bar(&line.judged.stops);
+fn limit(line: &LimitLine) -> Limit<'_> {
     let (worst, best) = (&line.judged.worst, &line.judged.best);
+    let also = line.judged.other_side.as_ref();
     Limit {
         rule: &line.rule,
-        starts_s: line.judged.starts.earliest.to_f64(),
-        starts_latest_s: latest(&line.judged.starts),
-        stops_s: line.judged.stops.earliest.to_f64(),
-        stops_latest_s: latest(&line.judged.stops),
-        counted_s: line.judged.counted.earliest.to_f64(),
-        counted_latest_s: latest(&line.judged.counted),
+        starts: Stamped("starts", Some(&line.starts_at)),
+        stops: Stamped("stops", Some(&line.stops_at)),
+        counted: Ranged("counted", Some(line.judged.counted.range())),
         verdict: worst.verdict.word(),
         by_s: worst.by.as_ref().map(Seconds::to_f64),
         penalty_points: worst.penalty_points,
         best_verdict: best.verdict.word(),
         best_by_s: best.by.as_ref().map(Seconds::to_f64),
         best_penalty_points: best.penalty_points,
-        starts_bar,
-        starts_music_beat,
-        stops_bar,
-        stops_music_beat,
+        also_verdict: also.map(|also| also.verdict.word()),
+        also_by_s: also.and_then(|also| also.by.as_ref()).map(Seconds::to_f64),
+        also_penalty_points: also.map(|also| also.penalty_points),
     }
 }
 
 fn clock(line: &ClockLine) -> Clock<'_> {
-    let latest = |time: &Option<TimeRange>| time.as_ref().and_then(latest);
     Clock {
         clock: &line.clock,
         zero: &line.zero,
-        begins_s: earliest(line.begins.as_ref()),
-        begins_latest_s: latest(&line.begins),
-        first_throw_s: earliest(line.first_throw.as_ref()),
-        first_throw_latest_s: latest(&line.first_throw),
-        last_catch_s: earliest(line.last_catch.as_ref()),
-        last_catch_latest_s: latest(&line.last_catch),
-        ends_s: earliest(line.ends.as_ref()),
-        ends_latest_s: latest(&line.ends),
+        begins: Ranged("begins", line.begins.clone()),
+        first_throw: Ranged("first_throw", line.first_throw.clone()),
+        last_catch: Ranged("last_catch", line.last_catch.clone()),
+        ends: Ranged("ends", line.ends.clone()),
     }
-}
-
-fn earliest(time: Option<&TimeRange>) -> Option<f64> {
-    time.map(|time| time.earliest.to_f64())
-}
-
-fn latest(time: &TimeRange) -> Option<f64> {
-    time.uncertain().map(Seconds::to_f64)
 }
 
 #[cfg(test)]
@@ -466,7 +423,7 @@ mod tests {
 
     fn quay() -> Value {
         let quay = lantern_quay();
-        serde_json::from_str(&json(&quay, &compiled(&quay))).unwrap()
+        serde_json::from_str(&json(&compiled(&quay))).unwrap()
     }
 
     #[test]
@@ -495,7 +452,7 @@ mod tests {
     #[test]
     fn a_juggled_section_has_the_fields_of_the_contract_in_their_order() {
         let quay = lantern_quay();
-        let text = json(&quay, &compiled(&quay));
+        let text = json(&compiled(&quay));
         let wake = &text[text.find("\"wake\"").unwrap()..text.find("\"ebb\"").unwrap()];
         let fields = [
             "kind",
@@ -592,7 +549,7 @@ mod tests {
     fn a_limit_over_its_grace_costs_its_steps_from_the_limit() {
         let mut quay = lantern_quay();
         quay.limits[0].at_most = Some(placed(ms(40_000)));
-        let text = json(&quay, &compiled(&quay));
+        let text = json(&compiled(&quay));
         let limit = &serde_json::from_str::<Value>(&text).unwrap()["limits"][0];
         // 10.26666… s over: two steps of 8 s or part of one.
         assert_eq!(limit["verdict"], value!("over"));

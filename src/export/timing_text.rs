@@ -2,19 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::measure::height::metres_and_feet;
 use crate::measure::moves::{self, Move};
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
-use crate::routine::Routine;
-use crate::sheet::bar_clock::BAR_AND_BEAT;
 use crate::sheet::clocks::ClockLine;
 use crate::sheet::loading::Came;
+use crate::sheet::stamp::BAR_AND_BEAT;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet, TransitionLine, compose};
 use crate::sheet::words::plain;
 use crate::time::{TimeRange, seconds_text};
-use crate::timeline::Timeline;
 
 use super::arms_text::arms_and_ways;
 use super::around_text;
@@ -24,8 +23,8 @@ use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
-pub fn text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
-    of_sheet(&compose(routine, timeline), width)
+pub fn text(act: &Act, width: u16) -> String {
+    of_sheet(&compose(act), width)
 }
 
 /// A composed timing sheet for a terminal `width` columns wide.
@@ -56,11 +55,12 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
 
 /// The list of moves of a routine for a terminal `width` columns wide.
 #[must_use]
-pub fn moves_text(routine: &Routine, timeline: &Timeline, width: u16) -> String {
+pub fn moves_text(act: &Act, width: u16) -> String {
+    let Act { routine, .. } = act;
     let width = width.max(NARROWEST_SHEET);
     let title = plain(&routine.title.value);
     let heading = format!("{title} · list of moves · issue {}", routine.issue);
-    let moves = moves::moves(routine, timeline);
+    let moves = moves::moves(act);
     let rows = moves.iter().map(|one| {
         vec![
             plain(&one.name),
@@ -133,16 +133,18 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
                 or_none(juggled.map(|one| {
                     one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
                 })),
-                section.starts.clock_stacked(),
-                section.ends.clock_stacked(),
+                section.starts.range().clock_stacked(),
+                section.ends.range().clock_stacked(),
                 section.lasts.seconds_stacked(),
                 juggled.map_or_else(|| without_throws(section), joined),
             ];
-        if let Some(bars) = &sheet.bars {
-            row.insert(STARTS_AT + 1, or_none(bars.words(&section.starts.earliest)));
+        if sheet.has_bars {
+            let bar = section.starts.bar_words();
+            row.insert(STARTS_AT + 1, or_none(bar.map(stacked)));
         }
         if sheet.timecode.is_some() {
-            row.insert(STARTS_AT + 1, or_none(section.timecode.map(|code| code.to_string())));
+            let code = section.starts.timecode_words();
+            row.insert(STARTS_AT + 1, or_none(code.map(stacked)));
         }
         row
     });
@@ -156,13 +158,18 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "lasts"),
         (Column::Words, "joined by"),
     ];
-    if sheet.bars.is_some() {
+    if sheet.has_bars {
         columns.insert(STARTS_AT + 1, (Column::Figure, BAR_AND_BEAT));
     }
     if sheet.timecode.is_some() {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
     table(width, &columns, rows)
+}
+
+/// Two ends in a narrow column, one below the other.
+fn stacked(text: String) -> String {
+    text.replace('–', "–\n")
 }
 
 /// How a section is joined to what is before it.
@@ -438,7 +445,7 @@ mod tests {
     #[test]
     fn the_timing_sheet_of_the_worked_example_reads_well_at_80_columns() {
         let quay = lantern_quay();
-        let text = text(&quay, &compiled(&quay), 80);
+        let text = text(&compiled(&quay), 80);
         assert!(text.lines().all(|line| line.width() <= 80), "{text}");
         insta::assert_snapshot!(text);
     }
@@ -450,7 +457,7 @@ mod tests {
         juggled.declares = Some(placed(8));
         let mut quay = lantern_quay();
         quay.score.push(section((entry, juggled)));
-        insta::assert_snapshot!(moves_text(&quay, &compiled(&quay), 80));
+        insta::assert_snapshot!(moves_text(&compiled(&quay), 80));
     }
 
     #[test]
@@ -462,13 +469,13 @@ mod tests {
             (52_000, "3.0 s, NOT KEPT: 1.7 s from the longest allowed"),
         ] {
             quay.limits[0].at_most = Some(placed(ms(at_most)));
-            let text = text(&quay, &compiled(&quay), 80);
+            let text = text(&compiled(&quay), 80);
             assert!(text.contains(line), "{text}");
         }
         quay.limits[0].at_least = Some(placed(ms(55_000)));
-        assert!(text(&quay, &compiled(&quay), 80).contains("UNDER by 4.7 s"));
+        assert!(text(&compiled(&quay), 80).contains("UNDER by 4.7 s"));
         quay.room.as_mut().unwrap().clear_height.value = 2.3;
-        assert!(text(&quay, &compiled(&quay), 80).contains("TOO HIGH by"));
+        assert!(text(&compiled(&quay), 80).contains("TOO HIGH by"));
     }
 
     #[test]
@@ -476,7 +483,7 @@ mod tests {
         let mut quay = lantern_quay();
         quay.title = name("Quay\u{1b}[2J");
         quay.score.push(pause(&"encore ".repeat(20), Length::For(ms(1_000))));
-        let text = text(&quay, &compiled(&quay), 80);
+        let text = text(&compiled(&quay), 80);
         assert!(text.lines().all(|line| line.width() <= 80), "{text}");
         assert!(!text.contains('\u{1b}'));
     }
@@ -487,7 +494,7 @@ mod tests {
         quay.score = vec![pause("talk", Length::For(ms(90_000)))];
         (quay.limits, quay.cues, quay.music) = (Vec::new(), Vec::new(), None);
         quay.zero = placed(crate::routine::Moment::Start(name("talk")));
-        let text = text(&quay, &compiled(&quay), 80);
+        let text = text(&compiled(&quay), 80);
         assert!(text.contains("The act lasts 1:30.0"), "{text}");
         assert!(!text.contains("HANDS"), "{text}");
     }

@@ -100,7 +100,7 @@ fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
         differences.push(format!("trigger \"{}\", now \"{}\"", triggers[0], triggers[1]));
     }
     if old.does != new.does {
-        differences.push(format!("what to do \"{}\", now \"{}\"", old.does, new.does));
+        differences.push(format!("does \"{}\", now \"{}\"", old.does, new.does));
     }
     let or_none = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());
     if old.count != new.count {

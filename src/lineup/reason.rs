@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 
+use crate::act::Act;
 use crate::diagnostic::Place;
 use crate::diagnostic::words::{all_of, counted};
 use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Routine, Twos};
-use crate::timeline::{Action, Compiled, Face, Prop};
+use crate::timeline::{Action, Face, Prop, Timeline};
 
 use super::demand::{Asked, Demand, Requirement, Wanted, about, juggle_at};
 use super::looks::Looks;
@@ -15,14 +16,10 @@ use super::verdict::{Failure, Unmet};
 
 /// A failure with its reason; `clash` is the smallest set that cannot be met together, whatever the
 /// loadings.
-pub(super) fn unmet(
-    routine: &Routine,
-    compiled: &Compiled,
-    failure: &Failure,
-    clash: &[Requirement],
-) -> Unmet {
+pub(super) fn unmet(act: &Act, failure: &Failure, clash: &[Requirement]) -> Unmet {
+    let Act { routine, timeline, .. } = act;
     let requirement = failure.requirement;
-    let teller = Teller { routine, compiled };
+    let teller = Teller { routine, timeline };
     let made = failure.first.and_then(|first| teller.action(requirement, first));
     let throw = match requirement.wanted {
         Wanted::Shown(index) => teller.shown(requirement, index).map(|(number, _)| number),
@@ -95,7 +92,7 @@ pub fn words(routine: &Routine, requirement: Requirement) -> String {
 /// What the reasons are taken from.
 struct Teller<'a> {
     routine: &'a Routine,
-    compiled: &'a Compiled,
+    timeline: &'a Timeline,
 }
 
 impl Teller<'_> {
@@ -108,16 +105,16 @@ impl Teller<'_> {
     /// The throw of a demand.
     fn action(&self, requirement: Requirement, asked: Asked) -> Option<Action> {
         let section = about(self.routine, requirement)?;
-        let span = self.compiled.timeline.sections.get(section)?.juggle.as_ref()?;
-        self.compiled.timeline.own_actions(span).get(asked.action).copied()
+        let span = self.timeline.sections.get(section)?.juggle.as_ref()?;
+        self.timeline.own_actions(span).get(asked.action).copied()
     }
 
     /// What a requirement demands, chain by chain.
     fn demands(&self, requirement: Requirement) -> Vec<(usize, Looks, Vec<Asked>)> {
-        let chains = chains(&self.compiled.timeline.runs);
+        let chains = chains(&self.timeline.runs);
         let of = |(index, chain): (usize, &Chain<'_>)| {
             let looks = Looks::of(self.routine, chain.set);
-            let asked = chain.demands(self.routine, self.compiled, requirement, &looks).0;
+            let asked = chain.demands(self.routine, self.timeline, requirement, &looks).0;
             (index, looks, asked)
         };
         let all = chains.iter().enumerate().map(of);
@@ -239,7 +236,7 @@ impl Teller<'_> {
             Some(format!("throw {} of {:?}", action.written, section.name.value))
         };
         let run = |action: Action| {
-            let spans = &self.compiled.timeline.sections;
+            let spans = &self.timeline.sections;
             Some(spans.get(action.section as usize)?.juggle.as_ref()?.run)
         };
         let apart = match (run(before)? == run(after)?, after.beat.checked_sub(before.beat)) {
@@ -268,8 +265,8 @@ impl Teller<'_> {
                 let shown = seen.shows.get(index)?;
                 let Demand::Is(_, mask) = asked.demand else { return None };
                 let section = about(self.routine, requirement)?;
-                let span = self.compiled.timeline.sections.get(section)?.juggle.as_ref()?;
-                let set = self.compiled.timeline.runs.get(span.run)?.set;
+                let span = self.timeline.sections.get(section)?.juggle.as_ref()?;
+                let set = self.timeline.runs.get(span.run)?.set;
                 let looks = Looks::of(self.routine, set);
                 let face = span.face.unwrap_or_default();
                 let named = |name: &str| self.routine.colour(name).map(|c| looks.showing(c, face));
@@ -290,8 +287,8 @@ impl Teller<'_> {
                 .unwrap_or_else(|| "it does not come about".to_owned());
         };
         let colour = |prop: u8| {
-            let span = self.compiled.timeline.sections.get(action.section as usize)?;
-            let run = self.compiled.timeline.runs.get(span.juggle.as_ref()?.run)?;
+            let span = self.timeline.sections.get(action.section as usize)?;
+            let run = self.timeline.runs.get(span.juggle.as_ref()?.run)?;
             let shown = run.colour_of(Prop(prop), run.face_at(action.beat))?;
             let colour = self.routine.colours.get(shown)?;
             Some(colour.name.value.as_str())
@@ -325,14 +322,14 @@ impl Teller<'_> {
     fn nothing_caught(&self, requirement: Requirement) -> Option<String> {
         let Wanted::Caught(index) = requirement.wanted else { return None };
         let caught = juggle_at(self.routine, requirement.section)?.seen.caught.get(index)?;
-        let at = caught_at(self.routine, self.compiled, &caught.moment.value, caught.hand);
+        let at = caught_at(self.routine, self.timeline, &caught.moment.value, caught.hand);
         match at {
             CaughtAt::Nothing => Some("nothing is caught at that moment".to_owned()),
             CaughtAt::Both => {
                 Some("more than one prop is caught at that moment: say by which hand".to_owned())
             }
             CaughtAt::One { run, action, prop } => {
-                let run = self.compiled.timeline.runs.get(run)?;
+                let run = self.timeline.runs.get(run)?;
                 let thrown = run.actions.get(action)?;
                 let colour = run.colour_of(prop, run.face_at(thrown.beat))?;
                 let colour = &self.routine.colours.get(colour)?.name.value;

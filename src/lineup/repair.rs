@@ -3,15 +3,15 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use crate::act::Act;
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
-use crate::measure::calls::calls;
 use crate::routine::{
     Cue, Freedom, HandColours, Juggle, Length, Loading, Part, Routine, Transition,
 };
-use crate::time::Seconds;
-use crate::timeline::{Compiled, Loaded, Timeline, compile};
+use crate::time::{Seconds, Time};
+use crate::timeline::{Loaded, Timeline};
 
 use super::clash::open_loading;
 use super::demand::juggle_at;
@@ -31,14 +31,8 @@ const MOST_REPAIRS: usize = 6;
 
 /// The repairs of a routine: `written` as it is in the file, `routine` with its choices, and what
 /// came of compiling that.
-pub(super) fn repairs(
-    written: &Routine,
-    routine: &Routine,
-    compiled: &Compiled,
-    failed: &[Failure],
-) -> Vec<Repair> {
-    let chains = chains(&compiled.timeline.runs);
-    let before = State { routine, timeline: &compiled.timeline };
+pub(super) fn repairs(written: &Routine, act: &Act, failed: &[Failure]) -> Vec<Repair> {
+    let chains = chains(&act.timeline.runs);
     let budget = Budget::explaining();
     let mut found: Vec<Repair> = Vec::new();
     let mut asking: Vec<(usize, usize)> = failed
@@ -50,7 +44,7 @@ pub(super) fn repairs(
     let mut loaded = None;
     for (place, asks) in asking.into_iter().take(MOST_ASKING) {
         let chain = &chains[place];
-        let bench = Bench { written, before: &before, chain, asks, budget: &budget };
+        let bench = Bench { written, before: act, chain, asks, budget: &budget };
         // One loading serves the whole chain.
         if loaded.replace(place) != Some(place) {
             found.extend(bench.loadings());
@@ -70,16 +64,10 @@ pub(super) fn repairs(
     found
 }
 
-/// A compiled routine.
-struct State<'a> {
-    routine: &'a Routine,
-    timeline: &'a Timeline,
-}
-
 /// Where repairs of one chain of runs are tried out.
 struct Bench<'a> {
     written: &'a Routine,
-    before: &'a State<'a>,
+    before: &'a Act,
     chain: &'a Chain<'a>,
     /// The first section that asks for what does not come about.
     asks: usize,
@@ -89,7 +77,7 @@ struct Bench<'a> {
 /// A change that was tried out and brings everything about.
 struct Tried {
     line_up: LineUp,
-    compiled: Compiled,
+    act: Act,
 }
 
 impl Bench<'_> {
@@ -105,28 +93,19 @@ impl Bench<'_> {
         if matches!(line_up.choices.outcome, Outcome::Impossible | Outcome::TooMany) {
             return None;
         }
-        let compiled = compile(&line_up.routine);
+        let act = Act::of(&line_up.routine);
         let sections = self.chain_sections();
-        let left = failures(&line_up.routine, &compiled);
-        let elsewhere = failures(self.before.routine, self.before_compiled(&compiled).as_ref()?);
+        let left = failures(&act.routine, &act.timeline);
+        let elsewhere = failures(&self.before.routine, &self.before.timeline);
         let known = |failure: &Failure| {
             elsewhere.iter().any(|other| other.requirement == failure.requirement)
         };
-        let fine = compiled.troubles.is_empty()
-            && lists_are_reached(&line_up.routine, &compiled.timeline)
+        let fine = act.props_known()
+            && lists_are_reached(&act)
             && left
                 .iter()
                 .all(|failure| !sections.contains(&failure.requirement.section) && known(failure));
-        fine.then_some(Tried { line_up, compiled })
-    }
-
-    fn before_compiled(&self, like: &Compiled) -> Option<Compiled> {
-        Some(Compiled {
-            timeline: self.before.timeline.clone(),
-            times_known: like.times_known,
-            troubles: Vec::new(),
-            encore: None,
-        })
+        fine.then_some(Tried { line_up, act })
     }
 
     fn chain_sections(&self) -> Range<usize> {
@@ -383,24 +362,22 @@ impl Bench<'_> {
 
     /// A repair with its side effects.
     fn repair(&self, what: String, edits: Vec<(Place, String)>, tried: &Tried) -> Repair {
-        let (before, after) = (self.before.timeline, &tried.compiled.timeline);
+        let (before, after) = (&self.before.timeline, &tried.act.timeline);
         let beats = |timeline: &Timeline| -> i64 {
             timeline.runs.iter().map(|run| i64::from(run.beats)).sum()
         };
         let lasts = |timeline: &Timeline| {
             let ends = timeline.sections.last().map(|last| &last.ends);
             let starts = timeline.sections.first().map(|first| &first.starts);
-            ends.zip(starts).map_or_else(Seconds::zero, |(ends, starts)| ends - starts)
+            ends.zip(starts).map_or_else(Time::zero, |(ends, starts)| ends - starts)
         };
         let leads = |timeline: &Timeline| {
             let spans = timeline.sections.iter();
             spans.map(|span| span.juggle.as_ref().and_then(|j| j.lead)).collect::<Vec<_>>()
         };
-        let calls_before = calls(self.before.routine, before).calls;
-        let calls_after = calls(&tried.line_up.routine, after).calls;
-        let moved = calls_before.iter().filter_map(|call| {
-            let same = calls_after.iter().find(|other| other.cue == call.cue)?;
-            let moved = (&same.go - &call.go).abs().to_f64() > crate::time::EDGE_S;
+        let moved = self.before.calls.calls.iter().filter_map(|call| {
+            let same = tried.act.calls.of_cue(call.cue)?;
+            let moved = (&same.go - &call.go).certain() != Some(&Seconds::zero());
             moved.then(|| cue_name(self.written.cues.get(call.cue)?).into()).flatten()
         });
         Repair {
@@ -408,7 +385,7 @@ impl Bench<'_> {
             edits,
             loading: None,
             beats: beats(after) - beats(before),
-            adds: &lasts(after) - &lasts(before),
+            adds: (&lasts(after) - &lasts(before)).shortest().clone(),
             flips_lead: leads(before) != leads(after),
             cues_that_move: moved.collect(),
         }
@@ -416,7 +393,8 @@ impl Bench<'_> {
 }
 
 /// Whether every section makes its throws as often as their lists have colours.
-fn lists_are_reached(routine: &Routine, timeline: &Timeline) -> bool {
+fn lists_are_reached(act: &Act) -> bool {
+    let Act { routine, timeline, .. } = act;
     let spans = timeline.sections.iter().enumerate();
     spans.filter_map(|(index, span)| Some((juggle_at(routine, index)?, span.juggle.as_ref()?))).all(
         |(juggle, span)| {
@@ -440,7 +418,7 @@ fn cue_name(cue: &Cue) -> String {
 
 /// The hand that leads a section.
 fn span_lead(tried: &Tried, section: usize) -> Option<Hand> {
-    tried.compiled.timeline.sections.get(section)?.juggle.as_ref()?.lead
+    tried.act.timeline.sections.get(section)?.juggle.as_ref()?.lead
 }
 
 fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {

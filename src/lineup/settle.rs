@@ -4,7 +4,8 @@ use crate::diagnostic::Placed;
 use crate::hand::Hand;
 use crate::routine::{HandColours, Loading, Moment, Part, Routine};
 use crate::timeline::{
-    Action, Compiled, HandLoading, Loaded, Prop, Run, Trouble, compile, compile_uncoloured,
+    Action, Compiled, HandLoading, Loaded, Prop, Run, Timeline, Trouble, compile,
+    compile_uncoloured,
 };
 
 use super::colouring::Domains;
@@ -40,7 +41,7 @@ pub(super) fn settled_in(
     let mut found = Vec::new();
     for chain in chains(&compiled.timeline.runs) {
         let looks = Looks::of(routine, chain.set);
-        let domains = chain.domains(routine, compiled, asked, &looks)?;
+        let domains = chain.domains(routine, &compiled.timeline, asked, &looks)?;
         let look_of = domains.nearest(&looks, &looks.of_prop)?;
         if chain.loaded == Loaded::Found {
             let section = chain.runs[0].sections.start;
@@ -158,13 +159,13 @@ impl Chain<'_> {
     fn domains(
         &self,
         routine: &Routine,
-        compiled: &Compiled,
+        timeline: &Timeline,
         asked: &[Requirement],
         looks: &Looks,
     ) -> Option<Domains> {
         let mut domains = self.loaded_with(looks);
         for &requirement in asked {
-            let (demands, all_told) = self.demands(routine, compiled, requirement, looks);
+            let (demands, all_told) = self.demands(routine, timeline, requirement, looks);
             let met = demands.iter().all(|asked| domains.demand(asked.demand, looks));
             if !met || !all_told {
                 return None;
@@ -202,13 +203,12 @@ impl Chain<'_> {
     pub(super) fn demands(
         &self,
         routine: &Routine,
-        compiled: &Compiled,
+        timeline: &Timeline,
         requirement: Requirement,
         looks: &Looks,
     ) -> (Vec<Asked>, bool) {
-        let timeline = &compiled.timeline;
         let Some(section) = about(routine, requirement) else {
-            return self.caught(routine, compiled, requirement, looks);
+            return self.caught(routine, timeline, requirement, looks);
         };
         let span = timeline.sections.get(section).and_then(|section| section.juggle.as_ref());
         let Some(span) = span.filter(|span| self.has_run(span.run)) else {
@@ -237,7 +237,7 @@ impl Chain<'_> {
     fn caught(
         &self,
         routine: &Routine,
-        compiled: &Compiled,
+        timeline: &Timeline,
         requirement: Requirement,
         looks: &Looks,
     ) -> (Vec<Asked>, bool) {
@@ -247,13 +247,13 @@ impl Chain<'_> {
         else {
             return (Vec::new(), true);
         };
-        let at_moment = caught_at(routine, compiled, &caught.moment.value, caught.hand);
+        let at_moment = caught_at(routine, timeline, &caught.moment.value, caught.hand);
         let CaughtAt::One { run, action, prop } = at_moment else { return (Vec::new(), false) };
         let colour = routine.colour(&caught.colour.value);
         if !self.has_run(run) {
             return (Vec::new(), true);
         }
-        let run = compiled.timeline.runs.get(run);
+        let run = timeline.runs.get(run);
         let thrown = run.and_then(|run| Some(run.face_at(run.actions.get(action)?.beat)));
         let (Some(colour), Some(face)) = (colour, thrown) else { return (Vec::new(), true) };
         let demand = Demand::Is(prop.0, looks.showing(colour, face));
@@ -282,11 +282,10 @@ pub(super) enum CaughtAt {
 /// Which prop is caught at a moment, in a hand if one is named.
 pub(super) fn caught_at(
     routine: &Routine,
-    compiled: &Compiled,
+    timeline: &Timeline,
     moment: &Moment,
     hand: Option<Hand>,
 ) -> CaughtAt {
-    let timeline = &compiled.timeline;
     let Ok(when) = timeline.moment(routine, moment) else { return CaughtAt::Nothing };
     let mut found = CaughtAt::Nothing;
     for (index, run) in timeline.runs.iter().enumerate() {

@@ -1,9 +1,10 @@
 //! What of the colours does not come about, why, and what would bring it about.
 
+use crate::act::Act;
 use crate::diagnostic::Place;
 use crate::routine::{HandColours, Routine};
 use crate::time::Seconds;
-use crate::timeline::Compiled;
+use crate::timeline::Timeline;
 
 use super::Choices;
 use super::clash::clash;
@@ -70,31 +71,24 @@ pub struct Colours {
 }
 
 impl Colours {
-    /// Those of a routine as it is `written`; `routine` has the choices written out in it, and
-    /// `compiled` is what came of compiling that.
+    /// Those of a routine as it is `written`; the act has the choices written out in its routine.
     #[must_use]
-    pub fn of(
-        written: &Routine,
-        choices: Choices,
-        routine: &Routine,
-        compiled: &Compiled,
-    ) -> Colours {
+    pub fn of(written: &Routine, choices: Choices, act: &Act) -> Colours {
         let mut verdict = Verdict::default();
-        if compiled.troubles.is_empty() {
-            let failures = failures(routine, compiled);
+        if act.props_known() {
+            let failures = failures(&act.routine, &act.timeline);
             if !failures.is_empty() {
                 verdict.clash = clash(written);
-                let say = |failure: &Failure| unmet(routine, compiled, failure, &verdict.clash);
+                let say = |failure: &Failure| unmet(act, failure, &verdict.clash);
                 verdict.unmet = failures.iter().map(say).collect();
-                verdict.repairs = repairs(written, routine, compiled, &failures);
+                verdict.repairs = repairs(written, act, &failures);
             }
         }
-        let of_encore = (&written.encore, &choices.encore, &routine.encore, &compiled.encore);
+        let of_encore = (&written.encore, &choices.encore, &act.encore);
         let encore = match of_encore {
-            (Some(written), Some(choices), Some(routine), Some(compiled)) => {
+            (Some(written), Some(choices), Some(act)) => {
                 let choices = Choices::clone(choices);
-                let colours = Colours::of(&written.routine, choices, &routine.routine, compiled);
-                Some(Box::new(colours))
+                Some(Box::new(Colours::of(&written.routine, choices, act)))
             }
             _ => None,
         };
@@ -122,12 +116,12 @@ pub(super) struct Failure {
 }
 
 /// Every requirement that a compiled routine does not meet, in the order of the score.
-pub(super) fn failures(routine: &Routine, compiled: &Compiled) -> Vec<Failure> {
-    let chains = chains(&compiled.timeline.runs);
+pub(super) fn failures(routine: &Routine, timeline: &Timeline) -> Vec<Failure> {
+    let chains = chains(&timeline.runs);
     let looks: Vec<Looks> = chains.iter().map(|chain| Looks::of(routine, chain.set)).collect();
     let failed = |requirement| {
         for (index, (chain, looks)) in chains.iter().zip(&looks).enumerate() {
-            let (demands, told) = chain.demands(routine, compiled, requirement, looks);
+            let (demands, told) = chain.demands(routine, timeline, requirement, looks);
             if !told {
                 return Some(Failure { requirement, chain: None, first: None });
             }

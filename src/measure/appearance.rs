@@ -7,13 +7,12 @@
 
 use std::collections::BTreeMap;
 
+use crate::act::Act;
 use crate::appearance::Rgb;
 use crate::appearance::reading::Differences;
-use crate::routine::{Crew, PropKind, Routine};
-use crate::time::Seconds;
-use crate::timeline::Timeline;
+use crate::routine::{Crew, PropKind};
 
-use super::lights::{Lit, flies_in};
+use super::lights::Lights;
 use super::told_apart::{ToldApart, colours_of, set_of, told_apart};
 
 /// A prop set and where it is seen.
@@ -52,7 +51,8 @@ impl LightInUse {
 
 /// The sets of a routine in the file's order, those that are never juggled without sections.
 #[must_use]
-pub fn sets(routine: &Routine, timeline: &Timeline, lights: &[Lit]) -> Vec<SetInUse> {
+pub fn sets(act: &Act) -> Vec<SetInUse> {
+    let Act { routine, timeline, .. } = act;
     let mut sets: Vec<SetInUse> = (0..routine.sets.len())
         .map(|set| SetInUse {
             set,
@@ -67,43 +67,39 @@ pub fn sets(routine: &Routine, timeline: &Timeline, lights: &[Lit]) -> Vec<SetIn
             continue;
         };
         found.sections.push(section);
-        let told = told_apart(routine, timeline, section);
+        let told = told_apart(act, section);
         found.told.extend(told.into_iter().map(|told| (section, told)));
     }
-    for lit in lights {
-        for (set, flown) in flown_in(timeline, lit) {
+    let lights = Lights::of(act);
+    for (cue, light) in lights.cues() {
+        let on_backdrop = routine.cues.get(cue).is_some_and(|cue| cue.crew.value != Crew::Spot);
+        let mut flown: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for section in lights.flown_in(cue) {
+            if let Some(set) = set_of(timeline, section) {
+                flown.entry(set).or_default().push(section);
+            }
+        }
+        for (set, flown) in flown {
             if routine.sets.get(set).is_some_and(|set| set.kind != PropKind::Torch) {
-                let on_backdrop =
-                    routine.cues.get(lit.cue).is_some_and(|cue| cue.crew.value != Crew::Spot);
-                add(&mut sets[set].lights, lit, on_backdrop, flown);
+                add(&mut sets[set].lights, (cue, light), on_backdrop, flown);
             }
         }
     }
     sets
 }
 
-/// The sections that are juggled in a light, by their sets.
-fn flown_in(timeline: &Timeline, lit: &Lit) -> BTreeMap<usize, Vec<usize>> {
-    let mut flown: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    let spans = &timeline.sections;
-    let first = spans.partition_point(|span| span.ends <= lit.from);
-    let rest = spans.iter().enumerate().skip(first);
-    let until = |starts: &Seconds| lit.until.as_ref().is_none_or(|until| starts < until);
-    for (section, _) in rest.take_while(|(_, span)| until(&span.starts)) {
-        if let Some(set) = set_of(timeline, section).filter(|_| flies_in(timeline, section, lit)) {
-            flown.entry(set).or_default().push(section);
-        }
-    }
-    flown
-}
-
 /// Adds a cue's light to those of a set.
-fn add(lights: &mut Vec<LightInUse>, lit: &Lit, on_backdrop: bool, flown: Vec<usize>) {
-    let cue = (lit.cue, flown);
-    let same = |one: &LightInUse| (one.light, one.on_backdrop) == (lit.light, on_backdrop);
+fn add(
+    lights: &mut Vec<LightInUse>,
+    (cue, light): (usize, Rgb),
+    on_backdrop: bool,
+    flown: Vec<usize>,
+) {
+    let cue = (cue, flown);
+    let same = |one: &LightInUse| (one.light, one.on_backdrop) == (light, on_backdrop);
     match lights.iter_mut().find(|one| same(one)) {
         Some(known) => known.cues.push(cue),
-        None => lights.push(LightInUse { light: lit.light, cues: vec![cue], on_backdrop }),
+        None => lights.push(LightInUse { light, cues: vec![cue], on_backdrop }),
     }
 }
 

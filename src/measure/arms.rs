@@ -4,12 +4,13 @@
 //! to open is none. It belongs to the section whose beat finds the arms crossed. Props at rest are
 //! held with open arms, so a cold start with crossed arms crosses them. Unit: crossings.
 
-use crate::routine::{Arms, Routine};
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::routine::Arms;
 
 /// How often the arms cross in each entry of the score; 0 for a pause.
 #[must_use]
-pub fn crossings(routine: &Routine, timeline: &Timeline) -> Vec<u32> {
+pub fn crossings(act: &Act) -> Vec<u32> {
+    let Act { routine, timeline, .. } = act;
     let mut crossings = vec![0; timeline.sections.len()];
     for (run, here) in timeline.runs.iter().enumerate() {
         let arms = timeline.arms(routine, run);
@@ -61,7 +62,7 @@ mod tests {
         });
         let set = balls("three", &["coral", "teal", "pearl"]);
         let act = routine(score.collect(), vec![set]);
-        crossings(&act, &compiled(&act))
+        crossings(&compiled(&act))
     }
 
     #[test]

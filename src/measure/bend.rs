@@ -95,7 +95,7 @@ pub fn of_section(timeline: &Timeline, section: usize) -> Option<Bent> {
         let caught = highest.action.caught(timeline.dwell)?;
         let from = whole(highest.action.beat.max(bent.first_beat)).min(caught);
         let to = caught.min(whole(bent.first_beat + bent.beats)).max(from);
-        let at_bent = &tempo.at(to) - &tempo.at(from);
+        let at_bent = tempo.lasts(from, to);
         let as_written = &at_bent * &(&bend.per_minute / &bend.written);
         let before: Seconds = &(&highest.flight - &at_bent) + &as_written;
         Some((above_hand_m(&before), highest.above_hand_m))

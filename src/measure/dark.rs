@@ -1,9 +1,9 @@
 //! When the stage is dark: from the GO of a dark Light cue to that of the next that is not.
 
-use crate::routine::{Crew, Routine};
-use crate::time::Seconds;
-
-use super::calls::Call;
+use crate::act::Act;
+use crate::act::calls::{Call, InOrder};
+use crate::routine::Crew;
+use crate::time::{Night, Time};
 
 /// A stretch in which the stage is dark.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,18 +11,59 @@ pub struct Dark {
     /// The dark Light cues in it, as indices, in order of GO; at least one.
     pub cues: Vec<usize>,
     /// The GO of the first.
-    pub from: Seconds,
+    pub from: Time,
     /// The Light cue that ends it and its GO; `None` when it stays dark.
-    pub until: Option<(usize, Seconds)>,
+    pub until: Option<(usize, Time)>,
 }
 
-/// The stretches in which the stage is dark, from the calls in their order.
+/// The stretches in which the stage is dark, the calls in order of their earliest GO.
 #[must_use]
-pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
+pub fn darks(act: &Act) -> Vec<Dark> {
+    stretches(act, &act.calls.calls.iter().collect::<Vec<_>>())
+}
+
+/// When the stage is dark on any night.
+pub struct Darks<'a> {
+    act: &'a Act,
+    lights: InOrder<'a>,
+}
+
+impl<'a> Darks<'a> {
+    /// Those of an act.
+    #[must_use]
+    pub fn of(act: &'a Act) -> Darks<'a> {
+        let is_light = |call: &Call| {
+            act.routine.cues.get(call.cue).is_some_and(|cue| cue.crew.value == Crew::Light)
+        };
+        Darks { act, lights: act.calls.some(is_light) }
+    }
+
+    /// The stretches in which the stage is dark on a night.
+    #[must_use]
+    pub fn on(&self, night: &Night<'_>) -> Vec<Dark> {
+        stretches(self.act, &self.lights.on(night))
+    }
+
+    /// The calls of the dark cues, any of which can begin a dark.
+    #[must_use]
+    pub fn calls(&self) -> Vec<&'a Call> {
+        let is_dark =
+            |call: &&&Call| self.act.routine.cues.get(call.cue).is_some_and(|cue| cue.dark);
+        self.lights.calls().iter().filter(is_dark).copied().collect()
+    }
+
+    /// The dark that a cue begins on a night, if it does.
+    #[must_use]
+    pub fn begun_by(&self, cue: usize, night: &Night<'_>) -> Option<Dark> {
+        self.on(night).into_iter().find(|dark| dark.cues.first() == Some(&cue))
+    }
+}
+
+fn stretches(act: &Act, calls: &[&Call]) -> Vec<Dark> {
     let mut darks: Vec<Dark> = Vec::new();
     let mut is_dark = false;
     for call in calls {
-        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        let Some(cue) = act.routine.cues.get(call.cue) else { continue };
         if cue.crew.value != Crew::Light {
             continue;
         }
@@ -42,7 +83,7 @@ pub fn darks(routine: &Routine, calls: &[Call]) -> Vec<Dark> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::calls::calls;
+    use crate::act::calls::calls;
     use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
     use crate::routine::{Cue, Moment, Trigger};
 
@@ -54,7 +95,7 @@ mod tests {
         };
         let dark = |number, thousandths| Cue { dark: true, ..at(Crew::Light, number, thousandths) };
         let mut quay = lantern_quay();
-        let of_the_example = calls(&quay, &compiled(&quay)).calls;
+        let of_the_example = calls(&compiled(&quay)).calls;
         assert_eq!(
             darks(&quay, &of_the_example),
             [Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) }]
@@ -67,7 +108,7 @@ mod tests {
             at(Crew::Light, 4, 5_000),
             dark(5, 6_000),
         ];
-        let calls = calls(&quay, &compiled(&quay)).calls;
+        let calls = calls(&compiled(&quay)).calls;
         assert_eq!(
             darks(&quay, &calls),
             [

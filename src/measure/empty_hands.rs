@@ -21,7 +21,7 @@ pub fn longest(timeline: &Timeline) -> Vec<Seconds> {
                 && length > *best + SAME_LENGTH_S
             {
                 *best = length;
-                longest[section] = &run.tempo.at(to) - &run.tempo.at(from);
+                longest[section] = run.tempo.lasts(from, to);
             }
         }
     }

@@ -8,6 +8,7 @@
 use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 
+use crate::act::Act;
 use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
 use crate::patterns::Pattern;
@@ -16,7 +17,6 @@ use crate::routine::{
     PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, WrittenPattern,
 };
 use crate::time::Seconds;
-use crate::timeline::{Timeline, compile};
 use crate::transition::Bounds;
 
 pub(crate) fn placed<T>(value: T) -> Placed<T> {
@@ -150,11 +150,11 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
     }
 }
 
-/// The timeline of a routine that compiles.
-pub(crate) fn compiled(routine: &Routine) -> Timeline {
-    let compiled = compile(routine);
-    assert_eq!(compiled.troubles, []);
-    compiled.timeline
+/// The act of a routine that compiles.
+pub(crate) fn compiled(routine: &Routine) -> Act {
+    let act = Act::of(routine);
+    assert_eq!(act.troubles, []);
+    act
 }
 
 /// The worked example, read from its file.

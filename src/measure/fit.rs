@@ -7,6 +7,7 @@ use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 use num_traits::{Signed, ToPrimitive};
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Juggle, Part, Routine, Twos};
@@ -81,7 +82,8 @@ struct Thrown {
 /// What fits an entry of the score, of a routine that is compiled to fit; `None` where its end is
 /// not fixed.
 #[must_use]
-pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Option<Fit> {
+pub fn of_section(act: &Act, section: usize) -> Option<Fit> {
+    let Act { routine, timeline, .. } = act;
     let juggle = juggled(routine, section)?;
     let span = timeline.sections.get(section)?.juggle.as_ref()?;
     let end = span.fixed_end.clone()?;
@@ -90,7 +92,7 @@ pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Opt
     let may_bend = written.unwrap_or_else(usual_may_bend);
     let own = cycle(juggle, timeline.dwell);
     let lead_in = transition(timeline, section);
-    let room = Room::of(routine, timeline, section);
+    let room = Room::of(act, section);
     let within = BigRational::new(BigInt::from(1), BigInt::from(4));
     let choice = |bend: Bend| {
         let before = if end.bending_beats > 0 { &bend.per_minute } else { &bend.written };
@@ -142,18 +144,14 @@ const PER_MUSIC_BEAT: [(i64, i64); 5] = [(1, 2), (1, 1), (3, 2), (2, 1), (3, 1)]
 /// The tempos that so many music beats a minute offer, and what the patterns of these entries of
 /// the score come to at each.
 #[must_use]
-pub fn to_music(
-    routine: &Routine,
-    timeline: &Timeline,
-    bpm: &BigRational,
-    sections: &[usize],
-) -> Vec<MusicTempo> {
+pub fn to_music(act: &Act, bpm: &BigRational, sections: &[usize]) -> Vec<MusicTempo> {
+    let Act { routine, timeline, .. } = act;
     let tempo = |(throws, beats): (i64, i64)| {
         let per_minute = bpm * BigRational::new(BigInt::from(throws), BigInt::from(beats));
         let at_tempo = |&section: &usize| {
             let juggle = juggled(routine, section)?;
             let own = cycle(juggle, timeline.dwell);
-            let room = Room::of(routine, timeline, section);
+            let room = Room::of(act, section);
             let above = own.longest.map(|beats| above_hand_m(&lasting(beats, &per_minute)));
             let reach = above.map(|above| room.reach(above));
             let minutes = f64::from(juggle.pattern.pattern.period())
@@ -240,7 +238,8 @@ struct Room<'a> {
 }
 
 impl<'a> Room<'a> {
-    fn of(routine: &'a Routine, timeline: &Timeline, section: usize) -> Room<'a> {
+    fn of(act: &'a Act, section: usize) -> Room<'a> {
+        let Act { routine, timeline, .. } = act;
         let span = timeline.sections.get(section).and_then(|span| span.juggle.as_ref());
         let run = span.and_then(|span| timeline.runs.get(span.run));
         let prop_length_m = run.and_then(|run| routine.sets.get(run.set)).map(|set| set.length);

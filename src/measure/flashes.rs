@@ -4,10 +4,11 @@
 //! is past the line of WCAG 2.2, SC 2.3.1, which is used here as a conservative one. It clears
 //! nothing.
 
-use crate::routine::{Crew, Routine};
-use crate::time::Seconds;
+use crate::act::Act;
+use crate::routine::Crew;
+use crate::time::{Seconds, Time};
 
-use super::calls::Call;
+use crate::act::calls::Call;
 
 /// The most flashes in any one second that the line allows: WCAG 2.2, SC 2.3.1.
 pub const MOST_IN_ONE_SECOND: usize = 3;
@@ -34,11 +35,11 @@ pub fn most_in_one_second(times: &[Seconds]) -> Option<(usize, usize)> {
 /// the first one on and from the second one on. Each as the cue of its first change, an index into
 /// the routine, and its GO.
 #[must_use]
-pub fn from_go_to_go(routine: &Routine, calls: &[Call]) -> [Vec<(usize, Seconds)>; 2] {
-    let mut changes: Vec<(usize, Seconds)> = Vec::new();
+pub fn from_go_to_go(act: &Act, calls: &[&Call]) -> [Vec<(usize, Time)>; 2] {
+    let mut changes: Vec<(usize, Time)> = Vec::new();
     let mut was_dark = None;
     for call in calls {
-        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        let Some(cue) = act.routine.cues.get(call.cue) else { continue };
         if cue.crew.value == Crew::Light && was_dark.replace(cue.dark) != Some(cue.dark) {
             changes.push((call.cue, call.go.clone()));
         }
@@ -52,7 +53,7 @@ pub fn from_go_to_go(routine: &Routine, calls: &[Call]) -> [Vec<(usize, Seconds)
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::calls::calls;
+    use crate::act::calls::calls;
     use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
     use crate::routine::{Cue, Moment, Trigger};
 
@@ -90,7 +91,7 @@ mod tests {
             light(5, 600, true),
             light(6, 800, false),
         ];
-        let calls = calls(&quay, &compiled(&quay)).calls;
+        let calls = calls(&compiled(&quay)).calls;
         let [first, second] = from_go_to_go(&quay, &calls);
         assert_eq!(first, [(0, ms(0)), (3, ms(400))]);
         assert_eq!(second, [(1, ms(200)), (4, ms(600))]);

@@ -61,7 +61,7 @@ pub fn highest(timeline: &Timeline, section: usize) -> Option<Highest> {
         }
     }
     let (_, action) = best?;
-    let flight = &run.catch_of(&action, timeline.dwell)? - &run.time_of(&action);
+    let flight = run.tempo.lasts(i64::from(action.beat).into(), action.caught(timeline.dwell)?);
     let above_hand_m = above_hand_m(&flight);
     Some(Highest { action, flight, above_hand_m })
 }

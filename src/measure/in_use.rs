@@ -6,8 +6,9 @@
 
 use std::ops::Range;
 
-use crate::routine::{PropSet, Routine};
-use crate::time::Seconds;
+use crate::act::Act;
+use crate::routine::PropSet;
+use crate::time::{Seconds, Time};
 use crate::timeline::{Run, Timeline};
 
 /// A set in use.
@@ -18,15 +19,15 @@ pub struct InUse {
     /// Its sections, as indices into the score, the pauses between them included.
     pub sections: Range<usize>,
     /// Where the first of them starts.
-    pub from: Seconds,
+    pub from: Time,
     /// The last catch, or where the last run ends that catches nothing.
-    pub to: Seconds,
+    pub to: Time,
 }
 
 impl InUse {
-    /// How long that is, in seconds.
+    /// How long that is.
     #[must_use]
-    pub fn lasts(&self) -> Seconds {
+    pub fn lasts(&self) -> Time {
         &self.to - &self.from
     }
 }
@@ -38,8 +39,8 @@ pub struct Burn {
     pub in_use: InUse,
     /// Which of its tests was the shortest, as an index.
     pub shortest: usize,
-    /// What is left of the shortest test, in seconds; below zero where it is too short.
-    pub left: Seconds,
+    /// What is left of the shortest test; below zero where it is too short.
+    pub left: Time,
 }
 
 /// The stretches in which each set is in use, in order.
@@ -57,11 +58,12 @@ pub fn in_use(timeline: &Timeline) -> Vec<InUse> {
 
 /// Every set with a tested burn, each time that it is in use.
 #[must_use]
-pub fn burns(routine: &Routine, timeline: &Timeline) -> Vec<Burn> {
+pub fn burns(act: &Act) -> Vec<Burn> {
+    let Act { routine, timeline, .. } = act;
     let burn = |in_use: InUse| {
         let tests = &routine.sets.get(in_use.set)?.burn;
         let shortest = shortest(tests.iter().map(|test| &test.value))?;
-        let left = &tests.get(shortest)?.value - &in_use.lasts();
+        let left = &Time::from(tests.get(shortest)?.value.clone()) - &in_use.lasts();
         Some(Burn { in_use, shortest, left })
     };
     in_use(timeline).into_iter().filter_map(burn).collect()

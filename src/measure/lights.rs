@@ -5,12 +5,13 @@
 //! the followspot, until that goes out or a dark cue takes it along. Each light is taken alone: how
 //! several mix on a prop in flight is not known here. Times are seconds on the show clock.
 
+use crate::act::Act;
 use crate::appearance::Rgb;
-use crate::routine::{Crew, Routine, SpotMove};
-use crate::time::Seconds;
-use crate::timeline::Timeline;
+use crate::routine::{Crew, SpotMove};
+use crate::time::{Night, Time};
+use crate::timeline::{SectionSpan, Timeline};
 
-use super::calls::Call;
+use crate::act::calls::{Call, InOrder};
 
 /// A stretch of one coloured light.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,20 +21,70 @@ pub struct Lit {
     /// Its colour.
     pub light: Rgb,
     /// The cue's GO.
-    pub from: Seconds,
+    pub from: Time,
     /// The GO that ends it; `None` when it stays up.
-    pub until: Option<Seconds>,
+    pub until: Option<Time>,
 }
 
-/// The coloured lights, in order of their GO.
-#[must_use]
-pub fn lights(routine: &Routine, calls: &[Call]) -> Vec<Lit> {
+/// The coloured lights of an act on any night.
+pub struct Lights<'a> {
+    act: &'a Act,
+    calls: InOrder<'a>,
+}
+
+impl<'a> Lights<'a> {
+    /// Those of an act.
+    #[must_use]
+    pub fn of(act: &'a Act) -> Lights<'a> {
+        let lights = |call: &Call| {
+            let cue = act.routine.cues.get(call.cue);
+            cue.is_some_and(|cue| matches!(cue.crew.value, Crew::Light | Crew::Spot))
+        };
+        Lights { act, calls: act.calls.some(lights) }
+    }
+
+    /// The cues that bring up a coloured light, in order of their earliest GO, each with its colour.
+    pub fn cues(&self) -> impl Iterator<Item = (usize, Rgb)> {
+        self.calls.calls().iter().filter_map(|call| {
+            let cue = self.act.routine.cues.get(call.cue)?;
+            let out = cue.dark || cue.spot == Some(SpotMove::Out);
+            Some((call.cue, cue.light.as_ref().filter(|_| !out)?.rgb))
+        })
+    }
+
+    /// The coloured lights of a night, in order of their GO.
+    #[must_use]
+    pub fn on(&self, night: &Night<'_>) -> Vec<Lit> {
+        lights(self.act, &self.calls.on(night))
+    }
+
+    /// The sections whose props fly in the light of a cue on some night, if only for a moment.
+    #[must_use]
+    pub fn flown_in(&self, cue: usize) -> Vec<usize> {
+        let spans = &self.act.timeline.sections;
+        let Some(call) = self.act.calls.of_cue(cue) else { return Vec::new() };
+        // No light reaches back before its own GO.
+        let first = spans.partition_point(|span| span.ends.most() <= call.go.least());
+        let flies = |&section: &usize| {
+            let found = self.act.some_night(|night| {
+                let lit = self.on(night).into_iter().find(|lit| lit.cue == cue)?;
+                flies_in(&self.act.timeline, section, &lit, night).then_some(())
+            });
+            // What is too open to be told is taken to fly in it.
+            found.is_err() || found.is_ok_and(|found| found.is_some())
+        };
+        (first..spans.len()).filter(flies).collect()
+    }
+}
+
+/// The coloured lights of calls in their order.
+fn lights(act: &Act, calls: &[&Call]) -> Vec<Lit> {
     let mut lights: Vec<Lit> = Vec::new();
     // What is up on the stage and from the followspot, as indices into the list.
     let mut stage: Option<usize> = None;
     let mut spot: Option<usize> = None;
     for call in calls {
-        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        let Some(cue) = act.routine.cues.get(call.cue) else { continue };
         let up = match cue.crew.value {
             Crew::Light => &mut stage,
             Crew::Spot => &mut spot,
@@ -60,22 +111,26 @@ pub fn lights(routine: &Routine, calls: &[Call]) -> Vec<Lit> {
     lights
 }
 
-/// Whether a section's props fly in this light, if only for a moment.
-#[must_use]
-pub fn flies_in(timeline: &Timeline, section: usize, lit: &Lit) -> bool {
+/// Whether a section's props fly in this light on a night, if only for a moment.
+fn flies_in(timeline: &Timeline, section: usize, lit: &Lit, night: &Night<'_>) -> bool {
     let Some(span) = timeline.sections.get(section) else { return false };
-    let Some(juggle) = &span.juggle else { return false };
+    let Some(ends) = caught(timeline, span) else { return false };
+    let lasts = |until: &Time| night.before(&span.starts, until) && night.before(&lit.from, until);
+    night.before(&lit.from, ends) && lit.until.as_ref().is_none_or(lasts)
+}
+
+/// Where a section's props are down: where it ends, or its run's last catch; `None` for a pause.
+fn caught<'t>(timeline: &'t Timeline, span: &'t SectionSpan) -> Option<&'t Time> {
+    let juggle = span.juggle.as_ref()?;
     let caught = timeline.runs.get(juggle.run).and_then(|run| run.gather.last_catch.as_ref());
-    let ends = caught.filter(|_| juggle.ends_run).unwrap_or(&span.ends);
-    let lasts = |until: &Seconds| *until > span.starts && *until > lit.from;
-    lit.from < *ends && lit.until.as_ref().is_none_or(lasts)
+    Some(caught.filter(|_| juggle.ends_run).unwrap_or(&span.ends))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::act::calls::calls;
     use crate::diagnostic::Place;
-    use crate::measure::calls::calls;
     use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, when};
     use crate::routine::{Cue, Moment, NamedColour, Trigger};
 
@@ -95,7 +150,7 @@ mod tests {
     fn found(cues: Vec<Cue>) -> Vec<(usize, i64, Option<i64>)> {
         let mut quay = lantern_quay();
         quay.cues = cues;
-        let calls = calls(&quay, &compiled(&quay));
+        let calls = calls(&compiled(&quay));
         let whole = |time: &Seconds| time.to_f64() as i64;
         lights(&quay, &calls.calls)
             .iter()

@@ -6,65 +6,60 @@
 
 use std::cmp::Ordering;
 
-use crate::routine::{Limit, OnTheLine, Routine};
-use crate::time::TimeRange;
-use crate::timeline::{Timeline, Unresolved};
+use crate::act::Act;
+use crate::routine::{Limit, OnTheLine};
+use crate::time::{Seconds, Time};
+use crate::timeline::Unresolved;
 
 use super::limits::{Judgement, Verdict, judge};
 
-/// A limit held against the routine, whatever its open lengths come to.
+/// A limit held against the act, whatever its open lengths come to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JudgedRange {
     /// Where the rule starts the time, on the show clock.
-    pub starts: TimeRange,
+    pub starts: Time,
     /// Where it stops it, on the show clock.
-    pub stops: TimeRange,
+    pub stops: Time,
     /// What it counts; below zero where it stops before it starts.
-    pub counted: TimeRange,
+    pub counted: Time,
     /// The worst that can come of it.
     pub worst: Judgement,
     /// The best that can come of it.
     pub best: Judgement,
+    /// The worst beyond its other edge, where it may be both under and over.
+    pub other_side: Option<Judgement>,
 }
 
-/// Holds a limit against the routine.
+/// Holds a limit against the act.
 ///
 /// # Errors
-/// Why its start or its stop never comes.
-pub fn judged_range(
-    routine: &Routine,
-    timeline: &Timeline,
-    limit: &Limit,
-) -> Result<JudgedRange, Unresolved> {
-    timeline.moment(routine, &limit.starts.value)?;
-    timeline.moment(routine, &limit.stops.value)?;
-    let starts =
-        timeline.range_where_known(|timeline| timeline.moment(routine, &limit.starts.value).ok());
-    let stops =
-        timeline.range_where_known(|timeline| timeline.moment(routine, &limit.stops.value).ok());
+/// Why its start or its stop never comes, or is not known.
+pub fn judged_range(act: &Act, limit: &Limit) -> Result<JudgedRange, Unresolved> {
+    let starts = act.moment(&limit.starts.value)?;
+    let stops = act.moment(&limit.stops.value)?;
     // Taken as one time: what moves both ends alike moves nothing.
-    let counted = timeline.range_where_known(|timeline| {
-        let starts = timeline.moment(routine, &limit.starts.value).ok()?;
-        Some(&timeline.moment(routine, &limit.stops.value).ok()? - &starts)
-    });
-    // Only times differ between the timelines of a spread: what comes in one comes in all.
-    let (Some(starts), Some(stops), Some(counted)) = (starts, stops, counted) else {
+    let counted = &stops - &starts;
+    if counted.is_unknown() {
         return Err(Unresolved::NotYet);
-    };
-    let (worst, best) = judge_range(limit, &counted);
-    Ok(JudgedRange { starts, stops, counted, worst, best })
+    }
+    let (worst, best) = judge_range(limit, &counted.least(), &counted.most());
+    let ends = [judge(limit, &counted.least()), judge(limit, &counted.most())];
+    let beyond = |one: &Judgement| matches!(one.verdict, Verdict::Over | Verdict::Under);
+    let both = ends.iter().all(beyond) && ends[0].verdict != ends[1].verdict;
+    let other_side = ends.into_iter().find(|one| both && one.verdict != worst.verdict);
+    Ok(JudgedRange { starts, stops, counted, worst, best, other_side })
 }
 
 /// The worst and the best that a limit says of a length of time within a range.
 #[must_use]
-pub fn judge_range(limit: &Limit, counted: &TimeRange) -> (Judgement, Judgement) {
-    let (shortest, longest) = (judge(limit, &counted.earliest), judge(limit, &counted.latest));
+pub fn judge_range(limit: &Limit, least: &Seconds, most: &Seconds) -> (Judgement, Judgement) {
+    let (shortest, longest) = (judge(limit, least), judge(limit, most));
     let mut ends = [shortest, longest];
     ends.sort_by(worse);
     let [mut best, mut worst] = ends;
     let inside = limit.at_least.as_ref().map(|edge| &edge.value).filter(|edge| {
         let before_most = limit.at_most.as_ref().is_none_or(|most| **edge < most.value);
-        counted.earliest <= **edge && **edge < counted.latest && before_most
+        least <= *edge && *edge < most && before_most
     });
     if let Some(edge) = inside {
         // What lies just beyond the edge is inside, wherever the line belongs.
@@ -132,8 +127,8 @@ mod tests {
             (30, 75, (Over, 15, 2.0), (Inside, 20, 0.0)),
             (35, 62, (Under, 5, 2.0), (Inside, 20, 0.0)),
         ] {
-            let counted = TimeRange { earliest: ms(from * 1000), latest: ms(to * 1000) };
-            let judged = judge_range(&limit(), &counted);
+            let counted = (ms(from * 1000), ms(to * 1000));
+            let judged = judge_range(&limit(), &counted.0, &counted.1);
             let figures = |judgement: Judgement| {
                 (judgement.verdict, judgement.by.unwrap(), judgement.penalty_points)
             };
@@ -150,8 +145,8 @@ mod tests {
             let limit = Limit { on_the_line, ..limit() };
             for from in 35..70 {
                 for to in from..70 {
-                    let counted = TimeRange { earliest: ms(from * 1000), latest: ms(to * 1000) };
-                    let (worst, best) = judge_range(&limit, &counted);
+                    let counted = (ms(from * 1000), ms(to * 1000));
+                    let (worst, best) = judge_range(&limit, &counted.0, &counted.1);
                     for between in from * 2..=to * 2 {
                         let judged = judge(&limit, &ms(between * 500));
                         assert_ne!(worse(&judged, &worst), Ordering::Greater, "{from} {to}");
@@ -164,8 +159,8 @@ mod tests {
 
     #[test]
     fn a_margin_is_judged_at_both_ends() {
-        let counted = TimeRange { earliest: ms(41_000), latest: ms(50_000) };
-        let (worst, _) = judge_range(&limit(), &counted);
+        let counted = (ms(41_000), ms(50_000));
+        let (worst, _) = judge_range(&limit(), &counted.0, &counted.1);
         assert_eq!(worst.verdict, Verdict::Inside);
         assert_eq!(worst.close.unwrap().1, ms(1_000));
     }

@@ -11,9 +11,8 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{ToPrimitive, Zero};
 
-use crate::routine::{Limit, OnTheLine, Penalty, Routine, StepsFrom};
-use crate::time::{Seconds, exact_decimal};
-use crate::timeline::{Timeline, Unresolved};
+use crate::routine::{Limit, OnTheLine, Penalty, StepsFrom};
+use crate::time::{Night, Seconds, Time, exact_decimal};
 
 /// What a limit says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -64,31 +63,6 @@ pub struct Judgement {
     pub close: Option<(Edge, Seconds)>,
 }
 
-/// A limit held against the routine.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Judged {
-    /// Where the rule starts the time, on the show clock.
-    pub starts: Seconds,
-    /// Where it stops it, on the show clock.
-    pub stops: Seconds,
-    /// What it counts; below zero where it stops before it starts.
-    pub counted: Seconds,
-    /// What comes of it.
-    pub judgement: Judgement,
-}
-
-/// Holds a limit against the routine.
-///
-/// # Errors
-/// Why its start or its stop never comes.
-pub fn judged(routine: &Routine, timeline: &Timeline, limit: &Limit) -> Result<Judged, Unresolved> {
-    let starts = timeline.moment(routine, &limit.starts.value)?;
-    let stops = timeline.moment(routine, &limit.stops.value)?;
-    let counted = &stops - &starts;
-    let judgement = judge(limit, &counted);
-    Ok(Judged { starts, stops, counted, judgement })
-}
-
 /// Judges a length of time by a limit.
 #[must_use]
 pub fn judge(limit: &Limit, counted: &Seconds) -> Judgement {
@@ -137,6 +111,39 @@ pub fn judge(limit: &Limit, counted: &Seconds) -> Judgement {
         penalty_points: 0.0,
         close,
     }
+}
+
+/// What a limit says of a length of time on a night.
+#[must_use]
+pub fn verdict_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Verdict {
+    let within = |time: &Time, end: &Time| match limit.on_the_line {
+        OnTheLine::Inside => night.not_after(time, end),
+        OnTheLine::Outside => night.before(time, end),
+    };
+    let edge = |edge: &Seconds| Time::from(edge.clone());
+    if limit.at_least.as_ref().is_some_and(|least| !within(&edge(&least.value), counted)) {
+        return Verdict::Under;
+    }
+    let Some(most) = &limit.at_most else { return Verdict::Inside };
+    match within(counted, &edge(&most.value)) {
+        true => Verdict::Inside,
+        false if within(counted, &edge(&(&most.value + &limit.grace))) => Verdict::Grace,
+        false => Verdict::Over,
+    }
+}
+
+/// Whether a length of time that is inside on a night is closer to an edge than the margin.
+#[must_use]
+pub fn is_close_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> bool {
+    let margin = Time::from(limit.margin.clone());
+    let room = |edge: &Seconds, sign: bool| {
+        let edge = Time::from(edge.clone());
+        if sign { &edge - counted } else { counted - &edge }
+    };
+    let most = limit.at_most.as_ref().map(|most| room(&most.value, true));
+    let least = limit.at_least.as_ref().map(|least| room(&least.value, false));
+    verdict_on(limit, counted, night) == Verdict::Inside
+        && most.into_iter().chain(least).any(|room| night.before(&room, &margin))
 }
 
 /// Over or under by so much; `past_grace` is what is left of it beyond the grace.

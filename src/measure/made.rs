@@ -5,8 +5,9 @@
 
 use std::collections::BTreeMap;
 
+use crate::act::Act;
 use crate::routine::{Made, Routine};
-use crate::timeline::{Action, Timeline};
+use crate::timeline::Action;
 
 use super::counts;
 
@@ -15,13 +16,15 @@ pub type MadeCounts = [BTreeMap<Made, u32>; 2];
 
 /// How the throws of one entry of the score are made; `None` for a pause.
 #[must_use]
-pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Option<MadeCounts> {
+pub fn of_section(act: &Act, section: usize) -> Option<MadeCounts> {
+    let Act { routine, timeline, .. } = act;
     Some(of_actions(routine, counts::actions_of(timeline, section)?))
 }
 
 /// How the throws of the whole routine are made.
 #[must_use]
-pub fn in_all(routine: &Routine, timeline: &Timeline) -> MadeCounts {
+pub fn in_all(act: &Act) -> MadeCounts {
+    let Act { routine, timeline, .. } = act;
     let mut all = MadeCounts::default();
     for run in &timeline.runs {
         for (sum, hand) in all.iter_mut().zip(of_actions(routine, &run.actions)) {

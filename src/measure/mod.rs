@@ -1,30 +1,26 @@
-//! What sheets and checks ask of a timeline: figures, in no wording and no format.
+//! What sheets and checks ask of an act: figures, in no wording and no format.
 //!
-//! Counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights in
-//! [`height`], the whole act's figures in [`act`], what limits say in [`limits`], when cues are
-//! called in [`calls`], how often arms cross in [`arms`], how throws are made in [`made`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! [`moves`]. Colours: what a section has told apart in [`told_apart`], coloured light in
-//! [`lights`], how a set looks in [`appearance`], what would read instead in [`replacement`]. Where the
-//! routine leaves lengths open, [`limit_range`] and [`call_range`] have the earliest and the
-//! latest. Times are exact seconds on the show clock; nothing is summed from rounded figures.
-//! called in [`calls`], when music beats fall in [`music_beats`], what an operator sees at a moment in [`sight`], and the list of moves in
-//! called in [`calls`], when it is dark in [`dark`], how often light flashes in [`flashes`], what an
-//! operator sees at a moment in [`sight`], how long a prop set is in use in [`in_use`], and the list
-//! of moves in [`moves`]. Times are exact seconds on the show clock; nothing is summed from rounded figures.
+//! Hands: counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights
+//! in [`height`], crossings of the arms in [`arms`], how throws are made in [`made`], the list of
+//! moves in [`moves`]. Time: the whole act's figures in [`figures`], what limits say in [`limits`]
+//! and [`limit_range`], bent tempos in [`bend`], what fits in [`fit`], music beats in
+//! [`music_beats`], how long a set is in use in [`in_use`]. Stage: when it is dark in [`dark`], how
+//! often light flashes in [`flashes`], coloured light in [`lights`], what an operator sees in
+//! [`sight`]. Colours: what a section has told apart in [`told_apart`], how a set looks in
+//! [`appearance`], what would read instead in [`replacement`]. Nothing is summed from rounded
+//! figures.
 
-pub mod act;
 pub mod appearance;
 pub mod arms;
 pub mod bend;
 #[cfg(test)]
 mod by_hand;
-pub mod call_range;
-pub mod calls;
 pub mod counts;
 pub mod dark;
 pub mod empty_hands;
 #[cfg(test)]
 pub(crate) mod examples;
+pub mod figures;
 pub mod fit;
 pub mod flashes;
 pub mod height;

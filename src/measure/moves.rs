@@ -2,8 +2,8 @@
 //!
 //! With N props a *flash* is N catches and a *qualify* 2N. Common practice, no source.
 
-use crate::routine::{Part, Routine};
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::routine::Part;
 
 use super::counts;
 
@@ -46,13 +46,14 @@ impl Move {
 
 /// The moves of a routine in the order of the score.
 #[must_use]
-pub fn moves(routine: &Routine, timeline: &Timeline) -> Vec<Move> {
-    (0..routine.score.len()).filter_map(|section| of_section(routine, timeline, section)).collect()
+pub fn moves(act: &Act) -> Vec<Move> {
+    (0..act.routine.score.len()).filter_map(|section| of_section(act, section)).collect()
 }
 
 /// An entry of the score as a move; `None` for a pause.
 #[must_use]
-pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Option<Move> {
+pub fn of_section(act: &Act, section: usize) -> Option<Move> {
+    let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
     let Part::Juggle(juggle) = &entry.part else { return None };
     let counts = counts::of_section(timeline, section)?;

@@ -1,16 +1,17 @@
 //! The music beats of the track on the show clock, from the bars that its user wrote.
 //!
 //! The one place that clicks, tempo maps and whatever else counts music beats ask. Times are exact,
-//! but for what follows a ramp.
+//! but for what follows a ramp; all that is open is at its shortest.
 //! A music beat that falls less than a quarter of itself before the next stretch of bars is that
 //! stretch's first: players are free by so much where bars are written anew.
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
 
-use crate::routine::{Routine, Track};
+use crate::act::Act;
+use crate::routine::Track;
 use crate::time::{BarBeat, Seconds};
-use crate::timeline::Timeline;
+use crate::timeline::TrackSpan;
 
 /// A music beat.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,32 +29,22 @@ pub struct MusicBeat {
 /// The music beats from one time of the show clock to another, the later excluded, in order.
 /// Empty without music, or where no bars are written.
 #[must_use]
-pub fn music_beats(
-    routine: &Routine,
-    timeline: &Timeline,
-    from: &Seconds,
-    to: &Seconds,
-) -> Vec<MusicBeat> {
+pub fn music_beats(act: &Act, from: &Seconds, to: &Seconds) -> Vec<MusicBeat> {
+    let Act { routine, timeline, .. } = act;
     let map = routine.first_track().and_then(Track::music_map);
-    let (Some(map), Some(track)) = (map, timeline.tracks.first()) else { return Vec::new() };
-    let (Some(begins), Some(ends)) = (track.reads(from), track.reads(to)) else {
-        return Vec::new();
-    };
+    let track = timeline.tracks.first().map(TrackSpan::at_shortest);
+    let (Some(map), Some(track)) = (map, track) else { return Vec::new() };
+    let place = |time: &Seconds| track.place(&time.clone().into())?.certain().cloned();
+    let (Some(begins), Some(ends)) = (place(from), place(to)) else { return Vec::new() };
     let ends = if &ends < map.within().1 { &ends } else { map.within().1 };
     let beats = map.whole_beats(&begins, ends).filter_map(|count| {
         let count = BigRational::from_integer(BigInt::from(count));
         let BarBeat { bar, of, .. } = map.named(&count);
         let number = u32::try_from(map.named(&count).whole_beat()).unwrap_or(1);
-        Some(MusicBeat { at: track.at(&map.time(&count))?, bar, number, of })
+        let at = track.at(&map.time(&count))?.shortest().clone();
+        Some(MusicBeat { at, bar, number, of })
     });
     beats.collect()
-}
-
-/// The bar and music beat of a time of the show clock; `None` where the music has no bars.
-#[must_use]
-pub fn bar_beat(routine: &Routine, timeline: &Timeline, at: &Seconds) -> Option<BarBeat> {
-    let map = routine.first_track()?.music_map()?;
-    map.bar_beat(&timeline.tracks.first()?.reads(at)?)
 }
 
 #[cfg(test)]

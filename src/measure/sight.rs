@@ -3,8 +3,9 @@
 //! A cue that is taken by eye and says no more than its moment gets its words from here. Hands and
 //! colours only; the wording is the cue sheet's.
 
+use crate::act::Act;
 use crate::hand::Hand;
-use crate::routine::{Moment, Routine};
+use crate::routine::Moment;
 use crate::timeline::{Action, Run, Timeline};
 
 use super::counts::actions_of;
@@ -30,7 +31,8 @@ pub enum HandAct {
 
 /// What is seen at a moment. `None` for a moment at which no hand throws or catches.
 #[must_use]
-pub fn sight(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<Sight> {
+pub fn sight(act: &Act, moment: &Moment) -> Option<Sight> {
+    let Act { routine, timeline, .. } = act;
     let in_section = |name: &str| {
         let section = routine.section(name)?;
         let run = timeline.sections.get(section)?.juggle.as_ref()?.run;

@@ -4,6 +4,7 @@
 //! effect of one colour is none for who sees two alike. A section without `shows` tells nothing
 //! apart.
 
+use crate::act::Act;
 use crate::diagnostic::Place;
 use crate::routine::{Juggle, Part, Routine};
 use crate::timeline::Timeline;
@@ -21,7 +22,8 @@ pub struct ToldApart {
 
 /// What a section tells apart, each pair once: by what it asks for, then by the set's order.
 #[must_use]
-pub fn told_apart(routine: &Routine, timeline: &Timeline, section: usize) -> Vec<ToldApart> {
+pub fn told_apart(act: &Act, section: usize) -> Vec<ToldApart> {
+    let Act { routine, timeline, .. } = act;
     let mut told: Vec<ToldApart> = Vec::new();
     let Some(Part::Juggle(juggle)) = routine.score.get(section).map(|entry| &entry.part) else {
         return told;
@@ -114,7 +116,7 @@ mod tests {
         second.colours[0].value = "teal".to_owned();
         second.colours.push(juggle.seen.shows[0].colours[0].clone());
         juggle.seen.shows.push(second);
-        let told = told_apart(&quay, &compiled(&quay), beam);
+        let told = told_apart(&compiled(&quay), beam);
         let pairs: Vec<_> = told.iter().map(|told| (told.shown, told.other)).collect();
         assert_eq!(pairs, [(0, 1), (0, 2), (1, 2)]);
     }

@@ -7,7 +7,6 @@ use throwbook::export::{
     colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
     timing_text,
 };
-use throwbook::measure::calls::calls;
 use throwbook::routine::{Crew, Routine};
 use throwbook::sheet::words::crew_word;
 use throwbook::strip;
@@ -26,7 +25,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     let Some(ready) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
-    let left = left_over(arguments, &ready.routine);
+    let left = left_over(arguments, &ready.act.routine);
     // All are made before the first is written.
     let mut documents = documents(&arguments.file, &ready);
     let stem = stem(&arguments.file);
@@ -75,31 +74,30 @@ fn stem(file: &Path) -> String {
 
 /// Each document: its file name, its bytes and what it is.
 fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
-    let Ready { routine, timeline, colours, tracks } = ready;
-    let calls = calls(routine, timeline).calls;
+    let Ready { act, colours, .. } = ready;
     let stem = stem(file);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((format!("{stem}-{end}"), text.into_bytes(), what.to_owned()));
     };
-    let drawn = strip::strip_with(routine, timeline, &calls, tracks);
+    let drawn = strip::strip(act);
     add("strip.svg", drawn, "timing strip");
-    add("overview.svg", strip::overview(routine, timeline, &calls), "overview in one row");
-    add("time.txt", timing_text::text(routine, timeline, WIDTH), "timing sheet");
-    add("time.json", timing_json::json(routine, timeline), "timing sheet for programs");
-    add("moves.txt", timing_text::moves_text(routine, timeline, WIDTH), "list of moves");
-    add("colours.txt", colours_text::text(routine, timeline, colours, WIDTH), "colour sheet");
-    let json = colours_json::json(routine, timeline, colours);
+    add("overview.svg", strip::overview(act), "overview in one row");
+    add("time.txt", timing_text::text(act, WIDTH), "timing sheet");
+    add("time.json", timing_json::json(act), "timing sheet for programs");
+    add("moves.txt", timing_text::moves_text(act, WIDTH), "list of moves");
+    add("colours.txt", colours_text::text(act, colours, WIDTH), "colour sheet");
+    let json = colours_json::json(act, colours);
     add("colours.json", json, "colour sheet for programs");
-    add("cues.txt", cues_page::page(routine, timeline, None), "cue sheet to print");
-    let crews = crews(routine);
+    add("cues.txt", cues_page::page(act, None), "cue sheet to print");
+    let crews = crews(&act.routine);
     for crew in crews {
         let word = crew_word(crew);
-        let page = cues_page::page(routine, timeline, Some(crew));
+        let page = cues_page::page(act, Some(crew));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }
-    add("cues-state.txt", state_text::text(routine, timeline, WIDTH), "crews after each cue");
-    add("cues.csv", cues_csv::csv(routine, timeline, None), "cue sheet for spreadsheets");
-    add("cues.json", cues_json::json(routine, timeline, None), "cue sheet for programs");
+    add("cues-state.txt", state_text::text(act, WIDTH), "crews after each cue");
+    add("cues.csv", cues_csv::csv(act, None), "cue sheet for spreadsheets");
+    add("cues.json", cues_json::json(act, None), "cue sheet for programs");
     documents
 }

@@ -27,13 +27,12 @@ pub(crate) fn run(arguments: &Click, output: &mut Output) -> Result<Outcome, Fai
         }
     };
     let from = arguments.from.as_deref();
-    let Some((Ready { routine, timeline, .. }, media)) = open(&arguments.file, from, output)?
-    else {
+    let Some((Ready { act, .. }, media)) = open(&arguments.file, from, output)? else {
         return Ok(Outcome::Faulty);
     };
     let zero = media.zero.clone();
-    let track = compose(&routine, &timeline, media, per, arguments.count_in)
-        .map_err(|why| refused(CLICKS, why, &zero))?;
+    let track =
+        compose(&act, media, per, arguments.count_in).map_err(|why| refused(CLICKS, why, &zero))?;
     write_whole(path, &click_wav::wav(&track))?;
     let clicks = counted(track.clicks.len(), "click");
     output.results(&format!(

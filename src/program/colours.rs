@@ -11,13 +11,14 @@ use super::{Failure, Outcome};
 /// on the sheet too.
 pub(crate) fn run(arguments: &Colours, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, colours, .. }) = file.ready(output) else {
+    let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
     };
+    let Ready { act, colours, .. } = &ready;
     let sheet = match arguments.format {
-        Format::Text => colours_text::text(&routine, &timeline, &colours, width_of_results()),
-        Format::Json => colours_json::json(&routine, &timeline, &colours),
+        Format::Text => colours_text::text(act, colours, width_of_results()),
+        Format::Json => colours_json::json(act, colours),
     };
     output.results(&sheet)?;
-    Ok(if colours.are_possible() { Outcome::Fine } else { Outcome::Faulty })
+    Ok(if colours.are_possible() { ready.outcome() } else { Outcome::Faulty })
 }

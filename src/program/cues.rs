@@ -3,11 +3,11 @@
 use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, state_text};
 use throwbook::routine::Crew;
 use throwbook::sheet::cues::compose;
-use throwbook::sheet::timecode::TimecodeClock;
+use throwbook::sheet::stamp::TimecodeClock;
 
 use super::arguments::{CueFormat, Cues};
 use super::output::{Output, width_of_results};
-use super::routine_file::{Ready, RoutineFile};
+use super::routine_file::RoutineFile;
 use super::timecode::timecode;
 use super::{Failure, Outcome};
 
@@ -15,17 +15,22 @@ use super::{Failure, Outcome};
 pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Failure> {
     let start = timecode(&arguments.timecode)?;
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
+    let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
     };
+    if ready.is_unsafe {
+        output.complaint("no cue sheet: fire or blades may be in the dark\n");
+        return Ok(Outcome::Faulty);
+    }
+    let act = &ready.act;
     let crew = arguments.crew.map(Crew::from);
     if arguments.state {
-        output.results(&state_text::text(&routine, &timeline, width_of_results()))?;
-        return Ok(Outcome::Fine);
+        output.results(&state_text::text(act, width_of_results()))?;
+        return Ok(ready.outcome());
     }
-    let mut sheet = compose(&routine, &timeline, crew);
+    let mut sheet = compose(act, crew);
     if let Some(start) = start {
-        sheet = sheet.with_timecode(TimecodeClock::new(&routine, &timeline, start));
+        sheet = sheet.with_timecode(TimecodeClock::new(act, start));
     }
     let text = match arguments.format {
         CueFormat::Text => cues_text::of_sheet(&sheet, width_of_results()),
@@ -34,5 +39,5 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         CueFormat::Page => cues_page::of_sheet(&sheet),
     };
     output.results(&text)?;
-    Ok(Outcome::Fine)
+    Ok(ready.outcome())
 }

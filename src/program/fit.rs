@@ -13,9 +13,10 @@ use super::{Failure, Outcome};
 /// is asked about.
 pub(crate) fn run(arguments: &Fit, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some((routine, timeline)) = file.ready_to_fit(output) else {
+    let Some(act) = file.ready_to_fit(output) else {
         return Ok(Outcome::Faulty);
     };
+    let routine = &act.routine;
     let only = match &arguments.section {
         Some(name) => Some(routine.section(name).ok_or_else(|| {
             let names = routine.score.iter().map(|section| format!("{:?}", section.name.value));
@@ -24,7 +25,7 @@ pub(crate) fn run(arguments: &Fit, output: &mut Output) -> Result<Outcome, Failu
         })?),
         None => None,
     };
-    let sheet = compose(&routine, &timeline, only);
+    let sheet = compose(&act, only);
     let text = match (arguments.format, only) {
         (Format::Text, _) => fit_text::of_sheet(&sheet, width_of_results()),
         (Format::Json, Some(_)) => fit_json::of_one(&sheet),

@@ -15,12 +15,13 @@ use super::{Failure, Outcome};
 /// Adds the routine's issue to the record beside it, or says why it may not be handed out.
 pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, .. }) = file.ready(output) else {
+    let Some(Ready { act, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
     };
     let path = record_path(&arguments.file);
-    let papers = papers(&routine, &timeline);
-    let issued = match freeze(&routine, &papers) {
+    let papers = papers(&act);
+    let routine = &act.routine;
+    let issued = match freeze(routine, &papers) {
         Frozen::Refused(faults) => {
             // As warnings they have been shown already, with their places.
             let number = routine.issue;

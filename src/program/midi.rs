@@ -24,14 +24,12 @@ pub(crate) fn run(arguments: &Midi, output: &mut Output) -> Result<Outcome, Fail
     let path = &arguments.output;
     spare_routines(path, "a MIDI file is one such as act.mid")?;
     let from = arguments.from.as_deref();
-    let Some((Ready { routine, timeline, .. }, media)) = open(&arguments.file, from, output)?
-    else {
+    let Some((Ready { act, .. }, media)) = open(&arguments.file, from, output)? else {
         return Ok(Outcome::Faulty);
     };
     let zero = media.zero.clone();
     let device = arguments.show_control.then(|| arguments.device_id.unwrap_or(ALL_DEVICES));
-    let sequence =
-        compose(&routine, &timeline, media, device).map_err(|why| refused(SEQUENCE, why, &zero))?;
+    let sequence = compose(&act, media, device).map_err(|why| refused(SEQUENCE, why, &zero))?;
     write_whole(path, &midi(&sequence))?;
     let (markers, cues) = (sequence.markers.len(), sequence.cue_points.len());
     let mut what = format!("markers {markers}, cue points {cues}");

@@ -27,8 +27,8 @@ pub(crate) fn open(
 
 /// The clock of a file that begins at a moment, or where it usually does.
 pub(crate) fn media(ready: &Ready, from: Option<&str>, output: &Output) -> Result<Media, Failure> {
-    let Ready { routine, timeline, .. } = ready;
-    let moment = match from.map(|text| (text, read_moment(routine, text))) {
+    let Ready { act, .. } = ready;
+    let moment = match from.map(|text| (text, read_moment(&act.routine, text))) {
         None => None,
         Some((_, Ok(moment))) => Some(moment),
         Some((text, Err(diagnostics))) => {
@@ -36,7 +36,7 @@ pub(crate) fn media(ready: &Ready, from: Option<&str>, output: &Output) -> Resul
             return Err(Failure::new("--from names no moment of this routine"));
         }
     };
-    Media::new(routine, timeline, moment.as_ref()).map_err(|why| {
+    Media::new(act, moment.as_ref()).map_err(|why| {
         Failure::new(format!("--from: this moment never comes: {}", why_never(&why)))
     })
 }
@@ -106,15 +106,15 @@ pub(crate) type Document = (&'static str, Vec<u8>, &'static str);
 /// All that a routine can be rehearsed by, each as it usually is. What cannot be made is said on
 /// standard error and missing.
 pub(crate) fn documents(ready: &Ready, output: &Output) -> Result<Vec<Document>, Failure> {
-    let Ready { routine, timeline, .. } = ready;
+    let Ready { act, .. } = ready;
     let media = media(ready, None, output)?;
     let mut documents: Vec<Document> = Vec::new();
     let missing = |what, why| output.failure(&refused(what, why, &media.zero));
-    match clicks::compose(routine, timeline, media.clone(), Per::Throw, None) {
+    match clicks::compose(act, media.clone(), Per::Throw, None) {
         Ok(track) => documents.push(("click.wav", click_wav::wav(&track), "click track")),
         Err(why) => missing(CLICKS, why),
     }
-    match sequence::compose(routine, timeline, media.clone(), None) {
+    match sequence::compose(act, media.clone(), None) {
         Ok(sequence) => documents.push((
             "act.mid",
             midi_bytes::midi(&sequence),

@@ -6,13 +6,13 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use throwbook::Opened;
+use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
-use throwbook::sound::Tracks;
-use throwbook::timeline::Timeline;
 
+use super::Outcome;
 use super::output::Output;
 use super::{Failure, music_file};
 
@@ -103,14 +103,15 @@ impl RoutineFile {
     fn open(&self) -> Opened {
         let bytes = |file: &TextFile| file.not_text.clone();
         if let Some(fault) = bytes(&self.file) {
-            let diagnostics = vec![fault];
-            return Opened { diagnostics, ..Opened::default() };
+            let mut opened = Opened::default();
+            opened.diagnostics.push(fault);
+            return opened;
         }
         let look = |routine: &Routine| music_file::found(&self.folder, routine);
         match &self.record {
             Some(record) if record.not_text.is_some() => {
-                let opened = throwbook::open_with(&self.file.text, None, look);
-                Opened { timeline: None, in_record: bytes(record).into_iter().collect(), ..opened }
+                let fault = bytes(record).into_iter().collect();
+                throwbook::open_with(&self.file.text, None, look).with_record_faults(fault)
             }
             record => {
                 let record = record.as_ref().map(|record| record.text.as_str());
@@ -119,42 +120,59 @@ impl RoutineFile {
         }
     }
 
-    /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
-    /// that no sheet is made of it.
-    pub(crate) fn ready(&self, output: &Output) -> Option<Ready> {
-        let Opened { routine, colours, timeline, diagnostics, in_record, tracks } = self.open();
-        self.file.show(&diagnostics, output);
+    /// Opens the routine and shows what is wrong with it.
+    fn shown(&self, output: &Output) -> Opened {
+        let opened = self.open();
+        self.file.show(&opened.diagnostics, output);
         if let Some(record) = &self.record {
-            record.show(&in_record, output);
+            record.show(&opened.in_record, output);
         }
-        Some(Ready { routine: routine?, timeline: timeline?, colours: colours?, tracks })
+        opened
+    }
+
+    /// Opens the routine and shows what is wrong with it; `None` when that includes an error, so
+    /// that nothing final is made of it.
+    pub(crate) fn ready(&self, output: &Output) -> Option<Ready> {
+        self.draft(output).filter(|ready| ready.act.errors == 0)
+    }
+
+    /// The same with what is known of an act that has errors; `None` where its text gives no act.
+    pub(crate) fn draft(&self, output: &Output) -> Option<Ready> {
+        let opened = self.shown(output);
+        let is_unsafe = opened.is_unsafe();
+        Some(Ready { act: opened.act?, colours: opened.colours?, is_unsafe })
     }
 
     /// Opens the routine to see what fits; shows what is wrong with it, and gives nothing, where
     /// that includes an error.
-    pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<(Routine, Timeline)> {
+    pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<Act> {
         if let Some(fault) = &self.file.not_text {
             self.file.show(std::slice::from_ref(fault), output);
             return None;
         }
-        let Opened { routine, timeline, diagnostics, .. } = throwbook::open_to_fit(&self.file.text);
-        if timeline.is_none() {
-            self.file.show(&diagnostics, output);
+        let opened = throwbook::open_to_fit(&self.file.text);
+        if opened.finished().is_none() {
+            self.file.show(&opened.diagnostics, output);
         }
-        Some((routine?, timeline?))
+        opened.act.filter(|act| act.errors == 0)
     }
 }
 
-/// A routine without errors, ready for its sheets.
+/// An act, ready for its sheets.
 pub(crate) struct Ready {
     /// As its user wrote it, with what the line-up chose written out in it.
-    pub(crate) routine: Routine,
-    /// Compiled.
-    pub(crate) timeline: Timeline,
-    /// What the line-up chose, and what of the colours comes about.
+    pub(crate) act: Act,
+    /// What the line-up chose, and which colour requests are met.
     pub(crate) colours: Colours,
-    /// What was found of its music files.
-    pub(crate) tracks: Tracks,
+    /// Whether fire or blades may be in the dark: then there is no cue sheet.
+    pub(crate) is_unsafe: bool,
+}
+
+impl Ready {
+    /// What a command that shows a draft ends with.
+    pub(crate) fn outcome(&self) -> Outcome {
+        if self.act.errors == 0 { Outcome::Fine } else { Outcome::Faulty }
+    }
 }
 
 /// The files themselves and, of folders, every routine (`*.ron`) in them and below, in the order of

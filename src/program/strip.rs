@@ -1,11 +1,10 @@
 //! `throwbook strip`: the timing strip.
 
-use throwbook::measure::calls::calls;
 use throwbook::strip;
 
 use super::arguments::Strip;
 use super::output::{Output, write_whole};
-use super::routine_file::{Ready, RoutineFile};
+use super::routine_file::RoutineFile;
 use super::{Failure, Outcome};
 
 /// Writes the drawing: the whole strip, or the overview in one row.
@@ -18,16 +17,14 @@ pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Fai
         )));
     }
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(Ready { routine, timeline, tracks, .. }) = file.ready(output) else {
+    let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
     };
-    let calls = calls(&routine, &timeline).calls;
-    let drawing = if arguments.overview {
-        strip::overview(&routine, &timeline, &calls)
-    } else {
-        strip::strip_with(&routine, &timeline, &calls, &tracks)
+    let drawing = match arguments.overview {
+        true => strip::overview(&ready.act),
+        false => strip::strip(&ready.act),
     };
     write_whole(&arguments.output, drawing.as_bytes())?;
     output.results(&format!("wrote {}\n", arguments.output.display()))?;
-    Ok(Outcome::Fine)
+    Ok(ready.outcome())
 }

@@ -2,10 +2,10 @@
 //!
 //! ron reads the text once; from there every value is taken apart one level at a time with its
 //! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
-//! finds them all. One file for each part of a routine: `staging`, `colour`, `score`, `juggle`,
-//! `arms`, `pattern`, `moment`, `limit`, `cue`. What the names in a file say of each other is asked
-//! last (`names`). Places are bytes of the text as it came, a byte-order mark included.
-//! `pattern`, `moment`, `limit`, `crew`, `cue`, `encore`. What the names in a file say of each other is asked last
+//! finds them all. One file for each part of a routine: `staging`, `bars`, `hold`, `colour`,
+//! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `crew`, `cue`, `encore`; the
+//! record of what was handed out is read by `issued`. What the names in a file say of each other is
+//! asked last (`names`). Places are bytes of the text as it came, a byte-order mark included.
 
 mod arms;
 mod bars;

@@ -23,6 +23,51 @@ pub struct Section {
     pub part: Part,
 }
 
+impl Section {
+    /// What is juggled in it; `None` for a pause and for what could not be read.
+    #[must_use]
+    pub fn juggle(&self) -> Option<&Juggle> {
+        match &self.part {
+            Part::Juggle(juggle) => Some(juggle),
+            Part::Pause(_) | Part::Unread => None,
+        }
+    }
+
+    /// The same, to be changed.
+    #[must_use]
+    pub fn juggle_mut(&mut self) -> Option<&mut Juggle> {
+        match &mut self.part {
+            Part::Juggle(juggle) => Some(juggle),
+            Part::Pause(_) | Part::Unread => None,
+        }
+    }
+
+    /// The pause that it is; `None` where something is juggled, and for what could not be read.
+    #[must_use]
+    pub fn pause(&self) -> Option<&Pause> {
+        match &self.part {
+            Part::Pause(pause) => Some(pause),
+            Part::Juggle(_) | Part::Unread => None,
+        }
+    }
+
+    /// How long it lasts, as written; `None` for what could not be read.
+    #[must_use]
+    pub fn lasts(&self) -> Option<&Placed<Length>> {
+        match &self.part {
+            Part::Juggle(juggle) => Some(&juggle.lasts),
+            Part::Pause(pause) => Some(&pause.lasts),
+            Part::Unread => None,
+        }
+    }
+
+    /// Where its length is written; the whole entry for what could not be read.
+    #[must_use]
+    pub fn lasts_at(&self) -> &Place {
+        self.lasts().map_or(&self.at, |lasts| &lasts.at)
+    }
+}
+
 /// What a section is.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Part {

@@ -4,14 +4,12 @@
 //! Plain contents for the exporters; figures come from [`crate::measure::appearance`]. Differences
 //! are CIEDE2000 to each vision, estimates all of them.
 
+use crate::act::Act;
 use crate::appearance::Rgb;
 use crate::appearance::contrast::contrast;
 use crate::appearance::reading::Differences;
 use crate::measure::appearance::{LightInUse, SetInUse, before_backdrop, sets};
-use crate::measure::calls::calls;
-use crate::measure::lights::lights;
 use crate::routine::{PropKind, Routine};
-use crate::timeline::Timeline;
 
 use super::words::{cue_label, plain};
 
@@ -98,9 +96,9 @@ pub struct LightLine {
 
 /// Composes the sheet of colours.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline) -> AppearanceSheet {
-    let calls = calls(routine, timeline);
-    let sets = sets(routine, timeline, &lights(routine, &calls.calls));
+pub fn compose(act: &Act) -> AppearanceSheet {
+    let Act { routine, .. } = act;
+    let sets = sets(act);
     let backdrop = routine.backdrop.as_ref();
     AppearanceSheet {
         title: plain(&routine.title.value),

@@ -4,8 +4,8 @@
 //! three flashes in any one second is WCAG 2.2, SC 2.3.1, used as a conservative line; the rest is
 //! common practice, no source.
 
-use crate::routine::{Arms, Crew, Made, PropKind, Routine};
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::routine::{Arms, Crew, Made, PropKind};
 
 /// What calls for a caution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -72,7 +72,8 @@ pub const DEFERS: &str = "These are pointers, not a clearance: local codes, the 
 pub const VENUE_FIRST: &str = "The venue's and local rules come before anything on this sheet.";
 
 /// Whether props that burn or cut are thrown behind the back, under the leg or with crossed arms.
-fn close_to_the_body(routine: &Routine, timeline: &Timeline) -> bool {
+fn close_to_the_body(act: &Act) -> bool {
+    let Act { routine, timeline, .. } = act;
     let unseen = |made| matches!(made, Made::BehindBack | Made::UnderLeg);
     let dangerous = |kind: &PropKind| matches!(kind, PropKind::Torch | PropKind::Knife);
     timeline.runs.iter().enumerate().any(|(index, run)| {
@@ -86,7 +87,8 @@ fn close_to_the_body(routine: &Routine, timeline: &Timeline) -> bool {
 
 /// The cautions that a routine calls for, in a fixed order.
 #[must_use]
-pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
+pub fn cautions(act: &Act) -> Vec<Caution> {
+    let Act { routine, timeline, .. } = act;
     let uses = |kind: &PropKind| {
         timeline
             .runs
@@ -102,7 +104,7 @@ pub fn cautions(routine: &Routine, timeline: &Timeline) -> Vec<Caution> {
     [
         (Caution::Fire, uses(&PropKind::Torch)),
         (Caution::Blades, uses(&PropKind::Knife)),
-        (Caution::Close, close_to_the_body(routine, timeline)),
+        (Caution::Close, close_to_the_body(act)),
         (Caution::Strobe, flashes),
         (Caution::Dark, dark),
     ]

@@ -1,12 +1,14 @@
 //! The act on each clock, and what the routine leaves open.
 
-use crate::measure::act::{ActRange, act, act_range};
+use crate::act::Act;
+use crate::measure::figures::{Figures, figures};
 use crate::measure::in_use;
-use crate::routine::{Length, Part, Routine};
-use crate::time::{Seconds, TimeRange};
-use crate::timeline::{Timeline, Uncertain, uncertain};
+use crate::routine::{Length, Routine};
+use crate::time::{Seconds, Time, TimeRange};
+use crate::timeline::{LeftOpen, left_open};
 
-use super::timing::{BurnLine, LimitLine};
+use super::loading::section_name;
+use super::timing::LimitLine;
 use super::words::{self, plain};
 
 /// The act as one clock reads it.
@@ -28,66 +30,67 @@ pub struct ClockLine {
 
 /// The act on the show clock, each track's, the one from the first throw, each burn's, and each
 /// contest's.
-pub(super) fn clocks(
-    routine: &Routine,
-    timeline: &Timeline,
-    limits: &[LimitLine],
-    burns: &[BurnLine],
-) -> Vec<ClockLine> {
-    type Reads<'r> = &'r dyn Fn(&Timeline, &Seconds) -> Option<Seconds>;
-    let line = |clock: String, zero: String, reads: Reads<'_>| {
-        let ActRange { begins, first_throw, last_catch, ends, .. } = act_range(timeline, reads);
-        ClockLine { clock, zero, begins, first_throw, last_catch, ends }
+pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
+    let Act { routine, timeline, .. } = act;
+    let Figures { begins, first_throw, last_catch, ends, .. } = figures(timeline);
+    let line = |clock: String, zero: String, reads: &dyn Fn(&Time) -> Option<TimeRange>| {
+        let read = |time: &Option<Time>| reads(time.as_ref()?);
+        ClockLine {
+            clock,
+            zero,
+            begins: read(&begins),
+            first_throw: read(&first_throw),
+            last_catch: read(&last_catch),
+            ends: read(&ends),
+        }
     };
+    let since = |zero: Time| move |time: &Time| Some((time - &zero).range());
     let zero = words::moment(&routine.zero.value);
-    let mut lines = vec![line("show".to_owned(), zero, &|_, time| Some(time.clone()))];
-    for (index, (name, track)) in routine.all_tracks().enumerate() {
-        if timeline.tracks.get(index).is_none_or(|track| track.starts.is_none()) {
+    let mut lines = vec![line("show".to_owned(), zero, &since(Time::zero()))];
+    for (span, (name, track)) in timeline.tracks.iter().zip(routine.all_tracks()) {
+        if span.starts.is_none() {
             continue;
         }
         let clock = name
             .map_or_else(|| "track".to_owned(), |name| format!("track: {}", plain(&name.value)));
         let zero = format!("first sample of {}", plain(&track.file.value));
-        let reads = |timeline: &Timeline, time: &Seconds| timeline.tracks.get(index)?.reads(time);
-        lines.push(line(clock, zero, &reads));
+        lines.push(line(clock, zero, &|time| span.reads(time)));
     }
-    if act(timeline).first_throw.is_some() {
-        let reads = |timeline: &Timeline, time: &Seconds| Some(time - &act(timeline).first_throw?);
+    if let Some(first_throw) = &first_throw {
+        let reads = since(first_throw.clone());
         lines.push(line("first throw".to_owned(), "first release".to_owned(), &reads));
     }
-    for (index, burn) in burns.iter().enumerate() {
-        let reads = |timeline: &Timeline, time: &Seconds| {
-            let burns = in_use::burns(routine, timeline);
-            Some(time - &burns.get(index)?.in_use.from)
-        };
-        lines.push(line(format!("burn: {}", burn.set), burn.from.0.clone(), &reads));
+    for burn in in_use::burns(act) {
+        let Some(set) = routine.sets.get(burn.in_use.set) else { continue };
+        let zero = format!("start of {}", section_name(routine, burn.in_use.sections.start));
+        lines.push(line(
+            format!("burn: {}", plain(&set.name.value)),
+            zero,
+            &since(burn.in_use.from),
+        ));
     }
-    for line_of in limits {
-        let clock = format!("contest: {}", line_of.rule);
-        let reads = |timeline: &Timeline, time: &Seconds| {
-            Some(time - &timeline.moment(routine, &line_of.limit.starts.value).ok()?)
-        };
-        lines.push(line(clock, line_of.starts.clone(), &reads));
+    for limit in limits {
+        let clock = format!("contest: {}", limit.rule);
+        lines.push(line(clock, limit.starts.clone(), &since(limit.judged.starts.clone())));
     }
     lines
 }
 
-/// What the routine leaves open, in words, as in `applause lasts 4.0–12.0 s`.
+/// What the act leaves open, in words, as in `the pause applause lasts 4.0–12.0 s`.
 #[must_use]
-pub fn open_lengths(routine: &Routine) -> Vec<String> {
-    let line = |open: &Uncertain| {
+pub fn open_in_words(routine: &Routine) -> Vec<String> {
+    let line = |open: &LeftOpen| {
         let lasts = |(shortest, longest): &(Seconds, Seconds)| {
-            TimeRange { earliest: shortest.clone(), latest: longest.clone() }.seconds_text()
+            TimeRange::between(shortest.clone(), longest.clone()).seconds_text()
         };
         match *open {
-            Uncertain::Pause(index) => {
+            LeftOpen::Pause(index) => {
                 let section = routine.score.get(index)?;
-                let Part::Pause(pause) = &section.part else { return None };
-                let Length::Between(between) = &pause.lasts.value else { return None };
+                let Length::Between(between) = &section.pause()?.lasts.value else { return None };
                 let lasts = lasts(between);
                 Some(format!("the pause {} lasts {lasts}", plain(&section.name.value)))
             }
-            Uncertain::Hold { track, hold } => {
+            LeftOpen::Hold { track, hold } => {
                 let (name, track) = routine.all_tracks().nth(track)?;
                 let hold = track.holds.get(hold)?;
                 let of = name.map(|name| format!(" of {}", plain(&name.value))).unwrap_or_default();
@@ -96,5 +99,5 @@ pub fn open_lengths(routine: &Routine) -> Vec<String> {
             }
         }
     };
-    uncertain(routine).iter().filter_map(line).collect()
+    left_open(routine).iter().filter_map(line).collect()
 }

@@ -4,12 +4,13 @@
 //! A throw stands at its number as written, from 1, whichever throw the pattern begins with.
 //! Colours are indices into the routine's colours.
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::patterns::Pattern;
 use crate::patterns::orbit::orbits;
-use crate::routine::{Juggle, Part, Routine, Twos};
-use crate::timeline::{Action, JuggleSpan, Run, Timeline};
+use crate::routine::{Juggle, Part, Twos};
+use crate::timeline::{Action, JuggleSpan, Run};
 
 use super::loading::{PropName, prop_names, section_name};
 use super::regrip::other_face_words;
@@ -89,19 +90,16 @@ pub struct OrbitProps {
 
 /// The charts of all sections that are juggled, in the order of the score.
 #[must_use]
-pub fn charts(routine: &Routine, timeline: &Timeline) -> Vec<SectionChart> {
+pub fn charts(act: &Act) -> Vec<SectionChart> {
+    let Act { timeline, .. } = act;
     let of = |(section, span): (usize, &crate::timeline::SectionSpan)| {
-        chart(routine, timeline, section, span.juggle.as_ref()?)
+        chart(act, section, span.juggle.as_ref()?)
     };
     timeline.sections.iter().enumerate().filter_map(of).collect()
 }
 
-fn chart(
-    routine: &Routine,
-    timeline: &Timeline,
-    section: usize,
-    span: &JuggleSpan,
-) -> Option<SectionChart> {
+fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
+    let Act { routine, timeline, .. } = act;
     let Part::Juggle(juggle) = &routine.score.get(section)?.part else { return None };
     let run = timeline.runs.get(span.run)?;
     let pattern = &juggle.pattern.pattern;
@@ -227,7 +225,7 @@ mod tests {
     #[test]
     fn the_worked_example_shows_its_colours_throw_by_throw() {
         let quay = lantern_quay();
-        let charts = charts(&quay, &compiled(&quay));
+        let charts = charts(&compiled(&quay));
         let beam = charts.iter().find(|chart| chart.name == "beam").unwrap();
         assert_eq!(beam.throws.iter().map(|(number, _)| *number).collect::<Vec<_>>(), [1, 2, 3]);
         assert_eq!((beam.whole, beam.cycles.len(), beam.repeats), (8, 8, 2));

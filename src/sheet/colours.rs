@@ -5,6 +5,7 @@
 //! [`super::colour_chart`]; what is asked, why it fails and what mends it comes from
 //! [`crate::lineup`].
 
+use crate::act::Act;
 use crate::diagnostic::Placed;
 use crate::lineup::{
     Choosing, Chosen, Colours, Outcome, Repair, Requirement, requirements, side_effects, words,
@@ -12,7 +13,6 @@ use crate::lineup::{
 use crate::notation::{Sequence, Step, WrittenThrow};
 use crate::routine::{HandColours, Juggle, Part, Routine};
 use crate::time::Seconds;
-use crate::timeline::Timeline;
 
 use super::colour_chart::{SectionChart, charts};
 use super::loading::{ColdStart, Gathered, cold_starts, gathers, section_name};
@@ -125,10 +125,11 @@ pub enum ChosenKind {
 
 /// Composes the colour sheet.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline, colours: &Colours) -> ColoursSheet {
+pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
+    let Act { routine, .. } = act;
     let choices = &colours.choices;
     let verdict = &colours.verdict;
-    let loadings = cold_starts(routine, timeline, &choices.chosen);
+    let loadings = cold_starts(act, &choices.chosen);
     let asked = |requirement: Requirement| {
         let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
         AskedLine {
@@ -153,8 +154,8 @@ pub fn compose(routine: &Routine, timeline: &Timeline, colours: &Colours) -> Col
             .filter_map(|chosen| chosen_line(routine, &loadings, chosen))
             .collect(),
         loadings,
-        sections: charts(routine, timeline),
-        gathers: gathers(routine, timeline, &choices.chosen),
+        sections: charts(act),
+        gathers: gathers(act, &choices.chosen),
     }
 }
 

@@ -3,19 +3,18 @@
 //!
 //! Every line has a time and a trigger. Times are exact seconds on the show clock.
 
+use crate::act::Act;
+use crate::act::calls::Call;
 use crate::issue::Told;
-use crate::measure::call_range::{CallRanges, call_ranges};
-use crate::measure::calls::{Call, Dark, calls, darks};
+use crate::measure::dark::{Dark, darks};
 use crate::routine::{Crew, Cue, CueOnPaper, FollowFrom, Routine, SpotMove, Trigger};
-use crate::time::{Seconds, TimeRange, Timecode};
-use crate::timeline::{Timeline, TrackSpan};
+use crate::time::Seconds;
 
-use super::bar_clock::BarClock;
 use super::caution::{Caution, cautions};
 pub use super::paper::papers;
 use super::paper::since;
 use super::seen;
-use super::timecode::TimecodeClock;
+use super::stamp::{Stamp, StampClocks, TimecodeClock};
 use super::words::{self, Text, plain};
 
 /// The contents of the cue sheet.
@@ -34,10 +33,8 @@ pub struct CueSheet {
     pub lines: Vec<CueLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
-    /// The bars of the music, if it has any.
-    pub bars: Option<BarClock>,
-    /// When the music starts, if there is any.
-    pub track: Option<TrackSpan>,
+    /// Whether the music has bars.
+    pub has_bars: bool,
     /// What whoever runs the room should know.
     pub cautions: Vec<Caution>,
     /// The encore's cues; `None` where none of them are on this sheet.
@@ -73,16 +70,10 @@ pub struct CueLine {
     pub number: Option<String>,
     /// Crew and number as an operator reads them, as in `LX 20`.
     pub label: String,
-    /// GO, at the earliest.
-    pub go: Seconds,
-    /// GO at the latest, where it comes in a range.
-    pub go_latest: Option<Seconds>,
-    /// Its time code, where the sheet has them and their clock has begun.
-    pub timecode: Option<Timecode>,
-    /// When to stand by, at the earliest.
-    pub standby: Option<Seconds>,
-    /// When to stand by at the latest, where that comes in a range.
-    pub standby_latest: Option<Seconds>,
+    /// GO.
+    pub go: Stamp,
+    /// When to stand by.
+    pub standby: Option<Stamp>,
     /// How it is taken.
     pub trigger: TriggerKind,
     /// What is seen, heard, called or followed.
@@ -111,7 +102,7 @@ pub struct CueLine {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Row<'a> {
     /// A stand-by that is far ahead of its GO.
-    StandBy(&'a CueLine, &'a Seconds),
+    StandBy(&'a CueLine, &'a Stamp),
     /// A cue and what goes on its GO, it first.
     Go(&'a [CueLine]),
 }
@@ -119,14 +110,16 @@ pub enum Row<'a> {
 /// The rows of a sheet's lines, in order of time.
 #[must_use]
 pub fn rows(lines: &[CueLine]) -> Vec<Row<'_>> {
-    let mut standbys: Vec<(&CueLine, &Seconds)> =
+    let mut standbys: Vec<(&CueLine, &Stamp)> =
         lines.iter().filter_map(|line| Some((line, line.far_standby()?))).collect();
-    standbys.sort_by(|(_, a), (_, b)| a.to_f64().total_cmp(&b.to_f64()));
+    standbys.sort_by(|(_, a), (_, b)| a.time.least().to_f64().total_cmp(&b.time.least().to_f64()));
     let mut standbys = standbys.into_iter().peekable();
     let mut rows = Vec::new();
     for together in lines.chunk_by(|_, next| next.with.is_some()) {
         let Some(first) = together.first() else { continue };
-        while let Some((line, standby)) = standbys.next_if(|(_, standby)| **standby <= first.go) {
+        while let Some((line, standby)) =
+            standbys.next_if(|(_, standby)| standby.time.least() <= first.go.time.least())
+        {
             rows.push(Row::StandBy(line, standby));
         }
         rows.push(Row::Go(together));
@@ -141,9 +134,9 @@ const FAR_STANDBY_S: i64 = 10;
 impl CueLine {
     /// Its stand-by, where that is so far ahead that it is a row of its own.
     #[must_use]
-    pub fn far_standby(&self) -> Option<&Seconds> {
+    pub fn far_standby(&self) -> Option<&Stamp> {
         let far = Seconds::fraction(FAR_STANDBY_S, 1);
-        self.standby.as_ref().filter(|standby| &self.go - standby > far)
+        self.standby.as_ref().filter(|standby| (&self.go.time - &standby.time).least() > far)
     }
 }
 
@@ -158,15 +151,6 @@ pub enum TriggerKind {
     Called,
     /// With another cue.
     Follow,
-}
-
-impl CueLine {
-    /// GO, from the earliest to the latest.
-    #[must_use]
-    pub fn go_range(&self) -> TimeRange {
-        let latest = self.go_latest.clone().unwrap_or_else(|| self.go.clone());
-        TimeRange { earliest: self.go.clone(), latest }
-    }
 }
 
 impl TriggerKind {
@@ -216,7 +200,7 @@ impl CueSheet {
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> CueSheet {
         for line in &mut self.lines {
-            line.timecode = clock.at(&line.go);
+            clock.mark(&mut line.go);
         }
         self.timecode = Some(clock);
         self
@@ -225,11 +209,11 @@ impl CueSheet {
 
 /// Composes the cue sheet of all crews, or of one.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> CueSheet {
-    let mut all = written(routine, timeline);
-    let encore = encore(routine, timeline);
+pub fn compose(act: &Act, crew: Option<Crew>) -> CueSheet {
+    let Act { routine, encore, .. } = act;
+    let mut all = written(act);
     let act_lines = all.len();
-    all.extend(encore.iter().flat_map(|(encore, timeline)| written(encore, timeline)));
+    all.extend(encore.iter().flat_map(|encore| written(encore)));
     let changes = since(routine, &all, act_lines);
     let of_crew = |of: Crew| crew.is_none_or(|crew| of == crew);
     let mut told = changes.as_ref().map_or(&[][..], |changes| &changes.compared.told).iter();
@@ -239,12 +223,11 @@ pub fn compose(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> Cu
         let part = if index < act_lines { &mut lines } else { &mut encore_lines };
         part.extend(of_crew(line.crew).then_some(line));
     }
-    let mut pointed = cautions(routine, timeline);
-    pointed.extend(encore.iter().flat_map(|(encore, timeline)| cautions(encore, timeline)));
+    let mut pointed: Vec<Caution> = act.with_encore().flat_map(cautions).collect();
     pointed.sort();
     pointed.dedup();
     let zero = |routine: &Routine| words::moment(&routine.zero.value);
-    let encore = encore.filter(|_| !encore_lines.is_empty());
+    let encore = encore.as_ref().filter(|_| !encore_lines.is_empty());
     let (since, cut) = changes.map_or((None, Vec::new()), |changes| {
         let cut = changes.compared.cut.into_iter().filter(|cue| of_crew(cue.crew));
         (Some(changes.since), cut.collect())
@@ -256,41 +239,26 @@ pub fn compose(routine: &Routine, timeline: &Timeline, crew: Option<Crew>) -> Cu
         crew,
         lines,
         timecode: None,
-        bars: BarClock::of(routine, timeline),
-        track: timeline.tracks.first().cloned(),
+        has_bars: StampClocks::of(act).have_bars(),
         cautions: pointed,
-        encore: encore.map(|(encore, _)| EncoreLines { zero: zero(encore), lines: encore_lines }),
+        encore: encore
+            .map(|encore| EncoreLines { zero: zero(&encore.routine), lines: encore_lines }),
         since,
         cut,
     }
 }
 
-/// The encore and its timeline.
-pub(super) fn encore<'a>(
-    routine: &'a Routine,
-    timeline: &'a Timeline,
-) -> Option<(&'a Routine, &'a Timeline)> {
-    Some((&routine.encore.as_ref()?.routine, timeline.encore.as_ref()?))
-}
-
 /// The cues that can be called, with their lines, in order of GO.
-pub(super) fn written<'a>(routine: &'a Routine, timeline: &Timeline) -> Vec<(&'a Cue, CueLine)> {
-    let calls = calls(routine, timeline).calls;
-    let ranges = call_ranges(routine, timeline);
-    let darks = darks(routine, &calls);
-    let cues = calls.iter().filter_map(|call| Some((call, routine.cues.get(call.cue)?)));
-    cues.map(|(call, cue)| (cue, line(routine, timeline, (&darks, &ranges), call, cue))).collect()
+pub(super) fn written(act: &Act) -> Vec<(&Cue, CueLine)> {
+    let darks = darks(act);
+    let clocks = StampClocks::of(act);
+    let cues = act.calls.calls.iter();
+    let cues = cues.filter_map(|call| Some((call, act.routine.cues.get(call.cue)?)));
+    cues.map(|(call, cue)| (cue, line(act, (&darks, &clocks), call, cue))).collect()
 }
 
-fn line(
-    routine: &Routine,
-    timeline: &Timeline,
-    (darks, ranges): (&[Dark], &CallRanges),
-    call: &Call,
-    cue: &Cue,
-) -> CueLine {
-    let go = ranges.go(call.cue).cloned().unwrap_or_else(|| call.go.clone().into());
-    let standby = ranges.standby(call.cue);
+fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &Cue) -> CueLine {
+    let Act { routine, .. } = act;
     // How a cue is taken that goes with another, that one says.
     let leader = call.with.and_then(|with| routine.cues.get(with));
     let led_by = leader.unwrap_or(cue);
@@ -303,7 +271,7 @@ fn line(
         ),
         (Trigger::See(None), _) => (
             TriggerKind::See,
-            Text::new(seen::at_moment(routine, timeline, led_by)),
+            Text::new(seen::at_moment(act, led_by)),
             "taken by eye when it is seen, whatever the time".to_owned(),
         ),
         (Trigger::Hear(text), _) => (
@@ -313,7 +281,7 @@ fn line(
         ),
         (Trigger::Called, _) => (
             TriggerKind::Called,
-            Text::new(seen::when_called(routine, timeline, led_by)),
+            Text::new(seen::when_called(act, led_by)),
             "waits for the call, ignores the time".to_owned(),
         ),
         (Trigger::With { .. }, _) => {
@@ -347,16 +315,13 @@ fn line(
         crew: cue.crew.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
         label: words::cue_label(cue),
-        go_latest: go.uncertain().cloned(),
-        go: go.earliest,
-        timecode: None,
-        standby: standby.map(|standby| standby.earliest.clone()),
-        standby_latest: standby.and_then(TimeRange::uncertain).cloned(),
+        go: clocks.stamp(&call.go),
+        standby: call.standby.as_ref().map(|standby| clocks.stamp(standby)),
         trigger,
         when,
         does: Text::new(&cue.does.value),
         count: call.count.clone(),
-        notes: notes(routine, (darks, ranges), call, cue),
+        notes: notes(routine, darks, call, cue),
         on_drop: Text::new(cue.on_drop.as_ref().map_or(on_drop, |written| written.value.clone())),
         on_drop_written: cue.on_drop.is_some(),
         follows,
@@ -377,18 +342,13 @@ fn follow(cue: &Cue) -> Option<FollowLine> {
 }
 
 /// What else the operator should know.
-fn notes(
-    routine: &Routine,
-    (darks, ranges): (&[Dark], &CallRanges),
-    call: &Call,
-    cue: &Cue,
-) -> Vec<String> {
+fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(dark) = darks.iter().find(|dark| dark.cues.contains(&call.cue)) {
         notes.push(match &dark.until {
             Some((until, go)) => {
                 let label = routine.cues.get(*until).map_or_else(String::new, words::cue_label);
-                format!("DARK until {label} at {}", ranges.clock(*until, go))
+                format!("DARK until {label} at {}", go.range().clock())
             }
             None => "DARK to the end".to_owned(),
         });
@@ -418,7 +378,7 @@ mod tests {
     fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
         let mut quay = lantern_quay();
         quay.cues = cues;
-        compose(&quay, &compiled(&quay), None).lines
+        compose(&compiled(&quay), None).lines
     }
 
     #[test]
@@ -444,7 +404,7 @@ mod tests {
     #[test]
     fn every_cue_says_what_a_drop_does_to_it() {
         let quay = lantern_quay();
-        let sheet = compose(&quay, &compiled(&quay), None);
+        let sheet = compose(&compiled(&quay), None);
         let drops: Vec<_> = sheet.lines.iter().map(|line| line.on_drop.as_written()).collect();
         assert_eq!(
             drops,
@@ -461,7 +421,7 @@ mod tests {
     #[test]
     fn a_crews_own_sheet_keeps_the_numbers_and_the_ends_of_darks() {
         let quay = lantern_quay();
-        let sheet = compose(&quay, &compiled(&quay), Some(Crew::Light));
+        let sheet = compose(&compiled(&quay), Some(Crew::Light));
         let labels: Vec<_> = sheet.lines.iter().map(|line| line.label.as_str()).collect();
         assert_eq!(labels, ["LX 15", "LX 20", "LX 25"]);
         assert_eq!(sheet.lines[1].notes, ["DARK until LX 25 at 0:34.6"]);

@@ -6,10 +6,11 @@
 
 use num_rational::BigRational;
 
+use crate::act::Act;
 use crate::diagnostic::words::counted;
 use crate::measure::fit::{self, Fit, MusicTempo};
-use crate::routine::{Length, Part, Routine};
-use crate::time::{Pace, Seconds};
+use crate::routine::{Length, Part};
+use crate::time::{Pace, Seconds, Time, TimeRange};
 use crate::timeline::Timeline;
 
 use super::words::{self, plain};
@@ -51,7 +52,7 @@ pub struct Stretch {
     /// The number of its first bar, or of the one in which a ramp ends.
     pub bar: i64,
     /// When that begins, or the ramp ends, on the show clock.
-    pub from: Seconds,
+    pub from: TimeRange,
     /// Music beats a minute.
     pub bpm: BigRational,
     /// Whether a ramp ends with it.
@@ -66,13 +67,14 @@ pub struct Stretch {
 
 /// Composes what fits, of every section or of one, an index into the score.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline, only: Option<usize>) -> FitSheet {
+pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
+    let Act { routine, timeline, .. } = act;
     let mut sheet = FitSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         sections: Vec::new(),
         without: Vec::new(),
-        to_music: if only.is_none() { stretches(routine, timeline) } else { Vec::new() },
+        to_music: if only.is_none() { stretches(act) } else { Vec::new() },
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
     };
     let asked = |index: &usize| only.is_none_or(|only| only == *index);
@@ -88,7 +90,7 @@ pub fn compose(routine: &Routine, timeline: &Timeline, only: Option<usize>) -> F
                 continue;
             }
         };
-        let Some(fit) = fit::of_section(routine, timeline, index) else {
+        let Some(fit) = fit::of_section(act, index) else {
             sheet.without.push((name, why_without(timeline, index)));
             continue;
         };
@@ -122,7 +124,8 @@ fn length(fit: &Fit) -> Seconds {
     fit.end.lasts.iter().flatten().next().cloned().unwrap_or_else(Seconds::zero)
 }
 
-fn stretches(routine: &Routine, timeline: &Timeline) -> Vec<Stretch> {
+fn stretches(act: &Act) -> Vec<Stretch> {
+    let Act { routine, timeline, .. } = act;
     let (Some(track), Some(start)) = (routine.first_track(), timeline.track_start()) else {
         return Vec::new();
     };
@@ -152,9 +155,9 @@ fn stretches(routine: &Routine, timeline: &Timeline) -> Vec<Stretch> {
         let ramp_ends = over.as_ref().unwrap_or(ends);
         let begins_to = if reached.is_some() { ramp_ends } else { ends };
         let (from, begins_to, ends) = (start + &bars.from.value, start + begins_to, start + ends);
-        stretches.push(stretch(routine, timeline, start, begins, [&from, &begins_to]));
+        stretches.push(stretch(act, start, begins, [&from, &begins_to]));
         if let Some(reached) = reached {
-            stretches.push(stretch(routine, timeline, start, reached, [&from, &ends]));
+            stretches.push(stretch(act, start, reached, [&from, &ends]));
         }
     }
     stretches
@@ -169,23 +172,19 @@ struct Heard {
 }
 
 /// What is juggled to a tempo of the music from one time of the show clock to another.
-fn stretch(
-    routine: &Routine,
-    timeline: &Timeline,
-    start: &Seconds,
-    music: Heard,
-    [from, to]: [&Seconds; 2],
-) -> Stretch {
+fn stretch(act: &Act, start: &Time, music: Heard, [from, to]: [&Time; 2]) -> Stretch {
     let mut heard: Vec<usize> = Vec::new();
     let mut sections: Vec<Vec<String>> = Vec::new();
     let mut patterns = Vec::new();
-    for (index, (entry, span)) in routine.score.iter().zip(&timeline.sections).enumerate() {
-        let Part::Juggle(juggle) = &entry.part else { continue };
-        if span.ends <= *from || span.starts >= *to {
+    for (index, entry, span) in act.sections() {
+        let Some(juggle) = entry.juggle() else { continue };
+        if (&span.ends - from).most() <= Seconds::zero()
+            || !(&span.starts - to).least().is_negative()
+        {
             continue;
         }
         let name = plain(&entry.name.value);
-        let alike = heard.iter().position(|&other| is_alike(routine, timeline, other, index));
+        let alike = heard.iter().position(|&other| is_alike(act, other, index));
         match alike.and_then(|group| sections.get_mut(group)) {
             Some(group) => group.push(name),
             None => {
@@ -196,12 +195,13 @@ fn stretch(
         }
     }
     let Heard { bar, from, bpm, reached } = music;
-    let tempos = fit::to_music(routine, timeline, &bpm, &heard);
-    Stretch { bar, from: start + &from, bpm, reached, sections, patterns, tempos }
+    let tempos = fit::to_music(act, &bpm, &heard);
+    Stretch { bar, from: (start + &from).range(), bpm, reached, sections, patterns, tempos }
 }
 
 /// Whether two juggled entries throw the same pattern with the same set.
-fn is_alike(routine: &Routine, timeline: &Timeline, one: usize, other: usize) -> bool {
+fn is_alike(act: &Act, one: usize, other: usize) -> bool {
+    let Act { routine, timeline, .. } = act;
     let of = |index: usize| {
         let Part::Juggle(juggle) = &routine.score.get(index)?.part else { return None };
         let run = timeline.sections.get(index)?.juggle.as_ref()?.run;

@@ -5,11 +5,12 @@
 //! (`pearl 1`, `pearl 2`, in the set's order). Lists over hands hold left, then right; each hand's
 //! props stand in the order in which they leave. Times are exact seconds on the show clock.
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::lineup::{Choosing, Chosen};
 use crate::routine::Routine;
-use crate::time::Seconds;
-use crate::timeline::{Face, HandLoading, Loaded, Prop, Run, Timeline};
+use crate::time::Time;
+use crate::timeline::{Face, HandLoading, Loaded, Prop, Run};
 
 use super::regrip;
 use super::words::plain;
@@ -114,7 +115,7 @@ pub struct ColdStart {
     /// The section that starts cold.
     pub before: String,
     /// When it starts.
-    pub starts: Seconds,
+    pub starts: Time,
     /// How the props came into the hands.
     pub came: Came,
     /// What is in which hand.
@@ -127,7 +128,7 @@ pub struct Gathered {
     /// The section that it ends.
     pub after: String,
     /// When the run ends.
-    pub ends: Seconds,
+    pub ends: Time,
     /// What is in which hand, last caught first.
     pub at_rest: AtRest,
     /// The next section that starts cold, and how it is loaded; `None` after the last.
@@ -138,7 +139,8 @@ pub struct Gathered {
 
 /// Every cold start, run by run; `chosen` is what the line-up chose.
 #[must_use]
-pub fn cold_starts(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec<ColdStart> {
+pub fn cold_starts(act: &Act, chosen: &[Chosen]) -> Vec<ColdStart> {
+    let Act { routine, timeline, .. } = act;
     timeline
         .runs
         .iter()
@@ -153,7 +155,8 @@ pub fn cold_starts(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) ->
 
 /// Every gather, run by run.
 #[must_use]
-pub fn gathers(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec<Gathered> {
+pub fn gathers(act: &Act, chosen: &[Chosen]) -> Vec<Gathered> {
+    let Act { routine, timeline, .. } = act;
     let runs = &timeline.runs;
     let of = |(index, run): (usize, &Run)| Gathered {
         after: section_name(routine, run.sections.end.saturating_sub(1)),
@@ -166,7 +169,7 @@ pub fn gathers(routine: &Routine, timeline: &Timeline, chosen: &[Chosen]) -> Vec
             let ends = runs.get(index + 1).map_or(routine.score.len(), |next| next.sections.start);
             let between = run.sections.end..ends;
             let regrips = between.filter_map(|section| {
-                let regrip = regrip::of_section(routine, timeline, section)?;
+                let regrip = regrip::of_section(act, section)?;
                 Some((section_name(routine, section), regrip.words()))
             });
             regrips.collect()

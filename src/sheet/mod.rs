@@ -1,19 +1,16 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
-//! [`timing`] is the timing sheet, [`cues`] the cue sheet, [`colours`] the colour sheet with its
-//! [`loading`]s and a [`colour_chart`] of each section, [`appearance`] how the colours read,
-//! [`pattern`] one pattern explained, [`transition`] the ways between two; [`fit`] the cycles and
-//! tempos that fit; [`regrip`] says which prop
-//! a pause moves and which face is shown, [`words`] puts moments into words and makes users' text
-//! [`transition`] the ways between two, [`listening`] what was heard of a music file; [`words`] puts moments into words and makes users' text
-//! safe to print, [`caution`] points at what others decide. Times are exact seconds on the show
-//! clock.
-//! [`transition`] the ways between two, [`timecode`] the clock of time codes, [`rehearsal`] what an
-//! act is rehearsed by; [`words`] puts moments into words and makes users' text safe to print,
-//! [`caution`] points at what others decide. Times are exact seconds on the show clock.
+//! [`timing`] is the timing sheet, with [`clocks`] and [`slot`]; [`cues`] the cue sheet, and
+//! [`state`] which cue each crew is in after each; [`colours`] the colour sheet with its
+//! [`loading`]s and a [`colour_chart`] of each section, [`appearance`] how the colours read;
+//! [`pattern`] is one pattern explained, [`transition`] the ways between two, [`fit`] the cycles
+//! and tempos that fit, [`listening`] what was heard of a music file, [`rehearsal`] what an act is
+//! rehearsed by. [`regrip`] says which prop a pause moves and which face is shown, [`bar_clock`]
+//! and [`timecode`] what stands beside a time, [`words`] puts moments into words and makes users'
+//! text safe to print, [`caution`] points at what others decide. Times are exact seconds on the
+//! show clock.
 
 pub mod appearance;
-pub mod bar_clock;
 pub mod caution;
 pub mod clocks;
 pub mod colour_chart;
@@ -28,8 +25,8 @@ pub mod regrip;
 pub mod rehearsal;
 mod seen;
 pub mod slot;
+pub mod stamp;
 pub mod state;
-pub mod timecode;
 pub mod timing;
 pub mod transition;
 pub mod words;

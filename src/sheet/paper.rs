@@ -1,21 +1,20 @@
 //! The cues as they stand on paper, and what of that has changed since they were handed out.
 
+use crate::act::Act;
 use crate::issue::{Changes, Paper, changes};
 use crate::routine::{Cue, CueOnPaper, Routine};
-use crate::time::clock;
-use crate::timeline::Timeline;
 
-use super::cues::{CueLine, encore, written};
+use super::cues::{CueLine, written};
 use super::words;
 
 /// The cues of the act and of its encore as they would stand on paper, in order of GO.
 #[must_use]
-pub fn papers(routine: &Routine, timeline: &Timeline) -> Vec<Paper> {
-    let act = written(routine, timeline);
-    let encore = encore(routine, timeline);
-    let encore = encore.iter().flat_map(|(encore, timeline)| written(encore, timeline));
-    let encore = encore.map(|(cue, line)| paper(cue, &line, true));
-    act.iter().map(|(cue, line)| paper(cue, line, false)).chain(encore).collect()
+pub fn papers(act: &Act) -> Vec<Paper> {
+    let of = |(in_encore, act): (usize, &Act)| {
+        let lines = written(act).into_iter();
+        lines.map(|(cue, line)| paper(cue, &line, in_encore > 0)).collect::<Vec<_>>()
+    };
+    act.with_encore().enumerate().flat_map(of).collect()
 }
 
 /// What has changed since the last issue, where there is one; of the lines, so many are the act's.
@@ -40,8 +39,8 @@ fn paper(cue: &Cue, line: &CueLine, encore: bool) -> Paper {
             crew: line.crew,
             number: cue.number.as_ref().map(|number| number.value),
             encore,
-            go: clock(&line.go),
-            standby: line.standby.as_ref().map(clock),
+            go: line.go.range().clock(),
+            standby: line.standby.as_ref().map(|standby| standby.range().clock()),
             trigger: line.trigger.word().to_owned(),
             when: line.when.plain(),
             does: line.does.plain(),

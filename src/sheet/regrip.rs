@@ -1,8 +1,8 @@
 //! Regrips and other faces as sheets say them: which prop moves where, which face is shown.
 
+use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
-use crate::routine::Routine;
 use crate::timeline::{HandLoading, Prop, Regrip, Timeline};
 
 use super::words::plain;
@@ -35,7 +35,8 @@ pub struct MoveLine {
 
 /// How a section of the score loads the hands anew; `None` where it does not.
 #[must_use]
-pub fn of_section(routine: &Routine, timeline: &Timeline, section: usize) -> Option<RegripLine> {
+pub fn of_section(act: &Act, section: usize) -> Option<RegripLine> {
+    let Act { routine, timeline, .. } = act;
     let regrip = timeline.sections.get(section)?.regrip.as_ref()?;
     // The props were juggled before, so there is a run with them.
     let run = timeline.runs.iter().find(|run| run.set == regrip.set)?;
@@ -136,8 +137,8 @@ mod tests {
     }
 
     fn said(other_face: &str, regrip: &str) -> String {
-        let (routine, timeline) = rings(other_face, regrip);
-        of_section(&routine, &timeline, 1).unwrap().words()
+        let (act) = rings(other_face, regrip);
+        of_section(&act, 1).unwrap().words()
     }
 
     #[test]
@@ -183,10 +184,10 @@ mod tests {
             "moss (ink behind) from the left hand to the right, where it leaves second; ivory \
              from the right hand to the left, where it leaves first"
         );
-        let (routine, timeline) = rings(", other_face: true", written);
+        let (act) = rings(", other_face: true", written);
         assert_eq!(other_face_words(&timeline, 0), Some("other face: backs".to_owned()));
         assert_eq!(other_face_words(&timeline, 2), None);
-        assert_eq!(of_section(&routine, &timeline, 0), None);
+        assert_eq!(of_section(&act, 0), None);
     }
 
     #[test]

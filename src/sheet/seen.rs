@@ -3,12 +3,12 @@
 //! Patterns and sections look like nothing to someone who has never seen the act, so their names
 //! never stand alone.
 
+use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
 use crate::measure::height::highest;
 use crate::measure::sight::{HandAct, Sight, sight};
 use crate::routine::{Cue, Moment, Part, Routine};
-use crate::timeline::Timeline;
 
 use super::words::{self, plain};
 
@@ -16,17 +16,18 @@ use super::words::{self, plain};
 const SEEN_TO_CHANGE: f64 = 1.25;
 
 /// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
-pub(super) fn at_moment(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+pub(super) fn at_moment(act: &Act, cue: &Cue) -> String {
+    let Act { routine, .. } = act;
     let Some(when) = &cue.when else { return String::new() };
     let (moment, by) = when.value.unshifted();
     let mut words = words::moment(moment);
-    if let Some(sight) = sight(routine, timeline, moment) {
+    if let Some(sight) = sight(act, moment) {
         // A start or a cycle names no throw: say that it is one.
         if matches!(moment, Moment::Start(_) | Moment::Cycle(..)) && sight.act == HandAct::Throw {
             words.push_str(": first throw");
         }
         words = format!("{words}, {}", hands_and_colours(routine, &sight));
-    } else if let Some(look) = look(routine, timeline, moment) {
+    } else if let Some(look) = look(act, moment) {
         words = format!("{words}: {look}");
     }
     words::shifted(&words, &by)
@@ -52,10 +53,11 @@ fn hands_and_colours(routine: &Routine, sight: &Sight) -> String {
 }
 
 /// What the caller of a cue waits for, as in `start of gulls: throws go higher`.
-pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> String {
+pub(super) fn when_called(act: &Act, cue: &Cue) -> String {
+    let Act { routine, .. } = act;
     let Some(when) = &cue.when else { return String::new() };
     let (moment, by) = when.value.unshifted();
-    let words = match (look(routine, timeline, moment), sight(routine, timeline, moment)) {
+    let words = match (look(act, moment), sight(act, moment)) {
         (Some(look), _) => format!("{}: {look}", words::moment(moment)),
         (None, Some(sight)) if !matches!(moment, Moment::Start(_)) => {
             format!("{}, {}", words::moment(moment), hands_and_colours(routine, &sight))
@@ -67,7 +69,8 @@ pub(super) fn when_called(routine: &Routine, timeline: &Timeline, cue: &Cue) -> 
 
 /// What the act looks like where a section starts or ends; `None` where nothing is seen to change
 /// and at other moments.
-fn look(routine: &Routine, timeline: &Timeline, moment: &Moment) -> Option<String> {
+fn look(act: &Act, moment: &Moment) -> Option<String> {
+    let Act { routine, timeline, .. } = act;
     let (name, is_end) = match moment {
         Moment::Start(name) => (name, false),
         Moment::End(name) => (name, true),

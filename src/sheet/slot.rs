@@ -1,8 +1,8 @@
 //! The slot: set-up, act, encore and strike, one after the other, on the show clock.
 
-use crate::routine::{Moment, Routine};
-use crate::time::Seconds;
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::routine::Moment;
+use crate::time::{Time, TimeRange};
 
 /// A part of the slot.
 #[derive(Clone, Debug, PartialEq)]
@@ -10,22 +10,30 @@ pub struct SlotLine {
     /// What it is: `set-up`, `act`, `encore` or `strike`.
     pub part: &'static str,
     /// Where it starts, on the show clock.
-    pub starts: Seconds,
+    pub starts: TimeRange,
     /// Where it ends.
-    pub ends: Seconds,
+    pub ends: TimeRange,
+    /// How long it lasts.
+    pub lasts: TimeRange,
 }
 
 /// The parts of the slot that are written, in order; none where only the act is. An encore counts
 /// as if it were called for and followed at once.
 #[must_use]
-pub fn slot(routine: &Routine, timeline: &Timeline) -> Vec<SlotLine> {
+pub fn slot(act: &Act) -> Vec<SlotLine> {
+    let Act { timeline, .. } = act;
     let (Some(first), Some(last)) = (timeline.sections.first(), timeline.sections.last()) else {
         return Vec::new();
     };
     // A part that is not written has no moments.
+    let line = |part, starts: &Time, ends: &Time| SlotLine {
+        part,
+        starts: starts.range(),
+        ends: ends.range(),
+        lasts: (ends - starts).range(),
+    };
     let part = |part, starts: &Moment, ends: &Moment| {
-        let at = |moment| timeline.moment(routine, moment).ok();
-        Some(SlotLine { part, starts: at(starts)?, ends: at(ends)? })
+        Some(line(part, &act.moment(starts).ok()?, &act.moment(ends).ok()?))
     };
     let set_up = part("set-up", &Moment::SetUpStart, &Moment::SetUpEnd);
     let encore = part("encore", &Moment::EncoreStart, &Moment::EncoreEnd);
@@ -33,6 +41,6 @@ pub fn slot(routine: &Routine, timeline: &Timeline) -> Vec<SlotLine> {
     if set_up.is_none() && encore.is_none() && strike.is_none() {
         return Vec::new();
     }
-    let act = SlotLine { part: "act", starts: first.starts.clone(), ends: last.ends.clone() };
-    set_up.into_iter().chain([act]).chain(encore).chain(strike).collect()
+    let of_act = line("act", &first.starts, &last.ends);
+    set_up.into_iter().chain([of_act]).chain(encore).chain(strike).collect()
 }

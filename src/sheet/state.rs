@@ -40,7 +40,7 @@ mod tests {
     #[test]
     fn after_each_cue_every_crew_is_in_its_last_one() {
         let quay = lantern_quay();
-        let sheet = compose(&quay, &compiled(&quay), None);
+        let sheet = compose(&compiled(&quay), None);
         let labels = |state: &State<'_>| {
             let crews = state.crews.iter().map(|line| line.label.clone());
             (state.after.label.clone(), crews.collect::<Vec<_>>().join(" "))

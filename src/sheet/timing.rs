@@ -5,26 +5,26 @@
 
 use num_rational::BigRational;
 
+use crate::act::Act;
 use crate::hand::Hand;
-use crate::measure::act::{ActRange, act_range};
 use crate::measure::arms;
 use crate::measure::bend::{self, Bent};
 use crate::measure::counts::{self, Counts};
+use crate::measure::figures::{Figures, figures};
 use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limit_range::{JudgedRange, judged_range};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Limit, Part, Routine};
-use crate::time::{Seconds, TimeRange, Timecode};
-use crate::timeline::{Face, SectionSpan, Timeline};
+use crate::routine::{Arms, Limit, Part};
+use crate::time::{Seconds, Time, TimeRange};
+use crate::timeline::{Face, SectionSpan};
 
-use super::bar_clock::BarClock;
-use super::clocks::{ClockLine, clocks, open_lengths};
+use super::clocks::{ClockLine, clocks, open_in_words};
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
 use super::slot::{SlotLine, slot};
-use super::timecode::TimecodeClock;
+use super::stamp::{Stamp, StampClocks, TimecodeClock};
 use super::words::{self, plain};
 
 /// The contents of the timing sheet.
@@ -38,8 +38,8 @@ pub struct TimingSheet {
     pub zero: String,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
-    /// The bars of the music, if it has any.
-    pub bars: Option<BarClock>,
+    /// Whether the music has bars.
+    pub has_bars: bool,
     /// One for each entry of the score, in order.
     pub sections: Vec<SectionLine>,
     /// What is in which hand before every cold start.
@@ -47,7 +47,7 @@ pub struct TimingSheet {
     /// What is in which hand after every gather.
     pub gathers: Vec<Gathered>,
     /// The whole act's figures.
-    pub act: ActRange,
+    pub act: ActLine,
     /// What the hands do in all.
     pub counts: Counts,
     /// How often the arms cross in all; `None` where no section has an arm cycle.
@@ -71,21 +71,34 @@ pub struct TimingSheet {
     pub encore: Option<Box<TimingSheet>>,
 }
 
+/// The whole act's figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ActLine {
+    /// The first release; `None` when no prop leaves a hand.
+    pub first_throw: Option<Stamp>,
+    /// The last catch; `None` when nothing is caught.
+    pub last_catch: Option<Stamp>,
+    /// From its first section's start to its last one's end.
+    pub lasts: Option<TimeRange>,
+    /// The runs together.
+    pub juggled: TimeRange,
+}
+
 /// A burn held against its shortest test.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BurnLine {
     /// The set.
     pub set: String,
     /// When it is first in use and when it is last caught, in words and on the show clock.
-    pub from: (String, Seconds),
+    pub from: (String, TimeRange),
     /// See `from`.
-    pub to: (String, Seconds),
+    pub to: (String, TimeRange),
     /// How long that is.
-    pub lasts: Seconds,
+    pub lasts: TimeRange,
     /// The shortest test.
     pub shortest: Seconds,
     /// What is left of it; below zero where it is too short, which the checks refuse.
-    pub left: Seconds,
+    pub left: TimeRange,
 }
 
 /// An entry of the score.
@@ -94,11 +107,9 @@ pub struct SectionLine {
     /// Its name.
     pub name: String,
     /// Where it starts.
-    pub starts: TimeRange,
-    /// The time code of its start, where the sheet has them and their clock has begun.
-    pub timecode: Option<Timecode>,
+    pub starts: Stamp,
     /// Where it ends.
-    pub ends: TimeRange,
+    pub ends: Stamp,
     /// How long it lasts.
     pub lasts: TimeRange,
     /// Where on stage.
@@ -138,7 +149,7 @@ pub struct JuggledLine {
     /// Whether it starts cold.
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
-    pub last_catch: Option<TimeRange>,
+    pub last_catch: Option<Stamp>,
     /// What the hands do.
     pub counts: Counts,
     /// Where the arms are on its own first and last beat.
@@ -197,6 +208,10 @@ pub struct BentLine {
 pub struct LimitLine {
     /// The rule, as its user calls it.
     pub rule: String,
+    /// Where it starts the time.
+    pub starts_at: Stamp,
+    /// Where it stops it.
+    pub stops_at: Stamp,
     /// Where it starts the time, in words.
     pub starts: String,
     /// Where it stops it, in words.
@@ -212,7 +227,7 @@ impl TimingSheet {
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
         for section in &mut self.sections {
-            section.timecode = clock.at(&section.starts.earliest);
+            clock.mark(&mut section.starts);
         }
         self.timecode = Some(clock);
         self
@@ -221,40 +236,41 @@ impl TimingSheet {
 
 /// Composes the timing sheet.
 #[must_use]
-pub fn compose(routine: &Routine, timeline: &Timeline) -> TimingSheet {
+pub fn compose(act: &Act) -> TimingSheet {
+    let Act { routine, timeline, .. } = act;
     let empty_hands = empty_hands::longest(timeline);
-    let act = act_range(timeline, |_, time| Some(time.clone()));
-    let limits = limits(routine, timeline);
-    let crossings = arms::crossings(routine, timeline);
-    let burns = burns(routine, timeline);
+    let clocks_read = StampClocks::of(act);
+    let limits = limits(act, &clocks_read);
+    let crossings = arms::crossings(act);
+    let burns = burns(act);
     TimingSheet {
         title: plain(&routine.title.value),
         issue: routine.issue,
         zero: words::moment(&routine.zero.value),
         timecode: None,
-        bars: BarClock::of(routine, timeline),
+        has_bars: clocks_read.have_bars(),
         sections: timeline
             .sections
             .iter()
             .zip(empty_hands)
             .enumerate()
-            .map(|(index, (_, empty))| section(routine, timeline, index, empty))
+            .map(|(index, (_, empty))| section(act, (index, empty), &clocks_read))
             .zip(&crossings)
             .map(|(line, &crossings)| line.with_crossings(crossings))
             .collect(),
-        loadings: cold_starts(routine, timeline, &[]),
-        gathers: gathers(routine, timeline, &[]),
+        loadings: cold_starts(act, &[]),
+        gathers: gathers(act, &[]),
         counts: counts::in_all(timeline),
         crossings: routine.has_arms().then(|| crossings.iter().sum()),
-        made: routine.says_how_made().then(|| made::in_all(routine, timeline)),
-        clocks: clocks(routine, timeline, &limits, &burns),
-        open: open_lengths(routine),
-        act,
+        made: routine.says_how_made().then(|| made::in_all(act)),
+        clocks: clocks(act, &limits),
+        open: open_in_words(routine),
+        act: act_line(act, &clocks_read),
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
         burns,
-        slot: slot(routine, timeline),
-        encore: encore(routine, timeline),
+        slot: slot(act),
+        encore: encore(act),
     }
 }
 
@@ -267,12 +283,22 @@ impl SectionLine {
     }
 }
 
-fn encore(routine: &Routine, timeline: &Timeline) -> Option<Box<TimingSheet>> {
-    let (encore, timeline) = routine.encore.as_ref().zip(timeline.encore.as_ref())?;
-    Some(Box::new(compose(&encore.routine, timeline)))
+fn act_line(act: &Act, clocks: &StampClocks) -> ActLine {
+    let Figures { begins, first_throw, last_catch, ends, juggled } = figures(&act.timeline);
+    ActLine {
+        first_throw: first_throw.map(|time| clocks.stamp(&time)),
+        last_catch: last_catch.map(|time| clocks.stamp(&time)),
+        lasts: ends.zip(begins).map(|(ends, begins)| (&ends - &begins).range()),
+        juggled: juggled.range(),
+    }
 }
 
-fn burns(routine: &Routine, timeline: &Timeline) -> Vec<BurnLine> {
+fn encore(act: &Act) -> Option<Box<TimingSheet>> {
+    Some(Box::new(compose(act.encore.as_deref()?)))
+}
+
+fn burns(act: &Act) -> Vec<BurnLine> {
+    let Act { routine, .. } = act;
     let name = |index: usize| {
         routine.score.get(index).map_or_else(String::new, |section| plain(&section.name.value))
     };
@@ -282,27 +308,22 @@ fn burns(routine: &Routine, timeline: &Timeline) -> Vec<BurnLine> {
         let last = name(sections.end.checked_sub(1)?);
         Some(BurnLine {
             set: plain(&set.name.value),
-            from: (format!("start of {}", name(sections.start)), burn.in_use.from.clone()),
-            to: (format!("last catch of {last}"), burn.in_use.to.clone()),
-            lasts: burn.in_use.lasts(),
+            from: (format!("start of {}", name(sections.start)), burn.in_use.from.range()),
+            to: (format!("last catch of {last}"), burn.in_use.to.range()),
+            lasts: burn.in_use.lasts().range(),
             shortest: shortest_burn(set, burn)?.clone(),
-            left: burn.left.clone(),
+            left: burn.left.range(),
         })
     };
-    in_use::burns(routine, timeline).iter().filter_map(line).collect()
+    in_use::burns(act).iter().filter_map(line).collect()
 }
 
-fn section(
-    routine: &Routine,
-    timeline: &Timeline,
-    index: usize,
-    empty_hands: Seconds,
-) -> SectionLine {
+fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampClocks) -> SectionLine {
+    let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(index);
     let name = entry.map_or_else(String::new, |entry| plain(&entry.name.value));
-    let range = |of: fn(&SectionSpan) -> Seconds| {
-        timeline.range(|timeline| timeline.sections.get(index).map_or_else(Seconds::zero, of))
-    };
+    let time =
+        |of: fn(&SectionSpan) -> Time| timeline.sections.get(index).map_or_else(Time::zero, of);
     let (place, pick_up) = match entry.map(|entry| &entry.part) {
         Some(Part::Juggle(juggle)) => (juggle.place.as_deref(), Vec::new()),
         Some(Part::Pause(pause)) => {
@@ -312,14 +333,13 @@ fn section(
         Some(Part::Unread) | None => (None, Vec::new()),
     };
     let place = place.map(plain);
-    let juggled = juggled(routine, timeline, index, empty_hands);
-    let regrip = regrip::of_section(routine, timeline, index);
+    let juggled = juggled(act, (index, empty_hands), clocks);
+    let regrip = regrip::of_section(act, index);
     SectionLine {
         name,
-        starts: range(|span| span.starts.clone()),
-        timecode: None,
-        ends: range(|span| span.ends.clone()),
-        lasts: range(|span| &span.ends - &span.starts),
+        starts: clocks.stamp(&time(|span| span.starts.clone())),
+        ends: clocks.stamp(&time(|span| span.ends.clone())),
+        lasts: time(|span| &span.ends - &span.starts).range(),
         place,
         pick_up,
         juggled,
@@ -328,14 +348,14 @@ fn section(
 }
 
 fn juggled(
-    routine: &Routine,
-    timeline: &Timeline,
-    index: usize,
-    empty_hands: Seconds,
+    act: &Act,
+    (index, empty_hands): (usize, Seconds),
+    clocks: &StampClocks,
 ) -> Option<JuggledLine> {
+    let Act { routine, timeline, .. } = act;
     let juggle = timeline.sections.get(index)?.juggle.as_ref()?;
     let run = timeline.runs.get(juggle.run)?;
-    let mut listed = moves::of_section(routine, timeline, index)?;
+    let mut listed = moves::of_section(act, index)?;
     listed.name = plain(&listed.name);
     listed.pattern = plain(&listed.pattern);
     let prop_length_m = routine.sets.get(run.set).map(|set| set.length);
@@ -361,23 +381,26 @@ fn juggled(
         face: juggle.face,
         other_face: regrip::other_face_words(timeline, index),
         starts_cold: juggle.first_beat == 0,
-        last_catch: timeline.range_where_known(|timeline| {
-            let run = timeline.runs.get(juggle.run).filter(|_| juggle.ends_run)?;
-            run.gather.last_catch.clone()
-        }),
+        last_catch: run
+            .gather
+            .last_catch
+            .as_ref()
+            .filter(|_| juggle.ends_run)
+            .map(|caught| clocks.stamp(caught)),
         counts: counts::of_section(timeline, index)?,
         arms: timeline.arms_at_ends(routine, index)?,
         crossings: 0,
-        made: made::of_section(routine, timeline, index)?,
+        made: made::of_section(act, index)?,
         ends_run: juggle.ends_run,
         empty_hands,
         highest,
         per_minute: bend::per_minute(timeline, index),
-        bent: bent(routine, timeline, index),
+        bent: bent(act, index),
     })
 }
 
-fn bent(routine: &Routine, timeline: &Timeline, index: usize) -> Option<BentLine> {
+fn bent(act: &Act, index: usize) -> Option<BentLine> {
+    let Act { routine, timeline, .. } = act;
     let bent = bend::of_section(timeline, index)?;
     let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
         return None;
@@ -385,14 +408,18 @@ fn bent(routine: &Routine, timeline: &Timeline, index: usize) -> Option<BentLine
     Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })
 }
 
-fn limits(routine: &Routine, timeline: &Timeline) -> Vec<LimitLine> {
+fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
+    let Act { routine, .. } = act;
     let line = |limit: &Limit| {
+        let judged = judged_range(act, limit).ok()?;
         Some(LimitLine {
             rule: plain(&limit.rule),
+            starts_at: clocks.stamp(&judged.starts),
+            stops_at: clocks.stamp(&judged.stops),
             starts: words::moment(&limit.starts.value),
             stops: words::moment(&limit.stops.value),
             limit: limit.clone(),
-            judged: judged_range(routine, timeline, limit).ok()?,
+            judged,
         })
     };
     routine.limits.iter().filter_map(line).collect()
@@ -413,7 +440,7 @@ mod tests {
         let showers = juggle("showers", "(4,2x)(2x,4)", Length::Beats(8));
         let set = balls("three", &["coral", "teal", "pearl"]);
         let quay = routine(vec![section((tide, tide_juggle)), section(showers)], vec![set]);
-        let sheet = compose(&quay, &compiled(&quay));
+        let sheet = compose(&compiled(&quay));
         let showers = sheet.sections[1].juggled.as_ref().unwrap();
         assert_eq!(showers.lead, None);
         let waits = TransitionLine { throws: String::new(), beats: 1, waits: Some(Hand::Right) };

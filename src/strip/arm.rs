@@ -1,8 +1,8 @@
 //! The arms as they are drawn: where they are on each beat, and the short word for each way in
 //! which a throw is made.
 
-use crate::routine::{Arms, Made, Routine};
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::routine::{Arms, Made};
 
 use super::layout::{Detail, Matter};
 use super::millimetres::Mm;
@@ -23,7 +23,8 @@ pub(super) struct ArmMark {
 }
 
 /// The marks of a routine in order of time; none where no section has an arm cycle.
-pub(super) fn marks(routine: &Routine, timeline: &Timeline) -> Vec<ArmMark> {
+pub(super) fn marks(act: &Act) -> Vec<ArmMark> {
+    let Act { routine, timeline, .. } = act;
     let mut marks = Vec::new();
     if !routine.has_arms() {
         return marks;
@@ -122,7 +123,7 @@ mod tests {
     use roxmltree::{Document, Node};
 
     use super::*;
-    use crate::measure::calls::calls;
+    use crate::act::calls::calls;
     use crate::sound::Tracks;
     use crate::strip::layout::Layout;
     use crate::strip::scene::Scene;

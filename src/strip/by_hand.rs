@@ -3,9 +3,9 @@
 use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 
+use crate::act::calls::{self, Call};
 use crate::diagnostic::Place;
 use crate::hand::Hand;
-use crate::measure::calls::{self, Call};
 use crate::measure::examples;
 pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;

@@ -1,8 +1,9 @@
 //! Where the times on the ruler are not certain: the drawing has every open length at its
 //! shortest, so what stands behind one comes then or later.
 
-use crate::time::{Seconds, TimeRange};
-use crate::timeline::Timeline;
+use crate::act::Act;
+use crate::time::Time;
+use crate::timeline::HoldSpan;
 
 /// What stands before a time of the ruler, from each place on.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -12,31 +13,29 @@ pub(super) struct Certainty {
 }
 
 impl Certainty {
-    /// Of a timeline; empty where every time is certain.
-    pub(super) fn of(timeline: &Timeline) -> Certainty {
-        if !timeline.is_uncertain() {
+    /// Of an act; empty where every time is certain.
+    pub(super) fn of(act: &Act) -> Certainty {
+        if !act.is_open() {
             return Certainty::default();
         }
-        let sign = |drawn: &Seconds, range: &TimeRange| match (
-            range.earliest < *drawn,
-            range.latest > *drawn,
-        ) {
-            (false, false) => "",
-            (false, true) => "≥",
-            (true, false) => "≤",
-            (true, true) => "~",
-        };
-        let sections = timeline.sections.iter().enumerate().map(|(index, span)| {
-            let range = timeline
-                .range(|timeline| timeline.sections.get(index).unwrap_or(span).starts.clone());
-            (span.starts.to_f64(), sign(&span.starts, &range))
+        let sign =
+            |time: &Time| match (time.least() < *time.shortest(), time.most() > *time.shortest()) {
+                (false, false) => "",
+                (false, true) => "≥",
+                (true, false) => "≤",
+                (true, true) => "~",
+            };
+        let place = |time: &Time| (time.shortest().to_f64(), sign(time));
+        let sections = &act.timeline.sections;
+        let edges = sections.iter().map(|span| &span.starts);
+        let edges = edges.chain(sections.last().map(|span| &span.ends)).map(place);
+        // Behind a hold the track is where the show clock does not say.
+        let holds = act.timeline.tracks.iter().flat_map(|track| {
+            let of = |hold: &HoldSpan| Some(&track.at(&hold.from)? + &hold.lasts);
+            track.holds.iter().filter_map(of).collect::<Vec<_>>()
         });
-        let end = timeline.sections.last().map(|span| {
-            let range =
-                timeline.range(|timeline| timeline.sections.last().unwrap_or(span).ends.clone());
-            (span.ends.to_f64(), sign(&span.ends, &range))
-        });
-        let mut from: Vec<_> = sections.chain(end).collect();
+        let mut from: Vec<_> = edges.chain(holds.map(|ends| place(&ends))).collect();
+        from.sort_by(|a, b| a.0.total_cmp(&b.0));
         // What is before the first section is as certain as its start.
         if let Some(first) = from.first_mut() {
             first.0 = f64::NEG_INFINITY;

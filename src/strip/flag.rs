@@ -3,11 +3,8 @@
 //! A flag flies to the right of its staff, to the left where the row ends. Staffs run down, so a
 //! flag may never lie across the staff of one that flies above it.
 
-use crate::measure::call_range::call_ranges;
-use crate::measure::calls::Call;
-use crate::routine::Routine;
+use crate::act::Act;
 use crate::sheet::words::cue_label;
-use crate::timeline::Timeline;
 
 use super::millimetres::Mm;
 use super::paper::RIGHT;
@@ -45,16 +42,18 @@ impl Flag {
 }
 
 /// The cues in the order of GO.
-pub(super) fn flags(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> Vec<Flag> {
-    let ranges = call_ranges(routine, timeline);
-    let mut flags: Vec<Flag> = calls
+pub(super) fn flags(act: &Act) -> Vec<Flag> {
+    let Act { routine, .. } = act;
+    let mut flags: Vec<Flag> = act
+        .calls
+        .calls
         .iter()
         .filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
             let label = cue_label(cue);
             let does = text::clean(&cue.does.value);
-            let title = format!("{label} GO {}: {does}", ranges.clock(call.cue, &call.go));
-            Some(Flag { go: call.go.to_f64(), label, does, title, dark: cue.dark })
+            let title = format!("{label} GO {}: {does}", call.go.range().clock());
+            Some(Flag { go: call.go.shortest().to_f64(), label, does, title, dark: cue.dark })
         })
         .collect();
     flags.sort_by(|a, b| a.go.total_cmp(&b.go));

@@ -3,10 +3,9 @@
 //! Time runs along rows that wrap like a page of music. From the top of a row down: the clock
 //! ruler (and the bars of the music), cue flags whose staffs run down through everything, the
 //! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
-//! hands as rails on which props rest as bars, and, where arms cross, the lane of the arms. A prop is one unbroken thread through all of
-//! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
-//! hands as rails on which props rest as bars, and how loud the music is, where it was heard. A prop is one unbroken thread through all of
-//! it: along a rail, up through the air, down onto a rail.
+//! hands as rails on which props rest as bars, the lane of the arms where they cross, and how loud
+//! the music is, where it was heard. A prop is one unbroken thread through all of it: along a rail,
+//! up through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
 //! lies, `draw` draws it. Equal routines give equal bytes. Lengths are millimetres on paper.
@@ -34,10 +33,8 @@ mod thread;
 use svg::Document;
 use svg::node::element::{Description, Group, Rectangle, Title};
 
-use crate::measure::calls::Call;
+use crate::act::Act;
 use crate::routine::Routine;
-use crate::sound::Tracks;
-use crate::timeline::Timeline;
 
 use draw::{arms, flags, flights, hands, loudness, overview, ruler, sections, style};
 use layout::{Layout, Row};
@@ -45,22 +42,12 @@ use millimetres::Mm;
 use paper::PAGE;
 use scene::Scene;
 
-/// The timing strip of a routine as SVG: A4 sheets on their side, one below the other; no row
-/// straddles two sheets. Nobody has listened to its music.
+/// The timing strip of an act as SVG: A4 sheets on their side, one below the other; no row
+/// straddles two sheets. The loudness of the music stands below each row where it was heard.
 #[must_use]
-pub fn strip(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
-    strip_with(routine, timeline, calls, &Tracks::new())
-}
-
-/// As [`strip()`], with the loudness of the music below each row where it was heard.
-#[must_use]
-pub fn strip_with(
-    routine: &Routine,
-    timeline: &Timeline,
-    calls: &[Call],
-    tracks: &Tracks,
-) -> String {
-    let scene = Scene::new(routine, timeline, calls, tracks, Layout::new);
+pub fn strip(act: &Act) -> String {
+    let routine = &act.routine;
+    let scene = Scene::new(act, Layout::new);
     let layout = &scene.layout;
     let height = PAGE.1 * layout.pages as f64;
     let mut document = document(&scene, routine, "Timing strip", height);
@@ -75,8 +62,9 @@ pub fn strip_with(
 
 /// The overview of a routine as SVG: all of it in one row.
 #[must_use]
-pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> String {
-    let scene = Scene::new(routine, timeline, calls, &Tracks::new(), Layout::overview);
+pub fn overview(act: &Act) -> String {
+    let Act { routine, timeline, .. } = act;
+    let scene = Scene::new(act, Layout::overview);
     let Some(row) = scene.layout.rows.first() else {
         unreachable!("an overview is laid out in one row")
     };
@@ -97,14 +85,15 @@ pub fn overview(routine: &Routine, timeline: &Timeline, calls: &[Call]) -> Strin
         .add(flags::staffs(row))
         .add(flags::flags(&scene, row))
         .add(overview::props(&scene, row, timeline))
-        .add(overview::measures(&scene, row, routine, timeline))
+        .add(overview::measures(&scene, row, act))
         .to_string()
 }
 
 /// The letter of each of the routine's colours, as the strip writes it on their beads.
 #[must_use]
-pub fn letters(routine: &Routine, timeline: &Timeline) -> Vec<String> {
-    let marks = prop_mark::marks(&routine.colours, &scene::used(routine, timeline));
+pub fn letters(act: &Act) -> Vec<String> {
+    let Act { routine, .. } = act;
+    let marks = prop_mark::marks(&routine.colours, &scene::used(act));
     marks.into_iter().map(|mark| mark.letter).collect()
 }
 

@@ -3,11 +3,12 @@
 use num_bigint::BigInt;
 use num_rational::BigRational;
 
+use crate::act::Act;
 use crate::diagnostic::Placed;
-use crate::routine::{Routine, Track};
+use crate::routine::Track;
 use crate::sound::{Loudness, Tracks};
 use crate::time::{MusicMap, Seconds, TimeRange};
-use crate::timeline::{Timeline, TrackSpan};
+use crate::timeline::TrackSpan;
 
 use super::millimetres::Mm;
 use super::text;
@@ -75,9 +76,10 @@ pub(super) struct Held {
 }
 
 /// The tracks of a routine, in the order of its file.
-pub(super) fn music(routine: &Routine, timeline: &Timeline, heard: &Tracks) -> Vec<Music> {
+pub(super) fn music(act: &Act) -> Vec<Music> {
+    let Act { routine, timeline, .. } = act;
     let tracks = routine.all_tracks().zip(&timeline.tracks);
-    tracks.filter_map(|((name, track), span)| one(name, track, span, heard)).collect()
+    tracks.filter_map(|((name, track), span)| one(name, track, span, &act.heard)).collect()
 }
 
 fn one(
@@ -86,23 +88,24 @@ fn one(
     span: &TrackSpan,
     heard: &Tracks,
 ) -> Option<Music> {
-    let starts = span.starts.as_ref()?.to_f64();
-    let shown = |on_track: &Seconds| span.at(on_track).map_or(starts, |at| at.to_f64());
+    let span = &span.at_shortest();
+    let starts = span.starts.as_ref()?.shortest().to_f64();
+    let shown = |on_track: &Seconds| span.at(on_track).map_or(starts, |at| at.shortest().to_f64());
     let mut parts = Vec::new();
     let (mut from, mut later) = (0.0, starts);
     for hold in &span.holds {
         let to = hold.from.to_f64();
         parts.push(Part { from, to, later });
-        (from, later) = (to, later + hold.lasts.to_f64());
+        (from, later) = (to, later + hold.lasts.shortest().to_f64());
     }
     parts.push(Part { from, to: track.length.value.to_f64(), later });
     let marks = track.marks.iter().map(|(name, at)| (text::clean(&name.value), shown(&at.value)));
     let holds = track.holds.iter().zip(&span.holds).map(|(hold, held)| {
         let from = shown(&held.from);
         let (shortest, longest) = hold.lasts.clone();
-        let lasts = TimeRange { earliest: shortest, latest: longest }.seconds_text();
+        let lasts = TimeRange::between(shortest, longest).seconds_text();
         let label = format!("hold {}: {lasts}", text::clean(&hold.name.value));
-        Held { from, to: from + held.lasts.to_f64(), label, lasts }
+        Held { from, to: from + held.lasts.shortest().to_f64(), label, lasts }
     });
     Some(Music {
         name: name.map(|name| text::clean(&name.value)),

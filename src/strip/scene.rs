@@ -4,14 +4,13 @@ use std::collections::BTreeSet;
 
 use num_traits::ToPrimitive;
 
+use crate::act::Act;
 use crate::diagnostic::words::all_of;
-use crate::measure::calls::{self, Call};
-use crate::measure::height;
+use crate::measure::{dark, height};
 use crate::routine::{Arms, Made, Routine};
 use crate::sheet::{clocks, words};
-use crate::sound::Tracks;
 use crate::time::Pace;
-use crate::timeline::{Timeline, uncertain};
+use crate::timeline::{Timeline, left_open};
 
 use super::arm::{self, ArmMark};
 use super::at_rest;
@@ -56,23 +55,18 @@ pub(super) struct Scene {
 
 impl Scene {
     /// Gathers what is drawn and lays it out.
-    pub(super) fn new(
-        routine: &Routine,
-        timeline: &Timeline,
-        calls: &[Call],
-        tracks: &Tracks,
-        lay_out: fn(&Matter<'_>) -> Layout,
-    ) -> Scene {
+    pub(super) fn new(act: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
+        let Act { routine, timeline, .. } = act;
         let span = span(timeline);
-        let threads = thread::threads(routine, timeline, span.0, span.1);
-        let arms = arm::marks(routine, timeline);
-        let used = used(routine, timeline);
+        let threads = thread::threads(act, span.0, span.1);
+        let arms = arm::marks(act);
+        let used = used(act);
         let marks = prop_mark::marks(&routine.colours, &used);
-        let flags = flag::flags(routine, timeline, calls);
-        let darks = darks(routine, calls, span.1);
-        let music = music::music(routine, timeline, tracks);
-        let sections = section::sections(routine, timeline);
-        let ceiling = ceiling(routine, timeline);
+        let flags = flag::flags(act);
+        let darks = darks(act, span.1);
+        let music = music::music(act);
+        let sections = section::sections(act);
+        let ceiling = ceiling(act);
         let seen = Seen {
             colours: (0..marks.len()).filter(|&colour| used.get(colour) == Some(&true)).collect(),
             transitions: sections.iter().any(|section| section.transition.is_some()),
@@ -90,7 +84,7 @@ impl Scene {
             ceiling: ceiling.map(|(_, above_hands)| above_hands),
             threads: &threads,
             flags: &flags,
-            reach: flags.iter().map(|flag| flag.go).chain(allowed(routine, timeline)).collect(),
+            reach: flags.iter().map(|flag| flag.go).chain(allowed(act)).collect(),
             arms: &arms,
             music: !music.is_empty(),
             heard: heard(&music),
@@ -98,7 +92,7 @@ impl Scene {
         };
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
-        head.note(open(routine, timeline));
+        head.note(open(act));
         head.note(outside(
             "Cues before the first row",
             flags.iter().filter(|flag| flag.go < first),
@@ -106,7 +100,7 @@ impl Scene {
         head.note(outside("Cues after the last row", flags.iter().filter(|flag| flag.go > last)));
         matter.heads = head.heights();
         let mut layout = lay_out(&matter);
-        if let Some(at_rest) = at_rest::note(routine, timeline, &threads, &layout) {
+        if let Some(at_rest) = at_rest::note(act, &threads, &layout) {
             // It makes the head higher; along the rows nothing changes.
             head.note(Some(at_rest));
             matter.heads = head.heights();
@@ -124,7 +118,7 @@ impl Scene {
             seen,
             flags,
             darks,
-            certainty: Certainty::of(timeline),
+            certainty: Certainty::of(act),
             music,
             ceiling_label,
             layout,
@@ -172,7 +166,7 @@ pub(super) fn title(routine: &Routine) -> String {
 /// Issue and clock, in words.
 pub(super) fn under_title(routine: &Routine) -> String {
     let zero = text::clean(&words::moment(&routine.zero.value));
-    let open = match uncertain(routine).is_empty() {
+    let open = match left_open(routine).is_empty() {
         true => "",
         false => " · drawn at its shortest",
     };
@@ -181,13 +175,15 @@ pub(super) fn under_title(routine: &Routine) -> String {
 
 /// When the first section starts and the last one ends.
 pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
-    let starts = timeline.sections.first().map_or(0.0, |section| section.starts.to_f64());
-    let ends = timeline.sections.iter().map(|section| section.ends.to_f64());
+    let starts =
+        timeline.sections.first().map_or(0.0, |section| section.starts.shortest().to_f64());
+    let ends = timeline.sections.iter().map(|section| section.ends.shortest().to_f64());
     (starts, ends.fold(starts, f64::max))
 }
 
 /// Which of the routine's colours are in play.
-pub(super) fn used(routine: &Routine, timeline: &Timeline) -> Vec<bool> {
+pub(super) fn used(act: &Act) -> Vec<bool> {
+    let Act { routine, timeline, .. } = act;
     let mut used = vec![false; routine.colours.len()];
     for run in &timeline.runs {
         let shown = run.other_faces.iter().map(|&beat| run.face_at(beat)).chain([run.face]);
@@ -212,7 +208,8 @@ fn fastest(timeline: &Timeline) -> f64 {
 }
 
 /// The clear height from the floor, and above the hands for the middle of the longest prop.
-pub(super) fn ceiling(routine: &Routine, timeline: &Timeline) -> Option<(f64, f64)> {
+pub(super) fn ceiling(act: &Act) -> Option<(f64, f64)> {
+    let Act { routine, timeline, .. } = act;
     let room = routine.room.as_ref()?;
     let sets = timeline.runs.iter().filter_map(|run| routine.sets.get(run.set));
     let longest = sets.map(|set| set.length).fold(0.0, f64::max);
@@ -221,19 +218,20 @@ pub(super) fn ceiling(routine: &Routine, timeline: &Timeline) -> Option<(f64, f6
 }
 
 /// Stretches in which the stage is dark, to the end where no cue ends them.
-pub(super) fn darks(routine: &Routine, calls: &[Call], ends: f64) -> Vec<(f64, f64)> {
-    let darks = calls::darks(routine, calls).into_iter().map(|dark| {
-        let until = dark.until.map_or(ends, |(_, go)| go.to_f64());
-        (dark.from.to_f64(), until)
+pub(super) fn darks(act: &Act, ends: f64) -> Vec<(f64, f64)> {
+    let darks = dark::darks(act).into_iter().map(|dark| {
+        let until = dark.until.map_or(ends, |(_, go)| go.shortest().to_f64());
+        (dark.from.shortest().to_f64(), until)
     });
     darks.filter(|(from, until)| from < until).collect()
 }
 
 /// Where the limits end at the latest.
-fn allowed(routine: &Routine, timeline: &Timeline) -> impl Iterator<Item = f64> {
+fn allowed(act: &Act) -> impl Iterator<Item = f64> {
+    let Act { routine, .. } = act;
     routine.limits.iter().filter_map(|limit| {
-        let starts = timeline.moment(routine, &limit.starts.value).ok()?;
-        Some((&starts + &limit.at_most.as_ref()?.value).to_f64())
+        let starts = act.moment(&limit.starts.value).ok()?;
+        Some((&starts + &limit.at_most.as_ref()?.value).shortest().to_f64())
     })
 }
 
@@ -270,10 +268,11 @@ fn notes(
 }
 
 /// What is left open, and what the ruler shows of it.
-fn open(routine: &Routine, timeline: &Timeline) -> Option<String> {
+fn open(act: &Act) -> Option<String> {
+    let Act { routine, timeline: _, .. } = act;
     let open: Vec<String> =
-        clocks::open_lengths(routine).iter().map(|open| text::clean(open)).collect();
-    timeline.is_uncertain().then(|| {
+        clocks::open_in_words(routine).iter().map(|open| text::clean(open)).collect();
+    act.is_open().then(|| {
         format!(
             "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
              what is drawn comes then or later (≤: then or earlier; ~: either).",

@@ -2,11 +2,12 @@
 
 use num_traits::ToPrimitive;
 
+use crate::act::Act;
 use crate::hand::Hand;
-use crate::routine::{Part, Routine};
+use crate::routine::Part;
 use crate::sheet::regrip;
-use crate::time::{Pace, Seconds, TimeRange};
-use crate::timeline::{JuggleSpan, SectionSpan, TakenTransition, Timeline};
+use crate::time::{Pace, TimeRange};
+use crate::timeline::{JuggleSpan, TakenTransition, Timeline};
 
 use super::text;
 
@@ -46,7 +47,8 @@ pub(super) struct Handling {
 }
 
 /// The sections of a routine, in the order of the score.
-pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
+pub(super) fn sections(act: &Act) -> Vec<Section> {
+    let Act { routine, timeline, .. } = act;
     let entries = routine.score.iter().zip(&timeline.sections).enumerate();
     entries
         .map(|(index, (entry, span))| {
@@ -55,10 +57,7 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
                 Part::Pause(_) | Part::Unread => None,
             };
-            let lasts = timeline.range(|timeline| {
-                let span = timeline.sections.get(index).unwrap_or(span);
-                &span.ends - &span.starts
-            });
+            let lasts = (&span.ends - &span.starts).range();
             let detail = match &span.juggle {
                 Some(juggle) => tempo(timeline, juggle),
                 None => format!("pause {}", lasts.seconds_text()),
@@ -68,18 +67,13 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
                 let run = timeline.runs.get(juggle.run)?;
                 Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
             });
-            let handling = handling(routine, timeline, index);
-            let edge = |of: fn(&SectionSpan) -> &Seconds| {
-                let of_section =
-                    |timeline: &Timeline| of(timeline.sections.get(index).unwrap_or(span)).clone();
-                timeline.range(of_section)
-            };
-            let edges = [edge(|span| &span.starts), edge(|span| &span.ends)];
+            let handling = handling(act, index);
+            let edges = [span.starts.range(), span.ends.range()];
             let title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), &edges);
             let is_open = pattern.is_none() && !lasts.is_certain();
             Section {
-                from: span.starts.to_f64(),
-                to: span.ends.to_f64(),
+                from: span.starts.shortest().to_f64(),
+                to: span.ends.shortest().to_f64(),
                 title: match &handling {
                     Some(handling) => format!("{title}; {}", handling.title),
                     None => title,
@@ -96,11 +90,12 @@ pub(super) fn sections(routine: &Routine, timeline: &Timeline) -> Vec<Section> {
 }
 
 /// What a section does to the props.
-fn handling(routine: &Routine, timeline: &Timeline, index: usize) -> Option<Handling> {
-    if let Some(line) = regrip::of_section(routine, timeline, index) {
+fn handling(act: &Act, index: usize) -> Option<Handling> {
+    let Act { timeline, .. } = act;
+    if let Some(line) = regrip::of_section(act, index) {
         let title = text::clean(&format!("regrip: {}", line.words()));
         let span = timeline.sections.get(index)?;
-        let at = (span.starts.to_f64() + span.ends.to_f64()) / 2.0;
+        let at = (span.starts.shortest().to_f64() + span.ends.shortest().to_f64()) / 2.0;
         return Some(Handling { at, word: "regrip", title });
     }
     let title = regrip::other_face_words(timeline, index)?;

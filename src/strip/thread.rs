@@ -4,6 +4,7 @@
 
 use num_rational::Ratio;
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::measure::height;
 use crate::notation::Throw;
@@ -117,7 +118,8 @@ const CHANGE_PART: f64 = 0.2;
 const CHANGE_S: f64 = 0.5;
 
 /// Follows every prop of a timeline, at rest from `begins` to `ends`.
-pub(super) fn threads(routine: &Routine, timeline: &Timeline, begins: f64, ends: f64) -> Threads {
+pub(super) fn threads(act: &Act, begins: f64, ends: f64) -> Threads {
+    let Act { routine, timeline, .. } = act;
     let mut threads = Threads::default();
     let mut at_rest: [Vec<Open>; 2] = [Vec::new(), Vec::new()];
     let mut since = begins;
@@ -137,7 +139,7 @@ pub(super) fn threads(routine: &Routine, timeline: &Timeline, begins: f64, ends:
         }
         threads.end_gathered(starts);
         at_rest = threads.follow(routine, run, &at_rest, timeline.dwell);
-        since = run.gather.ends.to_f64();
+        since = run.gather.ends.shortest().to_f64();
         threads.note_gathered(since, ends.max(since), &colours_in(&at_rest));
     }
     let after = timeline.sections.get(sections..).unwrap_or_default();
@@ -177,7 +179,7 @@ impl Threads {
                 continue;
             };
             let loaded = colours_of(run, &regrip.after, regrip.face);
-            let within = (section.starts.to_f64(), section.ends.to_f64());
+            let within = (section.starts.shortest().to_f64(), section.ends.shortest().to_f64());
             if colours_in(at_rest) != loaded {
                 since = self.load_anew(at_rest, &loaded, within, ends);
             }
@@ -266,7 +268,7 @@ impl Threads {
         }
         self.count_strands(beat_starts);
         // What the last section never threw changes with the others where they are gathered.
-        let (face, at) = (run.face_gathered(), run.gather.ends.to_f64());
+        let (face, at) = (run.face_gathered(), run.gather.ends.shortest().to_f64());
         let mut gathered: [Vec<Open>; 2] = Default::default();
         for hand in Hand::BOTH {
             for &prop in run.gather.hands.in_hand(hand) {

@@ -4,7 +4,7 @@ use num_bigint::{BigInt, Sign};
 use num_rational::BigRational;
 use num_traits::{Signed, Zero};
 
-use super::Seconds;
+use super::{Seconds, TimeRange};
 
 /// A time on a clock to a tenth of a second, half away from zero: `1:59.96` prints `2:00.0`, and
 /// what rounds to nothing carries no sign: −0.04 prints `0:00.0`.
@@ -25,6 +25,18 @@ pub fn seconds_text(time: &Seconds) -> String {
     let sign = if tenths.sign() == Sign::Minus { "-" } else { "" };
     let tenths = tenths.abs();
     format!("{sign}{}.{} s", &tenths / 10, &tenths % 10)
+}
+
+/// A length of time in as many of three decimals as it needs, at least one: `8.0 s`, `8.125 s`.
+#[must_use]
+pub fn seconds_in_full(time: &Seconds) -> String {
+    let thousandths = in_parts(time, 1000);
+    let sign = if thousandths.sign() == Sign::Minus { "-" } else { "" };
+    let thousandths = thousandths.abs();
+    let decimals = format!("{:0>3}", &thousandths % 1000);
+    let decimals = decimals.trim_end_matches('0');
+    let decimals = if decimals.is_empty() { "0" } else { decimals };
+    format!("{sign}{}.{decimals} s", &thousandths / 1000)
 }
 
 /// A time as a routine file has it, without its quotation marks: `m:ss` with as many of three
@@ -57,6 +69,16 @@ fn in_parts(time: &Seconds, parts: u32) -> BigInt {
     };
     // `round` of a fraction goes half away from zero.
     (exact * BigInt::from(parts)).round().to_integer()
+}
+
+/// Reads a time as it stands on paper, `1:04.0` or `1:04.0–1:12.0`; unknown where it is no time.
+#[must_use]
+pub fn on_paper(text: &str) -> TimeRange {
+    let (earliest, latest) = text.split_once('–').unwrap_or((text, text));
+    match (parse_clock(earliest), parse_clock(latest)) {
+        (Ok(earliest), Ok(latest)) => TimeRange::between(earliest, latest),
+        _ => TimeRange::unknown(),
+    }
 }
 
 /// Reads `"m:ss"`, with up to three decimals and perhaps a minus sign, into exact seconds.

@@ -206,6 +206,17 @@ impl MusicMap {
         self.stages.followed(from, throws)
     }
 
+    /// Whether it goes on at one steady tempo from one time of the track to another.
+    #[must_use]
+    pub fn is_steady(&self, from: &Seconds, to: &Seconds) -> bool {
+        let stage = |time: &Seconds| self.stages.0.partition_point(|stage| stage.starts <= *time);
+        let here = stage(from);
+        let steady = here.checked_sub(1).and_then(|here| self.stages.0.get(here));
+        // Where the next stage begins this one still holds.
+        let next = self.stages.0.get(here).is_none_or(|next| next.starts >= *to);
+        next && steady.is_some_and(|stage| matches!(stage.speed, Speed::Steady(_)))
+    }
+
     /// The bar and music beat of a time of the track; `None` where there are no bars. What is
     /// within 1 µs of a music beat is on it; the rest is rounded to a millionth of one.
     #[must_use]

@@ -55,6 +55,15 @@ impl Seconds {
         }
     }
 
+    /// As a fraction: an exact time as it is, one after a ramp as the double that it is.
+    #[must_use]
+    pub fn exact(&self) -> BigRational {
+        match self {
+            Seconds::Exact(exact) => exact.clone(),
+            Seconds::Near(near) => BigRational::from_float(*near).unwrap_or_else(BigRational::zero),
+        }
+    }
+
     /// Whether it is below zero, judged to 1 µs where it follows a ramp.
     #[must_use]
     pub fn is_negative(&self) -> bool {

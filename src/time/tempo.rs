@@ -6,7 +6,7 @@ use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 use num_traits::{ToPrimitive, Zero};
 
-use super::{Seconds, Stages};
+use super::{Seconds, Stages, Time};
 
 /// A place between beats: an exact number of beats from the start of a run.
 pub type BeatPosition = Ratio<i64>;
@@ -41,7 +41,7 @@ pub struct Piece {
     /// How many beats it spans.
     pub beats: u32,
     /// When its first beat falls.
-    pub starts: Seconds,
+    pub starts: Time,
     /// How fast.
     pub pace: Pace,
 }
@@ -127,7 +127,7 @@ impl Piece {
 
     /// When the piece ends.
     #[must_use]
-    pub fn ends(&self) -> Seconds {
+    pub fn ends(&self) -> Time {
         &self.starts + &self.after(BeatPosition::from_integer(i64::from(self.beats)))
     }
 }
@@ -158,8 +158,8 @@ impl TempoMap {
 
     /// When a place in the run comes, on the clock of the pieces' starts.
     #[must_use]
-    pub fn at(&self, position: BeatPosition) -> Seconds {
-        self.piece_at(position).map_or_else(Seconds::zero, |piece| {
+    pub fn at(&self, position: BeatPosition) -> Time {
+        self.piece_at(position).map_or_else(Time::zero, |piece| {
             let into = position - BeatPosition::from_integer(i64::from(piece.first_beat));
             &piece.starts + &piece.after(into)
         })
@@ -167,11 +167,19 @@ impl TempoMap {
 
     /// When a whole beat of the run comes.
     #[must_use]
-    pub fn at_beat(&self, beat: u32) -> Seconds {
+    pub fn at_beat(&self, beat: u32) -> Time {
         self.at(BeatPosition::from_integer(i64::from(beat)))
     }
 
-    /// As [`TempoMap::at`], in floating point: to find the longest among many, and for drawings.
+    /// How long it takes from one place in the run to another, in seconds: nothing that is open lies
+    /// within a run.
+    #[must_use]
+    pub fn lasts(&self, from: BeatPosition, to: BeatPosition) -> Seconds {
+        self.at(to).shortest() - self.at(from).shortest()
+    }
+
+    /// As [`TempoMap::at`], in floating point, all that is open at its shortest: to find the longest
+    /// among many, and for drawings.
     #[must_use]
     pub fn about(&self, position: BeatPosition) -> f64 {
         self.at_f64(to_f64(position))
@@ -182,7 +190,8 @@ impl TempoMap {
     pub fn at_f64(&self, position: f64) -> f64 {
         let after = self.pieces.partition_point(|piece| f64::from(piece.first_beat) <= position);
         self.pieces.get(after.saturating_sub(1)).map_or(0.0, |piece| {
-            piece.starts.to_f64() + piece.after_f64(position - f64::from(piece.first_beat))
+            piece.starts.shortest().to_f64()
+                + piece.after_f64(position - f64::from(piece.first_beat))
         })
     }
 }

@@ -6,21 +6,22 @@
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
+use num_traits::Signed;
 
 use crate::notation::Kind;
 use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Tempo};
-use crate::time::{Pace, Piece, Seconds};
+use crate::time::{Open, Pace, Piece, Seconds, Time};
 
 use super::join::{Join, Junction};
 use super::label::{Belongs, Label};
 use super::lasting::{Lasts, Own};
+use super::left_open::{LeftOpen, OpenPlaces};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, HandLoading, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
-use super::spread::{Longest, Uncertain, spread};
 use super::track;
-use super::{Timeline, Trouble, Unresolved};
+use super::{MovedByOpen, Timeline, Trouble, Unresolved, WhyNoBars};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
 const ASSUMED_TEMPO: u32 = 200;
@@ -42,14 +43,7 @@ pub struct Compiled {
 /// Compiles a routine.
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
-    let mut compiled = compile_from(Compiler::begin(routine));
-    spread(routine, &mut compiled, |longest| {
-        let mut compiler = Compiler::begin(routine);
-        compiler.longest = longest;
-        compiler.timeline.tracks = track::spans(routine, longest);
-        compile_from(compiler)
-    });
-    compiled
+    compile_from(Compiler::begin(routine))
 }
 
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
@@ -71,12 +65,14 @@ pub(crate) fn compile_uncoloured(routine: &Routine) -> Compiled {
 
 fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
     let routine = compiler.routine;
-    let encore = routine.encore.as_ref().map(|encore| Box::new(compile(&encore.routine)));
-    if let Some(encore) = &encore {
-        compiler.timeline.encore = Some(Box::new(encore.timeline.clone()));
-        // A slot with its encore is no longer known than the encore.
-        compiler.times_known = encore.times_known;
-    }
+    let encore = routine.encore.as_ref().map(|encore| {
+        let first = compiler.open.end();
+        Box::new(compile_from(Compiler::begin_at(&encore.routine, first)))
+    });
+    compiler.timeline.encore_lasts = encore.as_ref().map(|encore| match encore.times_known {
+        true => encore.timeline.lasts(),
+        false => encore.timeline.lasts().unknown(routine.score.len() + 1),
+    });
     for (index, section) in routine.score.iter().enumerate() {
         match &section.part {
             Part::Juggle(juggle) => compiler.juggle(index, juggle),
@@ -125,7 +121,7 @@ pub(super) struct Compiler<'a> {
     pub(super) troubles: Vec<Trouble>,
     pub(super) times_known: bool,
     /// Where the next section starts, on the routine clock.
-    pub(super) clock: Seconds,
+    pub(super) clock: Time,
     /// The tempo in force.
     pub(super) tempo: Option<InForce>,
     /// The set in use, as an index into the routine's.
@@ -147,27 +143,33 @@ pub(super) struct Compiler<'a> {
     pub(super) colours_open: bool,
     /// Whether it is compiled to see what fits.
     pub(super) fitting: bool,
-    /// Which of the lengths that the routine leaves open are at their longest.
-    longest: Longest,
+    /// What the routine leaves open.
+    open: OpenPlaces,
+    /// Whether an error leaves open how long the section in hand lasts.
+    pub(super) lost: bool,
 }
 
 impl<'a> Compiler<'a> {
     /// Before the first section.
     pub(super) fn begin(routine: &'a Routine) -> Compiler<'a> {
+        Compiler::begin_at(routine, 0)
+    }
+
+    /// The same of a routine whose open lengths come after so many others.
+    fn begin_at(routine: &'a Routine, first_open: usize) -> Compiler<'a> {
+        let open = OpenPlaces::of(routine, first_open);
         let mut compiler = Compiler {
             routine,
             timeline: Timeline {
                 runs: Vec::new(),
                 sections: Vec::with_capacity(routine.score.len()),
-                tracks: track::spans(routine, Longest::None),
+                tracks: track::spans(routine, &open),
                 dwell: routine.dwell,
-                encore: None,
-                spread: Vec::new(),
-                latest: None,
+                encore_lasts: None,
             },
             troubles: Vec::new(),
             times_known: true,
-            clock: Seconds::zero(),
+            clock: Time::zero(),
             tempo: None,
             set: None,
             hands: None,
@@ -178,7 +180,8 @@ impl<'a> Compiler<'a> {
             face: Face::Front,
             colours_open: false,
             fitting: false,
-            longest: Longest::None,
+            open,
+            lost: false,
         };
         // The reader takes a steady tempo only for the whole routine.
         compiler.tempo = match routine.tempo.as_ref().map(|tempo| &tempo.value) {
@@ -201,54 +204,90 @@ impl Compiler<'_> {
         let starts = self.clock.clone();
         let regrip = self.regrip(index, pause);
         self.timeline.sections.push(SectionSpan { regrip, ..SectionSpan::from(starts.clone()) });
+        self.lost = false;
         let ends = match &pause.lasts.value {
-            Length::For(length) => &starts + length,
-            Length::Between(lasts) => &starts + self.longest.of(Uncertain::Pause(index), lasts),
-            Length::Bars(bars) => match self.after_bars(&starts, *bars) {
-                Ok(end) => end,
-                Err(why) => {
-                    self.trouble(Trouble::UntilUnknown { section: index, why });
-                    self.times_known = false;
-                    starts.clone()
-                }
-            },
-            Length::Until(moment) => {
-                let end = self.moment(moment, None);
-                let end = end.map(|end| self.accented(index + 1, end));
-                let end = end.and_then(|end| {
-                    let lead_in = self.cold_lead_in(index + 1, lead_in, &end);
-                    Ok(&end - &lead_in.ok_or(Unresolved::NotYet)?)
-                });
-                match end {
-                    Ok(end) => end,
-                    Err(why) => {
-                        self.trouble(Trouble::UntilUnknown { section: index, why });
-                        self.times_known = false;
-                        starts.clone()
-                    }
-                }
-            }
+            Length::For(length) => Ok(&starts + length),
+            Length::Between(lasts) => Ok(&starts + &self.open.time(LeftOpen::Pause(index), lasts)),
+            Length::Bars(bars) => self.after_bars(&starts, *bars),
+            Length::Until(moment) => self.pause_until(index, moment, lead_in),
             Length::Beats(_) | Length::Cycles(_) => {
                 unreachable!("the reader gives a pause a length in time")
             }
         };
-        let lasts = &ends - &starts;
-        let ends = if lasts.is_negative() {
-            if self.times_known {
-                self.trouble(Trouble::NegativePause { section: index, lasts });
+        let ends = match ends {
+            Ok(ends) if self.is_there(index, &(&ends - &starts)) => ends,
+            Ok(_) => starts,
+            Err(why) => {
+                self.unresolved(index, why, MovedByOpen::Pace);
+                starts
             }
-            self.times_known = false;
-            starts
-        } else {
-            ends
         };
         self.end_section(ends);
+    }
+
+    /// Where a pause ends that lasts until a moment.
+    fn pause_until(
+        &self,
+        index: usize,
+        moment: &Moment,
+        lead_in: Option<u32>,
+    ) -> Result<Time, Unresolved> {
+        let end = self.accented(index + 1, self.moment(moment, None)?)?;
+        let lead_in = self.cold_lead_in(index + 1, lead_in, &end)?;
+        Ok(&end - &lead_in.ok_or(Unresolved::NotYet)?)
+    }
+
+    /// Whether a pause of that length ends after it starts; reports one that does not, on whatever
+    /// night.
+    fn is_there(&mut self, section: usize, lasts: &Time) -> bool {
+        let least = lasts.least();
+        if lasts.is_unknown() || !least.is_negative() {
+            return true;
+        }
+        let shortens = lasts.owes().iter().find(|(_, share)| share.is_negative());
+        match shortens {
+            Some(&(by, _)) if !lasts.shortest().is_negative() => {
+                let moved = MovedByOpen::Negative(least);
+                self.trouble(Trouble::Range { section, by, moved });
+            }
+            _ if self.times_known => {
+                self.trouble(Trouble::NegativePause { section, lasts: least });
+            }
+            _ => {}
+        }
+        self.lose();
+        false
+    }
+
+    /// An error leaves open how long the section in hand lasts.
+    pub(super) fn lose(&mut self) {
+        (self.times_known, self.lost) = (false, true);
+    }
+
+    /// Reports that how long an entry lasts is not known; what hangs on an entry that an error
+    /// leaves unknown is no fault of its own.
+    pub(super) fn unresolved(&mut self, section: usize, why: Unresolved, moved: MovedByOpen) {
+        match why {
+            Unresolved::HangsOn(Open::Unknown(_)) => {}
+            Unresolved::HangsOn(by) => self.trouble(Trouble::Range { section, by, moved }),
+            why => self.trouble(Trouble::UntilUnknown { section, why }),
+        }
+        self.lose();
+    }
+
+    /// A length of time that nothing open may change.
+    pub(super) fn certain(time: &Time) -> Result<Seconds, Unresolved> {
+        match time.owes().first() {
+            None => Ok(time.shortest().clone()),
+            Some((open, _)) => Err(Unresolved::HangsOn(*open)),
+        }
     }
 
     fn unread(&mut self) {
         self.timeline.sections.push(SectionSpan::from(self.clock.clone()));
         self.hands = None;
-        self.times_known = false;
+        self.lose();
+        self.end_section(self.clock.clone());
     }
 
     fn juggle(&mut self, index: usize, juggle: &Juggle) {
@@ -269,6 +308,7 @@ impl Compiler<'_> {
 
     /// Throws the transition of a section, up to its own first throw.
     pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
+        self.lost = false;
         let starts = self.clock.clone();
         // The music may start with it, and its pace may follow the music.
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
@@ -308,6 +348,7 @@ impl Compiler<'_> {
         });
         let follows_the_music = matches!(piece.pace, Pace::Music { .. });
         let first_beat = piece.first_beat;
+        let piece_starts = piece.starts.clone();
         let pieces = piece.lasting(beats, bend.as_ref().map(|bend| &bend.per_minute), awaited);
         let ends_run = !self.joins_on(index);
         let own_first_beat = first_beat + course.beats;
@@ -337,7 +378,7 @@ impl Compiler<'_> {
         }
         let ends = pieces.last().map_or_else(|| self.clock.clone(), Piece::ends);
         if follows_the_music {
-            self.within_the_music(index, &ends);
+            self.within_the_music(index, &piece_starts, &ends);
         }
         let run = self.open_run();
         run.beats = own_first_beat + beats;
@@ -359,7 +400,12 @@ impl Compiler<'_> {
         )
     }
 
-    pub(super) fn end_section(&mut self, ends: Seconds) {
+    /// Ends the section in hand; where an error leaves its length open, nothing after it is known.
+    pub(super) fn end_section(&mut self, ends: Time) {
+        let ends = match self.lost {
+            true => ends.unknown(self.timeline.sections.len().saturating_sub(1)),
+            false => ends,
+        };
         self.clock = ends.clone();
         if let Some(section) = self.timeline.sections.last_mut() {
             section.ends = ends;
@@ -402,12 +448,17 @@ impl Compiler<'_> {
             Some(Wanted::Pace(pace)) => return pace,
             Some(Wanted::Music(music)) => match self.followed(&music.throws, &self.clock) {
                 Ok(pace) => return pace,
+                Err(WhyNoBars::Unknown(Unresolved::HangsOn(Open::Unknown(_)))) => {}
+                Err(WhyNoBars::Unknown(Unresolved::HangsOn(by))) => {
+                    let moved = MovedByOpen::Pace;
+                    self.troubles.push(Trouble::Range { section: index, by, moved });
+                }
                 Err(why) => self.troubles.push(Trouble::OffBars { section: index, why }),
             },
             // The compiler knows what it has laid out.
             Some(Wanted::NotYet) | None => self.troubles.push(Trouble::NoTempo { section: index }),
         }
-        self.times_known = false;
+        self.lose();
         Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
     }
 
@@ -417,7 +468,7 @@ impl Compiler<'_> {
         &self,
         moment: &Moment,
         in_hand: Option<&Own<'_>>,
-    ) -> Result<Seconds, Unresolved> {
+    ) -> Result<Time, Unresolved> {
         let ahead = in_hand.map(Own::one_cycle_ahead);
         let run = ahead
             .as_ref()
@@ -444,7 +495,7 @@ impl Compiler<'_> {
         let zero = zero.unwrap_or_else(|why| {
             self.times_known = false;
             self.troubles.extend(all_read.then_some(Trouble::ZeroUnknown { why }));
-            Seconds::zero()
+            Time::zero().unknown(routine.score.len())
         });
         for (track, starts) in starts.into_iter().enumerate() {
             match starts {

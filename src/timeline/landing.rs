@@ -4,7 +4,7 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::routine::{Juggle, Length, Moment, Part};
-use crate::time::{Pace, Seconds};
+use crate::time::{Pace, Seconds, Time};
 
 use super::compile::Compiler;
 use super::label::Belongs;
@@ -58,7 +58,7 @@ impl Compiler<'_> {
                 let by = by.unwrap_or_else(Seconds::zero);
                 self.trouble(Trouble::UntilTooEarly { section: own.index, by });
             }
-            self.times_known = false;
+            self.lose();
             return Lasts::of(fixed.period);
         };
         if least.bend().abs() > *may_bend && !self.fitting {
@@ -69,7 +69,7 @@ impl Compiler<'_> {
                 let nearest = nearest.map(|bend| (fixed.off_as_written(&bend), bend)).collect();
                 self.trouble(Trouble::BendTooSmall { section: own.index, nearest });
             }
-            self.times_known = false;
+            self.lose();
             return Lasts::of(least.cycles.saturating_mul(fixed.period));
         }
         Lasts::bent(least, fixed)
@@ -98,6 +98,7 @@ impl Compiler<'_> {
         {
             self.troubles.truncate(troubles);
             self.times_known = times_known;
+            self.lost = false;
             return Lasts::bent(least, fixed.clone());
         }
         lasts
@@ -112,7 +113,8 @@ impl Compiler<'_> {
             }
             Length::Bars(bars) => {
                 let starts = self.starts();
-                let lasts = Some(&self.after_bars(&starts, *bars)? - &starts);
+                let ends = self.after_bars(&starts, *bars)?;
+                let lasts = Some(Compiler::certain(&(&ends - &starts))?);
                 self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
             }
             Length::Until(moment) => self.ends_at(own, moment, lead_in),
@@ -129,14 +131,18 @@ impl Compiler<'_> {
         lead_in: Option<u32>,
     ) -> Result<FixedEnd, Unresolved> {
         let starts = self.starts();
-        let end = self.accented_before(own, self.moment(moment, Some(own))?);
-        let duration = &end - &starts;
+        let end = self.accented_before(own, self.moment(moment, Some(own))?)?;
+        let duration = Compiler::certain(&(&end - &starts))?;
         let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
         let lasts = match next {
-            Some(Part::Juggle(next)) => [2, 1].map(|cycles| {
-                let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
-                Some(&duration - &self.lead_in_lasts(next, &self.left_by(own), beats, &end)?)
-            }),
+            Some(Part::Juggle(next)) => {
+                let lasts = |cycles| {
+                    let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
+                    let before = self.lead_in_lasts(next, &self.left_by(own), beats, &end)?;
+                    Ok(before.map(|before| &duration - &before))
+                };
+                [lasts(2)?, lasts(1)?]
+            }
             Some(Part::Pause(_) | Part::Unread) | None => [Some(duration.clone()), Some(duration)],
         };
         if lasts.iter().all(Option::is_none) {
@@ -195,11 +201,12 @@ impl Compiler<'_> {
             },
             _ => None,
         };
-        let mut first: Option<(Seconds, Moment)> = None;
+        let mut first: Option<(Time, Moment)> = None;
         for moment in marks.chain(pause) {
             let Ok(at) = self.moment(&moment, Some(own)) else { continue };
-            let earlier = first.as_ref().is_none_or(|(first, _)| at < *first);
-            if at >= from && at <= to && earlier {
+            let not_before = |one: &Time, other: &Time| !(one - other).least().is_negative();
+            let earlier = first.as_ref().is_none_or(|(first, _)| !not_before(&at, first));
+            if not_before(&at, &from) && not_before(&to, &at) && earlier {
                 first = Some((at, moment));
             }
         }

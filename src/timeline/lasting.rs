@@ -2,14 +2,14 @@
 
 use crate::notation::Kind;
 use crate::routine::{Juggle, Length, Moment, Part};
-use crate::time::{BeatPosition, Pace, Piece, Seconds};
+use crate::time::{BeatPosition, Pace, Piece, Seconds, Time};
 
 use super::compile::Compiler;
 use super::course::Course;
 use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
 use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting, own_beats, wanted};
-use super::{Bend, FixedEnd, Trouble, Unresolved};
+use super::{Bend, FixedEnd, MovedByOpen, Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
 pub(super) struct Own<'a> {
@@ -81,7 +81,7 @@ impl Compiler<'_> {
         lasts.beats = lasts.beats.max(own.unit);
         if lasts.beats > most {
             self.trouble(Trouble::TooLong { section: own.index });
-            self.times_known = false;
+            self.lose();
             return Lasts::of(own.unit);
         }
         self.laid_out += lasts.beats;
@@ -110,7 +110,7 @@ impl Compiler<'_> {
                 let Nearest { below, above } = *nearest;
                 let assumed = below.as_ref().map_or(own.unit, |(beats, _)| *beats);
                 self.trouble(Trouble::NotWhole { section: own.index, below, above });
-                self.times_known = false;
+                self.lose();
                 assumed
             }
         }
@@ -119,9 +119,10 @@ impl Compiler<'_> {
     /// The own beats that end with so many bars of the music.
     fn beats_of_bars(&mut self, own: &Own<'_>, bars: u32) -> u32 {
         let starts = self.starts();
-        match self.after_bars(&starts, bars) {
-            Ok(end) => {
-                let whole = own_beats(own.pace, &(&end - &starts), own.course.beats, own.unit);
+        let lasts = self.after_bars(&starts, bars);
+        match lasts.and_then(|end| Compiler::certain(&(&end - &starts))) {
+            Ok(lasts) => {
+                let whole = own_beats(own.pace, &lasts, own.course.beats, own.unit);
                 match whole {
                     // From a start that is not known, no length can be judged.
                     Err(nearest) if !self.times_known => {
@@ -135,24 +136,25 @@ impl Compiler<'_> {
     }
 
     /// Where the section in hand starts.
-    pub(super) fn starts(&self) -> Seconds {
-        self.timeline.sections.last().map_or_else(Seconds::zero, |last| last.starts.clone())
+    pub(super) fn starts(&self) -> Time {
+        self.timeline.sections.last().map_or_else(Time::zero, |last| last.starts.clone())
     }
 
     /// The own beats after which the next section's own first throw falls on the moment; before a
     /// pause, after which the last beat ends there.
     fn beats_until(&mut self, own: &Own<'_>, moment: &Moment, lead_in: Option<u32>) -> u32 {
         let starts = self.starts();
-        let end = match self.moment(moment, Some(own)) {
-            Ok(end) => self.accented_before(own, end),
+        let end = self.moment(moment, Some(own)).and_then(|end| self.accented_before(own, end));
+        let known = end.and_then(|end| Ok((Compiler::certain(&(&end - &starts))?, end)));
+        let (duration, end) = match known {
+            Ok(known) => known,
             Err(why) => return self.until_unknown(own, why),
         };
-        let duration = &end - &starts;
         if duration <= Seconds::zero() {
             if self.times_known {
                 self.trouble(Trouble::UntilTooEarly { section: own.index, by: -duration });
             }
-            self.times_known = false;
+            self.lose();
             return own.unit;
         }
         let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
@@ -160,13 +162,19 @@ impl Compiler<'_> {
         let whole = match next {
             Some(Part::Juggle(next)) => match lead_in {
                 Some(lead_in) => {
-                    self.lead_in_lasts(next, &self.left_by(own), lead_in, &end).map(|after| {
-                        own_beats(own.pace, &(&duration - &after), own.course.beats, own.unit)
+                    let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, &end);
+                    after.map(|after| {
+                        let own_time = &duration - &after?;
+                        Some(own_beats(own.pace, &own_time, own.course.beats, own.unit))
                     })
                 }
                 None => self.beats_before(own, next, (&duration, &end), whole),
             },
-            Some(Part::Pause(_) | Part::Unread) | None => Some(whole),
+            Some(Part::Pause(_) | Part::Unread) | None => Ok(Some(whole)),
+        };
+        let whole = match whole {
+            Ok(whole) => whole,
+            Err(why) => return self.until_unknown(own, why),
         };
         match whole {
             // From a start that is not known, no length can be judged.
@@ -186,12 +194,12 @@ impl Compiler<'_> {
         &self,
         own: &Own<'_>,
         next: &Juggle,
-        (duration, end): (&Seconds, &Seconds),
+        (duration, end): (&Seconds, &Time),
         alone: Beats,
-    ) -> Option<Beats> {
+    ) -> Result<Option<Beats>, Unresolved> {
         let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
         let longest = longest_way_in(self.routine, next);
-        let error = |beats: u32| -> Option<Seconds> {
+        let error = |beats: u32| -> Result<Option<Seconds>, Unresolved> {
             let mut ahead = own.label.clone();
             let pattern = own.juggle.pattern.pattern.sequence();
             let belongs = Belongs::to(own.index, own.juggle);
@@ -200,16 +208,16 @@ impl Compiler<'_> {
             let joined = self.joined(own.index + 1, next, &ahead, preferred);
             let lead_in = joined.plan().course.beats;
             let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, end)?;
-            let lasts = &lasting(own.pace, own.course.beats + beats) + &after;
-            Some(&lasts - duration)
+            let own_time = lasting(own.pace, own.course.beats + beats);
+            Ok(after.map(|after| &(&own_time + &after) - duration))
         };
         let mut below = None;
         let mut above = None;
         let mut beats = most;
         while beats >= own.unit && beats + longest + 2 * own.unit > most {
-            let off = error(beats)?;
+            let Some(off) = error(beats)? else { return Ok(None) };
             if off == Seconds::zero() {
-                return Some(Ok(beats));
+                return Ok(Some(Ok(beats)));
             }
             // The longer transition may land closer: keep the nearest on each side.
             if off.is_negative() {
@@ -223,14 +231,18 @@ impl Compiler<'_> {
         }
         let above = match above {
             Some(above) => above,
-            None => (most + own.unit, error(most + own.unit)?),
+            None => match error(most + own.unit)? {
+                Some(off) => (most + own.unit, off),
+                None => return Ok(None),
+            },
         };
-        Some(Err(Box::new(Nearest { below, above })))
+        Ok(Some(Err(Box::new(Nearest { below, above }))))
     }
 
     pub(super) fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {
-        self.trouble(Trouble::UntilUnknown { section: own.index, why });
-        self.times_known = false;
+        let bends = own.may_bend().is_some();
+        let moved = if bends { MovedByOpen::Bend } else { MovedByOpen::Beats };
+        self.unresolved(own.index, why, moved);
         own.juggle.pattern.pattern.period().max(own.unit)
     }
 
@@ -241,15 +253,16 @@ impl Compiler<'_> {
         next: &Juggle,
         before: &InForce,
         lead_in: u32,
-        lands: &Seconds,
-    ) -> Option<Seconds> {
+        lands: &Time,
+    ) -> Result<Option<Seconds>, Unresolved> {
         if lead_in == 0 {
-            return Some(Seconds::zero());
+            return Ok(Some(Seconds::zero()));
         }
-        let pace = match wanted(next, Some(before))? {
+        let Some(wanted) = wanted(next, Some(before)) else { return Ok(None) };
+        let pace = match wanted {
             Wanted::Pace(pace) => pace,
             Wanted::Music(music) => return self.music_before(lands, &music.throws, lead_in),
-            Wanted::NotYet => return None,
+            Wanted::NotYet => return Ok(None),
         };
         let own = match (&pace, &next.lasts.value) {
             (Pace::Steady(_) | Pace::Music { .. }, _) => 0,
@@ -263,12 +276,12 @@ impl Compiler<'_> {
                 own_beats(&pace, length, lead_in, unit).unwrap_or_else(|nearest| nearest.above.0)
             }
             (Pace::Ramp { .. }, Length::Bars(_) | Length::Until(_) | Length::Between(..)) => {
-                return None;
+                return Ok(None);
             }
         };
         let beats = lead_in.saturating_add(own);
-        let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace };
-        Some(piece.after(BeatPosition::from_integer(i64::from(lead_in))))
+        let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace };
+        Ok(Some(piece.after(BeatPosition::from_integer(i64::from(lead_in)))))
     }
 
     /// How long the transition of a section takes that starts cold after a pause; nothing where
@@ -279,14 +292,14 @@ impl Compiler<'_> {
         &self,
         index: usize,
         beats: Option<u32>,
-        lands: &Seconds,
-    ) -> Option<Seconds> {
+        lands: &Time,
+    ) -> Result<Option<Seconds>, Unresolved> {
         let next = self.routine.score.get(index).map(|section| &section.part);
-        let Some(Part::Juggle(next)) = next else { return Some(Seconds::zero()) };
+        let Some(Part::Juggle(next)) = next else { return Ok(Some(Seconds::zero())) };
         let beats = beats.unwrap_or_else(|| self.cold(index, next).plan().course.beats);
         // Without a tempo, which is reported, nothing is known of how long it takes.
         if wanted(next, self.tempo.as_ref()).is_none() {
-            return Some(Seconds::zero());
+            return Ok(Some(Seconds::zero()));
         }
         let before = self.tempo.clone().unwrap_or(InForce::PerMinute(None));
         self.lead_in_lasts(next, &before, beats, lands)

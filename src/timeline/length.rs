@@ -5,7 +5,7 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
 use crate::routine::{Accent, Juggle, Tempo};
-use crate::time::{BeatPosition, Pace, Piece, Seconds};
+use crate::time::{BeatPosition, Pace, Piece, Seconds, Time};
 
 /// No section lasts longer: far past any performance, far below what would exhaust memory.
 pub(super) const MOST_BEATS: u32 = 1_000_000;
@@ -99,7 +99,7 @@ pub(super) fn wanted(juggle: &Juggle, before: Option<&InForce>) -> Option<Wanted
 
 /// How long the first `beats` of a section take whose pace spans exactly those beats.
 pub(super) fn lasting(pace: &Pace, beats: u32) -> Seconds {
-    let piece = Piece { first_beat: 0, beats, starts: Seconds::zero(), pace: pace.clone() };
+    let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace: pace.clone() };
     piece.after(BeatPosition::from_integer(i64::from(beats)))
 }
 

@@ -12,6 +12,7 @@ mod join;
 mod label;
 mod landing;
 mod lasting;
+mod left_open;
 mod length;
 mod loading;
 mod moments;
@@ -20,7 +21,6 @@ mod regrip;
 mod run;
 mod run_ends;
 mod section;
-mod spread;
 mod track;
 mod trouble;
 
@@ -29,19 +29,19 @@ pub(crate) use compile::compile_uncoloured;
 pub use compile::{Compiled, compile, compile_to_fit};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
+pub use left_open::{LeftOpen, left_open, open_lengths};
 pub use loading::names_the_props;
 pub use moments::Unresolved;
 pub use music::{OffGrid, off_grid};
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
 pub use section::{JuggleSpan, SectionSpan, TakenTransition};
-pub use spread::{Moved as MovedByRange, Stretched, Uncertain, uncertain};
-pub use track::{HoldSpan, TrackSpan};
-pub use trouble::{Trouble, WhyNoBars, WhyNoRegrip};
+pub use track::{HoldSpan, Place, TrackSpan};
+pub use trouble::{MovedByOpen, Trouble, WhyNoBars, WhyNoRegrip};
 
 use num_rational::Ratio;
 
-use crate::time::Seconds;
+use crate::time::Time;
 
 /// The compiled routine.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,19 +54,14 @@ pub struct Timeline {
     pub tracks: Vec<TrackSpan>,
     /// The dwell ratio.
     pub dwell: Ratio<i64>,
-    /// The encore, on its own clock, which reads zero where its first section starts.
-    pub encore: Option<Box<Timeline>>,
-    /// One for each length that the routine leaves open: this timeline has all of them at their
-    /// shortest. Empty where every time is certain.
-    pub spread: Vec<Stretched>,
-    /// All of them at their longest.
-    pub latest: Option<Box<Timeline>>,
+    /// How long the encore takes, if there is one.
+    pub encore_lasts: Option<Time>,
 }
 
 impl Timeline {
     /// When the first track starts, on the show clock.
     #[must_use]
-    pub fn track_start(&self) -> Option<&Seconds> {
+    pub fn track_start(&self) -> Option<&Time> {
         self.tracks.first()?.starts.as_ref()
     }
 
@@ -79,18 +74,18 @@ impl Timeline {
         own.copied().collect()
     }
 
-    /// From the first section's start to the last one's end, in seconds.
+    /// From the first section's start to the last one's end.
     #[must_use]
-    pub fn lasts(&self) -> Seconds {
+    pub fn lasts(&self) -> Time {
         match (self.sections.first(), self.sections.last()) {
             (Some(first), Some(last)) => &last.ends - &first.starts,
-            _ => Seconds::zero(),
+            _ => Time::zero(),
         }
     }
 
     /// Moves every time so that `zero` reads 0.
-    fn shift(&mut self, zero: &Seconds) {
-        let earlier = |time: &mut Seconds| *time = &*time - zero;
+    fn shift(&mut self, zero: &Time) {
+        let earlier = |time: &mut Time| *time = &*time - zero;
         for run in &mut self.runs {
             run.tempo.pieces.iter_mut().for_each(|piece| earlier(&mut piece.starts));
             earlier(&mut run.gather.ends);

@@ -8,7 +8,7 @@ use crate::diagnostic::Placed;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Moment, Part, Routine, Track};
-use crate::time::{BeatPosition, Seconds, TempoMap};
+use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
 use Unresolved::NotWritten;
@@ -47,6 +47,8 @@ pub enum Unresolved {
     OutsideBars,
     /// It is not known until more of the routine is laid out.
     NotYet,
+    /// It hangs on something that is left open, or that an error leaves unknown.
+    HangsOn(Open),
     /// It depends on itself.
     Circle,
     /// The section is joined to the next, so it has no last catch of its own.
@@ -85,7 +87,7 @@ impl Timeline {
     ///
     /// # Errors
     /// Why it never does.
-    pub fn moment(&self, routine: &Routine, moment: &Moment) -> Result<Seconds, Unresolved> {
+    pub fn moment(&self, routine: &Routine, moment: &Moment) -> Result<Time, Unresolved> {
         View { routine, timeline: self, open: None }.when(moment, Asked::default())
     }
 }
@@ -143,7 +145,7 @@ fn bar_on_track(track: &Track, bar: i32, music_beat: u32) -> Result<Seconds, Unr
 
 impl<'a> View<'a> {
     /// When a moment comes, on the clock of the timeline.
-    pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Seconds, Unresolved> {
+    pub(super) fn when(&self, moment: &Moment, asked: Asked) -> Result<Time, Unresolved> {
         match moment {
             Moment::TrackStart
             | Moment::TrackEnd
@@ -189,12 +191,12 @@ impl<'a> View<'a> {
                 Ok(self.act_starts())
             }
             Moment::EncoreStart => {
-                self.timeline.encore.as_ref().ok_or(NotWritten("encore"))?;
+                self.timeline.encore_lasts.as_ref().ok_or(NotWritten("encore"))?;
                 self.act_ends()
             }
             Moment::EncoreEnd => {
-                let encore = self.timeline.encore.as_ref().ok_or(NotWritten("encore"))?;
-                Ok(&self.act_ends()? + &encore.lasts())
+                let lasts = self.timeline.encore_lasts.as_ref().ok_or(NotWritten("encore"))?;
+                Ok(&self.act_ends()? + lasts)
             }
             Moment::StrikeStart => {
                 self.routine.strike.as_ref().ok_or(NotWritten("strike"))?;
@@ -208,25 +210,25 @@ impl<'a> View<'a> {
     }
 
     /// Where the first section starts.
-    fn act_starts(&self) -> Seconds {
+    fn act_starts(&self) -> Time {
         let first = self.timeline.sections.first();
-        first.map_or_else(Seconds::zero, |section| section.starts.clone())
+        first.map_or_else(Time::zero, |section| section.starts.clone())
     }
 
     /// Where the last section ends, the encore left out.
-    fn act_ends(&self) -> Result<Seconds, Unresolved> {
+    fn act_ends(&self) -> Result<Time, Unresolved> {
         if !self.all_laid_out() {
             return Err(Unresolved::NotYet);
         }
         let last = self.timeline.sections.last();
-        Ok(last.map_or_else(Seconds::zero, |section| section.ends.clone()))
+        Ok(last.map_or_else(Time::zero, |section| section.ends.clone()))
     }
 
     /// The act's end, or its encore's where it has one.
-    fn strike_starts(&self) -> Result<Seconds, Unresolved> {
+    fn strike_starts(&self) -> Result<Time, Unresolved> {
         let ends = self.act_ends()?;
-        Ok(match &self.timeline.encore {
-            Some(encore) => &ends + &encore.lasts(),
+        Ok(match &self.timeline.encore_lasts {
+            Some(lasts) => &ends + lasts,
             None => ends,
         })
     }
@@ -235,9 +237,9 @@ impl<'a> View<'a> {
         self.open.as_ref().is_none_or(|open| open.all)
     }
 
-    fn zero(&self, asked: Asked) -> Result<Seconds, Unresolved> {
+    fn zero(&self, asked: Asked) -> Result<Time, Unresolved> {
         if self.open.is_none() {
-            return Ok(Seconds::zero());
+            return Ok(Time::zero());
         }
         if asked.zero {
             return Err(Unresolved::Circle);
@@ -246,11 +248,11 @@ impl<'a> View<'a> {
     }
 
     /// When a track starts, on the clock of the timeline.
-    pub(super) fn starts_of(&self, track: usize) -> Result<Seconds, Unresolved> {
+    pub(super) fn starts_of(&self, track: usize) -> Result<Time, Unresolved> {
         self.track_start(track, Asked::default())
     }
 
-    fn track_start(&self, track: usize, asked: Asked) -> Result<Seconds, Unresolved> {
+    fn track_start(&self, track: usize, asked: Asked) -> Result<Time, Unresolved> {
         let span = self.timeline.tracks.get(track);
         if let (None, Some(start)) = (&self.open, span.and_then(|span| span.starts.as_ref())) {
             return Ok(start.clone());
@@ -270,7 +272,7 @@ impl<'a> View<'a> {
         name: Option<&Placed<String>>,
         moment: &Moment,
         asked: Asked,
-    ) -> Result<Seconds, Unresolved> {
+    ) -> Result<Time, Unresolved> {
         let mut tracks = self.routine.all_tracks().enumerate();
         let found = match name {
             Some(name) => tracks
@@ -292,7 +294,7 @@ impl<'a> View<'a> {
             hold.ok_or_else(|| Unresolved::UnknownHold(name.value.clone()))
         };
         let after_start = match moment {
-            Moment::TrackStart => Seconds::zero(),
+            Moment::TrackStart => Time::zero(),
             Moment::TrackEnd => span.after_start(&track.length.value),
             Moment::Mark(name) => {
                 let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
@@ -313,7 +315,7 @@ impl<'a> View<'a> {
         Ok(&self.track_start(index, asked)? + &after_start)
     }
 
-    fn first_throw(&self) -> Result<Seconds, Unresolved> {
+    fn first_throw(&self) -> Result<Time, Unresolved> {
         for run in 0..self.timeline.runs.len() {
             if let Some(first) = self.actions(run).iter().find(|action| action.is_release()) {
                 return self.settled(run, i64::from(first.beat).into());
@@ -322,7 +324,7 @@ impl<'a> View<'a> {
         Err(if self.all_laid_out() { Unresolved::NothingThrown } else { Unresolved::NotYet })
     }
 
-    fn last_catch(&self) -> Result<Seconds, Unresolved> {
+    fn last_catch(&self) -> Result<Time, Unresolved> {
         if !self.all_laid_out() {
             return Err(Unresolved::NotYet);
         }
@@ -331,7 +333,7 @@ impl<'a> View<'a> {
         catches.next().ok_or(Unresolved::NothingThrown)
     }
 
-    fn last_catch_of(&self, name: &Placed<String>) -> Result<Seconds, Unresolved> {
+    fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
         let joined_on = matches!(
             self.routine.score.get(index + 1).map(|next| &next.part),
@@ -347,7 +349,7 @@ impl<'a> View<'a> {
         run.gather.last_catch.clone().ok_or(Unresolved::NothingCaught)
     }
 
-    fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Seconds, Unresolved> {
+    fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
         let Some(Part::Juggle(written)) = self.routine.score.get(index).map(|s| &s.part) else {
             return Err(Unresolved::NoThrows(name.value.clone()));
@@ -411,7 +413,7 @@ impl<'a> View<'a> {
     }
 
     /// When a place in a run comes; unknown where the tempo there is not settled yet.
-    fn settled(&self, run: usize, position: BeatPosition) -> Result<Seconds, Unresolved> {
+    fn settled(&self, run: usize, position: BeatPosition) -> Result<Time, Unresolved> {
         if let Some(Progress { run: Some(open), .. }) = &self.open
             && run + 1 == self.timeline.runs.len()
             && position > BeatPosition::from_integer(i64::from(open.settled))

@@ -5,7 +5,7 @@ use num_rational::BigRational;
 use num_traits::{One, Zero};
 
 use crate::routine::{Accent, Juggle, Part, Routine, Track};
-use crate::time::{MusicMap, Pace, Seconds};
+use crate::time::{MusicMap, Pace, Seconds, Time};
 
 use super::compile::Compiler;
 use super::lasting::Own;
@@ -20,10 +20,10 @@ pub struct OffGrid {
     /// What should fall on the music.
     pub accent: Accent,
     /// When the section's own first throw comes, on the show clock.
-    pub at: Seconds,
+    pub at: Time,
     /// When it would have to come so that the accents fall on the music, the nearest before and
     /// after, on the show clock.
-    pub nearest: [Seconds; 2],
+    pub nearest: [Time; 2],
 }
 
 /// From here on something is beside the music, in seconds: 1 ms.
@@ -58,18 +58,17 @@ pub fn off_grid(routine: &Routine, timeline: &Timeline) -> Vec<OffGrid> {
             continue;
         };
         let at = run.tempo.at(own);
-        let Some(count) = track.reads(&at).and_then(|at| map.count(&at)) else { continue };
+        // A section at an open place follows a steady stretch: any place of it will do.
+        let Some(place) = track.place(&at) else { continue };
+        let Some(count) = place.range.earliest().and_then(|at| map.count(at)) else { continue };
         let late = late(accent, timeline, throws);
         // Even parts of a music beat: of 3/2 throws, thirds.
         let grid = BigRational::new(BigInt::one(), throws.numer().clone());
         let steps = ((&count - &late) / &grid).floor();
-        let on = |steps: BigRational| track.at(&map.time(&(steps * &grid + &late)));
-        let (Some(before), Some(after)) = (on(steps.clone()), on(steps + BigRational::one()))
-        else {
-            continue;
-        };
-        let nearest = [before, after];
-        let off = nearest.iter().map(|near| (&at - near).to_f64().abs());
+        let here = map.time(&count);
+        let on = |steps: BigRational| &at + &(&map.time(&(steps * &grid + &late)) - &here);
+        let nearest = [on(steps.clone()), on(steps + BigRational::one())];
+        let off = nearest.iter().map(|near| (&at - near).shortest().to_f64().abs());
         if off.fold(f64::INFINITY, f64::min) > ON_THE_MUSIC_S {
             found.push(OffGrid { section, accent, at, nearest });
         }
@@ -99,22 +98,39 @@ impl Compiler<'_> {
         Ok((map, TrackSpan { starts, ..track }))
     }
 
-    /// When so many bars are over that begin at a time.
-    pub(super) fn after_bars(&self, from: &Seconds, bars: u32) -> Result<Seconds, Unresolved> {
+    /// When so many bars are over that begin at a time. From an open place on the track that can be
+    /// told where one steady stretch holds them all, without a hold.
+    pub(super) fn after_bars(&self, from: &Time, bars: u32) -> Result<Time, Unresolved> {
         let (map, track) = self.music()?;
-        let end = track.reads(from).and_then(|from| map.after_bars(&from, bars));
-        end.and_then(|end| track.at(&end)).ok_or(Unresolved::OutsideBars)
+        let place = track.place(from).ok_or(Unresolved::NoMusic)?;
+        if let Some(at) = place.certain() {
+            let end = map.after_bars(at, bars);
+            return end.and_then(|end| track.at(&end)).ok_or(Unresolved::OutsideBars);
+        }
+        let (least, most) = steady_ends(&place, from)?;
+        let ends = |at: &Seconds| map.after_bars(at, bars).ok_or(Unresolved::OutsideBars);
+        let (first, last) = (ends(&least)?, ends(&most)?);
+        match is_steady(&map, &track, &least, &last) {
+            true => Ok(from + &(&first - &least)),
+            false => Err(hangs_on(from)),
+        }
     }
 
     /// The pace of a section that starts at a time and follows the music.
-    pub(super) fn followed(
-        &self,
-        throws: &BigRational,
-        starts: &Seconds,
-    ) -> Result<Pace, WhyNoBars> {
+    pub(super) fn followed(&self, throws: &BigRational, starts: &Time) -> Result<Pace, WhyNoBars> {
         let (map, track) = self.music().map_err(WhyNoBars::Unknown)?;
-        let at = track.reads(starts).ok_or(WhyNoBars::Unknown(Unresolved::NoMusic))?;
+        let place = track.place(starts).ok_or(WhyNoBars::Unknown(Unresolved::NoMusic))?;
         let (begins, ends) = map.within();
+        let at = match place.certain() {
+            Some(at) => at.clone(),
+            None => {
+                let (least, most) = steady_ends(&place, starts).map_err(WhyNoBars::Unknown)?;
+                if most > *ends || !is_steady(&map, &track, &least, ends) {
+                    return Err(WhyNoBars::Unknown(hangs_on(starts)));
+                }
+                least
+            }
+        };
         if &at < begins {
             return Err(WhyNoBars::Before(begins - &at));
         }
@@ -124,28 +140,59 @@ impl Compiler<'_> {
         Ok(Pace::Music { throws: throws.clone(), stages: map.followed(&at, throws) })
     }
 
-    /// Reports a section that follows the music past its end.
-    pub(super) fn within_the_music(&mut self, section: usize, end: &Seconds) {
+    /// Reports a section that follows the music past its end, or through a hold.
+    pub(super) fn within_the_music(&mut self, section: usize, starts: &Time, ends: &Time) {
         let Ok((map, track)) = self.music() else { return };
-        let over = end - &(track.at(map.within().1).unwrap_or_else(Seconds::zero));
-        if over > Seconds::zero() && self.times_known {
-            self.trouble(Trouble::OffBars { section, why: WhyNoBars::After(over) });
-            self.times_known = false;
+        if !self.times_known {
+            return;
         }
+        let lasts = (ends - starts).shortest().clone();
+        let held =
+            track.place(starts).and_then(|place| place.certain().cloned()).and_then(|from| {
+                let to = &from + &lasts;
+                track.holds.iter().position(|hold| {
+                    let begins =
+                        track.starts.as_ref().map(|start| start + &track.after_start(&hold.from));
+                    // A section that starts where a hold ends has it behind it.
+                    let behind = begins.is_some_and(|begins| {
+                        !(starts - &(&begins + &hold.lasts)).least().is_negative()
+                    });
+                    !behind && from <= hold.from && hold.from < to
+                })
+            });
+        let over = ends - &(track.at(map.within().1).unwrap_or_else(Time::zero));
+        let why = match held {
+            Some(hold) => WhyNoBars::Held(hold),
+            None if over.most() > Seconds::zero() => WhyNoBars::After(over.most()),
+            None => return,
+        };
+        self.trouble(Trouble::OffBars { section, why });
+        self.lose();
     }
 
     /// How long so many throws take before a time, at so many throws a music beat; `None` where
     /// the music has no bars then.
     pub(super) fn music_before(
         &self,
-        lands: &Seconds,
+        lands: &Time,
         throws: &BigRational,
         beats: u32,
-    ) -> Option<Seconds> {
-        let (map, track) = self.music().ok()?;
-        let at = track.reads(lands)?;
-        let count = map.count(&at)? - BigRational::from_integer(beats.into()) / throws;
-        Some(&at - &map.time(&count))
+    ) -> Result<Option<Seconds>, Unresolved> {
+        let Ok((map, track)) = self.music() else { return Ok(None) };
+        let Some(place) = track.place(lands) else { return Ok(None) };
+        let before = |at: &Seconds| {
+            let count = map.count(at)? - BigRational::from_integer(beats.into()) / throws;
+            Some(map.time(&count))
+        };
+        if let Some(at) = place.certain() {
+            return Ok(before(at).map(|before| at - &before));
+        }
+        let (least, most) = steady_ends(&place, lands)?;
+        match before(&least) {
+            Some(first) if is_steady(&map, &track, &first, &most) => Ok(Some(&least - &first)),
+            Some(_) => Err(hangs_on(lands)),
+            None => Ok(None),
+        }
     }
 
     /// The tempo that the section in hand leaves in force.
@@ -164,33 +211,69 @@ impl Compiler<'_> {
     /// The time at which the own first throw of the entry of that index comes, if a section ends
     /// `Until` a moment before it: with the accent on the catches so much later that they can fall
     /// on the music.
-    pub(super) fn accented(&self, index: usize, moment: Seconds) -> Seconds {
+    pub(super) fn accented(&self, index: usize, moment: Time) -> Result<Time, Unresolved> {
         match self.routine.score.get(index).map(|entry| &entry.part) {
             Some(Part::Juggle(next)) => self.late(next, self.tempo.as_ref(), moment),
-            _ => moment,
+            _ => Ok(moment),
         }
     }
 
     /// The same for the section in hand: what comes after it, or before a pause its own last beat.
-    pub(super) fn accented_before(&self, own: &Own<'_>, moment: Seconds) -> Seconds {
+    pub(super) fn accented_before(&self, own: &Own<'_>, moment: Time) -> Result<Time, Unresolved> {
         match self.routine.score.get(own.index + 1).map(|entry| &entry.part) {
             Some(Part::Juggle(next)) => self.late(next, Some(&self.left_by(own)), moment),
             _ => self.late(own.juggle, self.tempo.as_ref(), moment),
         }
     }
 
-    fn late(&self, juggle: &Juggle, before: Option<&InForce>, moment: Seconds) -> Seconds {
+    fn late(
+        &self,
+        juggle: &Juggle,
+        before: Option<&InForce>,
+        moment: Time,
+    ) -> Result<Time, Unresolved> {
         let Some(Wanted::Music(MusicTempo { throws, accent: Accent::Catch, .. })) =
             wanted(juggle, before)
         else {
-            return moment;
+            return Ok(moment);
         };
-        let shifted = || {
-            let (map, track) = self.music().ok()?;
-            let count = map.count(&track.reads(&moment)?)?;
+        let Ok((map, track)) = self.music() else { return Ok(moment) };
+        let Some(place) = track.place(&moment) else { return Ok(moment) };
+        let shifted = |at: &Seconds| {
             let late = late(Accent::Catch, &self.timeline, &throws);
-            track.at(&map.time(&(count + late)))
+            Some(map.time(&(map.count(at)? + late)))
         };
-        shifted().unwrap_or(moment)
+        if let Some(at) = place.certain() {
+            return Ok(shifted(at).and_then(|at| track.at(&at)).unwrap_or(moment));
+        }
+        let (least, most) = steady_ends(&place, &moment)?;
+        match (shifted(&least), shifted(&most)) {
+            (Some(first), Some(last)) if is_steady(&map, &track, &least, &last) => {
+                Ok(&moment + &(&first - &least))
+            }
+            (None, None) => Ok(moment),
+            _ => Err(hangs_on(&moment)),
+        }
+    }
+}
+
+/// The ends of an open place on the track, where it moves evenly between them.
+fn steady_ends(place: &super::Place, time: &Time) -> Result<(Seconds, Seconds), Unresolved> {
+    let ends = place.range.earliest().cloned().zip(place.range.latest().cloned());
+    ends.filter(|_| place.exact.is_some()).ok_or_else(|| hangs_on(time))
+}
+
+/// Whether the music goes on at one tempo from one place on the track to another, never held.
+fn is_steady(map: &MusicMap, track: &TrackSpan, from: &Seconds, to: &Seconds) -> bool {
+    let held = track.holds.iter().any(|hold| *from <= hold.from && hold.from < *to);
+    !held && map.is_steady(from, to)
+}
+
+/// What a time hangs on that must not.
+fn hangs_on(time: &Time) -> Unresolved {
+    match Compiler::certain(time) {
+        Err(why) => why,
+        // A certain time is at an open place of a track that is held for as long as it takes.
+        Ok(_) => Unresolved::OutsideBars,
     }
 }

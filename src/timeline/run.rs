@@ -8,7 +8,7 @@ use num_rational::Ratio;
 use crate::hand::Hand;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::time::{BeatPosition, Seconds, TempoMap};
+use crate::time::{BeatPosition, TempoMap, Time};
 
 /// A prop of a run, by its place in the run's prop set (from 0).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -122,9 +122,9 @@ pub struct Gather {
     /// What is in which hand, in the order in which it would leave: last caught first.
     pub hands: HandLoading,
     /// The run's last catch; `None` when nothing is caught.
-    pub last_catch: Option<Seconds>,
+    pub last_catch: Option<Time>,
     /// Where the run ends: the later of its last beat's end and its last catch.
-    pub ends: Seconds,
+    pub ends: Time,
 }
 
 /// What a hand does with one prop, or with none, on one beat.
@@ -213,13 +213,19 @@ impl Run {
 
     /// When an action happens, on the show clock.
     #[must_use]
-    pub fn time_of(&self, action: &Action) -> Seconds {
+    pub fn time_of(&self, action: &Action) -> Time {
         self.tempo.at_beat(action.beat)
     }
 
     /// When its prop is caught, on the show clock; `None` when nothing leaves the hand.
     #[must_use]
-    pub fn catch_of(&self, action: &Action, dwell: Ratio<i64>) -> Option<Seconds> {
+    pub fn catch_of(&self, action: &Action, dwell: Ratio<i64>) -> Option<Time> {
         action.caught(dwell).map(|position| self.tempo.at(position))
+    }
+    /// The first release: the action and when; `None` when no prop leaves a hand.
+    #[must_use]
+    pub fn first_throw(&self) -> Option<(&Action, Time)> {
+        let first = self.actions.iter().find(|action| action.is_release())?;
+        Some((first, self.time_of(first)))
     }
 }

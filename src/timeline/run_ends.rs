@@ -2,7 +2,7 @@
 
 use crate::hand::Hand;
 use crate::routine::{Juggle, Loading, Part, PropSet};
-use crate::time::TempoMap;
+use crate::time::{Seconds, TempoMap};
 use crate::transition::Origin;
 
 use super::compile::Compiler;
@@ -200,11 +200,12 @@ impl Compiler<'_> {
     /// Ends the run in the making: all props come to rest.
     pub(super) fn gather(&mut self, index: usize, mut label: Label) {
         let beats_end = self.clock.clone();
-        let natural = self.natural;
+        let (natural, lost) = (self.natural, self.lost);
         let run = self.open_run();
         let last_catch = label.last_catch().map(|position| run.tempo.at(position));
+        let last_catch = last_catch.map(|catch| if lost { catch.unknown(index) } else { catch });
         let ends = match &last_catch {
-            Some(catch) if *catch > beats_end => catch.clone(),
+            Some(catch) if *(catch - &beats_end).shortest() > Seconds::zero() => catch.clone(),
             _ => beats_end,
         };
         let mut hands = label.gathered(&run.loading);

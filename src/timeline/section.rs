@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
-use crate::time::Seconds;
+use crate::time::Time;
 
 use super::{Bend, Face, FixedEnd, Regrip};
 
@@ -12,10 +12,10 @@ use super::{Bend, Face, FixedEnd, Regrip};
 #[derive(Clone, Debug, PartialEq)]
 pub struct SectionSpan {
     /// Its first beat (transition and wait included) or the pause's start, on the show clock.
-    pub starts: Seconds,
+    pub starts: Time,
     /// Where the next `Juggle` starts; at a run's end the later of its last beat's end and the
     /// run's last catch; a pause's end.
-    pub ends: Seconds,
+    pub ends: Time,
     /// What is juggled; `None` for a pause.
     pub juggle: Option<JuggleSpan>,
     /// How a pause loads the hands anew.
@@ -64,9 +64,9 @@ pub struct TakenTransition {
     pub waits: Option<Hand>,
 }
 
-impl From<Seconds> for SectionSpan {
+impl From<Time> for SectionSpan {
     /// An entry whose start is known and nothing else yet.
-    fn from(starts: Seconds) -> SectionSpan {
+    fn from(starts: Time) -> SectionSpan {
         SectionSpan { ends: starts.clone(), starts, juggle: None, regrip: None }
     }
 }

@@ -4,69 +4,149 @@
 //! that lies exactly where a hold begins comes before it.
 
 use crate::routine::{Routine, Track};
-use crate::time::Seconds;
+use crate::time::{Seconds, Time, TimeRange};
 
-use super::spread::{Longest, Uncertain};
+use super::left_open::{LeftOpen, OpenPlaces};
 
 /// A track on the clock of the timeline.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrackSpan {
     /// When its first sample sounds; `None` where that could not be found.
-    pub starts: Option<Seconds>,
+    pub starts: Option<Time>,
     /// From its first sample to its last, in seconds on its own clock.
     pub length: Seconds,
     /// Its holds, in order of time.
     pub holds: Vec<HoldSpan>,
 }
 
-/// A hold, as long as it lasts in this timeline.
+/// A hold.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HoldSpan {
     /// In seconds from the track's first sample.
     pub from: Seconds,
     /// Seconds on the show clock.
-    pub lasts: Seconds,
+    pub lasts: Time,
+}
+
+/// What the track's clock reads at a time of the show clock.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// From the least to the most that it can read.
+    pub range: TimeRange,
+    /// The reading itself, where it is known which holds are over by then.
+    pub exact: Option<Time>,
+}
+
+impl Place {
+    /// The reading, where it hangs on nothing that is open.
+    #[must_use]
+    pub fn certain(&self) -> Option<&Seconds> {
+        self.exact.as_ref().and_then(Time::certain)
+    }
 }
 
 impl TrackSpan {
-    /// How long after the track's start a point of it sounds; both in seconds, the argument on the
+    /// How long after the track's start a point of it sounds; the argument in seconds on the
     /// track's own clock.
     #[must_use]
-    pub fn after_start(&self, on_track: &Seconds) -> Seconds {
+    pub fn after_start(&self, on_track: &Seconds) -> Time {
         let held = self.holds.iter().filter(|hold| hold.from < *on_track);
-        held.fold(on_track.clone(), |time, hold| &time + &hold.lasts)
+        held.fold(Time::from(on_track.clone()), |time, hold| &time + &hold.lasts)
     }
 
     /// When a point of it sounds, on the clock of the timeline.
     #[must_use]
-    pub fn at(&self, on_track: &Seconds) -> Option<Seconds> {
+    pub fn at(&self, on_track: &Seconds) -> Option<Time> {
         Some(self.starts.as_ref()? + &self.after_start(on_track))
     }
 
     /// When it ends, on the clock of the timeline.
     #[must_use]
-    pub fn ends(&self) -> Option<Seconds> {
+    pub fn ends(&self) -> Option<Time> {
         self.at(&self.length)
     }
 
     /// What its own clock reads at a time on the clock of the timeline; before its start and after
-    /// its end it runs on.
+    /// its end it is carried on.
     #[must_use]
-    pub fn reads(&self, time: &Seconds) -> Option<Seconds> {
-        let mut reads = time - self.starts.as_ref()?;
+    pub fn place(&self, time: &Time) -> Option<Place> {
+        let since = time - self.starts.as_ref()?;
+        if since.is_unknown() {
+            return Some(Place { range: TimeRange::unknown(), exact: Some(since) });
+        }
+        let exact = self.exact(&since);
+        let range = match &exact {
+            Some(exact) => exact.range(),
+            None => {
+                let (least, most) = bounds(&since, &self.holds);
+                TimeRange::between(least, most)
+            }
+        };
+        Some(Place { range, exact })
+    }
+
+    /// What its clock reads while it plays or is held; `None` where it has surely not begun or is
+    /// over, and where that is not certain.
+    #[must_use]
+    pub fn reads(&self, time: &Time) -> Option<TimeRange> {
+        let range = self.place(time)?.range;
+        let plays = !range.earliest()?.is_negative() && *range.latest()? <= self.length;
+        plays.then_some(range)
+    }
+
+    /// The same with all that is open at its shortest.
+    #[must_use]
+    pub fn at_shortest(&self) -> TrackSpan {
+        let pinned = |time: &Time| Time::from(time.shortest().clone());
+        let hold =
+            |hold: &HoldSpan| HoldSpan { from: hold.from.clone(), lasts: pinned(&hold.lasts) };
+        TrackSpan {
+            starts: self.starts.as_ref().map(pinned),
+            length: self.length.clone(),
+            holds: self.holds.iter().map(hold).collect(),
+        }
+    }
+
+    fn exact(&self, since: &Time) -> Option<Time> {
+        let mut reads = since.clone();
         for hold in &self.holds {
-            if reads <= hold.from {
+            let into = &reads - &hold.from;
+            if into.most() <= Seconds::zero() {
                 break;
             }
-            let after = &reads - &hold.lasts;
-            reads = if after < hold.from { hold.from.clone() } else { after };
+            if into.least().is_negative() {
+                return None;
+            }
+            let past = &into - &hold.lasts;
+            if !past.least().is_negative() {
+                reads = &hold_end(hold) + &past;
+            } else if past.most() <= Seconds::zero() {
+                return Some(hold_end(hold));
+            } else {
+                return None;
+            }
         }
         Some(reads)
     }
 }
 
-/// The tracks of a routine before their starts are known, some holds at their longest.
-pub(super) fn spans(routine: &Routine, longest: Longest) -> Vec<TrackSpan> {
+/// Where the track goes on after a hold, on its own clock.
+fn hold_end(hold: &HoldSpan) -> Time {
+    Time::from(hold.from.clone())
+}
+
+/// The least and the most that the clock reads: it is the earlier of the time without holds and,
+/// once the first has begun, of where that began or what the holds after it leave.
+fn bounds(since: &Time, holds: &[HoldSpan]) -> (Seconds, Seconds) {
+    let Some((hold, later)) = holds.split_first() else { return (since.least(), since.most()) };
+    let (least, most) = bounds(&(since - &hold.lasts), later);
+    let not_before = |time: Seconds| if time < hold.from { hold.from.clone() } else { time };
+    let earlier = |a: Seconds, b: Seconds| if b < a { b } else { a };
+    (earlier(since.least(), not_before(least)), earlier(since.most(), not_before(most)))
+}
+
+/// The tracks of a routine before their starts are known.
+pub(super) fn spans(routine: &Routine, open: &OpenPlaces) -> Vec<TrackSpan> {
     let span = |(track, written): (usize, &Track)| TrackSpan {
         starts: None,
         length: written.length.value.clone(),
@@ -76,7 +156,7 @@ pub(super) fn spans(routine: &Routine, longest: Longest) -> Vec<TrackSpan> {
             .enumerate()
             .map(|(hold, written)| HoldSpan {
                 from: written.from.value.clone(),
-                lasts: longest.of(Uncertain::Hold { track, hold }, &written.lasts).clone(),
+                lasts: open.time(LeftOpen::Hold { track, hold }, &written.lasts),
             })
             .collect(),
     };
@@ -86,27 +166,48 @@ pub(super) fn spans(routine: &Routine, longest: Longest) -> Vec<TrackSpan> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::Open;
+
+    fn s(seconds: i64) -> Seconds {
+        Seconds::fraction(seconds, 1)
+    }
+
+    fn track(holds: Vec<(i64, Time)>) -> TrackSpan {
+        let holds = holds.into_iter().map(|(from, lasts)| HoldSpan { from: s(from), lasts });
+        TrackSpan { starts: Some(s(10).into()), length: s(60), holds: holds.collect() }
+    }
 
     #[test]
     fn a_track_stands_still_in_a_hold_and_the_show_goes_on() {
-        let s = |seconds: i64| Seconds::fraction(seconds, 1);
-        let track = TrackSpan {
-            starts: Some(s(10)),
-            length: s(60),
-            holds: vec![
-                HoldSpan { from: s(20), lasts: s(5) },
-                HoldSpan { from: s(40), lasts: s(2) },
-            ],
-        };
+        let track = track(vec![(20, s(5).into()), (40, s(2).into())]);
+        let place = |shown: i64| track.place(&s(shown).into()).unwrap();
         // On the track, on the show clock.
         for (on_track, shown) in [(0, 10), (20, 30), (21, 36), (40, 55), (41, 58), (60, 77)] {
-            assert_eq!(track.at(&s(on_track)), Some(s(shown)));
-            assert_eq!(track.reads(&s(shown)), Some(s(on_track)));
+            assert_eq!(track.at(&s(on_track)), Some(s(shown).into()));
+            assert_eq!(place(shown).certain(), Some(&s(on_track)));
         }
         // Within a hold it stands still.
         for shown in 30..=35 {
-            assert_eq!(track.reads(&s(shown)), Some(s(20)), "{shown}");
+            assert_eq!(place(shown).certain(), Some(&s(20)), "{shown}");
         }
-        assert_eq!((track.ends(), track.reads(&s(4))), (Some(s(77)), Some(s(-6))));
+        assert_eq!(track.ends(), Some(s(77).into()));
+        // Nothing is read where it does not play.
+        let reads = |shown: i64| track.reads(&s(shown).into());
+        assert_eq!((reads(4), reads(78)), (None, None));
+        assert_eq!(reads(77), Some(s(60).into()));
+    }
+
+    #[test]
+    fn behind_an_open_hold_a_certain_time_has_an_open_place_and_the_other_way_round() {
+        let hold = Time::between(Open::Length(0), &s(5), &s(9));
+        let track = track(vec![(20, hold.clone())]);
+        // 0:41 on the show clock is 31 s after the start, less the hold.
+        let place = track.place(&s(41).into()).unwrap();
+        assert_eq!(place.range, TimeRange::between(s(22), s(26)));
+        let after = &Time::from(s(31)) + &hold;
+        assert_eq!(track.place(&after).unwrap().certain(), Some(&s(21)));
+        // At 0:36 it may still be held, or play again.
+        let place = track.place(&s(36).into()).unwrap();
+        assert_eq!((place.range, place.exact), (TimeRange::between(s(20), s(21)), None));
     }
 }

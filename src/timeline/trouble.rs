@@ -4,10 +4,10 @@
 
 use crate::hand::Hand;
 use crate::patterns::Schedule;
-use crate::time::Seconds;
+use crate::time::{Open, Seconds};
 use crate::transition::Origin;
 
-use super::{Action, Bend, HandLoading, Misfit, MovedByRange, Uncertain, Unresolved};
+use super::{Action, Bend, HandLoading, Misfit, Unresolved};
 
 /// Something that the compiler could not do.
 #[derive(Clone, Debug, PartialEq)]
@@ -167,22 +167,28 @@ pub enum Trouble {
         /// The section that it changes.
         section: usize,
         /// What is left open.
-        by: Uncertain,
+        by: Open,
         /// What would change.
-        moved: MovedByRange,
-    },
-    /// More lengths are left open than the program follows.
-    TooUncertain {
-        /// The first that is too many.
-        by: Uncertain,
-        /// How many may be: fewer in a routine of very many beats.
-        most: usize,
+        moved: MovedByOpen,
     },
     /// More throws than the program lays out.
     TooLong {
         /// The section in which they become too many.
         section: usize,
     },
+}
+
+/// What must not hang on a length that is left open.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MovedByOpen {
+    /// A pause would end before it starts, by so many seconds.
+    Negative(Seconds),
+    /// A juggled section would get other beats, or beats that are no whole number.
+    Beats,
+    /// How fast a section goes, or how long its bars last.
+    Pace,
+    /// How far a tempo bends.
+    Bend,
 }
 
 /// Why the music has no bars where a section follows them.
@@ -194,6 +200,8 @@ pub enum WhyNoBars {
     Before(Seconds),
     /// The section's last beat ends so many seconds after the track.
     After(Seconds),
+    /// The music is held within the section, by the hold at that index of the first track.
+    Held(usize),
 }
 
 /// Why a pause cannot load the hands anew.

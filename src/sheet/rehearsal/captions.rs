@@ -156,7 +156,7 @@ mod tests {
 
     fn media(sections: &[(&str, i64, i64)], cues: &[(&str, i64)]) -> Media {
         let quay = lantern_quay();
-        let mut media = Media::new(&quay, &compiled(&quay), None).unwrap();
+        let mut media = Media::new(&compiled(&quay), None).unwrap();
         let section = |&(name, starts, ends): &(&str, i64, i64)| Stretch {
             name: name.to_owned(),
             starts: ms(starts),

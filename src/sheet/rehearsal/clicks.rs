@@ -5,9 +5,9 @@
 //! where that is asked for. The click at which a section begins is accented, its transition's first
 //! throw perhaps; of music beats the first at or after its start.
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::measure::music_beats::{MusicBeat, music_beats};
-use crate::routine::Routine;
 use crate::time::Seconds;
 use crate::timeline::{Run, Timeline};
 
@@ -97,22 +97,22 @@ struct Due {
 /// # Errors
 /// Why there is none.
 pub fn compose(
-    routine: &Routine,
-    timeline: &Timeline,
+    act: &Act,
     media: Media,
     per: Per,
     count_in: Option<u32>,
 ) -> Result<ClickTrack, Refused> {
+    let Act { timeline, .. } = act;
     let due = match per {
         Per::Throw => throws(timeline, &media),
-        Per::MusicBeat { through_pauses } => beats(routine, timeline, &media, through_pauses)?,
+        Per::MusicBeat { through_pauses } => beats(act, &media, through_pauses)?,
     };
     let (early, mut due): (Vec<Due>, Vec<Due>) =
         due.into_iter().partition(|click| click.at.is_negative());
     let first = due.first().ok_or(Refused::Nothing)?;
     let counted = match per {
         Per::Throw => counted_in_beats(timeline, &media, first, count_in.unwrap_or(COUNT_IN)),
-        Per::MusicBeat { .. } => counted_in_music(routine, timeline, &media, first, count_in),
+        Per::MusicBeat { .. } => counted_in_music(act, &media, first, count_in),
     };
     let earliest = counted.last().cloned().unwrap_or_else(Seconds::zero);
     let has_room = !earliest.is_negative();
@@ -151,7 +151,7 @@ fn throws(timeline: &Timeline, media: &Media) -> Vec<Due> {
                 accented = Some(action.beat);
             }
             due.push(Due {
-                at: media.reads(&run.time_of(action)),
+                at: media.reads(run.time_of(action).shortest()),
                 of: ClickOf::Throw(action.hand),
                 accent: if accented == Some(action.beat) { Accent::Section } else { Accent::None },
                 section: usize::try_from(action.section).unwrap_or(usize::MAX),
@@ -162,12 +162,8 @@ fn throws(timeline: &Timeline, media: &Media) -> Vec<Due> {
 }
 
 /// The music beats, where something is juggled or everywhere from the first section to the last.
-fn beats(
-    routine: &Routine,
-    timeline: &Timeline,
-    media: &Media,
-    through_pauses: bool,
-) -> Result<Vec<Due>, Refused> {
+fn beats(act: &Act, media: &Media, through_pauses: bool) -> Result<Vec<Due>, Refused> {
+    let Act { routine, .. } = act;
     if routine.first_track().is_none_or(|track| track.bars.is_empty()) {
         return Err(Refused::NoBars);
     }
@@ -178,7 +174,7 @@ fn beats(
             return Err(Refused::TooLong);
         }
         let [from, to] = [&section.starts, &section.ends].map(|time| media.on_show_clock(time));
-        for (place, beat) in music_beats(routine, timeline, &from, &to).into_iter().enumerate() {
+        for (place, beat) in music_beats(act, &from, &to).into_iter().enumerate() {
             due.push(Due {
                 at: media.reads(&beat.at),
                 of: ClickOf::MusicBeat,
@@ -203,29 +199,26 @@ fn counted_in_beats(timeline: &Timeline, media: &Media, first: &Due, count: u32)
     };
     let Some(beat) = beat_at(run, media, &first.at) else { return Vec::new() };
     let step = if juggle.lead.is_none() { 2 } else { 1 };
-    let apart = &run.tempo.at_beat(beat + step) - &run.tempo.at_beat(beat);
+    let place = |beat: u32| i64::from(beat).into();
+    let apart = run.tempo.lasts(place(beat), place(beat + step));
     before(&first.at, &apart, count)
 }
 
 /// The beat of a run's release that falls at a time.
 fn beat_at(run: &Run, media: &Media, at: &Seconds) -> Option<u32> {
     let mut releases = run.actions.iter().filter(|action| action.is_release());
-    releases.find(|action| media.reads(&run.time_of(action)) == *at).map(|action| action.beat)
+    releases
+        .find(|action| media.reads(run.time_of(action).shortest()) == *at)
+        .map(|action| action.beat)
 }
 
 /// The times of so many music beats before the first that clicks, the latest first: the track's
 /// own as far as it has them, then as far apart as the first two.
-fn counted_in_music(
-    routine: &Routine,
-    timeline: &Timeline,
-    media: &Media,
-    first: &Due,
-    count: Option<u32>,
-) -> Vec<Seconds> {
+fn counted_in_music(act: &Act, media: &Media, first: &Due, count: Option<u32>) -> Vec<Seconds> {
     let shown = media.on_show_clock(&first.at);
     // A music beat takes part of a minute at least; ten minutes hold any count-in that is one.
     let span = Seconds::fraction(600, 1);
-    let around = music_beats(routine, timeline, &(&shown - &span), &(&shown + &span));
+    let around = music_beats(act, &(&shown - &span), &(&shown + &span));
     let at = around.iter().position(|beat| beat.at == shown).unwrap_or(0);
     let bar = around.get(at).map_or(COUNT_IN, |beat| beat.of.min(LONGEST_BAR));
     let count = usize::try_from(count.unwrap_or(bar)).unwrap_or(0);

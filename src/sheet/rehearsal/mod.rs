@@ -10,11 +10,12 @@ pub mod clicks;
 pub mod grid;
 pub mod sequence;
 
-use crate::measure::act::act;
-use crate::measure::calls::calls;
-use crate::routine::{Moment, Routine};
-use crate::time::Seconds;
-use crate::timeline::{Timeline, Unresolved};
+use crate::act::Act;
+use crate::act::calls::Call;
+use crate::measure::figures::figures;
+use crate::routine::Moment;
+use crate::time::{Seconds, Time};
+use crate::timeline::Unresolved;
 
 use super::words::{self, plain};
 
@@ -90,32 +91,35 @@ impl Media {
     ///
     /// # Errors
     /// Why that moment never comes.
-    pub fn new(
-        routine: &Routine,
-        timeline: &Timeline,
-        from: Option<&Moment>,
-    ) -> Result<Media, Unresolved> {
+    pub fn new(act: &Act, from: Option<&Moment>) -> Result<Media, Unresolved> {
+        let Act { routine, timeline, .. } = act;
+        // A file that is played has one time only: all that is open is at its shortest.
+        let one = |time: &Time| time.shortest().clone();
         let (zero_at, zero) = match (from, timeline.track_start()) {
-            (Some(moment), _) => (timeline.moment(routine, moment)?, words::moment(moment)),
-            (None, Some(start)) => (start.clone(), words::moment(&routine.first_track_start())),
-            (None, None) => match (act(timeline).begins, routine.score.first()) {
-                (Some(begins), Some(first)) if begins.is_negative() => {
-                    (begins, words::moment(&Moment::Start(first.name.clone())))
+            (Some(moment), _) => (one(&act.moment(moment)?), words::moment(moment)),
+            (None, Some(start)) => (one(start), words::moment(&routine.first_track_start())),
+            (None, None) => {
+                match (figures(timeline).begins.as_ref().map(one), routine.score.first()) {
+                    (Some(begins), Some(first)) if begins.is_negative() => {
+                        (begins, words::moment(&Moment::Start(first.name.clone())))
+                    }
+                    _ => (Seconds::zero(), words::moment(&routine.zero.value)),
                 }
-                _ => (Seconds::zero(), words::moment(&routine.zero.value)),
-            },
+            }
         };
         let sections =
             timeline.sections.iter().zip(&routine.score).map(|(span, section)| Stretch {
                 name: plain(&section.name.value),
-                starts: &span.starts - &zero_at,
-                ends: &span.ends - &zero_at,
+                starts: span.starts.shortest() - &zero_at,
+                ends: span.ends.shortest() - &zero_at,
                 is_juggled: span.juggle.is_some(),
             });
-        let cues = calls(routine, timeline).calls.into_iter().filter_map(|call| {
+        let mut calls: Vec<&Call> = act.calls.calls.iter().collect();
+        calls.sort_by(|a, b| a.go.shortest().to_f64().total_cmp(&b.go.shortest().to_f64()));
+        let cues = calls.into_iter().filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
             let words = format!("{}: {}", words::cue_label(cue), plain(&cue.does.value));
-            Some(Go { cue: call.cue, at: &call.go - &zero_at, words })
+            Some(Go { cue: call.cue, at: call.go.shortest() - &zero_at, words })
         });
         Ok(Media {
             title: plain(&routine.title.value),
@@ -195,7 +199,7 @@ mod tests {
     #[test]
     fn what_is_earlier_than_the_track_is_left_out_and_said() {
         let quay = lantern_quay();
-        let media = Media::new(&quay, &compiled(&quay), None).unwrap();
+        let media = Media::new(&compiled(&quay), None).unwrap();
         assert_eq!(media.zero, "track start");
         let left_out: Vec<_> = media.left_out().into_iter().map(|one| (one.at, one.what)).collect();
         let house = (ms(-20_000), "HOUSE: to half".to_owned());
@@ -208,14 +212,14 @@ mod tests {
     fn a_moment_moves_the_start_and_cuts_the_section_that_is_under_way() {
         let quay = lantern_quay();
         let from = Moment::At(ms(10_000));
-        let media = Media::new(&quay, &compiled(&quay), Some(&from)).unwrap();
+        let media = Media::new(&compiled(&quay), Some(&from)).unwrap();
         assert_eq!(media.sections[2].seen_from(), Some(Seconds::zero()));
         assert_eq!(media.sections[3].seen_from(), Some(ms(5_300)));
         let left_out = media.left_out();
         assert!(left_out.iter().all(|one| one.what != "tide"), "{left_out:?}");
         assert_eq!(left_out.len(), 4, "{left_out:?}");
         let never = Moment::Start(name("nowhere"));
-        assert!(Media::new(&quay, &compiled(&quay), Some(&never)).is_err());
+        assert!(Media::new(&compiled(&quay), Some(&never)).is_err());
     }
 
     #[test]
@@ -224,7 +228,7 @@ mod tests {
         (quay.music, quay.zero.value) = (None, Moment::FirstThrow);
         quay.score.remove(1);
         (quay.cues, quay.limits) = (Vec::new(), Vec::new());
-        let media = Media::new(&quay, &compiled(&quay), None).unwrap();
+        let media = Media::new(&compiled(&quay), None).unwrap();
         assert_eq!(media.zero, "start of walk on");
         assert_eq!(media.sections[1].starts, ms(6_000));
         assert_eq!(media.left_out(), []);

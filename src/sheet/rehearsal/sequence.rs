@@ -8,11 +8,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::act::Act;
 use crate::measure::music_beats::music_beats;
 use crate::routine::{Crew, CueNumber, Routine};
 use crate::sheet::words::cue_label;
 use crate::time::Seconds;
-use crate::timeline::Timeline;
 
 use super::grid::Grid;
 use super::{LeftOut, Media, Refused, longest};
@@ -110,12 +110,8 @@ const PRECEDENCE: [Crew; 6] =
 ///
 /// # Errors
 /// Why there is none.
-pub fn compose(
-    routine: &Routine,
-    timeline: &Timeline,
-    media: Media,
-    device: Option<u8>,
-) -> Result<Sequence, Refused> {
+pub fn compose(act: &Act, media: Media, device: Option<u8>) -> Result<Sequence, Refused> {
+    let Act { routine, .. } = act;
     let last = media.cues.last().map_or_else(Seconds::zero, |cue| cue.at.clone());
     let act_ends = media.act_ends();
     let ends = if last > act_ends { last } else { act_ends };
@@ -123,7 +119,7 @@ pub fn compose(
         return Err(Refused::TooLong);
     }
     let [from, to] = [&Seconds::zero(), &ends].map(|time| media.on_show_clock(time));
-    let beats = music_beats(routine, timeline, &from, &to);
+    let beats = music_beats(act, &from, &to);
     let grid = Grid::of(&beats, |beat| media.reads(&beat.at))?;
     let mark =
         |at: &Seconds, words: &str| Ok(Mark { tick: grid.tick(at)?, words: words.to_owned() });

@@ -5,6 +5,7 @@
 
 use svg::node::element::{Group, Title};
 
+use crate::act::Act;
 use crate::measure::limit_range::judged_range;
 use crate::routine::{Moment, Routine};
 use crate::time;
@@ -159,27 +160,22 @@ pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> 
 }
 
 /// Every limit, from its start to its stop, and the most that it allows.
-pub(in super::super) fn measures(
-    scene: &Scene,
-    row: &Row,
-    routine: &Routine,
-    timeline: &Timeline,
-) -> Group {
+pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
+    let Act { routine, .. } = act;
     let layout = &scene.layout;
     let mut group = Group::new();
     let first = row.bands.bottom + PROPS;
     for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
-        let Ok(judged) = judged_range(routine, timeline, limit) else {
+        let Ok(judged) = judged_range(act, limit) else {
             let label = format!("{rule}: its start or stop never comes");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
             continue;
         };
         // As it is drawn: all that is left open at its shortest.
-        let drawn =
-            |when: &Moment| timeline.moment(routine, when).map_or(0.0, |time| time.to_f64());
+        let drawn = |when: &Moment| act.moment(when).map_or(0.0, |time| time.shortest().to_f64());
         let (starts, stops) = (drawn(&limit.starts.value), drawn(&limit.stops.value));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
@@ -193,8 +189,8 @@ pub(in super::super) fn measures(
         }
         let by = judged.worst.by.as_ref();
         let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
-        let counted = judged.counted.clock();
-        let worst = if judged.counted.is_certain() { "" } else { "at worst " };
+        let counted = judged.counted.range().clock();
+        let worst = if judged.counted.certain().is_some() { "" } else { "at worst " };
         let mut label = format!("{rule}: {counted}, {worst}{}{by}", judged.worst.verdict.word());
         if let Some(most) = &limit.at_most {
             label = format!("{label} (at most {})", time::clock(&most.value));

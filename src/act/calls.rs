@@ -1,17 +1,14 @@
-//! When cues are called: stand-by, GO and completion of each. When the stage is dark: [`Dark`].
+//! When cues are called: stand-by, GO and completion of each.
 //!
 //! A follow's GO comes from the cue it follows, through chains and from crew to crew; a cue that
-//! goes with another has its GO. What cannot be resolved is returned as [`Uncallable`] for the checks; nothing is guessed. Unit: seconds on
-//! the show clock.
+//! goes with another has its GO. What cannot be resolved is returned as [`Uncallable`] for the
+//! checks; nothing is guessed.
 
-use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use crate::routine::{Crew, Cue, CueNumber, FollowFrom, Routine, Trigger};
-use crate::time::Seconds;
+use crate::time::{Night, Seconds, Time};
 use crate::timeline::{Timeline, Unresolved};
-
-pub use super::dark::{Dark, darks};
 
 /// A cue in time.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,21 +16,24 @@ pub struct Call {
     /// Index of the cue in the routine.
     pub cue: usize,
     /// When the operator stands by; `None` for a follow that says nothing of it.
-    pub standby: Option<Seconds>,
+    pub standby: Option<Time>,
     /// GO.
-    pub go: Seconds,
+    pub go: Time,
     /// Seconds from GO to completion; `None` where the cue has no count.
     pub count: Option<Seconds>,
     /// The cue that it follows, as an index.
     pub follows: Option<usize>,
     /// The cue on whose GO it goes, as an index: one that goes with no other.
     pub with: Option<usize>,
+    /// Its place among calls at one instant: by crew, by number and by place in the file, what goes
+    /// with a cue behind it.
+    pub rank: usize,
 }
 
 impl Call {
     /// When it is complete: GO and its count; `None` for a cue without a count.
     #[must_use]
-    pub fn completes(&self) -> Option<Seconds> {
+    pub fn completes(&self) -> Option<Time> {
         self.count.as_ref().map(|count| &self.go + count)
     }
 }
@@ -86,33 +86,105 @@ pub enum Uncallable {
 /// The calls of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Calls {
-    /// By GO, then by crew, by number and by place in the file; what goes with a cue stands behind
-    /// it.
+    /// By GO at the earliest, then by crew, by number and by place in the file; what goes with a cue
+    /// stands behind it.
     pub calls: Vec<Call>,
     /// What cannot be called, by place in the file.
     pub uncallable: Vec<Uncallable>,
 }
 
-/// When every cue is called.
-#[must_use]
-pub fn calls(routine: &Routine, timeline: &Timeline) -> Calls {
-    let cues = &routine.cues;
-    let states = vec![State::Unknown; cues.len()];
-    let mut resolver = Resolver { routine, numbers: numbers(cues), timeline, states };
-    let mut found = Calls::default();
-    for cue in 0..cues.len() {
-        resolver.resolve(cue, &mut found.uncallable);
-    }
-    for (index, (cue, state)) in cues.iter().zip(resolver.states).enumerate() {
-        if let State::Goes { go, follows, with } = state {
-            let leader = with.and_then(|with| cues.get(with)).unwrap_or(cue);
-            let standby = standby_s(cue, leader).map(|before| &go - &before);
-            found.calls.push(Call { cue: index, standby, go, count: count_s(cue), follows, with });
+impl Calls {
+    /// When every cue of a routine is called.
+    #[must_use]
+    pub fn of(routine: &Routine, timeline: &Timeline) -> Calls {
+        let cues = &routine.cues;
+        let states = vec![State::Unknown; cues.len()];
+        let mut resolver = Resolver { routine, numbers: numbers(cues), timeline, states };
+        let mut found = Calls::default();
+        for cue in 0..cues.len() {
+            resolver.resolve(cue, &mut found.uncallable);
         }
+        for (index, (cue, state)) in cues.iter().zip(resolver.states).enumerate() {
+            if let State::Goes { go, follows, with } = state {
+                let leader = with.and_then(|with| cues.get(with)).unwrap_or(cue);
+                let standby = standby_s(cue, leader).map(|before| &go - &before);
+                let count = count_s(cue);
+                found.calls.push(Call { cue: index, standby, go, count, follows, with, rank: 0 });
+            }
+        }
+        found.uncallable.sort_by_key(first_cue);
+        put_in_order(&mut found.calls, cues);
+        found
     }
-    found.uncallable.sort_by_key(first_cue);
-    put_in_order(&mut found.calls, cues);
-    found
+
+    /// The call of a cue; `None` where it cannot be called.
+    #[must_use]
+    pub fn of_cue(&self, cue: usize) -> Option<&Call> {
+        self.calls.iter().find(|call| call.cue == cue)
+    }
+
+    /// Some of the calls in the order in which they come.
+    pub fn some<'c>(&'c self, wanted: impl Fn(&Call) -> bool) -> InOrder<'c> {
+        let calls: Vec<&Call> = self.calls.iter().filter(|call| wanted(call)).collect();
+        let sure = |pair: &[&Call]| match pair {
+            [one, next] => {
+                let apart = (&next.go - &one.go).least();
+                if one.rank < next.rank {
+                    apart >= Seconds::zero()
+                } else {
+                    apart > Seconds::zero()
+                }
+            }
+            _ => true,
+        };
+        let is_certain = calls.windows(2).all(sure);
+        InOrder { calls, is_certain }
+    }
+}
+
+/// Some of the calls, in the order in which they come at the earliest.
+pub struct InOrder<'c> {
+    calls: Vec<&'c Call>,
+    is_certain: bool,
+}
+
+impl<'c> InOrder<'c> {
+    /// The calls in order of their earliest GO.
+    #[must_use]
+    pub fn calls(&self) -> &[&'c Call] {
+        &self.calls
+    }
+
+    /// The calls as they come on a night.
+    #[must_use]
+    pub fn on(&self, night: &Night<'_>) -> Vec<&'c Call> {
+        if self.is_certain {
+            return self.calls.clone();
+        }
+        let mut ordered: Vec<&Call> = Vec::with_capacity(self.calls.len());
+        for call in &self.calls {
+            let comes_first = |other: &&&Call| match call.rank < other.rank {
+                true => night.not_after(&call.go, &other.go),
+                false => night.before(&call.go, &other.go),
+            };
+            let later = ordered.iter().rev().take_while(comes_first);
+            let place = ordered.len() - later.count();
+            ordered.insert(place, call);
+        }
+        ordered
+    }
+
+    /// The pairs of which one can come right before the other, whichever comes first.
+    #[must_use]
+    pub fn neighbours(&self) -> Vec<(&'c Call, &'c Call)> {
+        let next = |index: usize| {
+            let others = &self.calls[index + 1..];
+            let near = if self.is_certain { &others[..others.len().min(1)] } else { others };
+            near.iter().copied()
+        };
+        let all = self.calls.iter().enumerate();
+        all.flat_map(|(index, one)| next(index).map(move |other| (*one, other))).collect()
+    }
 }
 
 /// Seconds from GO to completion: as written; none at all for a dark cue that says nothing.
@@ -141,7 +213,7 @@ enum State {
     /// It is being looked for: whoever follows it closes a circle.
     Sought,
     Goes {
-        go: Seconds,
+        go: Time,
         follows: Option<usize>,
         with: Option<usize>,
     },
@@ -277,20 +349,22 @@ fn first_cue(uncallable: &Uncallable) -> usize {
     }
 }
 
-/// Puts calls in order of GO, then crew, number and place in the file.
+/// Puts calls in order of GO at the earliest, those of one instant by rank.
 fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
+    let place = |index: usize| {
+        let cue = &cues[index];
+        (cue.crew.value, cue.number.as_ref().map(|number| number.value), index)
+    };
+    calls.sort_by_key(|call| {
+        (place(call.with.unwrap_or(call.cue)), call.with.is_some(), place(call.cue))
+    });
+    calls.iter_mut().enumerate().for_each(|(rank, call)| call.rank = rank);
     // First by the nearest double, which is a total order; then whatever is one instant, judged
-    // as times are judged, by crew.
-    calls.sort_by(|a, b| a.go.to_f64().total_cmp(&b.go.to_f64()));
-    let same = |a: &Call, b: &Call| a.go.partial_cmp(&b.go) == Some(Ordering::Equal);
+    // as times are judged, by rank.
+    calls.sort_by(|a, b| a.go.least().to_f64().total_cmp(&b.go.least().to_f64()));
+    let same = |a: &Call, b: &Call| (&a.go - &b.go).certain() == Some(&Seconds::zero());
     for together in calls.chunk_by_mut(same) {
-        let place = |index: usize| {
-            let cue = &cues[index];
-            (cue.crew.value, cue.number.as_ref().map(|number| number.value), index)
-        };
-        together.sort_by_key(|call| {
-            (place(call.with.unwrap_or(call.cue)), call.with.is_some(), place(call.cue))
-        });
+        together.sort_by_key(|call| call.rank);
     }
 }
 
@@ -304,7 +378,7 @@ mod tests {
     fn with_cues(cues: Vec<Cue>) -> (Routine, Calls) {
         let mut quay = lantern_quay();
         quay.cues = cues;
-        let calls = calls(&quay, &compiled(&quay));
+        let calls = compiled(&quay).calls;
         (quay, calls)
     }
 
@@ -322,8 +396,7 @@ mod tests {
 
     #[test]
     fn the_worked_example_is_called_as_it_was_worked_by_hand() {
-        let quay = lantern_quay();
-        let calls = calls(&quay, &compiled(&quay));
+        let calls = compiled(&lantern_quay()).calls;
         assert_eq!(calls.uncallable, []);
         let gos: Vec<_> = calls.calls.iter().map(|call| call.go.clone()).collect();
         assert_eq!(gos, [ms(-20_000), ms(7_500), ms(31_100), ms(34_600)]);

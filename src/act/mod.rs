@@ -1,0 +1,140 @@
+//! An act: the routine, its timeline, its calls, its music as it was heard, and what is left open.
+//!
+//! Made once, when a routine is opened; checks, measures, sheets and the strip all read this one.
+//! The encore is an act of its own with a clock of its own. Times are exact seconds on the show
+//! clock ([`crate::time::Time`]): what they are with every open length at its shortest, and what
+//! they owe to each.
+
+pub mod calls;
+
+use crate::routine::{Juggle, Moment, Routine, Section};
+use crate::sound::Tracks;
+use crate::time::{Found, Night, OpenLength, Time, TooManyWays, some_night};
+use crate::timeline::{Compiled, SectionSpan, Timeline, Trouble, Unresolved};
+use crate::timeline::{compile, open_lengths};
+
+use calls::Calls;
+
+/// An act, as far as it could be compiled.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct Act {
+    /// The routine, every open choice of the line-up written out in it.
+    pub routine: Routine,
+    /// Every throw, catch and hold.
+    pub timeline: Timeline,
+    /// When its cues are called.
+    pub calls: Calls,
+    /// What was found of its music files.
+    pub heard: Tracks,
+    /// What it and its encore leave open: an [`crate::time::Open::Length`] is a place in this list.
+    pub open: Vec<OpenLength>,
+    /// Everything that could not be compiled, in the order of the score.
+    pub troubles: Vec<Trouble>,
+    /// Whether all of its times are known; where not, an error has left a length unknown.
+    pub times_known: bool,
+    /// How many errors there are: above 0 every document of it is a draft.
+    pub errors: usize,
+    /// The encore, on its own clock, which reads zero where its first section starts.
+    pub encore: Option<Box<Act>>,
+}
+
+impl Act {
+    /// The act of a routine whose choices are made, its music not heard.
+    #[must_use]
+    pub fn of(routine: &Routine) -> Act {
+        Act::new(routine.clone(), compile(routine), Tracks::new())
+    }
+
+    /// The act of a routine and what came of compiling it.
+    #[must_use]
+    pub fn new(routine: Routine, compiled: Compiled, heard: Tracks) -> Act {
+        let open = open_lengths(&routine);
+        Act::with(routine, compiled, heard, open)
+    }
+
+    fn with(routine: Routine, compiled: Compiled, heard: Tracks, open: Vec<OpenLength>) -> Act {
+        let Compiled { timeline, times_known, troubles, encore } = compiled;
+        let encore = routine.encore.as_ref().zip(encore).map(|(written, compiled)| {
+            let routine = written.routine.clone();
+            Box::new(Act::with(routine, *compiled, heard.clone(), open.clone()))
+        });
+        let calls = Calls::of(&routine, &timeline);
+        Act { routine, timeline, calls, heard, open, troubles, times_known, errors: 0, encore }
+    }
+
+    /// Notes how many errors there are, in its encore too.
+    pub(crate) fn set_errors(&mut self, errors: usize) {
+        self.errors = errors;
+        if let Some(encore) = &mut self.encore {
+            encore.set_errors(errors);
+        }
+    }
+
+    /// The act, and its encore where it has one.
+    pub fn with_encore(&self) -> impl Iterator<Item = &Act> {
+        std::iter::successors(Some(self), |act| act.encore.as_deref())
+    }
+
+    /// Whether any time of it, or of its encore, is a range.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        !self.open.is_empty()
+    }
+
+    /// Whether every junction fits, so that it is known which prop is where.
+    #[must_use]
+    pub fn props_known(&self) -> bool {
+        self.troubles.is_empty()
+    }
+
+    /// Whether fire or blades are juggled in it.
+    #[must_use]
+    pub fn has_danger(&self) -> bool {
+        let mut sets = self.timeline.runs.iter().filter_map(|run| self.routine.sets.get(run.set));
+        sets.any(|set| set.kind.is_dangerous())
+    }
+
+    /// Whether a cue makes the stage dark.
+    #[must_use]
+    pub fn has_dark(&self) -> bool {
+        self.routine.cues.iter().any(|cue| cue.dark)
+    }
+
+    /// The entries of the score, each with its place and where it lies in time.
+    pub fn sections(&self) -> impl Iterator<Item = (usize, &Section, &SectionSpan)> {
+        let entries = self.routine.score.iter().zip(&self.timeline.sections).enumerate();
+        entries.map(|(index, (section, span))| (index, section, span))
+    }
+
+    /// The juggled entries of the score, with their places.
+    pub fn juggles(&self) -> impl Iterator<Item = (usize, &Section, &Juggle)> {
+        let entries = self.routine.score.iter().enumerate();
+        entries.filter_map(|(index, section)| Some((index, section, section.juggle()?)))
+    }
+
+    /// What is juggled in the entry of that index; `None` for a pause.
+    #[must_use]
+    pub fn juggle(&self, section: usize) -> Option<&Juggle> {
+        self.routine.score.get(section)?.juggle()
+    }
+
+    /// When a moment comes, on the show clock.
+    ///
+    /// # Errors
+    /// Why it never does.
+    pub fn moment(&self, moment: &Moment) -> Result<Time, Unresolved> {
+        self.timeline.moment(&self.routine, moment)
+    }
+
+    /// Looks for something on every night that the open lengths allow.
+    ///
+    /// # Errors
+    /// When there are more ways to go than are followed.
+    pub fn some_night<T>(
+        &self,
+        look: impl Fn(&Night<'_>) -> Option<T>,
+    ) -> Result<Option<Found<T>>, TooManyWays> {
+        some_night(&self.open, look)
+    }
+}

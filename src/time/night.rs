@@ -1,0 +1,366 @@
+//! Every way that a night can go, where an act leaves lengths open.
+//!
+//! What is asked of an act is asked of a [`Night`]: whether one time comes before another, what a
+//! time is. Where both answers can come true, the question is followed once with each, and the
+//! lengths with which they do are kept as demands on what lies open; so a fault is found wherever
+//! it lies between the shortest and the longest, not only at the ends. What is found is then looked
+//! at again on one night with plain lengths, which the message can name.
+
+use std::cell::{Cell, RefCell};
+use std::collections::{BTreeMap, BTreeSet};
+
+use num_rational::BigRational;
+use num_traits::{One, Signed, Zero};
+
+use super::linear::{AtMost, greatest};
+use super::open::{Lengths, Open, Time};
+use super::{EDGE_S, Seconds, exact_decimal};
+
+/// A length that an act leaves open.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OpenLength {
+    /// What messages call it, as in `"applause"` or `the hold "drone"`.
+    pub name: String,
+    /// The least that it lasts, in seconds.
+    pub shortest: Seconds,
+    /// The most that it lasts, in seconds.
+    pub longest: Seconds,
+}
+
+/// The most questions that a search follows both ways before it gives up.
+const MOST_PATHS: usize = 2_000;
+
+/// The most lengths whose ends are all tried together for a plain example.
+const MOST_TRIED: usize = 8;
+
+/// One night, as far as it has been asked about.
+pub struct Night<'n> {
+    /// The lengths of this night; `None` while every night is followed.
+    lengths: Option<&'n Lengths>,
+    /// The answers to give where both can come true, in the order of the questions.
+    script: &'n [bool],
+    answered: Cell<usize>,
+    /// What must hold for the answers given.
+    demands: RefCell<Vec<Demand>>,
+    /// The open lengths that what was found speaks of.
+    spoken_of: RefCell<BTreeSet<Open>>,
+    /// How bad what was found is, where that can be told.
+    worst: RefCell<Option<Time>>,
+}
+
+/// A time that is at least zero, or above it.
+#[derive(Clone)]
+struct Demand {
+    form: Time,
+    above: bool,
+}
+
+/// What was found, and the lengths with which it comes true: by their place in the list, in
+/// seconds. Those that do not matter are left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found<T> {
+    /// What was found on that night.
+    pub found: T,
+    /// The lengths of that night.
+    pub with: Vec<(usize, Seconds)>,
+}
+
+/// More ways to go than are followed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TooManyWays;
+
+impl Night<'_> {
+    /// The night on which every open length is at its shortest.
+    fn of<'n>(lengths: Option<&'n Lengths>, script: &'n [bool]) -> Night<'n> {
+        Night {
+            lengths,
+            script,
+            answered: Cell::new(0),
+            demands: RefCell::default(),
+            spoken_of: RefCell::default(),
+            worst: RefCell::default(),
+        }
+    }
+
+    /// Whether one time comes before another, judged to 1 µs after a ramp.
+    pub fn before(&self, one: &Time, other: &Time) -> bool {
+        self.holds(&(other - one), true)
+    }
+
+    /// Whether one time comes before another or at the same instant.
+    pub fn not_after(&self, one: &Time, other: &Time) -> bool {
+        self.holds(&(other - one), false)
+    }
+
+    /// What a time is on this night, to be spoken of.
+    pub fn at(&self, time: &Time) -> Seconds {
+        self.spoken_of.borrow_mut().extend(time.owes().iter().map(|(open, _)| *open));
+        match self.lengths {
+            Some(lengths) => time.on(lengths),
+            None => time.shortest().clone(),
+        }
+    }
+
+    /// Says how bad it is what was found: the worst night is named.
+    pub fn worse_by(&self, how_bad: &Time) {
+        *self.worst.borrow_mut() = Some(how_bad.clone());
+    }
+
+    fn holds(&self, form: &Time, above: bool) -> bool {
+        let judge = |value: &Seconds| match above {
+            true => *value > Seconds::zero(),
+            false => *value >= Seconds::zero(),
+        };
+        if let Some(lengths) = self.lengths {
+            return judge(&form.on(lengths));
+        }
+        if form.certain().is_some() || form.is_unknown() {
+            return judge(form.shortest());
+        }
+        if judge(&form.least()) {
+            return true;
+        }
+        if !judge(&form.most()) {
+            return false;
+        }
+        let yes = Demand { form: form.clone(), above };
+        let no = Demand { form: &Time::zero() - form, above: !above };
+        let can = |demand: &Demand| {
+            let demands = self.demands.borrow();
+            demands.is_empty() || point(demands.iter().chain([demand])).is_some()
+        };
+        match (can(&yes), can(&no)) {
+            (true, false) => true,
+            (false, _) => false,
+            (true, true) => {
+                let number = self.answered.replace(self.answered.get() + 1);
+                let answer = self.script.get(number).copied().unwrap_or(true);
+                self.demands.borrow_mut().push(if answer { yes } else { no });
+                answer
+            }
+        }
+    }
+}
+
+/// Looks for something on every night that the open lengths allow.
+///
+/// # Errors
+/// When there are more ways to go than are followed.
+pub fn some_night<T>(
+    open: &[OpenLength],
+    look: impl Fn(&Night<'_>) -> Option<T>,
+) -> Result<Option<Found<T>>, TooManyWays> {
+    let mut script: Vec<bool> = Vec::new();
+    for _ in 0..MOST_PATHS {
+        let night = Night::of(None, &script);
+        let found = look(&night);
+        let answered = night.answered.get();
+        if let Some(found) = found {
+            return Ok(Some(named(open, night, found, &look)));
+        }
+        // The last question that was answered yes is answered no.
+        script.resize(answered, true);
+        while script.pop_if(|answer| !*answer).is_some() {}
+        match script.last_mut() {
+            Some(last) => *last = false,
+            None => return Ok(None),
+        }
+    }
+    Err(TooManyWays)
+}
+
+/// The same on a night that can be named.
+fn named<T>(
+    open: &[OpenLength],
+    night: Night<'_>,
+    found: T,
+    look: impl Fn(&Night<'_>) -> Option<T>,
+) -> Found<T> {
+    let demands = night.demands.into_inner();
+    let mut matter = night.spoken_of.into_inner();
+    matter.extend(demands.iter().flat_map(|demand| demand.form.owes()).map(|(open, _)| *open));
+    let matter: Vec<(usize, Open)> = matter
+        .into_iter()
+        .filter_map(|one| match one {
+            Open::Length(index) => Some((usize::from(index), one)),
+            Open::Unknown(_) => None,
+        })
+        .collect();
+    if matter.is_empty() {
+        return Found { found, with: Vec::new() };
+    }
+    for lengths in candidates(open, &matter, &demands, night.worst.into_inner().as_ref()) {
+        let night = Night::of(Some(&lengths), &[]);
+        if let Some(found) = look(&night) {
+            let lasts = |&(index, one): &(usize, Open)| {
+                let open = open.get(index)?;
+                let share = lengths.get(&one).cloned().unwrap_or_else(BigRational::zero);
+                Some((index, &open.shortest + &(&(&open.longest - &open.shortest) * &share)))
+            };
+            return Found { found, with: matter.iter().filter_map(lasts).collect() };
+        }
+    }
+    Found { found, with: Vec::new() }
+}
+
+/// Nights that meet the demands, the plainest first: every length at one of its ends, the worst
+/// such night before the others; then in tenths, hundredths and thousandths of a second; then as
+/// exactly as it takes.
+fn candidates(
+    open: &[OpenLength],
+    matter: &[(usize, Open)],
+    demands: &[Demand],
+    worst: Option<&Time>,
+) -> Vec<Lengths> {
+    let meets = |lengths: &Lengths| demands.iter().all(|demand| demand.is_met(lengths));
+    let tried = &matter[..matter.len().min(MOST_TRIED)];
+    let mut ends: Vec<Lengths> = (0..1_u32 << tried.len())
+        .map(|longest| {
+            let at_end = tried.iter().enumerate().filter(|(bit, _)| longest >> bit & 1 == 1);
+            at_end.map(|(_, &(_, one))| (one, BigRational::one())).collect()
+        })
+        .filter(meets)
+        .collect();
+    if let Some(worst) = worst {
+        let bad = |lengths: &Lengths| worst.on(lengths);
+        ends.sort_by(|a, b| bad(b).partial_cmp(&bad(a)).unwrap_or(std::cmp::Ordering::Equal));
+    }
+    let Some(exact) = point(demands.iter()) else { return ends };
+    for parts in [10, 100, 1000] {
+        let rounded = exact.iter().filter_map(|(one, share)| {
+            let Open::Length(index) = one else { return None };
+            let length = open.get(usize::from(*index))?;
+            let extent = (&length.longest - &length.shortest).exact();
+            let lasts = length.shortest.exact() + share * &extent;
+            let parts = BigRational::from_integer(parts.into());
+            let lasts = (lasts * &parts).round() / parts;
+            let share = (lasts - length.shortest.exact()) / extent;
+            Some((*one, share.clamp(BigRational::zero(), BigRational::one())))
+        });
+        ends.push(rounded.collect());
+    }
+    ends.push(exact);
+    ends.retain(meets);
+    ends
+}
+
+impl Demand {
+    fn is_met(&self, lengths: &Lengths) -> bool {
+        let value = self.form.on(lengths);
+        if self.above { value > Seconds::zero() } else { value >= Seconds::zero() }
+    }
+
+    /// What must be at least zero, or above it. After a ramp, what is closer to zero than is judged
+    /// counts as zero.
+    fn exact(&self) -> (BigRational, bool) {
+        let bound = self.form.shortest().exact();
+        let edge = || exact_decimal(EDGE_S).unwrap_or_else(BigRational::zero);
+        match (self.form.shortest(), self.above) {
+            (Seconds::Exact(_), above) => (bound, above),
+            (Seconds::Near(_), true) => (bound - edge(), false),
+            (Seconds::Near(_), false) => (bound + edge(), true),
+        }
+    }
+}
+
+/// Lengths that meet every demand, with as much room as there is; `None` where none do.
+fn point<'d>(demands: impl Iterator<Item = &'d Demand>) -> Option<Lengths> {
+    let demands: Vec<(&Demand, (BigRational, bool))> =
+        demands.map(|demand| (demand, demand.exact())).collect();
+    let opens: BTreeSet<Open> =
+        demands.iter().flat_map(|(demand, _)| demand.form.owes()).map(|(open, _)| *open).collect();
+    let place: BTreeMap<Open, usize> =
+        opens.iter().enumerate().map(|(place, open)| (*open, place)).collect();
+    let room = opens.len();
+    let unit = |at: usize| {
+        let mut row = vec![BigRational::zero(); room + 1];
+        row[at] = BigRational::one();
+        AtMost { row, bound: BigRational::one() }
+    };
+    let mut rows: Vec<AtMost> = (0..=room).map(unit).collect();
+    for (demand, (bound, above)) in &demands {
+        let mut row = vec![BigRational::zero(); room + 1];
+        for (open, share) in demand.form.owes() {
+            row[place[open]] = -share;
+        }
+        if *above {
+            row[room] = BigRational::one();
+        }
+        rows.push(AtMost { row, bound: bound.clone() });
+    }
+    let worth = unit(room).row;
+    let found = greatest(&worth, &rows)?;
+    let strict = demands.iter().any(|(_, (_, above))| *above);
+    let enough = !strict || found.get(room).is_some_and(Signed::is_positive);
+    enough.then(|| opens.into_iter().zip(found).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn s(seconds: i64) -> Seconds {
+        Seconds::fraction(seconds, 1)
+    }
+
+    fn open(name: &str, shortest: i64, longest: i64) -> OpenLength {
+        OpenLength { name: name.to_owned(), shortest: s(shortest), longest: s(longest) }
+    }
+
+    fn lasts(open: &[OpenLength], index: u16) -> Time {
+        let one = &open[usize::from(index)];
+        Time::between(Open::Length(index), &one.shortest, &one.longest)
+    }
+
+    #[test]
+    fn what_lies_between_the_ends_is_found_and_the_night_is_named() {
+        let open = [open("applause", 4, 12)];
+        let applause = lasts(&open, 0);
+        // Less than a second from 0:08: neither at 4 s nor at 12 s.
+        let eight = Time::from(s(8));
+        let close = |night: &Night<'_>| {
+            let near = night.before(&applause, &(&eight + &s(1)))
+                && night.before(&(&eight - &s(1)), &applause);
+            near.then(|| night.at(&applause))
+        };
+        let found = some_night(&open, close).unwrap().unwrap();
+        assert_eq!(found.with, [(0, found.found.clone())]);
+        assert!(found.found > s(7) && found.found < s(9));
+    }
+
+    #[test]
+    fn what_no_night_brings_is_not_found_though_each_part_of_it_is() {
+        let open = [open("applause", 4, 12), open("talk", 1, 9)];
+        let (applause, talk) = (lasts(&open, 0), lasts(&open, 1));
+        let both = &applause + &talk;
+        // A short applause and a long sum, but not so short a talk.
+        let look = |night: &Night<'_>| {
+            let found = night.before(&applause, &Time::from(s(6)))
+                && night.before(&talk, &Time::from(s(6)))
+                && night.before(&Time::from(s(12)), &both);
+            found.then_some(())
+        };
+        assert_eq!(some_night(&open, look), Ok(None));
+    }
+
+    #[test]
+    fn the_worst_night_is_named_where_that_can_be_told() {
+        let open = [open("applause", 4, 12), open("talk", 1, 9)];
+        let late = &lasts(&open, 0) - &lasts(&open, 1);
+        let look = |night: &Night<'_>| {
+            night.worse_by(&late);
+            night.before(&Time::zero(), &late).then(|| night.at(&late))
+        };
+        let found = some_night(&open, look).unwrap().unwrap();
+        assert_eq!((found.found, found.with), (s(11), vec![(0, s(12)), (1, s(1))]));
+    }
+
+    #[test]
+    fn an_act_that_leaves_nothing_open_has_one_night() {
+        let look = |night: &Night<'_>| {
+            night.before(&Time::zero(), &Time::from(s(1))).then(|| night.at(&Time::from(s(1))))
+        };
+        let found = some_night(&[], look).unwrap().unwrap();
+        assert_eq!((found.found, found.with), (s(1), Vec::new()));
+    }
+}
