@@ -4,15 +4,12 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-use crate::act::Act;
+use crate::act::{Act, Open};
 use crate::fixed::{Fixed, Turns, fixed, words};
 use crate::judged::Judged;
 use crate::lengths_named::{ON_THE_SAFE_SIDE, is_of_lengths, lengths};
 use crate::said::failures::Failure;
-use crate::said::{Said, diagnostics};
-
-/// Errors that are found from the times, and so do not keep an act from having any.
-const OF_TIMES: [&str; 3] = ["burn-too-short", "danger-in-dark", "dark-before-last-catch"];
+use crate::said::{Said, diagnostics, has_times};
 
 /// What is said of an open act only, or for the very reason that it is open.
 const OF_OPEN_ACTS: [&str; 3] = ["range-moves-beats", "timed-cue-after-range", "too-many-ranges"];
@@ -24,8 +21,7 @@ const TOO_LONG: (&str, &str) = ("negative-pause", "range-too-long");
 pub(crate) fn judge(act: &Act, open: &Said, turns: &Turns, judged: &mut Judged) {
     let of_open: Vec<Fault<'_>> = diagnostics(&open.check).iter().map(Fault::of).collect();
     // Where the act cannot be followed at all, nothing is said of its times yet.
-    let has_times = of_open.iter().all(|fault| fault.said["severity"] != "error" || OF_TIMES.contains(&fault.code));
-    if has_times {
+    if has_times(&open.check) {
         raised_of_fixed(act, &of_open, turns, judged);
     }
     for fault in &of_open {
@@ -67,8 +63,7 @@ fn raised_of_open(act: &Act, fault: &Fault<'_>, turns: &Turns, judged: &mut Judg
         };
         let opens = act.opens();
         let strange = named.iter().find(|(called, length)| {
-            let of = |open: &&&crate::act::Open| open.called == *called;
-            let open = opens.iter().find(of);
+            let open = open_called(&opens, called);
             open.is_none_or(|open| *length < open.least || open.most < *length)
         });
         if let Some((called, length)) = strange {
@@ -76,8 +71,9 @@ fn raised_of_open(act: &Act, fault: &Fault<'_>, turns: &Turns, judged: &mut Judg
         }
         // What is not named may last what it likes.
         for others_last_their_longest in [false, true] {
-            let length = |open: &&crate::act::Open| {
-                let of = named.iter().find(|(called, _)| open.called == *called);
+            let length = |open: &&Open| {
+                let is_it = |called: &str| open_called(&opens, called) == Some(open);
+                let of = named.iter().find(|(called, _)| is_it(called));
                 let other = if others_last_their_longest { open.most } else { open.least };
                 of.map_or(other, |(_, length)| *length)
             };
@@ -99,6 +95,16 @@ fn raised_of_open(act: &Act, fault: &Fault<'_>, turns: &Turns, judged: &mut Judg
     } else if let Some(fixed) = turns.all().find(|fixed| !is_raised(fixed)) {
         fail("names no lengths", format!("not so with {}", words(act, &fixed.lengths)));
     }
+}
+
+/// The open length that is called so: by its name alone where no other has that name.
+fn open_called<'a>(opens: &[&'a Open], called: &str) -> Option<&'a Open> {
+    let alone = |open: &Open| {
+        let (name, _) = open.called.split_once(" in the encore").unwrap_or((&open.called, ""));
+        name.split_once(" of \"").map_or(name, |(name, _)| name).to_owned()
+    };
+    let mut so_called = opens.iter().filter(|open| open.called == called || alone(open) == called);
+    so_called.next().filter(|_| so_called.next().is_none()).copied()
 }
 
 /// A fault and what it is about.

@@ -14,7 +14,7 @@ pub(crate) struct Judged {
     /// How many lengths it leaves open.
     pub(crate) opens: usize,
     pub(crate) failures: Vec<Failure>,
-    /// Whether it has all its documents.
+    /// Whether it has no errors.
     pub(crate) compiled: bool,
     /// Faults that are judged on the safe side.
     pub(crate) on_the_safe_side: usize,
@@ -30,7 +30,7 @@ impl Judged {
 pub(crate) fn judge(act: &Act, seed: u64) -> Judged {
     let open = said(&act.text(), Wanted::Times);
     let turns = turns(act, seed);
-    let (opens, compiled) = (act.opens().len(), open.time.is_some());
+    let (opens, compiled) = (act.opens().len(), errors(&open.check).is_empty());
     let mut judged = Judged { opens, compiled, ..Judged::default() };
     judged.failures = ranges::judge(act, &open, &turns);
     faults::judge(act, &open, &turns, &mut judged);

@@ -5,8 +5,8 @@
 //! `It happens with "applause" at 12.0 s, the hold "freeze" at 3.25 s and "talk" at 1.0 s.`
 //!
 //! A pause is named by its name in quotes (`"` and `\` in it behind a `\`), a hold as `the hold
-//! "freeze"`, where tracks have names as `the hold "freeze" of "day"`; what belongs to the encore
-//! has ` in the encore` behind it. A length has one to three decimals, so that it can be written
+//! "freeze"`; where another one has the same name, as `the hold "freeze" of "day"`, and what belongs
+//! to the encore with ` in the encore` behind it. A length has one to three decimals, so that it can be written
 //! into the file as it stands. What is not named can last what it likes: the message is true all
 //! the same.
 

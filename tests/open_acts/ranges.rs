@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use crate::act::Act;
 use crate::fixed::{Fixed, Step, Turns, at, is_linear, kind_of, words};
-use crate::said::Said;
+use crate::said::{Said, has_times};
 use crate::said::failures::Failure;
 use crate::said::names::CREW;
 
@@ -31,9 +31,13 @@ pub(crate) fn judge(act: &Act, open: &Said, turns: &Turns) -> Vec<Failure> {
     let of_time: fn(&Said) -> Option<&Value> = |said| said.time.as_ref();
     let of_cues: fn(&Said) -> Option<&Value> = |said| said.cues.as_ref();
     let mut failures = Vec::new();
+    // Of an act that cannot be followed the times are not all known.
+    if !turns.all().map(|fixed| &fixed.said).chain([open]).all(|said| has_times(&said.check)) {
+        return failures;
+    }
     for (name, of) in [("time", of_time), ("cues", of_cues)] {
         let Some(document) = of(open) else { continue };
-        // Of an act with an error there may be no document.
+        // With fire in the dark there is no cue sheet.
         if turns.all().any(|fixed| of(&fixed.said).is_none()) {
             continue;
         }

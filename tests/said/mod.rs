@@ -8,7 +8,7 @@ pub(crate) mod names;
 use serde_json::Value;
 use throwbook::diagnostic::json;
 use throwbook::export::{colours_json, cues_json, timing_json};
-use throwbook::sheet::timecode::TimecodeClock;
+use throwbook::sheet::stamp::TimecodeClock;
 use throwbook::sheet::{cues, timing};
 use throwbook::time::{FrameRate, Timecode};
 
@@ -39,23 +39,18 @@ pub(crate) enum Wanted {
 pub(crate) fn said(text: &str, wanted: Wanted) -> Said {
     let opened = throwbook::open(text);
     let check = serde_json::to_value(json(&opened.diagnostics, "act.ron", text)).unwrap();
-    let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) else {
-        return Said { check, time: None, cues: None, colours: None };
-    };
-    if wanted == Wanted::Check {
-        return Said { check, time: None, cues: None, colours: None };
-    }
-    let start = Timecode::of_frame(FrameRate::F25, 0);
-    let clock = TimecodeClock::new(routine, timeline, start);
+    let none = Said { check, time: None, cues: None, colours: None };
+    let Some(act) = opened.act.as_ref().filter(|_| wanted != Wanted::Check) else { return none };
+    let clock = TimecodeClock::new(act, Timecode::of_frame(FrameRate::F25, 0));
     let read = |text: String| serde_json::from_str::<Value>(&text).unwrap();
-    let time = timing::compose(routine, timeline).with_timecode(clock.clone());
-    let sheet = cues::compose(routine, timeline, None).with_timecode(clock);
+    let time = timing::compose(act).with_timecode(clock.clone());
+    let sheet = cues::compose(act, None).with_timecode(clock);
     let colours = opened.colours.as_ref().filter(|_| wanted == Wanted::All);
     Said {
-        check,
         time: Some(read(timing_json::of_sheet(&time))),
-        cues: Some(read(cues_json::of_sheet(&sheet))),
-        colours: colours.map(|colours| read(colours_json::json(routine, timeline, colours))),
+        cues: (!opened.is_unsafe()).then(|| read(cues_json::of_sheet(&sheet))),
+        colours: colours.map(|colours| read(colours_json::json(act, colours))),
+        ..none
     }
 }
 
@@ -68,4 +63,13 @@ pub(crate) fn diagnostics(check: &Value) -> &[Value] {
 pub(crate) fn errors(check: &Value) -> Vec<&str> {
     let errors = diagnostics(check).iter().filter(|one| one["severity"] == "error");
     errors.map(|one| one["code"].as_str().unwrap()).collect()
+}
+
+/// Errors that are found from the times of an act, and so do not keep it from having any.
+pub(crate) const OF_TIMES: [&str; 3] =
+    ["burn-too-short", "danger-in-dark", "dark-before-last-catch"];
+
+/// Whether nothing keeps an act from having times.
+pub(crate) fn has_times(check: &Value) -> bool {
+    errors(check).iter().all(|code| OF_TIMES.contains(code))
 }
