@@ -41,12 +41,7 @@ pub(crate) fn judge(act: &Act, seed: u64) -> Judged {
 impl Judged {
     /// An act that may turn out well whatever its lengths is not refused, but for the reason that
     /// it is open.
-    fn on_its_errors(
-        &mut self,
-        act: &Act,
-        check: &serde_json::Value,
-        turns: &crate::fixed::Turns,
-    ) {
+    fn on_its_errors(&mut self, act: &Act, check: &serde_json::Value, turns: &crate::fixed::Turns) {
         let are_fine = turns.all().all(|fixed| errors(&fixed.said.check).is_empty());
         let refused: BTreeSet<&str> = errors(check).into_iter().collect();
         if are_fine && !act.opens().is_empty() {
@@ -83,7 +78,8 @@ pub(crate) fn smaller(act: &Act) -> Vec<Act> {
         without(&|act| act.burn = None);
     }
     for (at, track) in act.tracks.iter().enumerate() {
-        (0..track.holds.len()).for_each(|hold| without(&|act| drop(act.tracks[at].holds.remove(hold))));
+        (0..track.holds.len())
+            .for_each(|hold| without(&|act| drop(act.tracks[at].holds.remove(hold))));
     }
     if let Some(encore) = &act.encore {
         let of = |act: &mut Act, change: &dyn Fn(&mut crate::act::Encore)| {

@@ -106,7 +106,8 @@ impl Making {
                 self.start_track(format!("Start(\"{name}\")"));
             }
             let left = size - index;
-            let must_open = self.opens.len() < self.wanted && left <= 2 * (self.wanted - self.opens.len());
+            let must_open =
+                self.opens.len() < self.wanted && left <= 2 * (self.wanted - self.opens.len());
             let opens = must_open || (self.opens.len() < self.wanted && self.chance.often(35));
             let is_pause = index == 0 || (self.juggled && (opens || self.chance.often(45)));
             if is_pause && opens && !(index == 0 && self.chance.often(70)) {
@@ -119,7 +120,7 @@ impl Making {
             self.know(&format!("End(\"{name}\")"));
         }
         self.head();
-        let encore = self.chance.often(30) && (!self.act.named_tracks || self.chance.often(20));
+        let encore = self.chance.often(30);
         if encore {
             self.encore();
         }
@@ -299,7 +300,13 @@ impl Making {
             if self.chance.often(40) { patterns[0] } else { *self.chance.pick(patterns) };
         let is_music = self.playing.len() == 1 && self.playing[0].bars && self.opens.is_empty();
         let ramps = self.chance.often(4);
-        if !self.even && !ramps {
+        // As the music goes, wherever the track is then.
+        let plays = self.playing.len() == 1 && self.playing[0].bars;
+        let follows = plays && !ramps && self.chance.often(8);
+        if follows {
+            self.beat = 250;
+            fields += ", tempo: PerMusicBeat(throws: 2, accent: Throw)";
+        } else if !self.even && !ramps {
             self.beat = 300;
             fields += ", tempo: PerMinute(200)";
         } else if ramps {
@@ -312,17 +319,18 @@ impl Making {
         let own = beats * self.beat;
         let lasts = match self.chance.below(8) {
             0 | 1 => format!("Cycles({})", beats / cycle),
-            2 if !ramps => format!("For({})", clock(own)),
-            3 if !ramps && !pattern.contains('(') => {
+            2 if !ramps && !follows => format!("For({})", clock(own)),
+            3 if !ramps && !follows && !pattern.contains('(') => {
                 fields += &format!(", {MAY_BEND}: 0.2");
                 format!("For({})", clock(own + self.chance.within(-3, 3) * 40))
             }
-            4 if is_music && cold && [250, 400].contains(&self.beat) => {
+            4 if is_music && cold && !follows && [250, 400].contains(&self.beat) => {
                 format!("Bars({})", 1 + self.chance.below(4))
             }
             _ => format!("Beats({beats})"),
         };
-        let bars = lasts.strip_prefix("Bars(").map(|rest| rest.trim_end_matches(')').parse::<i64>());
+        let bars =
+            lasts.strip_prefix("Bars(").map(|rest| rest.trim_end_matches(')').parse::<i64>());
         let own = bars.map_or(own, |bars| bars.unwrap() * 2000);
         self.now = self.now.plus(own).plus_slack(if ramps { own } else { 900 });
         self.now = self.now.plus_slack(if cold { 0 } else { 1600 });
@@ -334,7 +342,7 @@ impl Making {
         let comes = self.now.plus(-own);
         self.known.push(Known { moment: thrown, comes });
         self.juggled = true;
-        self.even = !ramps;
+        self.even = !ramps && !follows;
     }
 
     fn head(&mut self) {
@@ -426,7 +434,11 @@ impl Making {
             let holds = playing.holds.clone();
             self.act.tracks.push(Track { name: playing.name.clone(), fields, holds });
             let starts = playing.starts.clone();
-            let of = if self.act.named_tracks { format!("(\"{}\")", playing.name) } else { String::new() };
+            let of = if self.act.named_tracks {
+                format!("(\"{}\")", playing.name)
+            } else {
+                String::new()
+            };
             self.known.push(Known { moment: format!("TrackStart{of}"), comes: starts });
             self.known.push(Known { moment: format!("TrackEnd{of}"), comes: ends });
         }

@@ -5,9 +5,9 @@ use serde_json::Value;
 
 use crate::act::Act;
 use crate::fixed::{Fixed, Step, Turns, at, is_linear, kind_of, words};
-use crate::said::{Said, has_times};
 use crate::said::failures::Failure;
 use crate::said::names::CREW;
+use crate::said::{Said, has_times};
 
 /// Times of equal worth differ by less, in seconds: what follows a ramp is floating point.
 const NEAR_S: f64 = 1e-6;
@@ -17,13 +17,16 @@ const NEAR_S: f64 = 1e-6;
 const NOT_HELD: [&str; 2] = ["state", "changed"];
 
 /// Fields of a limit that are judged together.
-const VERDICT: [&str; 6] = [
+const VERDICT: [&str; 9] = [
     "verdict",
     "by_s",
     "penalty_points",
     "best_verdict",
     "best_by_s",
     "best_penalty_points",
+    "also_verdict",
+    "also_by_s",
+    "also_penalty_points",
 ];
 
 /// Holds the two documents of an open act that give times against those of the fixed acts.
@@ -43,7 +46,12 @@ pub(crate) fn judge(act: &Act, open: &Said, turns: &Turns) -> Vec<Failure> {
         }
         let mut judging = Judging { act, turns, of, document, failures: Vec::new() };
         judging.value(&mut vec![]);
-        failures.extend(judging.failures.into_iter().map(|one| Failure { kind: format!("{name}: {}", one.kind), ..one }));
+        failures.extend(
+            judging
+                .failures
+                .into_iter()
+                .map(|one| Failure { kind: format!("{name}: {}", one.kind), ..one }),
+        );
     }
     failures
 }
@@ -152,20 +160,22 @@ impl<'a> Judging<'a> {
             return self.fail("no time where there always is one", path, detail);
         }
         let latest = if latest == Reads::Nothing { open.clone() } else { latest };
-        let outside = |(_, reads): &&(&Fixed, Reads)| reads.is_before(&open) || latest.is_before(reads);
+        let outside =
+            |(_, reads): &&(&Fixed, Reads)| reads.is_before(&open) || latest.is_before(reads);
         if let Some((fixed, reads)) = fixed.iter().find(outside) {
             let detail = witness(fixed, reads);
             return self.fail("outside of what is printed", path, detail);
         }
         let linear = match &fixed[0].1 {
-            Reads::Seconds(_) => is_linear(self.act, self.turns, |fixed| {
-                self.of_fixed(fixed, path).as_f64()
-            }),
+            Reads::Seconds(_) => {
+                is_linear(self.act, self.turns, |fixed| self.of_fixed(fixed, path).as_f64())
+            }
             // Bars and frames follow the track evenly unless it is held.
             _ => self.act.tracks.iter().all(|track| track.holds.is_empty()),
         };
         let reached = |end: &Reads| {
-            let is_end = |(_, reads): &(&Fixed, Reads)| !reads.is_before(end) && !end.is_before(reads);
+            let is_end =
+                |(_, reads): &(&Fixed, Reads)| !reads.is_before(end) && !end.is_before(reads);
             fixed.iter().any(is_end)
         };
         if linear && !(reached(&open) && reached(&latest)) {
@@ -222,6 +232,28 @@ impl<'a> Judging<'a> {
         let worst_of_all = corners.iter().map(|(_, limit)| rank(&limit["verdict"])).max();
         if worst_of_all != Some(worst) {
             return self.fail("not the worst verdict", path, format!("{open}; {worst_of_all:?}"));
+        }
+        // What is broken on the other side is said beside it, as far as it goes.
+        let broken = |side: &str| {
+            let of_side = corners.iter().filter(|(_, limit)| limit["verdict"] == side);
+            of_side.filter_map(|(_, limit)| limit["by_s"].as_f64()).reduce(f64::max)
+        };
+        let other_side = ["over", "under"].into_iter().find(|side| open["verdict"] != *side);
+        let other_by = other_side.filter(|_| worst == 2).and_then(broken);
+        let also = open["also_by_s"].as_f64();
+        let is_said = match (other_by, also) {
+            (Some(by), Some(also)) => {
+                (by - also).abs() < NEAR_S && open["also_verdict"].as_str() == other_side
+            }
+            (Some(_), None) => false,
+            (None, Some(also)) => open["also_verdict"]
+                .as_str()
+                .and_then(broken)
+                .is_some_and(|by| (by - also).abs() < NEAR_S),
+            (None, None) => true,
+        };
+        if !is_said {
+            return self.fail("not what is broken on the other side", path, format!("{open}"));
         }
         for (fixed, limit) in &all {
             let lengths = words(self.act, &fixed.lengths);

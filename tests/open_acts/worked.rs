@@ -30,8 +30,7 @@ pub(crate) fn open(name: &str, least: i64, most: i64) -> Line {
 pub(crate) fn hold(name: &str, from: &str, least: i64, most: i64) -> Line {
     let called = format!("the hold \"{name}\"");
     let open = Open { called, least: least * 1000, most: most * 1000, is_pause: false };
-    let text =
-        format!("\"{name}\": Hold(at: \"{from}\", lasts: @, resumes: See(\"arms down\"))");
+    let text = format!("\"{name}\": Hold(at: \"{from}\", lasts: @, resumes: See(\"arms down\"))");
     Line { text, open: Some(open) }
 }
 
@@ -234,7 +233,11 @@ fn in_the_encore(open: Open) -> Open {
 #[test]
 fn a_limit_that_may_be_both_under_and_over_tells_both() {
     let act = Act {
-        limits: vec![limit("FirstThrow", "End(\"applause\")", "at_least: \"0:12\", at_most: \"0:15\"")],
+        limits: vec![limit(
+            "FirstThrow",
+            "End(\"applause\")",
+            "at_least: \"0:12\", at_most: \"0:15\"",
+        )],
         ..act(vec![juggle("a", "lasts: Beats(20), set: \"three\""), open("applause", 4, 12)])
     };
     let open = said(&act.text(), Wanted::Check);
@@ -309,7 +312,10 @@ fn an_act_with_several_tracks_has_an_encore() {
     };
     let of = |name: &str, start: &str| Track {
         name: name.to_owned(),
-        ..track(&format!("file: \"{name}.wav\", length: \"0:06\", starts: Start(\"{start}\")"), vec![])
+        ..track(
+            &format!("file: \"{name}.wav\", length: \"0:06\", starts: Start(\"{start}\")"),
+            vec![],
+        )
     };
     let act = Act {
         encore: Some(encore),

@@ -98,7 +98,8 @@ impl Act {
             without(&|act| act.encore.clear());
         }
         let mut own = self.clone();
-        let sizes = own.lists().map(|list| list.iter().map(|one| one.fields.len()).collect::<Vec<_>>());
+        let sizes =
+            own.lists().map(|list| list.iter().map(|one| one.fields.len()).collect::<Vec<_>>());
         for (list, entries) in sizes.iter().enumerate() {
             for (entry, fields) in entries.iter().enumerate().rev() {
                 without(&|act| drop(act.lists()[list].remove(entry)));

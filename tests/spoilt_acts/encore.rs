@@ -30,8 +30,8 @@ fn with<'v>(document: &'v Value, fields: &[(&str, &str)]) -> Vec<&'v Value> {
         Value::Array(of) => of.iter().collect(),
         _ => Vec::new(),
     };
-    let is_it = document.is_object()
-        && fields.iter().all(|(name, value)| document[*name] == *value);
+    let is_it =
+        document.is_object() && fields.iter().all(|(name, value)| document[*name] == *value);
     let own = is_it.then_some(document);
     own.into_iter().chain(below.into_iter().flat_map(|one| with(one, fields))).collect()
 }
@@ -42,10 +42,9 @@ fn colours(said: &Said) -> &Value {
 
 #[test]
 fn the_loading_found_for_an_encore_is_on_the_colour_sheet() {
-    let said = act(
-        "Pause(name: \"back\", lasts: For(\"0:05\")), Juggle(name: \"last\", set: \"clubs\", \
-         pattern: \"531\", lasts: Cycles(6), loading: Found, shows: { 2: [\"teal\"] })",
-    );
+    let said =
+        act("Pause(name: \"back\", lasts: For(\"0:05\")), Juggle(name: \"last\", set: \"clubs\", \
+         pattern: \"531\", lasts: Cycles(6), loading: Found, shows: { 2: [\"teal\"] })");
     assert_eq!(said.check["errors"], 0, "{:#}", said.check);
     let colours = colours(&said);
     assert_eq!(with(colours, &[("before", "last"), ("came", "found")]).len(), 1, "{colours:#}");
@@ -56,10 +55,9 @@ fn the_loading_found_for_an_encore_is_on_the_colour_sheet() {
 #[test]
 fn what_an_encore_asks_for_and_does_not_get_is_said_on_the_colour_sheet() {
     // All props of 441 go the same way.
-    let said = act(
-        "Pause(name: \"back\", lasts: For(\"0:05\")), Juggle(name: \"last\", set: \"clubs\", \
-         pattern: \"441\", lasts: Cycles(6), shows: { 2: [\"teal\"] })",
-    );
+    let said =
+        act("Pause(name: \"back\", lasts: For(\"0:05\")), Juggle(name: \"last\", set: \"clubs\", \
+         pattern: \"441\", lasts: Cycles(6), shows: { 2: [\"teal\"] })");
     let colours = colours(&said);
     assert_eq!(colours["possible"], false);
     let unmet = with(colours, &[("section", "last")]);

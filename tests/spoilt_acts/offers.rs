@@ -71,7 +71,8 @@ fn judge_offer(
     let others: Vec<Faults> =
         spoilt.others.iter().map(|(text, check)| faults(text, check)).collect();
     for (severity, word) in [("error", "an error"), ("warning", "a warning")] {
-        let of_severity = diagnostics(&after.check).iter().filter(|one| one["severity"] == severity);
+        let of_severity =
+            diagnostics(&after.check).iter().filter(|one| one["severity"] == severity);
         let brought = of_severity.filter(|one| {
             let one = self::fault(&text, one);
             !before.contains_key(&one) && others.iter().all(|known| !known.contains_key(&one))
@@ -79,10 +80,14 @@ fn judge_offer(
         // A fault that was there and could not be seen yet is known from the other acts.
         for one in brought {
             let code = text_of(&one["code"]);
-            if !(says_that_it_brings(help) && text_of(&help["text"]).contains(&format!("`{code}`"))) {
+            if !(says_that_it_brings(help) && text_of(&help["text"]).contains(&format!("`{code}`")))
+            {
                 let lines = changed_lines(spoilt.text, &text);
                 let message = &one["message"];
-                fail(&format!("a change that brings {word}, {code},"), format!("{message}\n{lines}"));
+                fail(
+                    &format!("a change that brings {word}, {code},"),
+                    format!("{message}\n{lines}"),
+                );
             }
         }
     }
@@ -116,9 +121,8 @@ pub(crate) fn changed(text: &str, edits: &[Value]) -> String {
     let mut places: Vec<(usize, usize, &str)> = edits
         .iter()
         .map(|edit| {
-            let place = |line: &str, column: &str| {
-                byte_of(text, number(edit, line), number(edit, column))
-            };
+            let place =
+                |line: &str, column: &str| byte_of(text, number(edit, line), number(edit, column));
             let ends = place("end_line", "end_column");
             (place("line", "column"), ends, text_of(&edit["insert"]))
         })
@@ -179,9 +183,8 @@ pub(crate) fn colours_beside_an_error(spoilt: &Spoilt<'_>, touched: bool) -> Vec
     }
     let others: Vec<Faults> =
         spoilt.others.iter().map(|(text, check)| faults(text, check)).collect();
-    let of_colours = said.iter().filter(|one| {
-        one["code"] == "colour-not-shown" && one["severity"] == "warning"
-    });
+    let of_colours =
+        said.iter().filter(|one| one["code"] == "colour-not-shown" && one["severity"] == "warning");
     let raised = of_colours.filter(|one| {
         let one = fault(spoilt.text, one);
         others.iter().all(|known| !known.contains_key(&one))

@@ -21,7 +21,8 @@ pub(crate) fn judge(text: &str, before: &Said) -> Vec<Failure> {
         let what = repair["what"].as_str().unwrap_or_default();
         // A sentence begins with a great letter, the sheet's words with a small one.
         let rest = what.get(1..).unwrap_or_default();
-        let help = helps.iter().find(|help| help["text"].as_str().is_some_and(|text| text.contains(rest)));
+        let help =
+            helps.iter().find(|help| help["text"].as_str().is_some_and(|text| text.contains(rest)));
         let mut fail = |kind: &str, detail: String| {
             let detail = format!("{repair:#}\n{detail}");
             failures.push(Failure::new(format!("a repair {kind}"), detail));

@@ -114,11 +114,14 @@ fn transition(entry: &mut Entry, is_first: bool, chance: &mut Chance) -> Option<
 
 fn loading(entry: &mut Entry, chance: &mut Chance) -> Option<&'static str> {
     let spoilt = match (entry.get("loading"), chance.below(4)) {
-        (Some(loading), 0) => loading.replace("right", "hand").replace("left", "right").replace("hand", "left"),
+        (Some(loading), 0) => {
+            loading.replace("right", "hand").replace("left", "right").replace("hand", "left")
+        }
         (Some(loading), 1) => loading.replacen("[\"", "[\"sky\", \"", 1),
         (Some(loading), 2) => loading.replacen("\"coral\"", "\"teal\"", 1),
         _ => {
-            let hands = ["[\"coral\", \"teal\"]", "[\"pearl\"]", "[\"coral\", \"coral\"]", "[\"ink\"]"];
+            let hands =
+                ["[\"coral\", \"teal\"]", "[\"pearl\"]", "[\"coral\", \"coral\"]", "[\"ink\"]"];
             format!("Hands(right: {}, left: {})", chance.pick(&hands), chance.pick(&hands))
         }
     };
@@ -183,8 +186,11 @@ fn misspelt(act: &mut Act, chance: &mut Chance) -> Option<&'static str> {
     let entry = any(act, chance)?;
     let size = entry.fields.len();
     let (_, value) = &mut entry.fields[chance.below(size)];
-    let letters: Vec<usize> =
-        value.char_indices().filter(|(_, one)| one.is_ascii_alphabetic()).map(|(at, _)| at).collect();
+    let letters: Vec<usize> = value
+        .char_indices()
+        .filter(|(_, one)| one.is_ascii_alphabetic())
+        .map(|(at, _)| at)
+        .collect();
     let at = (!letters.is_empty()).then(|| *chance.pick(&letters))?;
     value.remove(at);
     Some("a letter left out")

@@ -48,7 +48,8 @@ pub(crate) fn act(chance: &mut Chance) -> (Act, Said) {
 
 /// An act whose joins are all found and that asks for no colours.
 fn plain(chance: &mut Chance) -> Act {
-    let mut score = vec![Entry::new("Pause").with("name", "\"walk\"").with("lasts", "For(\"0:04\")")];
+    let mut score =
+        vec![Entry::new("Pause").with("name", "\"walk\"").with("lasts", "For(\"0:04\")")];
     let music = chance.often(40);
     let mut names = ["tide", "beam", "wake", "ebb", "fleet", "surf", "buoy", "keel", "helm"].iter();
     for run in 0..1 + chance.below(3) {
@@ -61,7 +62,8 @@ fn plain(chance: &mut Chance) -> Act {
             score.push(Entry::new("Pause").with("name", name).with("lasts", lasts));
         }
         let set = *chance.pick(&["three", "three", "duo", "four", "five"]);
-        let certain = score.iter().all(|one| !one.get("lasts").unwrap_or("").starts_with("Between"));
+        let certain =
+            score.iter().all(|one| !one.get("lasts").unwrap_or("").starts_with("Between"));
         let is_first = run == 0;
         for section in 0..1 + chance.below(3) {
             let Some(name) = names.next() else { break };
@@ -181,7 +183,11 @@ fn hardened(plain: &Act, documents: &Said, chance: &mut Chance) -> Act {
         if let Some(chart) = of(&colours["sections"], "name", entry.name()) {
             asked(entry, chart, chance);
         }
-        if in_turn && runs == 1 && section["props"] == 3 && colours["loading"][0]["left"][0] == "teal" {
+        if in_turn
+            && runs == 1
+            && section["props"] == 3
+            && colours["loading"][0]["left"][0] == "teal"
+        {
             if let Some(shows) = entry.get("shows").map(turned) {
                 entry.set("shows", shows);
             }

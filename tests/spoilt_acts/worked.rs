@@ -54,8 +54,9 @@ fn a_transition_in_a_section_whose_end_is_fixed_adds_nothing() {
         ));
         let spoilt = said(&text, Wanted::Check);
         let clash = of(&spoilt, "junction-clash");
-        let put: Vec<_> =
-            offers(clash).filter(|(help, _)| help["text"].as_str().unwrap().contains("`4`")).collect();
+        let put: Vec<_> = offers(clash)
+            .filter(|(help, _)| help["text"].as_str().unwrap().contains("`4`"))
+            .collect();
         assert!(!put.is_empty(), "{clash:#}");
         for (help, edits) in put {
             let mended = said(&changed(&text, edits), Wanted::All);
@@ -70,10 +71,8 @@ fn a_transition_in_a_section_whose_end_is_fixed_adds_nothing() {
 
 #[test]
 fn an_offer_that_cuts_a_cycle_says_so_and_stands_last() {
-    let text = act(
-        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Bars(2)),
-         Juggle(name: \"wheel\", pattern: \"51\", lasts: Bars(2)),",
-    );
+    let text = act("Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Bars(2)),
+         Juggle(name: \"wheel\", pattern: \"51\", lasts: Bars(2)),");
     let spoilt = said(&text, Wanted::Check);
     let clash = of(&spoilt, "junction-clash");
     let mut brings_before = false;
@@ -114,11 +113,9 @@ fn a_pattern_mistyped_in_one_section_raises_no_colours_of_another() {
 
 #[test]
 fn an_offer_about_arms_adds_what_it_says() {
-    let text = act(
-        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
+    let text = act("Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
          Juggle(name: \"mill\", pattern: \"3\", lasts: Beats(20), arms: [RightOver]),
-         Juggle(name: \"turn\", pattern: \"3\", lasts: Beats(20), arms: [LeftOver]),",
-    );
+         Juggle(name: \"turn\", pattern: \"3\", lasts: Beats(20), arms: [LeftOver]),");
     let spoilt = said(&text, Wanted::All);
     let mut made = 0;
     let of_arms = diagnostics(&spoilt.check).iter().filter(|one| one["code"] == "arms-do-not-meet");
@@ -136,7 +133,8 @@ fn an_offer_about_arms_adds_what_it_says() {
 
 #[test]
 fn a_length_off_the_beat_is_offered_with_what_it_adds() {
-    let text = act("Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: For(\"0:05.1\")),");
+    let text =
+        act("Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: For(\"0:05.1\")),");
     let spoilt = said(&text, Wanted::Check);
     let offered: Vec<_> = offers(of(&spoilt, "length-not-whole")).collect();
     assert!(offered.len() >= 2, "{:#}", spoilt.check);
