@@ -6,7 +6,7 @@ use crate::diagnostic::words::{all_of, counted};
 use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
 use crate::measure::replacement::{By, Replacement};
-use crate::routine::{Crew, Cue, Part};
+use crate::routine::{Cue, Part};
 
 use super::Case;
 
@@ -56,12 +56,11 @@ pub(super) fn whom(differences: &Differences, who: &[Vision]) -> String {
     format!("people with {} vision", all_of(&who))
 }
 
-/// The light of a cue: `the light of Light cue 30`.
+/// The light of a cue: `the light of LX 30`.
 pub(super) fn light_of(cue: &Cue) -> String {
-    let crew = if cue.crew.value == Crew::Spot { "Spot" } else { "Light" };
     match &cue.number {
-        Some(number) => format!("the light of {crew} cue {}", number.value),
-        None => format!("the light of this {crew} cue"),
+        Some(_) => format!("the light of {}", cue.label()),
+        None => format!("the light of this {} cue", cue.label()),
     }
 }
 

@@ -85,8 +85,6 @@ mod turn_too_short;
 
 use too_open::too_open;
 
-pub use moment_never_comes::reason as why_never;
-
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Effects, Place};

@@ -16,7 +16,7 @@ use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::stamp::{Stamp, figures};
-use crate::sheet::words::{Text, count, crew_label};
+use crate::sheet::words::{Text, count};
 use crate::time::{Seconds, TimeRange, clock, on_paper};
 
 use super::stamped_json::timecode;
@@ -112,7 +112,7 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
         on_clock(go.earliest()),
         seconds(go.earliest()),
         on_clock(standby.as_ref().and_then(TimeRange::earliest)),
-        crew_label(line.crew).to_owned(),
+        line.crew.label().to_owned(),
         line.number.clone().unwrap_or_default(),
         line.trigger.word().to_owned(),
         guarded(&line.when),
@@ -146,7 +146,7 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         go,
         seconds,
         standby(TimeRange::earliest),
-        crew_label(cue.crew).to_owned(),
+        cue.crew.label().to_owned(),
         cue.number.map(|number| number.to_string()).unwrap_or_default(),
         cue.trigger.clone(),
         guarded(&Text::new(&cue.when)),

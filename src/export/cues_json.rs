@@ -10,7 +10,7 @@ use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper, FollowFrom};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
-use crate::sheet::words::{crew_word, plain};
+use crate::sheet::words::plain;
 use crate::time::{Seconds, on_paper};
 
 use super::json::written;
@@ -120,7 +120,7 @@ fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
 /// A cue of the issue before that is gone.
 fn cut(cue: &CueOnPaper) -> Cut {
     Cut {
-        crew: crew_word(cue.crew),
+        crew: cue.crew.word(),
         number: cue.number.map(|number| number.to_string()),
         encore: cue.encore,
         go: Ranged("go", Some(on_paper(&cue.go))),
@@ -132,7 +132,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
     let track = line.go.track.as_ref();
     let (timecode, timecode_latest) = timecode(&line.go);
     Cue {
-        crew: crew_word(line.crew),
+        crew: line.crew.word(),
         number: line.number.as_deref(),
         go: Stamped("go", Some(&line.go)),
         track: track.and_then(|track| track.name.as_deref()),
@@ -146,7 +146,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
         count_s: line.count.as_ref().map(Seconds::to_f64),
         on_drop: line.on_drop.plain(),
         follows: line.follows.as_ref().map(|follows| Follows {
-            crew: crew_word(follows.crew),
+            crew: follows.crew.word(),
             of: &follows.of,
             from: match follows.from {
                 FollowFrom::Go => "go",
@@ -154,12 +154,12 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
             },
             after_s: follows.after.to_f64(),
         }),
-        with: line.with.as_ref().map(|with| With { crew: crew_word(with.crew), of: &with.of }),
+        with: line.with.as_ref().map(|with| With { crew: with.crew.word(), of: &with.of }),
         dark: line.dark,
         state: state
             .iter()
             .map(|line| InState {
-                crew: crew_word(line.crew),
+                crew: line.crew.word(),
                 number: line.number.as_deref(),
                 does: line.does.plain(),
             })
