@@ -6,7 +6,7 @@ use crate::diagnostic::words::{all_of, counted};
 use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
 use crate::measure::replacement::{By, Replacement};
-use crate::routine::{Cue, Part};
+use crate::routine::Cue;
 
 use super::Case;
 
@@ -100,10 +100,7 @@ fn renamed(case: &Case<'_>, set: &SetInUse, name: &str, written: &str) -> Vec<Ed
     let props = &case.routine().sets[set.set];
     let props = props.colours.iter().chain(&props.backs);
     let sections =
-        set.sections.iter().filter_map(|&section| match &case.routine().score.get(section)?.part {
-            Part::Juggle(juggle) => Some(&**juggle),
-            Part::Pause(_) | Part::Unread => None,
-        });
+        set.sections.iter().filter_map(|&section| case.routine().score.get(section)?.juggle());
     let in_sections = sections.flat_map(|juggle| {
         let loading = juggle.written_loading();
         let loading = loading.into_iter().flat_map(|hands| hands.right.iter().chain(&hands.left));

@@ -14,7 +14,6 @@ use crate::time::{Seconds, Time};
 use crate::timeline::{Loaded, Timeline};
 
 use super::clash::open_loading;
-use super::demand::juggle_at;
 use super::search::Budget;
 use super::settle::{Chain, chains};
 use super::verdict::{Failure, Repair, failures};
@@ -84,7 +83,7 @@ impl Bench<'_> {
     /// Tries a changed routine; nothing where it cannot be compiled or does not meet everything
     /// that is asked of the chain, or meets less elsewhere.
     fn tried(&self, changed: &Routine) -> Option<Tried> {
-        let free = super::juggles(changed).any(|juggle| !juggle.free.is_empty())
+        let free = changed.juggles().any(|juggle| !juggle.free.is_empty())
             || super::settle::is_open(changed);
         let line_up = match free {
             true => choose(changed, &requirements(changed), self.budget).ok()??,
@@ -182,7 +181,7 @@ impl Bench<'_> {
         let mut changed = self.written.clone();
         open_loading(&mut changed, section);
         let Some(tried) = self.tried(&changed) else { return Vec::new() };
-        let found = juggle_at(&tried.line_up.routine, section);
+        let found = tried.line_up.routine.juggle(section);
         let Some(hands) = found.and_then(|juggle| juggle.written_loading()) else {
             return Vec::new();
         };
@@ -205,7 +204,7 @@ impl Bench<'_> {
         };
         let written =
             format!("Hands(right: [{}], left: [{}])", listed(&hands[0]), listed(&hands[1]));
-        let juggle = juggle_at(self.written, section);
+        let juggle = self.written.juggle(section);
         let edit = juggle.map(|juggle| match &juggle.loading {
             Some(loading) => (loading.at.clone(), written.clone()),
             None => (behind_pattern(juggle), format!(", loading: {written}")),
@@ -223,7 +222,7 @@ impl Bench<'_> {
 
     /// The pattern that asks begun at another of its throws.
     fn beginnings(&self) -> Vec<Repair> {
-        let Some(juggle) = juggle_at(self.written, self.asks) else { return Vec::new() };
+        let Some(juggle) = self.written.juggle(self.asks) else { return Vec::new() };
         if juggle.is_free(Freedom::StartingThrow) || juggle.pattern.pattern.period() == 1 {
             return Vec::new();
         }
@@ -255,7 +254,7 @@ impl Bench<'_> {
     fn lengths(&self) -> Vec<Repair> {
         let mut found = Vec::new();
         for section in self.sections_before().rev().skip(1) {
-            let Some(juggle) = juggle_at(self.written, section) else { continue };
+            let Some(juggle) = self.written.juggle(section) else { continue };
             let period = juggle.pattern.pattern.period();
             let step = juggle.pattern.pattern.sequence().steps.first().map_or(1, |s| s.beats());
             let name = self.name(section);
@@ -308,7 +307,7 @@ impl Bench<'_> {
         let sections = self.sections_before();
         let first = self.chain.runs.iter().map(|run| run.sections.start).collect::<Vec<_>>();
         for section in sections.rev().filter(|section| !first.contains(section)) {
-            let Some(juggle) = juggle_at(self.written, section) else { continue };
+            let Some(juggle) = self.written.juggle(section) else { continue };
             if juggle.is_free(Freedom::Transition) {
                 continue;
             }
@@ -349,7 +348,7 @@ impl Bench<'_> {
     /// The routine with the throws written that were found for a section, and nothing said of the
     /// hand that leads it; `None` where that is said already.
     fn with_throws(&self, section: usize, tried: &Tried) -> Option<Routine> {
-        let found = juggle_at(&tried.line_up.routine, section)?;
+        let found = tried.line_up.routine.juggle(section)?;
         let mut changed = self.written.clone();
         let juggle = juggle_mut(&mut changed, section)?;
         juggle.transition.value = found.transition.value.clone();
@@ -396,7 +395,7 @@ impl Bench<'_> {
 fn lists_are_reached(act: &Act) -> bool {
     let Act { routine, timeline, .. } = act;
     let spans = timeline.sections.iter().enumerate();
-    spans.filter_map(|(index, span)| Some((juggle_at(routine, index)?, span.juggle.as_ref()?))).all(
+    spans.filter_map(|(index, span)| Some((routine.juggle(index)?, span.juggle.as_ref()?))).all(
         |(juggle, span)| {
             let own = timeline.own_actions(span);
             juggle.seen.shows.iter().all(|shown| {

@@ -372,7 +372,7 @@ fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, time, when};
     use crate::routine::Moment;
 
     fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
@@ -457,7 +457,7 @@ mod tests {
                 "1.5 s after SND 16.1 is complete",
             ]
         );
-        assert_eq!(lines[3].go, ms(4_500));
+        assert_eq!(lines[3].go.time, time(4_500));
         assert_eq!(lines[3].on_drop.as_written(), "goes with SND 16.1");
     }
 

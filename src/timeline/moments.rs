@@ -10,7 +10,7 @@ use crate::diagnostic::Placed;
 use crate::diagnostic::words::counted;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Part, Routine, Track};
+use crate::routine::{Moment, Routine, Track};
 use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -394,10 +394,7 @@ impl<'a> View<'a> {
 
     fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
-        let joined_on = matches!(
-            self.routine.score.get(index + 1).map(|next| &next.part),
-            Some(Part::Juggle(_))
-        );
+        let joined_on = self.routine.juggle(index + 1).is_some();
         if joined_on {
             return Err(Unresolved::JoinedOn(name.value.clone()));
         }
@@ -410,7 +407,7 @@ impl<'a> View<'a> {
 
     fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
-        let Some(Part::Juggle(written)) = self.routine.score.get(index).map(|s| &s.part) else {
+        let Some(written) = self.routine.juggle(index) else {
             return Err(Unresolved::NoThrows(name.value.clone()));
         };
         let (whole, cut) = juggle.cycles;
@@ -434,9 +431,9 @@ impl<'a> View<'a> {
 
     fn juggle(&self, name: &Placed<String>) -> Result<(usize, &'a JuggleSpan), Unresolved> {
         let (index, span) = self.section(name)?;
-        match (&span.juggle, self.routine.score.get(index).map(|section| &section.part)) {
+        match (&span.juggle, self.routine.juggle(index)) {
             (Some(juggle), _) => Ok((index, juggle)),
-            (None, Some(Part::Juggle(_))) => Err(Unresolved::NotYet),
+            (None, Some(_)) => Err(Unresolved::NotYet),
             (None, _) => Err(Unresolved::NoThrows(name.value.clone())),
         }
     }

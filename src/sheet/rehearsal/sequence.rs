@@ -181,9 +181,9 @@ mod tests {
     use crate::routine::{Moment, Trigger};
 
     fn sequence(quay: &Routine) -> Sequence {
-        let timeline = compiled(quay);
-        let media = Media::new(quay, &timeline, None).unwrap();
-        compose(quay, &timeline, media, Some(ALL_DEVICES)).unwrap()
+        let act = compiled(quay);
+        let media = Media::new(&act, None).unwrap();
+        compose(&act, media, Some(ALL_DEVICES)).unwrap()
     }
 
     #[test]
