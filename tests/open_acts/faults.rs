@@ -12,7 +12,8 @@ use crate::said::failures::Failure;
 use crate::said::{Said, diagnostics, has_times};
 
 /// What is said of an open act only, or for the very reason that it is open.
-const OF_OPEN_ACTS: [&str; 3] = ["range-moves-beats", "timed-cue-after-range", "too-many-ranges"];
+pub(crate) const OF_OPEN_ACTS: [&str; 3] =
+    ["range-moves-beats", "timed-cue-after-range", "too-many-ranges"];
 
 /// What the open act says where a fixed one says that a pause ends before it starts.
 const TOO_LONG: (&str, &str) = ("negative-pause", "range-too-long");
@@ -121,7 +122,12 @@ struct Fault<'s> {
 impl<'s> Fault<'s> {
     fn of(said: &'s Value) -> Fault<'s> {
         let code = said["code"].as_str().unwrap();
-        let names = said["message"].as_str().unwrap().split('"').skip(1).step_by(2);
+        // It is about the track; which section goes on in silence first is one example.
+        let message = match code {
+            "music-ends-early" => "",
+            _ => said["message"].as_str().unwrap(),
+        };
+        let names = message.split('"').skip(1).step_by(2);
         let other = || said["notes"].as_array()?.iter().find_map(|note| line_of(note.as_str()?));
         Fault {
             said,

@@ -145,9 +145,10 @@ impl<'a> Judging<'a> {
             }
             return;
         }
-        if none > 0 {
+        if none > 0 || name == "track_s" && self.is_of_several_tracks(path) {
             // What is there at some lengths only is never printed as certain.
-            let (fixed, reads) = &fixed.iter().find(|(_, reads)| *reads == Reads::Nothing).unwrap();
+            let other = fixed.iter().find(|(_, reads)| *reads == Reads::Nothing || *reads != open);
+            let (fixed, reads) = other.unwrap_or(&fixed[0]);
             if open != Reads::Nothing && latest == Reads::Nothing {
                 let detail = witness(fixed, reads);
                 self.fail("certain where there may be none", path, detail);
@@ -184,6 +185,16 @@ impl<'a> Judging<'a> {
         }
     }
 
+    /// Whether one track runs then or another, as it comes.
+    fn is_of_several_tracks(&self, path: &[Step]) -> bool {
+        let mut of_track = path.to_vec();
+        of_track.pop();
+        of_track.push(Step::Name("track".to_owned()));
+        let mut tracks = self.turns.all().map(|fixed| self.of_fixed(fixed, &of_track));
+        let first = tracks.next();
+        tracks.any(|track| Some(track) != first)
+    }
+
     /// What a fixed act, or the open one, has at a path.
     fn reads(&self, path: &[Step], fixed: Option<&'a Fixed>) -> Reads {
         let get = |path: &[Step]| match fixed {
@@ -206,12 +217,14 @@ impl<'a> Judging<'a> {
         get(&beat).as_f64().map_or(Reads::Nothing, |beat| Reads::Bar(number, beat))
     }
 
-    /// What has no latest twin must be the same in every fixed act.
+    /// What has no latest twin is the same in every fixed act, or else left out.
     fn same(&mut self, path: &[Step]) {
         let open = self.open(path);
         let other = self.turns.all().find(|fixed| !alike(self.of_fixed(fixed, path), open));
-        if let Some(fixed) = other {
-            let there = self.of_fixed(fixed, path);
+        let Some(fixed) = other else { return };
+        let there = self.of_fixed(fixed, path);
+        let differ = self.turns.all().any(|fixed| !alike(self.of_fixed(fixed, path), there));
+        if !(open.is_null() && differ) {
             let lengths = words(self.act, &fixed.lengths);
             self.fail("not said alike", path, format!("{open}; {there} with {lengths}"));
         }

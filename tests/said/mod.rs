@@ -5,8 +5,8 @@ pub(crate) mod chance;
 pub(crate) mod failures;
 pub(crate) mod names;
 
-use serde_json::Value;
-use throwbook::diagnostic::json;
+use serde_json::{Value, json};
+use throwbook::diagnostic;
 use throwbook::export::{colours_json, cues_json, timing_json};
 use throwbook::sheet::stamp::TimecodeClock;
 use throwbook::sheet::{cues, timing};
@@ -35,10 +35,25 @@ pub(crate) enum Wanted {
     All,
 }
 
-/// What is said of a routine file; its music files are not looked for.
+/// What is said of a routine file; its music files are not looked for. A panic is said as an error.
 pub(crate) fn said(text: &str, wanted: Wanted) -> Said {
+    std::panic::catch_unwind(|| documents(text, wanted)).unwrap_or_else(|_| {
+        let fault = json!({
+            "severity": "error", "code": PANIC, "message": "the program panics", "line": 1,
+            "column": 1, "notes": [], "helps": [],
+        });
+        let check = json!({ "errors": 1, "warnings": 0, "diagnostics": [fault] });
+        Said { check, time: None, cues: None, colours: None }
+    })
+}
+
+/// The code of an error that no file may bring about.
+pub(crate) const PANIC: &str = "panic";
+
+fn documents(text: &str, wanted: Wanted) -> Said {
     let opened = throwbook::open(text);
-    let check = serde_json::to_value(json(&opened.diagnostics, "act.ron", text)).unwrap();
+    let check =
+        serde_json::to_value(diagnostic::json(&opened.diagnostics, "act.ron", text)).unwrap();
     let none = Said { check, time: None, cues: None, colours: None };
     let Some(act) = opened.act.as_ref().filter(|_| wanted != Wanted::Check) else { return none };
     let clock = TimecodeClock::new(act, Timecode::of_frame(FrameRate::F25, 0));

@@ -21,7 +21,7 @@ mod worked;
 
 use offers::{Looked, Spoilt};
 use said::chance::{Chance, acts, first_seed, of_each};
-use said::failures::{Failed, report};
+use said::failures::{Failed, Failure, report};
 use said::{Wanted, said as said_of};
 
 /// An act, and the same act unspoilt and spoilt in one of two places.
@@ -71,6 +71,9 @@ fn judge(case: &Case) -> Looked {
         .collect();
     let spoilt = Spoilt { text: &text, said: &said, others: &others };
     let mut looked = offers::judge(&spoilt);
+    if said::errors(&said.check).contains(&said::PANIC) {
+        looked.failures.push(Failure::new("a panic", ""));
+    }
     let touched = case.slips.iter().any(|slip| ["colours", "a loading"].contains(slip));
     looked.failures.extend(offers::colours_beside_an_error(&spoilt, touched));
     looked.failures.extend(repairs::judge(&text, &said));
