@@ -38,6 +38,7 @@ pub(crate) enum Wanted {
 /// What is said of a routine file; its music files are not looked for. A panic is said as an error.
 pub(crate) fn said(text: &str, wanted: Wanted) -> Said {
     std::panic::catch_unwind(|| documents(text, wanted)).unwrap_or_else(|_| {
+        println!("the program panics at\n{text}");
         let fault = json!({
             "severity": "error", "code": PANIC, "message": "the program panics", "line": 1,
             "column": 1, "notes": [], "helps": [],
