@@ -5,6 +5,7 @@
 //! through others, and
 //! `THROWBOOK_SMALL=1` makes the act of each failure as small as it can be.
 #![allow(missing_docs)]
+#![allow(clippy::print_stdout, reason = "a test tells how much it has gone through")]
 
 mod act;
 mod around;

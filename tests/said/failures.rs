@@ -43,19 +43,17 @@ pub(crate) fn report<A>(
     smaller: impl Fn(&A) -> Vec<A> + Sync,
     fails: impl Fn(&A, u64) -> Vec<Failure> + Sync,
 ) -> String {
-    let is_small = std::env::var("THROWBOOK_SMALL").is_err();
+    let make_small = std::env::var("THROWBOOK_SMALL").is_ok();
     let kinds: Vec<(String, Kind)> = kinds(failed).into_iter().collect();
     let told = of_each(&kinds, |(kind, found)| {
         let (seed, mut act, mut failure) = (found.seed, act(found.seed), found.failure.clone());
         let again = |act: &A| fails(act, seed).into_iter().find(|one| one.kind == *kind);
-        while !is_small {
-            let acts = smaller(&act).into_iter();
-            let Some(next) = acts.map(|act| (again(&act), act)).find(|(one, _)| one.is_some())
-            else {
-                break;
-            };
-            failure = next.0.unwrap_or(failure);
-            act = next.1;
+        let smaller_still = |act: &A| {
+            let acts = smaller(act).into_iter().filter(|_| make_small);
+            acts.map(|act| (again(&act), act)).find_map(|(one, act)| Some((one?, act)))
+        };
+        while let Some(smaller) = smaller_still(&act) {
+            (failure, act) = smaller;
         }
         format!("{kind}\nseed {seed}: {}\n{}", failure.detail, text(&act))
     });
