@@ -103,8 +103,7 @@ fn the_record_of_the_worked_example_reads_as_a_cue_list() {
 fn changed(routine: &str) -> Vec<(String, Told)> {
     let opened = open_issued(routine, Some(&handed_out(LANTERN, None)));
     let act = opened.finished().unwrap();
-    let now: Vec<CueOnPaper> =
-        papers(act).into_iter().map(|paper| paper.cue).collect();
+    let now: Vec<CueOnPaper> = papers(act).into_iter().map(|paper| paper.cue).collect();
     let Act { routine, .. } = act;
     let changes = changes(routine.issued.as_ref().unwrap(), routine.issue, &now).unwrap();
     assert_eq!(changes.since, 3);

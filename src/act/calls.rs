@@ -417,7 +417,8 @@ mod tests {
         ]);
         let standbys: Vec<_> =
             calls.calls.iter().map(|call| (call.cue, call.standby.clone().unwrap())).collect();
-        let expected = [(0, time(-5_000)), (1, time(-30_000)), (3, time(-2_000)), (2, time(-30_000))];
+        let expected =
+            [(0, time(-5_000)), (1, time(-30_000)), (3, time(-2_000)), (2, time(-30_000))];
         assert_eq!(standbys, expected);
     }
 

@@ -191,7 +191,8 @@ mod tests {
         let quay = lantern_quay();
         let act = compiled(&quay);
         let flies = |section, lit: &Lit| {
-            let look = |night: &Night<'_>| flies_in(&act.timeline, section, lit, night).then_some(());
+            let look =
+                |night: &Night<'_>| flies_in(&act.timeline, section, lit, night).then_some(());
             act.some_night(look).unwrap().is_some()
         };
         let ebb = quay.section("ebb").unwrap();
