@@ -150,7 +150,7 @@ fn broken(
                 return None;
             }
             let judgement = judge(limit, &night.at(counted));
-            Some(told(limit, &judged, &judgement, (code, edge, word)))
+            Some(told(limit, &judged, &judgement, code, (edge, word)))
         })
     });
     found.collect()
@@ -160,7 +160,8 @@ fn told(
     limit: &Limit,
     judged: &JudgedRange,
     judgement: &Judgement,
-    (code, edge, word): (&'static str, Edge, &str),
+    code: &'static str,
+    (edge, word): (Edge, &str),
 ) -> Diagnostic {
     let by = judgement.by.clone().unwrap_or_else(Seconds::zero);
     let counted = judged.counted.range();

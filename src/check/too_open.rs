@@ -32,7 +32,7 @@ pub(super) fn too_open(at: &Place, code: &'static str) -> Diagnostic {
 }
 
 macro_rules! evening {
-    ($at:literal $($name:literal $number:literal)*) => {
+    ($($name:literal $number:literal $at:literal)*) => {
         concat!(
             "Routine(\n    title: \"Example\",\n    lead: Right,\n    tempo: PerMinute(200),\n",
             "    zero: FirstThrow,\n    colours: { \"coral\": \"#ec6a5c\" },\n",
@@ -40,17 +40,32 @@ macro_rules! evening {
             "colours: [\"coral\", \"coral\", \"coral\"]) },\n    score: [\n",
             "        Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),\n",
             $("        Pause(name: \"", $name, "\", lasts: Between(\"0:01\", \"0:09\")),\n",)*
-            "        Juggle(name: \"beam\", pattern: \"3\", lasts: Beats(20)),\n    ],\n    cues: [\n",
+            "        Pause(name: \"bow\", lasts: For(\"0:30\")),\n    ],\n    cues: [\n",
             $("        Cue(crew: Light, number: ", $number, ", at: ", $at, ", trigger: See(\"bow\"), ",
             "does: \"up\", count: 1),\n        Cue(crew: Light, number: 1", $number, ", at: End(\"",
             $name, "\"), trigger: See(\"bow\"), does: \"out\", dark: true),\n",)*
-            "        Cue(crew: Light, number: 90, at: Start(\"beam\"), trigger: See(\"beam\"), ",
-            "does: \"up\", count: 1),\n    ],\n)\n"
+            "    ],\n)\n"
         )
     };
 }
 
 /// Lights that come up at times of the show clock, between bows that nobody can time.
-const MANY: &str = evening!("At(\"0:30\")" "a" "1" "b" "2" "c" "3" "d" "4" "e" "5" "f" "6" "g" "7" "h" "8" "i" "9");
-/// The same lights where the act begins.
-const FEWER: &str = evening!("Start(\"tide\")" "a" "1" "b" "2" "c" "3" "d" "4" "e" "5" "f" "6" "g" "7" "h" "8" "i" "9");
+const MANY: &str = evening!(
+    "a" "1" "At(\"0:15\")"
+    "b" "2" "At(\"0:16\")"
+    "c" "3" "At(\"0:17\")"
+    "d" "4" "At(\"0:18\")"
+    "e" "5" "At(\"0:19\")"
+    "f" "6" "At(\"0:20\")"
+    "g" "7" "At(\"0:21\")"
+);
+/// The same lights at moments of the act.
+const FEWER: &str = evening!(
+    "a" "1" "Start(\"a\")"
+    "b" "2" "Shift(Start(\"b\"), 0.5)"
+    "c" "3" "Shift(Start(\"c\"), 0.5)"
+    "d" "4" "Shift(Start(\"d\"), 0.5)"
+    "e" "5" "Shift(Start(\"e\"), 0.5)"
+    "f" "6" "Shift(Start(\"f\"), 0.5)"
+    "g" "7" "Shift(Start(\"g\"), 0.5)"
+);
