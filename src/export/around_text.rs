@@ -1,8 +1,8 @@
 //! Parts of the timing sheet beside the score itself: where it is played, what is picked up, what
 //! burns, and the set-up, encore and strike around the act.
 
-use crate::sheet::slot::SlotLine;
 use crate::sheet::limits::BurnLine;
+use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{SectionLine, TimingSheet};
 use crate::time::{TimeRange, seconds_text};
 

@@ -32,6 +32,7 @@ struct Document<'a> {
     clash: &'a [String],
     repairs: Vec<Repair<'a>>,
     appearance: appearance_json::Document,
+    encore: Option<Box<Document<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -127,10 +128,14 @@ pub fn json(act: &Act, colours: &Colours) -> String {
 /// A composed colour sheet as one JSON object and a line end.
 #[must_use]
 pub fn of_sheet(sheet: &ColoursSheet) -> String {
-    let document = Document {
+    written(&document(sheet))
+}
+
+fn document(sheet: &ColoursSheet) -> Document<'_> {
+    Document {
         title: &sheet.heading.title,
         draft: sheet.heading.errors,
-        possible: sheet.possible,
+        possible: sheet.all_possible(),
         outcome: match sheet.outcome {
             Outcome::AsWritten => "as_written",
             Outcome::Found => "found",
@@ -159,8 +164,8 @@ pub fn of_sheet(sheet: &ColoursSheet) -> String {
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
         appearance: appearance_json::document(&sheet.appearance),
-    };
-    written(&document)
+        encore: sheet.encore.as_deref().map(|encore| Box::new(document(encore))),
+    }
 }
 
 fn came_word(came: Came) -> &'static str {

@@ -10,7 +10,7 @@ use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{CycleColours, Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{Came, ColdStart, Gathered, in_words};
-use crate::sheet::words::PERFORMERS_SIDES;
+use crate::sheet::words::{PERFORMERS_SIDES, encore_heading};
 use crate::time::Time;
 use crate::timeline::Joining;
 
@@ -30,8 +30,22 @@ pub fn text(act: &Act, colours: &Colours, width: u16) -> String {
 #[must_use]
 pub fn of_sheet(sheet: &ColoursSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let mut parts =
-        vec![head(sheet, width), asked(sheet, width), repairs(sheet, width), chosen(sheet, width)];
+    let mut parts = vec![head(sheet, width)];
+    parts.extend(of_score(sheet, width));
+    if let Some(encore) = &sheet.encore {
+        let heading = paragraph(width, 0, &encore_heading(&encore.zero));
+        parts.push(heading + &verdict(encore, width));
+        parts.extend(of_score(encore, width));
+    }
+    if !sheet.appearance.sets.is_empty() {
+        parts.push(appearance_text::of_sheet(&sheet.appearance, width));
+    }
+    parts.join("\n")
+}
+
+/// What is asked of one score, the act's or the encore's, and everything that its props show.
+fn of_score(sheet: &ColoursSheet, width: u16) -> Vec<String> {
+    let mut parts = vec![asked(sheet, width), repairs(sheet, width), chosen(sheet, width)];
     for (run, start) in sheet.loadings.iter().enumerate() {
         parts.push(loading(start, &sheet.letters, width));
         let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
@@ -39,14 +53,22 @@ pub fn of_sheet(sheet: &ColoursSheet, width: u16) -> String {
         parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
     }
     parts.retain(|part| !part.is_empty());
-    if !sheet.appearance.sets.is_empty() {
-        parts.push(appearance_text::of_sheet(&sheet.appearance, width));
-    }
-    parts.join("\n")
+    parts
 }
 
 fn head(sheet: &ColoursSheet, width: u16) -> String {
     let mut text = heading(&sheet.heading, "colours", width);
+    text += &verdict(sheet, width);
+    if sheet.encore.as_ref().is_some_and(|encore| encore.possible == Some(false)) {
+        let below = "NOT POSSIBLE in the encore: what does not come about stands there.";
+        text += &paragraph(width, 0, below);
+    }
+    text += &paragraph(width, 0, PERFORMERS_SIDES);
+    text
+}
+
+/// Whether what is asked comes about.
+fn verdict(sheet: &ColoursSheet, width: u16) -> String {
     let all = sheet.asked.len();
     let unmet = sheet.asked.iter().filter(|one| one.unmet.is_some()).count();
     let mut verdict = match (all, unmet) {
@@ -72,12 +94,11 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
              follows is nearest to what is written."
         }
     };
-    text += &paragraph(width, 0, &verdict);
+    let mut text = paragraph(width, 0, &verdict);
     if !sheet.unread.is_empty() {
         let unread = format!("NOT READ: what {} shows is not known.", all_of(&sheet.unread));
         text += &paragraph(width, 0, &unread);
     }
-    text += &paragraph(width, 0, PERFORMERS_SIDES);
     text
 }
 

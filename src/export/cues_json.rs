@@ -237,8 +237,14 @@ mod tests {
         });
         // Every time of it is certain, and its only track has no name.
         let nulls = [
-            "go_latest_s", "go_bar_latest", "go_music_beat_latest", "track", "track_latest_s",
-            "standby_latest_s", "standby_bar_latest", "standby_music_beat_latest",
+            "go_latest_s",
+            "go_bar_latest",
+            "go_music_beat_latest",
+            "track",
+            "track_latest_s",
+            "standby_latest_s",
+            "standby_bar_latest",
+            "standby_music_beat_latest",
             "timecode_latest",
         ];
         for cue in expected["cues"].as_array_mut().unwrap() {

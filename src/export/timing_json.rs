@@ -11,10 +11,10 @@ use crate::hand::Hand;
 use crate::measure::limits::Judgement;
 use crate::patterns::hands::HandCount;
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::regrip::{MoveLine, RegripLine};
-use crate::sheet::slot::SlotLine;
 use crate::sheet::limits::{BurnLine, LimitLine};
 use crate::sheet::moves::{self, ListedLine, MovesSheet};
+use crate::sheet::regrip::{MoveLine, RegripLine};
+use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{ActLine, JuggledLine, SectionLine, TimingSheet, compose};
 use crate::time::Seconds;
 use crate::timeline::{Face, Joining};
@@ -70,6 +70,7 @@ struct Encore<'a> {
     act: WholeAct<'a>,
     counts: Option<Hands>,
     burns: Vec<Burn<'a>>,
+    clocks: Vec<Clock<'a>>,
 }
 
 #[derive(Serialize)]
@@ -283,6 +284,7 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             act: act(encore),
             counts: encore.counts.as_ref().map(|counts| hands(&counts.hands)),
             burns: encore.burns.iter().map(burn).collect(),
+            clocks: encore.clocks.iter().map(clock).collect(),
         }),
     }
 }

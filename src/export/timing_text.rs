@@ -8,6 +8,7 @@ use crate::sheet::loading::{AtRest, Came};
 use crate::sheet::moves::{self, MovesSheet};
 use crate::sheet::stamp::BAR_AND_BEAT;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet, TransitionLine, compose};
+use crate::sheet::words::encore_heading;
 use crate::time::{TimeRange, seconds_text};
 use crate::timeline::Joining;
 
@@ -17,7 +18,7 @@ use super::bends_text;
 use super::counts_text;
 use super::heading_text::heading;
 use super::limits_text;
-use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, stacked, table};
 
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
@@ -44,14 +45,14 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let mut parts = vec![
         head(sheet, width),
         sections(sheet, width),
-        sheet.encore.as_ref().map_or_else(String::new, |encore| encore_sections(encore, width)),
+        sheet.encore.as_ref().map_or_else(String::new, |encore| of_encore(encore, width)),
         around_text::places(sheet, width),
         bends_text::bends(sheet, width),
         clocks(sheet, width),
         around_text::slot(sheet, width),
         limits_text::limits(&sheet.limits, width),
-        loadings(sheet, width),
-        regrips(sheet, width),
+        loadings("LOADING", sheet, width),
+        regrips("REGRIPS", sheet, width),
         counts_text::hands(sheet, width),
         counts_text::values(sheet, width),
         arms_and_ways(sheet, width),
@@ -80,10 +81,27 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
-fn encore_sections(encore: &TimingSheet, width: u16) -> String {
-    let heading =
-        format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {}", encore.zero);
-    paragraph(width, 0, &heading) + &section_table(encore, width)
+/// What stands of the encore before the whole act's tables: its own sections, and what the hands,
+/// the music and a bent tempo do in them.
+fn of_encore(encore: &TimingSheet, width: u16) -> String {
+    let mut sections = paragraph(width, 0, &encore_heading(&encore.zero));
+    if let Some(clock) = &encore.timecode {
+        sections += &paragraph(width, 0, &clock.words());
+    }
+    sections += &section_table(encore, width);
+    let clocks = match encore.has_music {
+        true => "THE ENCORE ON EACH CLOCK\n".to_owned() + &clock_table(encore, width),
+        false => String::new(),
+    };
+    let mut parts = vec![
+        sections,
+        bends_text::bends(encore, width),
+        clocks,
+        loadings("LOADING IN THE ENCORE", encore, width),
+        regrips("REGRIPS IN THE ENCORE", encore, width),
+    ];
+    parts.retain(|part| !part.is_empty());
+    parts.join("\n")
 }
 
 fn sections(sheet: &TimingSheet, width: u16) -> String {
@@ -102,11 +120,9 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         };
         let mut row = vec![section.name.clone()];
         row.extend(match (&section.juggled, &section.unread) {
-            (Some(juggled), _) => [
-                juggled.listed.pattern.clone(),
-                juggled.listed.props.to_string(),
-                lead(juggled),
-            ],
+            (Some(juggled), _) => {
+                [juggled.listed.pattern.clone(), juggled.listed.props.to_string(), lead(juggled)]
+            }
             (None, Some(_)) => ["(not read)".to_owned(), String::new(), String::new()],
             (None, None) => ["(pause)".to_owned(), NONE.to_owned(), NONE.to_owned()],
         });
@@ -118,11 +134,11 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         ]);
         if sheet.has_bars {
             let bar = section.starts.bar_words();
-            row.insert(STARTS_AT + 1, or_none(bar.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(bar.as_deref().map(stacked)));
         }
         if sheet.timecode.is_some() {
             let code = section.starts.timecode_words();
-            row.insert(STARTS_AT + 1, or_none(code.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(code.as_deref().map(stacked)));
         }
         row
     });
@@ -143,11 +159,6 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
     table(width, &columns, rows)
-}
-
-/// Two ends in a narrow column, one below the other.
-fn stacked(text: String) -> String {
-    text.replace('–', "–\n")
 }
 
 /// The hand of a section's own first throw.
@@ -202,7 +213,7 @@ fn without_throws(section: &SectionLine) -> String {
 }
 
 /// What the hands do with the props in each pause that loads them anew.
-fn regrips(sheet: &TimingSheet, width: u16) -> String {
+fn regrips(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let regrips =
         sheet.sections.iter().filter_map(|section| Some((section, section.regrip.as_ref()?)));
     let mut text = String::new();
@@ -216,11 +227,12 @@ fn regrips(sheet: &TimingSheet, width: u16) -> String {
     if text.is_empty() {
         return text;
     }
-    "REGRIPS · what the hands do with the props; colours in order of leaving\n".to_owned() + &text
+    let what = "what the hands do with the props; colours in order of leaving";
+    paragraph(width, 0, &format!("{title} · {what}")) + &text
 }
 
-/// What is in which hand where the props rest, in the order of the act.
-fn loadings(sheet: &TimingSheet, width: u16) -> String {
+/// What is in which hand where the props rest, in the order of the score.
+fn loadings(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let mut rows = Vec::new();
     for (start, gather) in sheet.loadings.iter().zip(&sheet.gathers) {
         // Props that are kept lie as the gather before left them.
@@ -233,7 +245,7 @@ fn loadings(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     let columns = [(Column::Words, "when"), (Column::Words, "what is in which hand")];
-    "LOADING · each hand's props in the order in which they leave\n".to_owned()
+    format!("{title} · each hand's props in the order in which they leave\n")
         + &table(width, &columns, rows)
 }
 
@@ -241,7 +253,7 @@ fn at_rest(hands: &Option<AtRest>) -> String {
     hands.as_ref().map(AtRest::in_words).unwrap_or_default()
 }
 
-fn clocks(sheet: &TimingSheet, width: u16) -> String {
+fn clock_table(sheet: &TimingSheet, width: u16) -> String {
     let reads = |time: &Option<TimeRange>| {
         time.as_ref().map_or_else(|| NONE.to_owned(), TimeRange::clock_stacked)
     };
@@ -263,7 +275,11 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "last catch"),
         (Column::Figure, "ends"),
     ];
-    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
+    table(width, &columns, rows)
+}
+
+fn clocks(sheet: &TimingSheet, width: u16) -> String {
+    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &clock_table(sheet, width);
     let known = |lasts: &TimeRange| lasts.earliest().map(|_| lasts.clock());
     let lasts = sheet.act.lasts.as_ref().and_then(known).map(|lasts| {
         format!("The act lasts {lasts} from its first section's start to its last one's end")

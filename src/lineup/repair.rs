@@ -92,7 +92,7 @@ impl Bench<'_> {
         if matches!(line_up.choices.outcome, Outcome::Impossible | Outcome::TooMany) {
             return None;
         }
-        let act = Act::of(&line_up.routine);
+        let act = self.before.changed_to(&line_up.routine);
         let sections = self.chain_sections();
         let left = failures(&act.routine, &act.timeline);
         let elsewhere = failures(&self.before.routine, &self.before.timeline);

@@ -116,7 +116,8 @@ mod tests {
             pause("again", Length::For(ms(3_000))),
             of("fire", "four"),
         ];
-        let act = compiled(&routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]));
+        let act =
+            compiled(&routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]));
         let burns = burns(&act);
         // Worked by hand: 20 beats at 200 a minute are 6 s; the last 3 is thrown on beat 19 and
         // caught 3 - 4/3 beats later, 6.2 s after the first throw. Two such runs and 3 s between.

@@ -46,9 +46,8 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         output.complaint("no click track, MIDI file or captions: they are never drafts\n");
     } else {
         let rehearsal = rehearsal::documents(&ready, output)?.into_iter();
-        let owned = |(end, bytes, what): rehearsal::Document| {
-            (end.to_owned(), bytes, what.to_owned())
-        };
+        let owned =
+            |(end, bytes, what): rehearsal::Document| (end.to_owned(), bytes, what.to_owned());
         documents.extend(rehearsal.map(owned));
     }
     let names = Names { folder: &arguments.out, stem: stem(&arguments.file) };
@@ -86,8 +85,8 @@ impl Names<'_> {
 
 /// The crews that have cues in the act or its encore.
 fn crews(routine: &Routine) -> BTreeSet<Crew> {
-    let encore = routine.encore.iter().flat_map(|encore| &encore.routine.cues);
-    routine.cues.iter().chain(encore).map(|cue| cue.crew.value).collect()
+    let cues = routine.with_encore().flat_map(|part| &part.cues);
+    cues.map(|cue| cue.crew.value).collect()
 }
 
 /// Says what in the folder nobody should follow any more: sheets of crews that have no cues now,

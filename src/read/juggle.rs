@@ -32,10 +32,7 @@ const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)]
 ///
 /// # Errors
 /// What is known of one whose pattern or length could not be read.
-pub(super) fn juggle<'a>(
-    reader: &mut Reader,
-    record: &mut Record<'a>,
-) -> Result<Juggle, Unread> {
+pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Result<Juggle, Unread> {
     let set = record.may(reader, "set", |reader, raw| {
         let set = text(reader, raw)?;
         reader.names.refer(Kind::Set, &set);

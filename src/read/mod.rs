@@ -172,16 +172,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
     });
     let before_music = reader.errors();
-    let mut hold_cues = Vec::new();
-    let music = record
-        .may(reader, "music", |reader, raw| staging::track(reader, raw, None, &mut hold_cues));
-    let tracks =
-        record.may(reader, "tracks", |reader, raw| tracks::tracks(reader, raw, &mut hold_cues));
-    if let (Some(_), Some(at)) = (record.place_of("music"), record.place_of("tracks")) {
-        let message = "`tracks` stands in place of `music`; here are both.";
-        let fault = Diagnostic::error("misplaced-field", at, message).label("one too many");
-        reader.report(fault.help("Give the track of `music` a name and put it into `tracks`."));
-    }
+    let music = tracks::music(reader, &mut record);
     // A hold may bring cues.
     let music_hidden = reader.errors() > before_music;
     let zero = record.may(reader, "zero", moment::moment);
@@ -198,10 +189,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
     }
-    if lost("zero", zero.is_none())
-        || lost("music", music.is_none())
-        || lost("tracks", tracks.is_none())
-    {
+    if lost("zero", zero.is_none()) || music.is_lost {
         reader.consequence("times-contradict", 0);
         reader.consequence("moment-never-comes", 0);
     }
@@ -214,7 +202,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     };
     let head = record.head();
     let has_music = record.place_of("music").is_some();
-    let mut named = tracks.iter().flatten().map(|(name, _)| name.clone());
+    let mut named = music.tracks.iter().map(|(name, _)| name.clone());
     let first_track = named.next();
     let has_several = named.next().is_some();
     record.close(reader);
@@ -238,16 +226,17 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         colours: colours.unwrap_or_default(),
         sets: sets.unwrap_or_default(),
         backdrop,
-        music,
-        tracks: tracks.unwrap_or_default(),
+        music: music.music,
+        tracks: music.tracks,
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,
         limits: limits.unwrap_or_default(),
         crews,
-        cues: cues.unwrap_or_default().into_iter().chain(hold_cues).collect(),
+        cues: cues.unwrap_or_default().into_iter().chain(music.cues).collect(),
         set_up,
         strike,
         encore: None,
+        is_encore: false,
         issued: None,
         hidden,
     };

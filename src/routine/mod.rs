@@ -80,6 +80,8 @@ pub struct Routine {
     pub strike: Option<Placed<Seconds>>,
     /// What is played only if it is called for.
     pub encore: Option<Box<Encore>>,
+    /// Whether it is itself the encore of another.
+    pub is_encore: bool,
     /// What was handed out before, where a record of it lies beside the file.
     pub issued: Option<Issued>,
     /// What of the file could not be read: what hangs on it is not known.
@@ -102,6 +104,11 @@ pub struct Hidden {
 }
 
 impl Routine {
+    /// The routine, and that of its encore where it has one.
+    pub fn with_encore(&self) -> impl Iterator<Item = &Routine> {
+        std::iter::successors(Some(self), |routine| Some(&routine.encore.as_deref()?.routine))
+    }
+
     /// Every track, each with its name, if it has one.
     pub fn all_tracks(&self) -> impl Iterator<Item = (Option<&Placed<String>>, &Track)> {
         let named = self.tracks.iter().map(|(name, track)| (Some(name), track));

@@ -95,18 +95,36 @@ pub struct LightLine {
     pub against: Vec<AgainstLine>,
 }
 
-/// Composes the sheet of colours.
+/// Composes the sheet of colours of an act and its encore.
 #[must_use]
 pub fn compose(act: &Act) -> AppearanceSheet {
     let Act { routine, .. } = act;
-    let sets = sets(act);
+    let lines = |act: &Act| {
+        let sets = sets(act);
+        sets.iter().map(|set| set_line(act, set)).collect::<Vec<SetLine>>()
+    };
+    let mut sets = lines(act);
+    for encore in act.with_encore().skip(1) {
+        sets.iter_mut().zip(lines(encore)).for_each(|(set, more)| set.add(more));
+    }
     let backdrop = routine.backdrop.as_ref();
     AppearanceSheet {
         heading: Heading::of(act),
-        lights_known: lights_known(act),
+        lights_known: act.with_encore().all(lights_known),
         backdrop: backdrop
             .map(|backdrop| ColourLine { name: plain(&backdrop.name.value), rgb: backdrop.rgb }),
-        sets: sets.iter().map(|set| set_line(act, set)).collect(),
+        sets,
+    }
+}
+
+impl SetLine {
+    /// Adds where the encore uses the set.
+    fn add(&mut self, encore: SetLine) {
+        self.is_juggled |= encore.is_juggled;
+        for (pair, more) in self.pairs.iter_mut().zip(encore.pairs) {
+            pair.told_apart_in.extend(more.told_apart_in);
+        }
+        self.lights.extend(encore.lights);
     }
 }
 

@@ -29,7 +29,7 @@ pub struct ClockLine {
     pub ends: Option<TimeRange>,
 }
 
-/// The act on the show clock, each track's, the one from the first throw, each burn's, and each
+/// The act on the show clock, or the encore on its own, and on each track's, the one from the first throw, each burn's, and each
 /// contest's.
 pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
     let Act { routine, timeline, .. } = act;
@@ -47,7 +47,8 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
     };
     let since = |zero: Time| move |time: &Time| Some((time - &zero).range());
     let zero = heading::zero(routine);
-    let mut lines = vec![line("show".to_owned(), zero, &since(Time::zero()))];
+    let own = if routine.is_encore { "encore" } else { "show" };
+    let mut lines = vec![line(own.to_owned(), zero, &since(Time::zero()))];
     for (span, (name, track)) in timeline.tracks.iter().zip(routine.all_tracks()) {
         if span.starts.is_none() {
             continue;

@@ -17,7 +17,7 @@ use crate::time::Seconds;
 
 use super::appearance::{self, AppearanceSheet};
 use super::colour_chart::{SectionChart, charts};
-use super::heading::Heading;
+use super::heading::{self, Heading};
 use super::loading::{ColdStart, Gathered, cold_starts, gathers, section_name};
 use super::words::plain;
 
@@ -28,9 +28,12 @@ pub struct ColoursSheet {
     pub heading: Heading,
     /// The names of the routine's colours, by their index.
     pub colours: Vec<String>,
+    /// Where its clock reads zero, in words.
+    pub zero: String,
     /// Each colour's letter on the strip.
     pub letters: Vec<String>,
-    /// Whether everything that is asked comes about; `None` where an error leaves that unknown.
+    /// Whether everything that is asked comes about, the encore's left out; `None` where an error
+    /// leaves that unknown.
     pub possible: Option<bool>,
     /// What came of the line-up.
     pub outcome: Outcome,
@@ -52,6 +55,8 @@ pub struct ColoursSheet {
     pub gathers: Vec<Gathered>,
     /// How the colours read.
     pub appearance: AppearanceSheet,
+    /// That of the encore.
+    pub encore: Option<Box<ColoursSheet>>,
 }
 
 /// Something that is asked.
@@ -135,11 +140,16 @@ pub enum ChosenKind {
 /// Composes the colour sheet.
 #[must_use]
 pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
+    of_part(act, colours, act)
+}
+
+/// Composes that of the act, or of its encore; `whole` is the act.
+fn of_part(act: &Act, colours: &Colours, whole: &Act) -> ColoursSheet {
     let Act { routine, .. } = act;
     let choices = &colours.choices;
     let verdict = &colours.verdict;
     let loadings = cold_starts(act, &choices.chosen);
-    let judged = act.with_encore().all(Act::props_known);
+    let judged = act.props_known();
     let asked = |requirement: Requirement| {
         let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
         AskedLine {
@@ -153,8 +163,9 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
     ColoursSheet {
         heading: Heading::of(act),
         colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
-        letters: strip::letters(act),
-        possible: judged.then(|| colours.are_possible()),
+        zero: heading::zero(routine),
+        letters: strip::letters(whole),
+        possible: judged.then(|| verdict.unmet.is_empty()),
         outcome: choices.outcome,
         asked: requirements(routine).into_iter().map(asked).collect(),
         clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),
@@ -169,6 +180,21 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
         unread: unread(act),
         gathers: gathers(act, &choices.chosen),
         appearance: appearance::compose(act),
+        encore: act
+            .encore
+            .as_deref()
+            .zip(colours.encore.as_deref())
+            .map(|(act, colours)| Box::new(of_part(act, colours, whole))),
+    }
+}
+
+impl ColoursSheet {
+    /// Whether everything that is asked comes about, in the encore too; `None` where an error
+    /// leaves that unknown.
+    #[must_use]
+    pub fn all_possible(&self) -> Option<bool> {
+        let of_encore = self.encore.as_ref().map_or(Some(true), |encore| encore.all_possible());
+        Some(self.possible? && of_encore?)
     }
 }
 

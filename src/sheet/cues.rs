@@ -50,9 +50,19 @@ pub struct EncoreLines {
     pub zero: String,
     /// In order of GO; at least one.
     pub lines: Vec<CueLine>,
+    /// The clock of its time codes, if it has any.
+    pub timecode: Option<TimecodeClock>,
+    /// Whether its music has bars.
+    pub has_bars: bool,
 }
 
 impl CueSheet {
+    /// Whether any music on it has bars, the act's or the encore's.
+    #[must_use]
+    pub fn any_bars(&self) -> bool {
+        self.has_bars || self.encore.as_ref().is_some_and(|encore| encore.has_bars)
+    }
+
     /// All lines, those of the encore last.
     pub fn all_lines(&self) -> impl Iterator<Item = &CueLine> {
         self.lines.iter().chain(self.encore.iter().flat_map(|encore| &encore.lines))
@@ -194,11 +204,17 @@ pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
 ];
 
 impl CueSheet {
-    /// The sheet with the time code of every GO.
+    /// The sheet with the time code of every GO, in the encore too where that has a clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> CueSheet {
         for line in &mut self.lines {
             clock.mark(&mut line.go);
+        }
+        if let (Some(encore), Some(clock)) = (&mut self.encore, &clock.encore) {
+            for line in &mut encore.lines {
+                clock.mark(&mut line.go);
+            }
+            encore.timecode = Some(TimecodeClock::clone(clock));
         }
         self.timecode = Some(clock);
         self
@@ -212,10 +228,10 @@ impl CueSheet {
         let own = |lines: &[CueLine]| -> Vec<CueLine> {
             lines.iter().filter(|line| line.crew == crew).cloned().collect()
         };
-        let encore = self.encore.as_ref().map(|encore| EncoreLines {
-            zero: encore.zero.clone(),
-            lines: own(&encore.lines),
-        });
+        let encore = self
+            .encore
+            .as_ref()
+            .map(|encore| EncoreLines { lines: own(&encore.lines), ..encore.clone() });
         CueSheet {
             crew: Some(crew),
             lines: own(&self.lines),
@@ -251,9 +267,8 @@ fn of_all(act: &Act) -> CueSheet {
     pointed.sort();
     pointed.dedup();
     let encore = encore.as_ref().filter(|_| !encore_lines.is_empty());
-    let (since, cut) = changes.map_or((None, Vec::new()), |changes| {
-        (Some(changes.since), changes.compared.cut)
-    });
+    let (since, cut) =
+        changes.map_or((None, Vec::new()), |changes| (Some(changes.since), changes.compared.cut));
     CueSheet {
         heading: Heading::of(act),
         zero: zero(routine),
@@ -262,8 +277,12 @@ fn of_all(act: &Act) -> CueSheet {
         timecode: None,
         has_bars: StampClocks::of(act).have_bars(),
         cautions: pointed,
-        encore: encore
-            .map(|encore| EncoreLines { zero: zero(&encore.routine), lines: encore_lines }),
+        encore: encore.map(|encore| EncoreLines {
+            zero: zero(&encore.routine),
+            lines: encore_lines,
+            timecode: None,
+            has_bars: StampClocks::of(encore).have_bars(),
+        }),
         since,
         cut,
     }

@@ -80,4 +80,3 @@ pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
     };
     in_use::burns(act).iter().filter_map(line).collect()
 }
-

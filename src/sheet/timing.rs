@@ -36,6 +36,8 @@ pub struct TimingSheet {
     pub zero: String,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// Whether there is any music.
+    pub has_music: bool,
     /// Whether the music has bars.
     pub has_bars: bool,
     /// One for each entry of the score, in order.
@@ -208,11 +210,16 @@ pub struct BentLine {
 }
 
 impl TimingSheet {
-    /// The sheet with the time code of every section's start.
+    /// The sheet with the time code of every section's start, in the encore too where that has a
+    /// clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
         for section in &mut self.sections {
             clock.mark(&mut section.starts);
+        }
+        if let Some(of_encore) = &clock.encore {
+            let of_encore = TimecodeClock::clone(of_encore);
+            self.encore = self.encore.map(|encore| Box::new(encore.with_timecode(of_encore)));
         }
         self.timecode = Some(clock);
         self
@@ -246,6 +253,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         heading: Heading::of(act),
         zero: heading::zero(routine),
         timecode: None,
+        has_music: routine.first_track().is_some(),
         has_bars: clocks_read.have_bars(),
         sections,
         loadings: cold_starts(act, &[]),
@@ -257,7 +265,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         has_ways: routine.says_how_made(),
         made: counts_known.then(|| made::in_all(act)),
         clocks: clocks(act, &limits),
-        open: open_in_words(routine),
+        open: open(act),
         act: act_line(act, &clocks_read),
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
@@ -288,6 +296,17 @@ fn act_line(act: &Act, clocks: &StampClocks) -> ActLine {
 
 fn encore(act: &Act) -> Option<Box<TimingSheet>> {
     Some(Box::new(compose(act.encore.as_deref()?)))
+}
+
+/// What the act and its encore leave open, in words.
+fn open(act: &Act) -> Vec<String> {
+    let mut open = open_in_words(&act.routine);
+    let encore = act.encore.iter().flat_map(|encore| open_in_words(&encore.routine));
+    open.extend(encore.enumerate().map(|(index, open)| match index {
+        0 => format!("in the encore {open}"),
+        _ => open,
+    }));
+    open
 }
 
 fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampClocks) -> SectionLine {
@@ -333,16 +352,17 @@ fn juggled(
     listed.pattern = plain(&listed.pattern);
     let prop_length_m = routine.sets.get(run.set).map(|set| set.length);
     let flights_known = juggle.pace_known && !routine.hidden.dwell;
-    let highest = height::highest(timeline, index).filter(|_| flights_known).map(|highest| HighLine {
-        value: highest.action.throw.to_string(),
-        flight: highest.flight,
-        above_hand_m: highest.above_hand_m,
-        needs_m: routine
-            .room
-            .as_ref()
-            .zip(prop_length_m)
-            .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
-    });
+    let highest =
+        height::highest(timeline, index).filter(|_| flights_known).map(|highest| HighLine {
+            value: highest.action.throw.to_string(),
+            flight: highest.flight,
+            above_hand_m: highest.above_hand_m,
+            needs_m: routine
+                .room
+                .as_ref()
+                .zip(prop_length_m)
+                .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
+        });
     let hands_known = juggle.hands_known;
     let counts_known = hands_known && juggle.beats_known && juggle.way_known;
     Some(JuggledLine {
@@ -352,10 +372,12 @@ fn juggled(
         flights_known,
         beats: juggle.beats_known.then_some(juggle.beats),
         joining: juggle.joining,
-        transition: juggle.transition.as_ref().filter(|_| juggle.way_known).map(|taken| TransitionLine {
-            throws: taken.throws.to_string(),
-            beats: taken.beats,
-            waits: taken.waits,
+        transition: juggle.transition.as_ref().filter(|_| juggle.way_known).map(|taken| {
+            TransitionLine {
+                throws: taken.throws.to_string(),
+                beats: taken.beats,
+                waits: taken.waits,
+            }
         }),
         face: juggle.face.filter(|_| juggle.face_known),
         face_known: juggle.face_known,

@@ -82,7 +82,9 @@ pub(super) struct Held {
 pub(super) fn music(act: &Act, certainty: &Certainty) -> Vec<Music> {
     let Act { routine, timeline, .. } = act;
     let tracks = routine.all_tracks().zip(&timeline.tracks);
-    tracks.filter_map(|((name, track), span)| one(name, track, span, (&act.heard, certainty))).collect()
+    tracks
+        .filter_map(|((name, track), span)| one(name, track, span, (&act.heard, certainty)))
+        .collect()
 }
 
 fn one(

@@ -54,14 +54,15 @@ pub(super) struct Scene {
 }
 
 impl Scene {
-    /// Gathers what is drawn and lays it out.
-    pub(super) fn new(act: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
-        let Act { routine, timeline, .. } = act;
+    /// Gathers what is drawn of an act or of its encore, and lays it out; `whole` is the act, whose
+    /// colours look the same in both.
+    pub(super) fn new(act: &Act, whole: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
+        let timeline = &act.timeline;
         let span = span(timeline);
         let threads = thread::threads(act, span.0, span.1);
         let arms = arm::marks(act);
         let mut used = used(act);
-        let mut marks = prop_mark::marks(&routine.colours, &used);
+        let mut marks = marks(whole);
         if threads.flights.iter().any(|flight| flight.colour == marks.len()) {
             marks.push(prop_mark::unknown());
             used.push(true);
@@ -178,7 +179,8 @@ fn ways(threads: &Threads) -> Vec<Made> {
 
 /// The title as it may stand in a drawing.
 pub(super) fn title(routine: &Routine) -> String {
-    text::clean(&routine.title.value)
+    let title = text::clean(&routine.title.value);
+    if routine.is_encore { format!("{title} · encore") } else { title }
 }
 
 /// Issue and clock, in words.
@@ -188,7 +190,11 @@ pub(super) fn under_title(routine: &Routine) -> String {
         true => "",
         false => " · drawn at its shortest",
     };
-    format!("issue {} · clock: show; zero = {zero}{open}", routine.issue)
+    let clock = match routine.is_encore {
+        true => "only if it is called for · clock: its own",
+        false => "clock: show",
+    };
+    format!("issue {} · {clock}; zero = {zero}{open}", routine.issue)
 }
 
 /// When the first section starts and the last one ends.
@@ -199,8 +205,17 @@ pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
     (starts, ends.fold(starts, f64::max))
 }
 
+/// How the routine's colours are drawn, in the act and in its encore.
+pub(super) fn marks(whole: &Act) -> Vec<PropMark> {
+    let mut all = vec![false; whole.routine.colours.len()];
+    for part in whole.with_encore() {
+        all.iter_mut().zip(used(part)).for_each(|(all, used)| *all |= used);
+    }
+    prop_mark::marks(&whole.routine.colours, &all)
+}
+
 /// Which of the routine's colours are in play.
-pub(super) fn used(act: &Act) -> Vec<bool> {
+fn used(act: &Act) -> Vec<bool> {
     let Act { routine, timeline, .. } = act;
     let mut used = vec![false; routine.colours.len()];
     for run in &timeline.runs {
@@ -294,7 +309,7 @@ fn open(act: &Act) -> Option<String> {
     let Act { routine, timeline: _, .. } = act;
     let open: Vec<String> =
         clocks::open_in_words(routine).iter().map(|open| text::clean(open)).collect();
-    act.is_open().then(|| {
+    (!open.is_empty()).then(|| {
         format!(
             "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
              what is drawn comes then or later (≤: then or earlier; ~: either).",

@@ -374,12 +374,7 @@ fn known(routine: &Routine, colour: usize) -> usize {
     colour.min(routine.colours.len())
 }
 
-fn colours_of(
-    routine: &Routine,
-    run: &Run,
-    hands: &HandLoading,
-    face: Face,
-) -> [Vec<usize>; 2] {
+fn colours_of(routine: &Routine, run: &Run, hands: &HandLoading, face: Face) -> [Vec<usize>; 2] {
     Hand::BOTH.map(|hand| {
         let props = hands.in_hand(hand).iter();
         let colours = props.filter_map(|prop| run.colour_of(*prop, face));

@@ -49,6 +49,11 @@ pub fn compile(routine: &Routine) -> Compiled {
     compile_from(Compiler::begin(routine))
 }
 
+/// Compiles a routine whose open lengths come behind so many others.
+pub(crate) fn compile_behind(routine: &Routine, others: usize) -> Compiled {
+    compile_from(Compiler::begin_at(routine, others))
+}
+
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
 /// lands on none of its beats, or bends too far, is laid out with the least bend there is.
 #[must_use]
@@ -70,7 +75,9 @@ fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
     let routine = compiler.routine;
     let encore = routine.encore.as_ref().map(|encore| {
         let first = compiler.open.end();
-        Box::new(compile_from(Compiler::begin_at(&encore.routine, first)))
+        let Compiler { fitting, colours_open, .. } = compiler;
+        let begun = Compiler::begin_at(&encore.routine, first);
+        Box::new(compile_from(Compiler { fitting, colours_open, ..begun }))
     });
     compiler.timeline.encore_lasts = encore.as_ref().map(|encore| match encore.times_known {
         true => encore.timeline.lasts(),

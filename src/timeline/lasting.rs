@@ -129,9 +129,7 @@ impl Compiler<'_> {
                 let whole = own_beats(own.pace, &lasts, own.course.beats, own.unit);
                 match whole {
                     // At a pace that is not known, no length can be judged.
-                    Err(nearest) if self.lost => {
-                        nearest.below.map_or(own.unit, |(beats, _)| beats)
-                    }
+                    Err(nearest) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
                     whole => self.whole_or_reported(own, whole),
                 }
             }
@@ -181,9 +179,7 @@ impl Compiler<'_> {
         };
         match whole {
             // At a pace that is not known, no length can be judged.
-            Some(Err(nearest)) if self.lost => {
-                nearest.below.map_or(own.unit, |(beats, _)| beats)
-            }
+            Some(Err(nearest)) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
             Some(whole) => self.whole_or_reported(own, whole),
             None => self.until_unknown(own, Unresolved::NotYet),
         }

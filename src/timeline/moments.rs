@@ -24,6 +24,9 @@ pub enum Unresolved {
     NoMusic,
     /// The routine has no field of that name: `set_up`, `strike` or `encore`.
     NotWritten(&'static str),
+    /// It belongs to the act, and the encore asks for it, whose clock starts at a time that nobody
+    /// knows on the act's.
+    OfTheAct,
     /// No section has that name.
     UnknownSection(String),
     /// The music has no mark of that name.
@@ -91,7 +94,11 @@ impl fmt::Display for Unresolved {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&match self {
             Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
-            Unresolved::NoMusic => "the routine has no `music`".to_owned(),
+            Unresolved::OfTheAct => {
+                "it belongs to the act, and nobody knows how long after it the encore begins"
+                    .to_owned()
+            }
+            Unresolved::NoMusic => "no `music` is written".to_owned(),
             Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
             Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
             Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
@@ -245,13 +252,15 @@ impl<'a> View<'a> {
             }
             Moment::Cycle(name, number) => self.cycle(name, number.value),
             Moment::SetUpStart => {
-                let lasts = &self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?.value;
+                let lasts = self.set_up()?;
                 Ok(&self.act_starts() - lasts)
             }
             Moment::SetUpEnd => {
-                self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?;
+                self.set_up()?;
                 Ok(self.act_starts())
             }
+            Moment::EncoreStart if self.routine.is_encore => Ok(self.act_starts()),
+            Moment::EncoreEnd if self.routine.is_encore => self.act_ends(),
             Moment::EncoreStart => {
                 self.timeline.encore_lasts.as_ref().ok_or(NotWritten("encore"))?;
                 self.act_ends()
@@ -269,6 +278,14 @@ impl<'a> View<'a> {
                 Ok(&self.strike_starts()? + lasts)
             }
         }
+    }
+
+    /// How long the set-up takes, which comes before the act.
+    fn set_up(&self) -> Result<&'a Seconds, Unresolved> {
+        if self.routine.is_encore {
+            return Err(Unresolved::OfTheAct);
+        }
+        Ok(&self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?.value)
     }
 
     /// Where the first section starts.

@@ -210,11 +210,8 @@ impl Compiler<'_> {
         let run = self.open_run();
         name_by_calls(run, &mut label, natural);
         run.sections.end = index;
-        run.gather = Gather {
-            hands: HandLoading::default(),
-            last_catch: None,
-            ends: ends.unknown(index),
-        };
+        run.gather =
+            Gather { hands: HandLoading::default(), last_catch: None, ends: ends.unknown(index) };
         run.actions = label.actions;
         run.breaks_off = true;
         self.regripped = false;

@@ -10,19 +10,18 @@ use super::super::text::{self, NAME, SMALL, TITLE};
 use super::{arms, flights, path, ruler, sections, titled, words};
 
 /// The sheet itself, white, and its head.
-pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
+pub(in super::super) fn draw(on: &Head, page: usize, place: &str) -> Group {
     let top = PAGE.1 * page as f64;
-    let place = format!("page {} of {pages}", page + 1);
     let sheet = Rectangle::new()
         .set("x", Mm(0.0))
         .set("y", top)
         .set("width", PAGE.0)
         .set("height", PAGE.1)
         .set("class", "sheet");
-    let mut head = titled(place.as_str()).add(sheet);
+    let mut head = titled(place).add(sheet);
     let right = PAGE.0 - MARGIN;
     let top = top + EDGE;
-    let beside_place = right - text::width(&place, SMALL, false) - Mm(4.0);
+    let beside_place = right - text::width(place, SMALL, false) - Mm(4.0);
     let mut taken = Mm(0.0);
     if let Some(mark) = &on.draft {
         let (mark, left) = draft(mark, beside_place, top - Mm(1.4));

@@ -40,9 +40,8 @@ pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
         if starts >= ends {
             continue;
         }
-        let known = |music: &&&Music| {
-            music.known.iter().any(|known| known.0 < ends && starts < known.1)
-        };
+        let known =
+            |music: &&&Music| music.known.iter().any(|known| known.0 < ends && starts < known.1);
         let heights = heard.iter().filter(known).map(|music| music.height(starts, ends));
         let height = heights.fold(0.0, f64::max);
         shape.down(line - LOUDEST * height).across(layout.x(row, ends));
