@@ -9,15 +9,13 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::notation::Kind;
-use crate::routine::{
-    Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo,
-};
-use crate::time::{Open, Pace, Piece, Seconds, Time};
+use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo};
+use crate::time::{Open, Pace, Piece, Seconds, Time, Within};
 
 use super::join::{Join, Junction};
+use super::known::{Known, Sure};
 use super::label::{Belongs, Label};
 use super::lasting::{Lasts, Own};
-use super::known::{Known, Sure};
 use super::left_open::{LeftOpen, OpenPlaces};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::moments::{Asked, OpenRun, Progress, View};
@@ -339,7 +337,11 @@ impl Compiler<'_> {
             self.lose();
         }
         // At a pace that is assumed, or after a way that is, nobody knows when anything is thrown.
-        let starts = if sure.pace && sure.way { starts } else { starts.hidden_within(index) };
+        let starts = if sure.pace && sure.way {
+            starts
+        } else {
+            starts.hidden_within(index, Within::Starts)
+        };
         self.go_on(cold, sure);
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
@@ -353,10 +355,13 @@ impl Compiler<'_> {
         let Entered { join, mut label, piece, first_action, awaited, sure } = entered;
         let Lasts { beats, beats_known, bend, fixed_end } = lasts;
         let joining = self.joining(index, &join, sure);
-        // Where its beats are not known, neither is how far its tempo bends to land them.
-        let bend_hidden = !beats_known && juggle.may_bend.is_some();
+        // Where its beats are not known, neither is how far its tempo bends to land them, nor how a
+        // ramp gets on that spans them.
+        let is_ramp = matches!(piece.pace, Pace::Ramp { .. });
+        let bend_hidden = !beats_known && (is_ramp || juggle.may_bend.is_some());
+        let bend_hidden = bend_hidden || is_ramp && !sure.way;
         let piece = match bend_hidden {
-            true => Piece { starts: piece.starts.hidden_within(index), ..piece },
+            true => Piece { starts: piece.starts.hidden_within(index, Within::Starts), ..piece },
             false => piece,
         };
         self.known.beats = beats_known;

@@ -57,9 +57,9 @@ fn differs(draft: &Value, mended: &Value, at: &str) -> Option<String> {
         }
         (Value::Array(items), Value::Array(others)) if items.len() == others.len() => {
             let pairs = items.iter().zip(others).enumerate();
-            pairs.into_iter().find_map(|(index, (one, other))| {
-                differs(one, other, &format!("{at}[{index}]"))
-            })
+            pairs
+                .into_iter()
+                .find_map(|(index, (one, other))| differs(one, other, &format!("{at}[{index}]")))
         }
         (Value::Number(one), Value::Number(other)) => {
             let apart = one.as_f64().unwrap() - other.as_f64().unwrap();
@@ -160,7 +160,11 @@ fn the_colours_of_a_draft_are_those_of_the_act_without_its_mistake_or_left_out()
                 // Where a run goes on into what could not be read, nothing is gathered.
                 other.map_or_else(
                     || (!one["right"].is_null()).then(|| format!("{one}")),
-                    |other| ["right", "left"].iter().find_map(|hand| differs(&one[hand], &other[hand], hand)),
+                    |other| {
+                        ["right", "left"]
+                            .iter()
+                            .find_map(|hand| differs(&one[hand], &other[hand], hand))
+                    },
                 )
             };
             for one in draft["loading"].as_array().unwrap() {
