@@ -9,6 +9,7 @@ mod compile;
 mod course;
 mod draft;
 mod join;
+mod known;
 mod label;
 mod landing;
 mod lasting;
