@@ -11,7 +11,7 @@ pub(super) const CHECK: Check = Check {
           are in play it is an error.",
     raises: MANY,
     mended: FEWER,
-    finds: Finds::Reading,
+    finds: Finds::Elsewhere,
 };
 
 /// Says that a check could not follow every night.

@@ -92,7 +92,8 @@ impl What {
         }
     }
 
-    fn unknown(self) -> &'static str {
+    /// The code where nothing bears the name.
+    fn code(self) -> &'static str {
         match self {
             What::Mark => "unknown-mark",
             What::Hold => "unknown-hold",
@@ -217,7 +218,7 @@ impl TrackNames {
         };
         let (here, elsewhere) = (of_kind(self, &|of| of == track), of_kind(other, &|_| true));
         let known = Known { here: &here, elsewhere: &elsewhere, in_encore };
-        unknown_name(what.word(), what.unknown(), &known, name)
+        unknown_name(what.word(), what.code(), &known, name)
     }
 
     fn which_track(&self, spoken: &Spoken, in_encore: bool) -> Diagnostic {
