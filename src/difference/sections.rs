@@ -1,7 +1,6 @@
 //! The sections of two acts: which is which, and what has become of it.
 
 use crate::act::Act;
-use crate::routine::Part;
 use crate::timeline::{JuggleSpan, SectionSpan};
 
 use super::{Both, Later};
@@ -50,19 +49,17 @@ pub(super) fn matched(old: &Act, new: &Act) -> Vec<(usize, usize)> {
     matched
 }
 
-/// What happens in a section, apart from its name and from when it happens.
+/// What happens in a section, apart from its name and from when it happens; `None` for what could
+/// not be read.
 fn content(act: &Act, index: usize) -> Option<String> {
     let span = act.timeline.sections.get(index)?;
-    match &act.routine.score.get(index)?.part {
-        Part::Juggle(juggle) => {
-            let beats = span.juggle.as_ref()?.beats;
-            Some(format!("{} for {beats} beats", juggle.pattern.pattern.sequence()))
-        }
-        Part::Pause(_) => {
-            Some(format!("pause of {}", (&span.ends - &span.starts).range().seconds_text()))
-        }
-        Part::Unread => None,
+    let section = act.routine.score.get(index)?;
+    if let Some(juggle) = section.juggle() {
+        let beats = span.juggle.as_ref()?.beats;
+        return Some(format!("{} for {beats} beats", juggle.pattern.pattern.sequence()));
     }
+    section.pause()?;
+    Some(format!("pause of {}", (&span.ends - &span.starts).range().seconds_text()))
 }
 
 impl SectionDifference {
@@ -98,7 +95,7 @@ impl<'a> Placed<'a> {
     }
 
     fn is_read(&self) -> bool {
-        self.act.routine.score[self.index].part != Part::Unread
+        self.act.routine.score[self.index].lasts().is_some()
     }
 
     /// Its pattern as it is juggled.

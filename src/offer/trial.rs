@@ -5,7 +5,6 @@ use crate::check::{CHECKS, Finds};
 use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Edit, Severity};
 use crate::difference::{About, Difference, Fault};
-use crate::routine::Part;
 
 /// Where changes of a file are tried.
 pub(super) struct Bench<'a> {
@@ -89,7 +88,7 @@ impl<'a> Bench<'a> {
         let mut sections = act.with_encore().flat_map(|act| &act.routine.score);
         let unread = match &fault.about {
             About::Section(name) => {
-                sections.any(|section| section.name.value == *name && section.part == Part::Unread)
+                sections.any(|section| section.name.value == *name && section.lasts().is_none())
             }
             About::Cue(..) | About::Limit(_) | About::File => false,
         };
