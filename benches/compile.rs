@@ -9,7 +9,6 @@ use std::fmt::Write;
 use divan::Bencher;
 use divan::counter::ItemsCount;
 use throwbook::export::{cues_csv, cues_page, timing_json, timing_text};
-use throwbook::measure::calls::calls;
 use throwbook::read::read;
 use throwbook::routine::Routine;
 use throwbook::strip;
@@ -61,18 +60,17 @@ fn act_from_text_to_checked_timeline(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn act_to_all_documents(bencher: Bencher<'_, '_>) {
     let opened = throwbook::open(ACT);
-    let (Some(routine), Some(timeline)) = (opened.routine, opened.timeline) else {
+    let Some(act) = opened.finished() else {
         unreachable!("the act that ships has no error; a test proves it")
     };
     bencher.bench_local(|| {
-        let calls = calls(&routine, &timeline).calls;
         (
-            strip::strip(&routine, &timeline, &calls),
-            strip::overview(&routine, &timeline, &calls),
-            timing_text::text(&routine, &timeline, 96),
-            timing_json::json(&routine, &timeline),
-            cues_page::page(&routine, &timeline, None),
-            cues_csv::csv(&routine, &timeline, None),
+            strip::strip(act),
+            strip::overview(act),
+            timing_text::text(act, 96),
+            timing_json::json(act),
+            cues_page::page(act, None),
+            cues_csv::csv(act, None),
         )
     });
 }

@@ -20,6 +20,29 @@
 //! know nothing of routines, [`time`], the [`appearance`] of colours, [`sound`], which listens to
 //! music files, and the [`diagnostic`]s that every stage speaks through.
 //! The library never prints, reads the clock or exits: that is the program's side.
+//!
+//! # From another program
+//!
+//! Open the text of a routine file, take the act, compose a sheet and write it as text:
+//!
+//! ```
+//! let text = r#"Routine(
+//!     title: "Quay",
+//!     tempo: PerMinute(200),
+//!     colours: { "coral": "#ec6a5c" },
+//!     sets: { "one": Set(kind: Ball, length: 0.07, colours: ["coral", "coral", "coral"]) },
+//!     score: [Juggle(name: "tide", set: "one", pattern: "3", lasts: Beats(20))],
+//! )"#;
+//! let opened = throwbook::open(text); // reads, lines up, compiles and checks
+//! for fault in &opened.diagnostics {
+//!     eprintln!("{fault}"); // each has a code, a place in the text and a way out
+//! }
+//! let act = opened.finished().ok_or("the routine has errors")?; // None: it is a draft
+//! let sheet = throwbook::sheet::timing::compose(act); // plain contents, exact times
+//! let page = throwbook::export::timing_text::of_sheet(&sheet, 80); // 80 columns
+//! assert!(page.starts_with("Quay · timing sheet · issue 1"));
+//! # Ok::<(), &str>(())
+//! ```
 
 pub mod act;
 pub mod appearance;

@@ -23,17 +23,15 @@ use written::score;
 const FOUR_LAMPS: &str = include_str!("../routines/four-lamps.ron");
 
 fn sheet(opened: &Opened) -> Value {
-    let (Some(routine), Some(timeline), Some(colours)) =
-        (&opened.routine, &opened.timeline, &opened.colours)
-    else {
+    let (Some(act), Some(colours)) = (opened.finished(), &opened.colours) else {
         panic!("{:?}", opened.diagnostics)
     };
-    serde_json::from_str(&colours_json::json(routine, timeline, colours)).unwrap()
+    serde_json::from_str(&colours_json::json(act, colours)).unwrap()
 }
 
 fn text(opened: &Opened, width: u16) -> String {
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    colours_text::text(routine, timeline, opened.colours.as_ref().unwrap(), width)
+    let act = opened.finished().unwrap();
+    colours_text::text(act, opened.colours.as_ref().unwrap(), width)
 }
 
 fn strings(list: &Value) -> Vec<String> {
@@ -247,8 +245,8 @@ fn every_cold_start_and_every_gather_is_told() {
     let unbroken = text.replace('\n', " ");
     assert!(unbroken.contains("\"two\" goes on with these as they lie."), "{text}");
     assert!(text.contains("\"three\" is loaded anew."), "{text}");
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let timing = timing_text::text(&routine, &timeline, 80);
+    let act = opened.finished().unwrap();
+    let timing = timing_text::text(act, 80);
     for line in [
         "before one    right hand: c1 first, then c3; left hand: c2",
         "before three  right hand: c5 first, then c4, c3; left hand: c2 first, then c1",

@@ -70,7 +70,7 @@ fn a_pair_is_named_once_with_all_who_confuse_it_and_the_figures() {
     );
     assert_eq!(&text[one.at.start..one.at.end], "\"grass\"");
     assert!(one.notes.iter().any(|note| note.text.contains("An estimate")), "{:?}", one.notes);
-    assert!(opened.timeline.is_some(), "a warning stays a warning");
+    assert!(opened.finished().is_some(), "a warning stays a warning");
     assert_eq!(codes(&mended(&text, one)), [""; 0]);
 }
 
@@ -133,7 +133,7 @@ fn a_prop_is_judged_against_the_backdrop_only_where_one_is_written() {
 fn a_backdrop_may_be_one_of_the_routines_colours_and_then_is_not_repainted_with_the_prop() {
     let text = beam("Ball", &READING, "backdrop: \"ink\",\n");
     let opened = open(&text);
-    let backdrop = opened.routine.as_ref().and_then(|routine| routine.backdrop.as_ref());
+    let backdrop = opened.act.as_ref().and_then(|act| act.routine.backdrop.as_ref());
     assert_eq!(backdrop.map(|it| it.rgb), Some(Rgb { red: 0x1d, green: 0x2a, blue: 0x5a }));
     let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
     assert_eq!(one.message, "\"ink\" is the colour of the backdrop, #1d2a5a.");
@@ -238,7 +238,7 @@ fn a_light_that_is_black_is_refused_because_the_checks_of_the_dark_would_not_see
         };
         assert_eq!(&text[one.at.start..one.at.end], format!("{black:?}"));
         assert!(one.helps[0].text.contains("`dark: true`"), "{:?}", one.helps);
-        assert!(opened.timeline.is_none());
+        assert!(opened.finished().is_none());
     }
     // All but black: everything looks alike.
     let text = lit("Ball", &light(30, "FirstThrow", "light: \"#010101\""));

@@ -9,6 +9,7 @@ use throwbook::export::{
 };
 use throwbook::routine::Crew;
 use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
+use throwbook::sheet::stamp::Stamp;
 use throwbook::{Opened, open};
 use written::{Written, codes, score};
 
@@ -29,16 +30,20 @@ fn clean(after: &str) -> Opened {
 }
 
 fn sheet(opened: &Opened, crew: Option<Crew>) -> CueSheet {
-    compose(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), crew)
+    compose(opened.finished().unwrap(), crew)
+}
+
+/// A time that is certain.
+fn seconds(stamp: &Stamp) -> f64 {
+    stamp.time.certain().unwrap().to_f64()
 }
 
 fn text(opened: &Opened, crew: Option<Crew>) -> String {
-    cues_text::text(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap(), crew, 80)
+    cues_text::text(opened.finished().unwrap(), crew, 80)
 }
 
 fn json(opened: &Opened) -> serde_json::Value {
-    let (routine, timeline) = (opened.routine.as_ref(), opened.timeline.as_ref());
-    serde_json::from_str(&cues_json::json(routine.unwrap(), timeline.unwrap(), None)).unwrap()
+    serde_json::from_str(&cues_json::json(opened.finished().unwrap(), None)).unwrap()
 }
 
 #[test]
@@ -96,7 +101,7 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
     let lines: Vec<_> = all
         .lines
         .iter()
-        .map(|line| (line.label.as_str(), line.trigger.word(), line.when.plain(), line.go.to_f64()))
+        .map(|line| (line.label.as_str(), line.trigger.word(), line.when.plain(), seconds(&line.go)))
         .collect();
     let with = "with LX 20: a hand on the rail".to_owned();
     assert_eq!(
@@ -110,7 +115,7 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
     let counts: Vec<_> =
         all.lines.iter().map(|line| line.count.as_ref().map(|count| count.to_f64())).collect();
     assert_eq!(counts, [Some(3.0), Some(4.0), Some(1.5), Some(1.0), None]);
-    assert_eq!(all.lines[2].standby.as_ref().unwrap().to_f64(), -48.0);
+    assert_eq!(seconds(all.lines[2].standby.as_ref().unwrap()), -48.0);
     assert_eq!(all.lines[2].on_drop.plain(), "goes with LX 20");
     let printed = text(&opened, None);
     assert_eq!(printed.matches("same GO").count(), 3, "{printed}");
@@ -135,7 +140,7 @@ fn a_stand_by_that_is_far_ahead_is_a_row_of_its_own_in_order_of_time() {
     let rows: Vec<String> = rows(&sheet.lines)
         .iter()
         .map(|row| match row {
-            Row::StandBy(line, time) => format!("{} stands by {}", line.label, time.to_f64()),
+            Row::StandBy(line, time) => format!("{} stands by {}", line.label, seconds(time)),
             Row::Go(lines) => lines[0].label.clone(),
         })
         .collect();
@@ -157,8 +162,7 @@ fn what_a_drop_does_to_a_cue_is_printed_as_written() {
     let printed = text(&opened, None);
     assert!(printed.contains("DROP: =wait for"), "{printed}");
     assert_eq!(json(&opened)["cues"][0]["on_drop"], "=wait for the next catch");
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    let csv = cues_csv::csv(routine, timeline, None);
+    let csv = cues_csv::csv(opened.finished().unwrap(), None);
     assert!(csv.contains(",'=wait for the next catch,"), "a spreadsheet runs it: {csv}");
     let empty = act(
         "cues: [Cue(crew: House, at: At(\"0:10\"), trigger: Called, does: \"out\", on_drop: \" \")],",
@@ -195,9 +199,9 @@ fn an_encore_has_its_own_zero_and_counts_in_the_slot_but_not_in_the_contest() {
     // walk on and 5 s of bow make an act of 2:15.2. The encore: 5 s, 6 s of throws, 0.2 s: 11.2 s.
     // Every limit is met exactly, so each verdict rests on every digit.
     let opened = clean(ENCORE);
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
+    let act = opened.finished().unwrap();
     let times: serde_json::Value =
-        serde_json::from_str(&timing_json::json(routine, timeline)).unwrap();
+        serde_json::from_str(&timing_json::json(act)).unwrap();
     let counted: Vec<f64> = times["limits"]
         .as_array()
         .unwrap()
@@ -226,7 +230,7 @@ fn an_encore_has_its_own_zero_and_counts_in_the_slot_but_not_in_the_contest() {
     assert!(printed.contains("DARK       The stage goes dark"), "the encore's cautions too");
     // A crew without cues in it has no encore on its sheet.
     assert!(!text(&opened, Some(Crew::Sound)).contains("ENCORE"));
-    let state = state_text::text(routine, timeline, 80);
+    let state = state_text::text(act, 80);
     assert!(state.contains("encore 0:11.2  LX 70"), "{state}");
 }
 
@@ -303,8 +307,8 @@ fn the_timing_sheet_says_what_is_around_the_act_and_what_burns() {
     let text = written.text().replace("sets: {", fire);
     let opened = open(&text);
     assert_eq!(codes(&opened), Vec::<&str>::new(), "{:?}", opened.diagnostics);
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    let sheet = timing_text::text(routine, timeline, 80);
+    let act = opened.finished().unwrap();
+    let sheet = timing_text::text(act, 80);
     assert!(sheet.lines().all(|line| line.chars().count() <= 80), "{sheet}");
     let block = |heading: &str| {
         let from = sheet.find(heading).unwrap_or_else(|| panic!("{heading}: {sheet}"));
@@ -314,13 +318,13 @@ fn the_timing_sheet_says_what_is_around_the_act_and_what_burns() {
     insta::assert_snapshot!(blocks);
     // 30.2 s of throws, 5 s of pause and 30.2 s of throws: 65.4 s, and 71.5 s were tested.
     let times: serde_json::Value =
-        serde_json::from_str(&timing_json::json(routine, timeline)).unwrap();
+        serde_json::from_str(&timing_json::json(act)).unwrap();
     assert_eq!(times["burns"][0]["in_use_s"], 65.4);
     assert_eq!(times["burns"][0]["left_s"], 6.1);
     assert_eq!(times["sections"][0]["pick_up_s"], serde_json::json!([6.5, 7.25, 4.0]));
     let short = open(&text.replace("71.5", "65.3"));
     assert_eq!(codes(&short), ["burn-too-short"]);
-    assert!(short.timeline.is_none(), "no sheet is made");
+    assert!(short.finished().is_none(), "no sheet is made");
     assert_eq!(codes(&open(&text.replace("71.5", "65.4"))), Vec::<&str>::new());
 }
 
@@ -360,8 +364,8 @@ fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
         "cues: [{cues}], encore: Encore(score: [Pause(name: \"on\", lasts: For(\"2:00\"))], \
          cues: [{encore}]),"
     ));
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    let text = cues_page::page(routine, timeline, None);
+    let act = opened.finished().unwrap();
+    let text = cues_page::page(act, None);
     let pages: Vec<&str> = text.split('\u{c}').collect();
     assert!(pages.len() > 4, "{}", pages.len());
     for page in &pages {
@@ -390,8 +394,8 @@ fn an_encore_has_no_bars_beside_an_act_that_has() {
     for cue in document["encore"]["cues"].as_array().unwrap() {
         assert!(cue["go_bar"].is_null() && cue["track_s"].is_null(), "{cue}");
     }
-    let (routine, timeline) = (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    let csv = cues_csv::csv(routine, timeline, None);
+    let act = opened.finished().unwrap();
+    let csv = cues_csv::csv(act, None);
     assert!(csv.contains("\r\n0:10.0,10,6,1,"), "{csv}");
     assert!(csv.contains("\r\n0:03.5,3.5,,,"), "{csv}");
     let printed = text(&opened, None);

@@ -309,11 +309,9 @@ fn every_routine_has_an_answer_whose_choices_stand_in_their_order() {
                 continue;
             }
             let opened = throwbook::open_to_fit(&fs::read_to_string(&path).unwrap());
-            let (Some(routine), Some(timeline)) = (opened.routine, opened.timeline) else {
-                continue;
-            };
+            let Some(act) = opened.finished() else { continue };
             routines += 1;
-            let sheet = throwbook::sheet::fit::compose(&routine, &timeline, None);
+            let sheet = throwbook::sheet::fit::compose(act, None);
             for line in &sheet.sections {
                 sections += 1;
                 let ranks: Vec<_> = line

@@ -2,6 +2,7 @@
 #![allow(missing_docs)]
 
 use proptest::prelude::*;
+use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Severity, render};
 use throwbook::export::cues_text;
 use throwbook::issue::{CHECKS, Frozen, Told, changes, freeze, written};
@@ -15,8 +16,8 @@ const LANTERN: &str = include_str!("routines/lantern.ron");
 fn handed_out(routine: &str, record: Option<&str>) -> String {
     let opened = open_issued(routine, record);
     assert_eq!(opened.in_record, []);
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    match freeze(&routine, &papers(&routine, &timeline)) {
+    let act = opened.finished().unwrap();
+    match freeze(&act.routine, &papers(act)) {
         Frozen::Added(issued) => written(&issued),
         other => panic!("{other:?}"),
     }
@@ -71,12 +72,12 @@ fn a_record_reads_back_as_it_was_written_whatever_the_texts() {
     for routine in [LANTERN, &odd] {
         let text = handed_out(routine, None);
         assert_eq!(text, handed_out(routine, None), "equal input gives equal bytes");
-        let title = open(routine).routine.unwrap().title.value;
+        let title = open(routine).act.unwrap().routine.title.value;
         let issued = read::issued(&text, &title).unwrap();
         assert_eq!(written(&issued), text);
         let opened = open_issued(routine, Some(&text));
+        assert!(opened.finished().is_some());
         assert_eq!((opened.diagnostics, opened.in_record), (vec![], vec![]));
-        assert!(opened.timeline.is_some());
     }
 }
 
@@ -89,7 +90,7 @@ fn an_act_of_any_length_has_a_record_that_reads_back() {
         let record = handed_out(&slow, None);
         assert_eq!(open_issued(&slow, Some(&record)).in_record, [], "{tempo}");
         let five = slow.replace("issue: 3", "issue: 5").replace("Complete, 3.5", "Complete, 4.5");
-        assert!(open_issued(&five, Some(&record)).timeline.is_some());
+        assert!(open_issued(&five, Some(&record)).finished().is_some());
     }
 }
 
@@ -101,9 +102,10 @@ fn the_record_of_the_worked_example_reads_as_a_cue_list() {
 /// The cues of a routine that was changed, held against issue 3 of the worked example.
 fn changed(routine: &str) -> Vec<(String, Told)> {
     let opened = open_issued(routine, Some(&handed_out(LANTERN, None)));
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let act = opened.finished().unwrap();
     let now: Vec<CueOnPaper> =
-        papers(&routine, &timeline).into_iter().map(|paper| paper.cue).collect();
+        papers(act).into_iter().map(|paper| paper.cue).collect();
+    let Act { routine, .. } = act;
     let changes = changes(routine.issued.as_ref().unwrap(), routine.issue, &now).unwrap();
     assert_eq!(changes.since, 3);
     let name = |cue: &CueOnPaper| {
@@ -172,8 +174,8 @@ fn a_sheet_with_changes_reads_well_at_80_columns() {
         .replace("Cue(crew: House, at: Shift(TrackStart, -20.0), trigger: Called, does: \"to half\", count: 5),", "");
     let opened = open_issued(&then, Some(&handed_out(&first, None)));
     assert_eq!(opened.diagnostics, []);
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let sheet = cues_text::text(&routine, &timeline, None, 80);
+    let act = opened.finished().unwrap();
+    let sheet = cues_text::text(act, None, 80);
     assert!(sheet.lines().all(|line| line.chars().count() <= 80), "{sheet}");
     insta::assert_snapshot!(sheet);
 }
@@ -183,8 +185,8 @@ fn an_issue_stands_once_and_is_never_handed_out_with_other_cues() {
     let record = handed_out(LANTERN, None);
     let frozen = |routine: &str, record: &str| {
         let opened = open_issued(routine, Some(record));
-        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        freeze(&routine, &papers(&routine, &timeline))
+        let act = opened.finished().unwrap();
+        freeze(&act.routine, &papers(act))
     };
     assert_eq!(frozen(LANTERN, &record), Frozen::Stands);
     let moved = LANTERN.replace("Shift(TrackStart, -20.0)", "Shift(TrackStart, -25.0)");
@@ -278,7 +280,7 @@ fn a_damaged_record_is_told_at_its_place_with_a_way_out_and_no_sheet_is_made() {
     ] {
         assert_ne!(text, record, "{code}");
         let opened = open_issued(LANTERN, Some(&text));
-        assert!(opened.timeline.is_none(), "{code}");
+        assert!(opened.finished().is_none(), "{code}");
         assert_eq!(opened.diagnostics, [], "{code}: the routine itself is fine");
         let found = codes(&opened.in_record);
         assert!(found.contains(&code), "{code}: {found:?}");
@@ -312,7 +314,7 @@ proptest! {
         }
         let drawn = render(&opened.in_record, "act.issued.ron", &text, 80, false);
         prop_assert_eq!(drawn.is_empty(), opened.in_record.is_empty());
-        if let Some(issued) = opened.routine.and_then(|routine| routine.issued) {
+        if let Some(issued) = opened.act.and_then(|act| act.routine.issued) {
             let again: Issued = read::issued(&written(&issued), "Lantern Quay").unwrap();
             prop_assert_eq!(written(&again), written(&issued));
         }

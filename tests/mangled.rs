@@ -2,18 +2,16 @@
 #![allow(missing_docs)]
 
 use proptest::prelude::*;
+use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
 use throwbook::export::{captions as captions_text, click_wav::wav, midi::midi};
 use throwbook::export::{
     cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
 };
 use throwbook::issue::{Frozen, freeze, written};
-use throwbook::measure::calls::calls;
-use throwbook::routine::Routine;
 use throwbook::sheet::cues::papers;
 use throwbook::sheet::rehearsal::clicks::{self, Per};
 use throwbook::sheet::rehearsal::{Media, captions, sequence};
-use throwbook::timeline::Timeline;
 use throwbook::{open, open_issued, strip};
 
 const FILES: [&str; 6] = [
@@ -129,25 +127,24 @@ fn goes_through(text: &str) {
     assert_eq!(drawn.is_empty(), opened.diagnostics.is_empty());
     let report = json(&opened.diagnostics, "mangled.ron", text);
     assert_eq!(report.errors + report.warnings, opened.diagnostics.len());
-    assert_eq!(report.errors == 0, opened.timeline.is_some());
-    let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) else { return };
-    let calls = calls(routine, timeline);
-    assert!(calls.uncallable.is_empty(), "what cannot be called is an error");
+    assert_eq!(report.errors == 0, opened.finished().is_some());
+    let Some(act) = opened.finished() else { return };
+    assert!(act.calls.uncallable.is_empty(), "what cannot be called is an error");
     let documents = [
-        timing_text::text(routine, timeline, 80),
-        timing_text::moves_text(routine, timeline, 80),
-        timing_json::json(routine, timeline),
-        cues_text::text(routine, timeline, None, 80),
-        cues_json::json(routine, timeline, None),
-        cues_csv::csv(routine, timeline, None),
-        cues_page::page(routine, timeline, None),
-        state_text::text(routine, timeline, 80),
-        strip::strip(routine, timeline, &calls.calls),
-        strip::overview(routine, timeline, &calls.calls),
+        timing_text::text(act, 80),
+        timing_text::moves_text(act, 80),
+        timing_json::json(act),
+        cues_text::text(act, None, 80),
+        cues_json::json(act, None),
+        cues_csv::csv(act, None),
+        cues_page::page(act, None),
+        state_text::text(act, 80),
+        strip::strip(act),
+        strip::overview(act),
     ];
     assert!(documents.iter().all(|document| !document.is_empty()));
-    rehearses(routine, timeline);
-    let Frozen::Added(issued) = freeze(routine, &papers(routine, timeline)) else {
+    rehearses(act);
+    let Frozen::Added(issued) = freeze(&act.routine, &papers(act)) else {
         panic!("nothing was handed out before");
     };
     let again = open_issued(text, Some(&written(&issued)));
@@ -156,19 +153,19 @@ fn goes_through(text: &str) {
 }
 
 /// Makes every file to rehearse by that is not refused.
-fn rehearses(routine: &Routine, timeline: &Timeline) {
-    let Ok(media) = Media::new(routine, timeline, None) else {
+fn rehearses(act: &Act) {
+    let Ok(media) = Media::new(act, None) else {
         unreachable!("the track's start and the zero come in a routine without errors");
     };
     if let Ok(captions) = captions::compose(media.clone()) {
         assert!(captions_text::vtt(&captions).starts_with("WEBVTT"));
         assert!(captions_text::srt(&captions).starts_with("1\n"));
     }
-    if let Ok(sequence) = sequence::compose(routine, timeline, media.clone(), Some(1)) {
+    if let Ok(sequence) = sequence::compose(act, media.clone(), Some(1)) {
         assert!(midi(&sequence).starts_with(b"MThd"));
     }
     for per in [Per::Throw, Per::MusicBeat { through_pauses: true }] {
-        if let Ok(track) = clicks::compose(routine, timeline, media.clone(), per, Some(4)) {
+        if let Ok(track) = clicks::compose(act, media.clone(), per, Some(4)) {
             assert!(track.clicks.iter().all(|click| !click.at.is_negative()));
             // A file of minutes takes a while where nothing is optimized.
             if track.lasts.to_f64() < 70.0 {

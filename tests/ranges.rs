@@ -8,19 +8,15 @@ mod written;
 
 use proptest::prelude::*;
 use throwbook::Opened;
-use throwbook::measure::call_range::call_ranges;
-use throwbook::measure::calls::calls;
+use throwbook::act::Act;
 use throwbook::measure::limit_range::judged_range;
 use throwbook::measure::limits::Verdict;
-use throwbook::time::{Seconds, TimeRange};
-use throwbook::timeline::Timeline;
+use throwbook::time::{Time, TimeRange};
 use written::{Written, codes, score};
 
 fn ranges(opened: &Opened) -> Vec<String> {
-    let timeline = opened.timeline.as_ref().unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
-    (0..timeline.sections.len())
-        .map(|index| timeline.range(|timeline| timeline.sections[index].starts.clone()).clock())
-        .collect()
+    let act = opened.finished().unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
+    act.timeline.sections.iter().map(|span| span.starts.range().clock()).collect()
 }
 
 /// 20 throws at 200 a minute are 6 s; with 3s their last one is caught 0.2 s after the last beat.
@@ -76,10 +72,10 @@ fn two_pauses_that_work_against_each_other_are_not_taken_together() {
         )
     };
     let opened = written.open();
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let judged = judged_range(&routine, &timeline, &routine.limits[0]).unwrap();
+    let act = opened.finished().unwrap();
+    let judged = judged_range(act, &act.routine.limits[0]).unwrap();
     // The shortest: pose 1.8 and talk 1; the longest: pose 9.8 and talk 5.
-    assert_eq!(judged.counted.clock(), "0:02.8–0:14.8");
+    assert_eq!(judged.counted.range().clock(), "0:02.8–0:14.8");
 }
 
 fn held(score_of: &str) -> Written {
@@ -106,7 +102,7 @@ fn a_hold_parts_the_clock_of_the_track_from_that_of_the_show() {
     assert_eq!(codes(&opened), [""; 0]);
     // The track stands at 0:10 from 10 to 13 or 18; b lasts 24.2 s.
     assert_eq!(ranges(&opened), ["0:00.0", "0:06.2", "0:13.0–0:18.0", "0:37.2–0:42.2"]);
-    let timeline = opened.timeline.unwrap();
+    let timeline = &opened.finished().unwrap().timeline;
     let moment = |name: &str| {
         let text = format!(
             "Cue(crew: Light, number: 1, at: {name}, trigger: Called, does: \"x\", count: 1)"
@@ -116,8 +112,8 @@ fn a_hold_parts_the_clock_of_the_track_from_that_of_the_show() {
             ..held("Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(200)),")
         };
         let opened = written.open();
-        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        call_ranges(&routine, &timeline).go(0).unwrap().clock()
+        let act = opened.finished().unwrap();
+        act.calls.of_cue(0).unwrap().go.range().clock()
     };
     assert_eq!(moment("Mark(\"stop\")"), "0:10.0");
     assert_eq!(moment("HoldStart(\"freeze\")"), "0:10.0");
@@ -126,8 +122,7 @@ fn a_hold_parts_the_clock_of_the_track_from_that_of_the_show() {
     assert_eq!(moment("TrackEnd"), "0:43.0–0:48.0");
     // On its own clock "b" starts where it stood still, and the act ends with it.
     let reads = |index: usize| {
-        timeline
-            .range(|timeline| timeline.tracks[0].reads(&timeline.sections[index].starts).unwrap())
+        timeline.tracks[0].reads(&timeline.sections[index].starts).unwrap()
     };
     assert_eq!((reads(1).clock(), reads(2).clock()), ("0:06.2".to_owned(), "0:10.0".to_owned()));
     assert_eq!(reads(3).clock(), "0:34.2");
@@ -219,11 +214,11 @@ fn several_tracks_each_have_a_clock() {
     };
     let opened = written.open();
     assert_eq!(codes(&opened), [""; 0]);
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let ranges = call_ranges(&routine, &timeline);
-    assert_eq!(ranges.go(0).unwrap().clock(), "0:06.0");
-    assert_eq!(ranges.go(1).unwrap().clock(), "0:33.4–0:42.4");
-    let sheet = throwbook::sheet::timing::compose(&routine, &timeline);
+    let act = opened.finished().unwrap();
+    let go = |cue| act.calls.of_cue(cue).unwrap().go.range().clock();
+    assert_eq!(go(0), "0:06.0");
+    assert_eq!(go(1), "0:33.4–0:42.4");
+    let sheet = throwbook::sheet::timing::compose(act);
     let clocks: Vec<_> = sheet
         .clocks
         .iter()
@@ -252,9 +247,9 @@ fn documents_for_programs_have_the_latest_beside_the_earliest() {
     };
     let opened = written.open();
     assert_eq!(codes(&opened), ["limit-over"]);
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let act = opened.finished().unwrap();
     let read = |text: String| serde_json::from_str::<serde_json::Value>(&text).unwrap();
-    let time = read(throwbook::export::timing_json::json(&routine, &timeline));
+    let time = read(throwbook::export::timing_json::json(act));
     let b = &time["sections"][2];
     assert_eq!((&b["starts_s"], &b["starts_latest_s"]), (&10.2.into(), &18.2.into()));
     assert_eq!(time["sections"][0]["starts_latest_s"], serde_json::Value::Null);
@@ -270,13 +265,13 @@ fn documents_for_programs_have_the_latest_beside_the_earliest() {
     assert_eq!((&limit["by_s"], &limit["best_by_s"]), (&6.6.into(), &2.4.into()));
     assert_eq!(limit["penalty_points"], 2.0);
     assert_eq!(limit["best_penalty_points"], 0.0);
-    let cues = read(throwbook::export::cues_json::json(&routine, &timeline, None));
+    let cues = read(throwbook::export::cues_json::json(act, None));
     let cue = &cues["cues"][0];
     assert_eq!((&cue["go_s"], &cue["go_latest_s"]), (&10.2.into(), &18.2.into()));
     assert_eq!((&cue["standby_s"], &cue["standby_latest_s"]), (&5.2.into(), &13.2.into()));
-    let csv = throwbook::export::cues_csv::csv(&routine, &timeline, None);
+    let csv = throwbook::export::cues_csv::csv(act, None);
     assert!(csv.lines().nth(1).unwrap().ends_with(",0:18.2,18.2"), "{csv}");
-    let text = throwbook::export::timing_text::text(&routine, &timeline, 80);
+    let text = throwbook::export::timing_text::text(act, 80);
     assert!(text.contains("at worst OVER by 6.6 s, 2 points; at best INSIDE by 2.4 s"), "{text}");
 }
 
@@ -360,8 +355,9 @@ fn routine(pieces: &[Piece], zero: &str, track_at: usize, chosen: Option<&[u32]>
     Written { zero: zero.to_owned(), before, after, ..written::score(&score) }.text()
 }
 
-fn within(range: &TimeRange, time: &Seconds) -> bool {
-    range.earliest <= *time && *time <= range.latest
+fn within(range: &TimeRange, time: &Time) -> bool {
+    let time = time.certain().unwrap();
+    range.earliest().unwrap() <= time && time <= range.latest().unwrap()
 }
 
 proptest! {
@@ -375,7 +371,7 @@ proptest! {
     ) {
         let zero = ["TrackStart", "FirstThrow", "Start(\"s2\")"][zero];
         let opened = throwbook::open(&routine(&pieces, zero, track_at, None));
-        let (Some(open), Some(timeline)) = (&opened.routine, &opened.timeline) else {
+        let Some(open) = opened.finished() else {
             // A pause until what is past already: another score says more.
             return Err(TestCaseError::reject("errors"));
         };
@@ -383,9 +379,9 @@ proptest! {
         for share in shares.iter().chain(&ends) {
             let chosen = throwbook::open(&routine(&pieces, zero, track_at, Some(share)));
             let errors = || format!("{:?}", chosen.diagnostics);
-            let fixed = chosen.routine.as_ref().zip(chosen.timeline.as_ref());
-            let Some((routine, fixed)) = fixed else { return Err(TestCaseError::fail(errors())) };
-            let times = |timeline: &Timeline| -> Vec<Option<Seconds>> {
+            let Some(fixed) = chosen.finished() else { return Err(TestCaseError::fail(errors())) };
+            let times = |act: &Act| -> Vec<Option<Time>> {
+                let timeline = &act.timeline;
                 let sections = timeline.sections.iter();
                 let edges = sections.flat_map(|span| [Some(span.starts.clone()), Some(span.ends.clone())]);
                 let lasts = timeline.sections.iter().map(|span| Some(&span.ends - &span.starts));
@@ -393,22 +389,20 @@ proptest! {
                 let track = [timeline.tracks[0].starts.clone(), timeline.tracks[0].ends()];
                 edges.chain(lasts).chain(catches).chain(track).collect()
             };
-            for (index, time) in times(fixed).into_iter().enumerate() {
-                let range = timeline.range_where_known(|timeline| times(timeline)[index].clone());
+            for (index, (range, time)) in times(open).iter().zip(times(fixed)).enumerate() {
                 prop_assert_eq!(range.is_some(), time.is_some());
-                if let (Some(range), Some(time)) = (range, time) {
-                    prop_assert!(range.earliest <= range.latest);
+                if let (Some(range), Some(time)) = (range.as_ref().map(Time::range), time) {
+                    prop_assert!(range.earliest() <= range.latest());
                     prop_assert!(within(&range, &time), "{index}: {range:?} {time:?}");
                 }
             }
-            let ranges = call_ranges(open, timeline);
-            for call in calls(routine, fixed).calls {
-                prop_assert!(within(ranges.go(call.cue).unwrap(), &call.go));
+            for call in &fixed.calls.calls {
+                prop_assert!(within(&open.calls.of_cue(call.cue).unwrap().go.range(), &call.go));
             }
-            for (limit, chosen) in open.limits.iter().zip(&routine.limits) {
-                let range = judged_range(open, timeline, limit).unwrap();
-                let judged = judged_range(routine, fixed, chosen).unwrap();
-                prop_assert!(within(&range.counted, &judged.counted.earliest));
+            for (limit, chosen) in open.routine.limits.iter().zip(&fixed.routine.limits) {
+                let range = judged_range(open, limit).unwrap();
+                let judged = judged_range(fixed, chosen).unwrap();
+                prop_assert!(within(&range.counted.range(), &judged.counted));
                 let rank = |verdict: Verdict| match verdict {
                     Verdict::Inside => 0,
                     Verdict::Grace => 1,

@@ -7,7 +7,7 @@
 use std::collections::BTreeSet;
 
 use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, timing_json, timing_text};
-use throwbook::sheet::timecode::TimecodeClock;
+use throwbook::sheet::stamp::TimecodeClock;
 use throwbook::sheet::{cues, timing};
 use throwbook::time::{FrameRate, Seconds, Timecode};
 
@@ -85,11 +85,11 @@ fn drop_frame_stays_within_a_sixth_of_a_second_of_the_clock_all_day() {
 #[test]
 fn the_sheets_show_time_codes_where_they_are_asked_for() {
     let opened = throwbook::open(include_str!("routines/lantern.ron"));
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
+    let act = opened.finished().unwrap();
     let start = Timecode::read("10:00:00:00", FrameRate::F25).unwrap();
-    let clock = TimecodeClock::new(&routine, &timeline, start);
+    let clock = TimecodeClock::new(act, start);
 
-    let plain = cues::compose(&routine, &timeline, None);
+    let plain = cues::compose(act, None);
     let sheet = plain.clone().with_timecode(clock.clone());
     let codes = |text: &str| -> Vec<serde_json::Value> {
         let document: serde_json::Value = serde_json::from_str(text).unwrap();
@@ -106,7 +106,7 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
     assert!(rows[0].starts_with("time,time_s,timecode,bar,music_beat,standby,"), "{csv}");
     assert!(rows[1].starts_with("-0:20.0,-20,,,,-0:25.0,"), "{csv}");
     assert!(rows[2].starts_with("0:07.5,7.5,10:00:07:13,4,2.3,0:02.5,"), "{csv}");
-    assert_eq!(cues_csv::of_sheet(&plain), cues_csv::csv(&routine, &timeline, None));
+    assert_eq!(cues_csv::of_sheet(&plain), cues_csv::csv(act, None));
 
     for text in [cues_text::of_sheet(&sheet, 80), cues_page::of_sheet(&sheet)] {
         assert!(text.contains("\n0:31.1 ") && text.contains("\n10:00:31:03 "), "{text}");
@@ -115,7 +115,7 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
     let longest = cues_text::of_sheet(&sheet, 80).lines().map(|line| line.chars().count()).max();
     assert!(longest <= Some(80));
 
-    let sheet = timing::compose(&routine, &timeline).with_timecode(clock);
+    let sheet = timing::compose(act).with_timecode(clock);
     let document: serde_json::Value = serde_json::from_str(&timing_json::of_sheet(&sheet)).unwrap();
     let at = |index: usize| &document["sections"][index]["timecode"];
     // walk on stands before the track; 37.1 s is 927.5 frames.

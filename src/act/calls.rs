@@ -371,7 +371,9 @@ fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::examples::{compiled, cue, follow, lantern_quay, ms, name, placed, when};
+    use crate::measure::examples::{
+        compiled, cue, follow, lantern_quay, ms, name, placed, time, when,
+    };
     use crate::routine::Moment;
 
     /// The worked example with other cues.
@@ -399,9 +401,9 @@ mod tests {
         let calls = compiled(&lantern_quay()).calls;
         assert_eq!(calls.uncallable, []);
         let gos: Vec<_> = calls.calls.iter().map(|call| call.go.clone()).collect();
-        assert_eq!(gos, [ms(-20_000), ms(7_500), ms(31_100), ms(34_600)]);
+        assert_eq!(gos, [time(-20_000), time(7_500), time(31_100), time(34_600)]);
         let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
-        assert_eq!(standbys, [Some(ms(-25_000)), Some(ms(2_500)), Some(ms(26_100)), None]);
+        assert_eq!(standbys, [Some(time(-25_000)), Some(time(2_500)), Some(time(26_100)), None]);
     }
 
     #[test]
@@ -415,7 +417,8 @@ mod tests {
         ]);
         let standbys: Vec<_> =
             calls.calls.iter().map(|call| (call.cue, call.standby.clone().unwrap())).collect();
-        let expected = [(0, ms(-5_000)), (1, ms(-30_000)), (3, ms(-2_000)), (2, ms(-30_000))];
+        let expected =
+            [(0, time(-5_000)), (1, time(-30_000)), (3, time(-2_000)), (2, time(-30_000))];
         assert_eq!(standbys, expected);
     }
 
@@ -433,14 +436,14 @@ mod tests {
         // Light 1 has no count, so the cue that waits for its completion has no GO.
         assert_eq!(calls.uncallable, [Uncallable::NoCompletion { cue: 0, followed: 1 }]);
         assert_eq!(calls.calls.iter().map(|call| call.cue).collect::<Vec<_>>(), [2, 1]);
-        assert_eq!(calls.calls[1].go, ms(10_500));
+        assert_eq!(calls.calls[1].go, time(10_500));
         let (_, calls) = with_cues(vec![
             follows(Crew::Light, 3, follow(2, FollowFrom::Complete, 250)),
             counted(follows(Crew::Light, 2, follow(1, FollowFrom::Complete, 1_000)), 2_000),
             counted(at(Crew::Light, 1, 10_000), 4_000),
         ]);
         let gos: Vec<_> = calls.calls.iter().map(|call| (call.cue, call.go.clone())).collect();
-        assert_eq!(gos, [(2, ms(10_000)), (1, ms(15_000)), (0, ms(17_250))]);
+        assert_eq!(gos, [(2, time(10_000)), (1, time(15_000)), (0, time(17_250))]);
         assert_eq!(calls.calls[2].follows, Some(1));
     }
 
@@ -469,7 +472,7 @@ mod tests {
         assert_eq!(calls.uncallable, []);
         let lines: Vec<_> =
             calls.calls.iter().map(|call| (call.cue, call.go.clone(), call.with)).collect();
-        let (ten, eleven) = (ms(10_000), ms(11_000));
+        let (ten, eleven) = (time(10_000), time(11_000));
         assert_eq!(
             lines,
             [
@@ -482,8 +485,8 @@ mod tests {
             ]
         );
         let standbys: Vec<_> = calls.calls.iter().map(|call| call.standby.clone()).collect();
-        let five = Some(ms(5_000));
-        let thirty = Some(ms(-20_000));
+        let five = Some(time(5_000));
+        let thirty = Some(time(-20_000));
         assert_eq!(standbys, [five.clone(), five.clone(), five, thirty, None, None]);
     }
 
@@ -557,6 +560,6 @@ mod tests {
         cues.push(at(Crew::Light, 5_000, 0));
         let (_, calls) = with_cues(cues);
         assert_eq!(calls.uncallable, []);
-        assert_eq!(calls.calls.last().map(|call| call.go.clone()), Some(ms(4_999)));
+        assert_eq!(calls.calls.last().map(|call| call.go.clone()), Some(time(4_999)));
     }
 }

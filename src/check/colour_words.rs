@@ -6,7 +6,7 @@ use crate::diagnostic::words::{all_of, counted};
 use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::appearance::{SetInUse, sets};
 use crate::measure::replacement::{By, Replacement};
-use crate::routine::{Crew, Cue, Part};
+use crate::routine::Cue;
 
 use super::Case;
 
@@ -56,12 +56,11 @@ pub(super) fn whom(differences: &Differences, who: &[Vision]) -> String {
     format!("people with {} vision", all_of(&who))
 }
 
-/// The light of a cue: `the light of Light cue 30`.
+/// The light of a cue: `the light of LX 30`.
 pub(super) fn light_of(cue: &Cue) -> String {
-    let crew = if cue.crew.value == Crew::Spot { "Spot" } else { "Light" };
     match &cue.number {
-        Some(number) => format!("the light of {crew} cue {}", number.value),
-        None => format!("the light of this {crew} cue"),
+        Some(_) => format!("the light of {}", cue.label()),
+        None => format!("the light of this {} cue", cue.label()),
     }
 }
 
@@ -101,10 +100,7 @@ fn renamed(case: &Case<'_>, set: &SetInUse, name: &str, written: &str) -> Vec<Ed
     let props = &case.routine().sets[set.set];
     let props = props.colours.iter().chain(&props.backs);
     let sections =
-        set.sections.iter().filter_map(|&section| match &case.routine().score.get(section)?.part {
-            Part::Juggle(juggle) => Some(&**juggle),
-            Part::Pause(_) | Part::Unread => None,
-        });
+        set.sections.iter().filter_map(|&section| case.routine().score.get(section)?.juggle());
     let in_sections = sections.flat_map(|juggle| {
         let loading = juggle.written_loading();
         let loading = loading.into_iter().flat_map(|hands| hands.right.iter().chain(&hands.left));

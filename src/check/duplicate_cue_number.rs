@@ -42,7 +42,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             first_of.insert(key, &number.at);
             continue;
         };
-        let message = format!("the {:?} crew has two cues {}", cue.crew.value, number.value);
+        let message = format!("two cues are {}", cue.label());
         found.push(
             Diagnostic::error(CHECK.code, number.at.clone(), message)
                 .label("used again")

@@ -3,7 +3,7 @@
 use crate::act::calls::Uncallable;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::all_of;
-use crate::routine::{Crew, Cue};
+use crate::routine::Cue;
 
 use super::{Case, Check, Finds};
 
@@ -55,16 +55,8 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
         }
         Uncallable::Circle { cues } => {
             let first = cue(*cues.first()?)?;
-            let names: Vec<String> = cues
-                .iter()
-                .filter_map(|&index| {
-                    let cue = cue(index)?;
-                    Some(match &cue.number {
-                        Some(number) => format!("{:?} {}", cue.crew.value, number.value),
-                        None => format!("a {:?} cue", cue.crew.value),
-                    })
-                })
-                .collect();
+            let names: Vec<String> =
+                cues.iter().filter_map(|&index| Some(cue(index)?.label())).collect();
             let message = if names.len() == 1 {
                 format!("{} follows itself, so it never goes", names[0])
             } else {
@@ -94,6 +86,5 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
 }
 
 fn number_of(cue: &Cue) -> String {
-    let crew: Crew = cue.crew.value;
-    cue.number.as_ref().map_or_else(String::new, |number| format!(" ({crew:?} {})", number.value))
+    cue.number.as_ref().map_or_else(String::new, |_| format!(" ({})", cue.label()))
 }

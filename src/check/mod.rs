@@ -86,7 +86,6 @@ mod turn_too_short;
 use too_open::too_open;
 
 pub(crate) use colour_not_shown::say_that_colours_wait;
-pub use moment_never_comes::reason as why_never;
 
 use crate::act::Act;
 use crate::diagnostic::words::all_of;

@@ -1,7 +1,6 @@
 //! A moment that never comes: a throw that is none, a catch of a section that is joined on.
 
 use crate::act::calls::Uncallable;
-use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::routine::Moment;
 use crate::timeline::Unresolved;
@@ -72,12 +71,9 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
     if named {
         return None;
     }
-    let diagnostic = Diagnostic::error(
-        CHECK.code,
-        when.at.clone(),
-        format!("this moment never comes: {}", reason(why)),
-    )
-    .label("never comes");
+    let diagnostic =
+        Diagnostic::error(CHECK.code, when.at.clone(), format!("this moment never comes: {}", why))
+            .label("never comes");
     Some(match why {
         Unresolved::JoinedOn(_) => diagnostic.help(
             "a section that is joined to the next has no last catch of its own: use \
@@ -92,53 +88,4 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
         ),
         _ => diagnostic,
     })
-}
-
-/// Why a moment has no time, as the end of a sentence.
-#[must_use]
-pub fn reason(why: &Unresolved) -> String {
-    match why {
-        Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
-        Unresolved::NoMusic => "the routine has no `music`".to_owned(),
-        Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
-        Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
-        Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
-        Unresolved::UnknownHold(name) => format!("the music has no hold \"{name}\""),
-        Unresolved::WhichTrack => "the routine has several `tracks`, and it names none".to_owned(),
-        Unresolved::NoBars => "the music has no `bars`".to_owned(),
-        Unresolved::OutsideBars => "the music has not so many bars there".to_owned(),
-        Unresolved::NoSuchBar { bar, music_beat, has, beats } => match beats {
-            Some((first, last)) if first == last => {
-                format!("bar {bar} has only music beat {first}, no {music_beat}")
-            }
-            Some((first, last)) => {
-                format!("bar {bar} has the music beats {first} to {last}, no {music_beat}")
-            }
-            None => {
-                let [first, last] = has.map(|(bar, beat)| format!("bar {bar}, music beat {beat}"));
-                format!("there is no bar {bar}; the music goes from {first} to {last}")
-            }
-        },
-        Unresolved::NotYet => {
-            "it depends on something that is only known once this is known".to_owned()
-        }
-        Unresolved::HangsOn(_) => "it depends on a length that is left open".to_owned(),
-        Unresolved::Circle => "it depends on itself".to_owned(),
-        Unresolved::JoinedOn(name) => {
-            format!("\"{name}\" is joined to the next section, so its props stay in the air")
-        }
-        Unresolved::NoThrows(name) => format!("nothing is juggled in \"{name}\""),
-        Unresolved::NothingThrown => "the routine throws nothing".to_owned(),
-        Unresolved::NothingCaught => "nothing is caught there".to_owned(),
-        Unresolved::NoSuchThrow { section, has } => {
-            format!("\"{section}\" has {}", counted(*has, "throw"))
-        }
-        Unresolved::NotThrown { section, throw } => match throw.value {
-            0 => format!("that throw of \"{section}\" is a 0, an empty hand"),
-            _ => format!("that throw of \"{section}\" is a {throw} that is held"),
-        },
-        Unresolved::NoSuchCycle { section, has } => {
-            format!("\"{section}\" has {}", counted(*has, "cycle"))
-        }
-    }
 }

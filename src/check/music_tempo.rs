@@ -5,7 +5,6 @@ use crate::routine::{Accent, Juggle, Tempo};
 use crate::time::seconds_text;
 use crate::timeline::{Trouble, WhyNoBars, off_grid};
 
-use super::moment_never_comes::reason;
 use super::{Case, Check, Finds};
 
 macro_rules! with_music {
@@ -95,7 +94,7 @@ fn without_bars(case: &Case<'_>) -> Vec<Diagnostic> {
             let at = tempo_place(case, case.juggle(section)).unwrap_or(&name.at);
             let (why, help) = match why {
                 WhyNoBars::Unknown(why) => (
-                    reason(why),
+                    why.to_string(),
                     "write where the bars lie, in `music: Track(bars: [Bars(…)])`, or a tempo in \
                      throws a minute, such as `PerMinute(180)`",
                 ),

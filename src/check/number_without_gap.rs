@@ -53,7 +53,7 @@ fn on_crew(case: &Case<'_>, crew: Crew, numbers: Numbering) -> Vec<Diagnostic> {
             .iter()
             .filter(|number| !is_odd(number.value))
             .map(|number| {
-                let message = format!("{crew:?} {} is no odd number", number.value);
+                let message = format!("{} is no odd number", crew.cue(number.value));
                 Diagnostic::warning(CHECK.code, number.at.clone(), message)
                     .label("left for an insert")
                     .help("number the first issue in odd numbers; the others are for inserts")
@@ -69,7 +69,7 @@ fn on_crew(case: &Case<'_>, crew: Crew, numbers: Numbering) -> Vec<Diagnostic> {
                     return None;
                 }
                 let message =
-                    format!("{crew:?} {} leaves no gap behind {}", next.value, before.value);
+                    format!("{} leaves no gap behind {}", crew.cue(next.value), before.value);
                 Some(
                     Diagnostic::warning(CHECK.code, next.at.clone(), message)
                         .label("no whole number between")

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::hand::Hand;
-use crate::routine::{HandColours, Part};
+use crate::routine::HandColours;
 use crate::timeline::{Trouble, WhyNoRegrip};
 
 use super::loading_mismatch::{hands, held_in, props};
@@ -56,7 +56,7 @@ fn refused<'c>(
 ) -> impl Iterator<Item = (usize, &'c Placed<HandColours>, &'c WhyNoRegrip)> {
     case.troubles().filter_map(|trouble| {
         let Trouble::Regrip { section, why } = trouble else { return None };
-        let Part::Pause(pause) = &case.section(*section).part else { return None };
+        let Some(pause) = case.section(*section).pause() else { return None };
         Some((*section, pause.regrip.as_ref()?, why))
     })
 }

@@ -4,7 +4,6 @@ use crate::diagnostic::Diagnostic;
 use crate::time::seconds_text;
 use crate::timeline::{Trouble, Unresolved};
 
-use super::moment_never_comes::reason;
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -53,8 +52,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 let lasts = section.lasts_at().clone();
                 let message = format!(
                     "it cannot be worked out when \"{}\" ends: {}",
-                    section.name.value,
-                    reason(why)
+                    section.name.value, why
                 );
                 let help = match why {
                     Unresolved::NoSuchBar { .. } | Unresolved::OutsideBars => {
@@ -88,7 +86,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 Diagnostic::error(
                     CHECK.code,
                     case.routine().zero.at.clone(),
-                    format!("the show clock has no zero: {}", reason(why)),
+                    format!("the show clock has no zero: {}", why),
                 )
                 .label("this moment")
                 .help("choose a moment that happens, such as `FirstThrow`"),
@@ -99,7 +97,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     Diagnostic::error(
                         CHECK.code,
                         music.starts.at.clone(),
-                        format!("it cannot be worked out when the music starts: {}", reason(why)),
+                        format!("it cannot be worked out when the music starts: {}", why),
                     )
                     .label("this moment")
                     .help("start it at a section, such as `Start(\"…\")`"),

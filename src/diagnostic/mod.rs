@@ -11,6 +11,7 @@ pub mod words;
 pub use json::{EditEntry, Entry, HelpEntry, Report, json};
 pub use render::{render, tally};
 
+use std::fmt;
 use std::ops::Range;
 
 use crate::notation::Fault;
@@ -115,6 +116,19 @@ impl Help {
         Help::new(text, vec![Edit { at, insert: insert.into() }])
     }
 }
+
+impl fmt::Display for Diagnostic {
+    /// Its severity, its code and its message in one line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let severity = match self.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        };
+        write!(f, "{severity}[{}]: {}", self.code, self.message)
+    }
+}
+
+impl std::error::Error for Diagnostic {}
 
 impl Diagnostic {
     /// An error.

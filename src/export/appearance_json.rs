@@ -147,8 +147,7 @@ mod tests {
     #[test]
     fn a_program_finds_every_pair_its_figures_and_the_light() {
         let opened = crate::open(include_str!("../../routines/night-ferry.ron"));
-        let (act) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        let text = json(&act);
+        let text = json(opened.finished().unwrap());
         let read: serde_json::Value = serde_json::from_str(&text).unwrap();
         assert!(text.ends_with("}\n") && text.lines().count() == 1);
         assert_eq!(read["backdrop"]["rgb"], "#0e1420");

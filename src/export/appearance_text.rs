@@ -205,9 +205,8 @@ mod tests {
 
     fn harbour(width: u16) -> String {
         let opened = crate::open(HARBOUR);
-        let (act) = (opened.routine.unwrap(), opened.timeline);
-        let timeline = timeline.unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
-        text(&act, width)
+        let act = opened.finished().unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
+        text(act, width)
     }
 
     #[test]

@@ -118,9 +118,9 @@ mod tests {
         );
         let opened = crate::open(&text);
         assert_eq!(opened.diagnostics, []);
-        let (act) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        let json = timing_json::json(&act);
-        (timing_text::text(&act, 80), serde_json::from_str(&json).unwrap())
+        let act = opened.finished().unwrap();
+        let json = timing_json::json(act);
+        (timing_text::text(act, 80), serde_json::from_str(&json).unwrap())
     }
 
     #[test]

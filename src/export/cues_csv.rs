@@ -4,10 +4,8 @@
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
-//! the same where the time is certain. Where the sheet has time codes, a column of them follows the
-//! times.
-//! and, for arithmetic, in seconds; where the sheet has time codes, a column of them follows, and
-//! where the music has bars, the bar and the music beat.
+//! the same where the time is certain. Where the sheet has time codes, columns of them follow the
+//! times, and where the music has bars, columns of bars and music beats.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -16,7 +14,7 @@ use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::stamp::{Stamp, figures};
-use crate::sheet::words::{Text, count, crew_label};
+use crate::sheet::words::{Text, count};
 use crate::time::{Seconds, TimeRange, clock, on_paper};
 
 use super::stamped_json::timecode;
@@ -112,7 +110,7 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
         on_clock(go.earliest()),
         seconds(go.earliest()),
         on_clock(standby.as_ref().and_then(TimeRange::earliest)),
-        crew_label(line.crew).to_owned(),
+        line.crew.label().to_owned(),
         line.number.clone().unwrap_or_default(),
         line.trigger.word().to_owned(),
         guarded(&line.when),
@@ -146,7 +144,7 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         go,
         seconds,
         standby(TimeRange::earliest),
-        crew_label(cue.crew).to_owned(),
+        cue.crew.label().to_owned(),
         cue.number.map(|number| number.to_string()).unwrap_or_default(),
         cue.trigger.clone(),
         guarded(&Text::new(&cue.when)),
@@ -254,13 +252,14 @@ mod tests {
     fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
         let mut quay = lantern_quay();
         quay.cues[3].does.value = "=sides, \"back\"".to_owned();
-        let plain = of_sheet(&CueSheet { bars: None, ..compose(&compiled(&quay), None) });
+        let plain = of_sheet(&CueSheet { has_bars: false, ..compose(&compiled(&quay), None) });
         assert_eq!(read_back(&plain)[0], HEADINGS);
         let text = csv(&compiled(&quay), None);
         assert_eq!(text.matches("\r\n").count(), 5, "{text}");
         let rows = read_back(&text);
-        let with_bars = ["time", "time_s", "bar", "music_beat", "standby"];
-        assert_eq!(rows[0][..5], with_bars);
+        let with_bars =
+            ["time", "time_s", "bar", "music_beat", "bar_latest", "music_beat_latest", "standby"];
+        assert_eq!(rows[0][..7], with_bars);
         let on_drop = "taken by eye when it is seen, whatever the time";
         assert_eq!(
             rows[3],
@@ -269,6 +268,8 @@ mod tests {
                 "31.1",
                 "16",
                 "1.5",
+                "",
+                "",
                 "0:26.1",
                 "LX",
                 "20",
@@ -282,10 +283,11 @@ mod tests {
                 "",
                 "0:31.1",
                 "31.1",
+                "0:26.1",
             ]
         );
         assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));
-        assert_eq!(rows[4][9], "'=sides, \"back\"");
+        assert_eq!(rows[4][11], "'=sides, \"back\"");
         assert_eq!(read_back(&csv(&compiled(&quay), Some(Crew::Fly))).len(), 1);
     }
 }

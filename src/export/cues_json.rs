@@ -10,7 +10,7 @@ use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper, FollowFrom};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
-use crate::sheet::words::{crew_word, plain};
+use crate::sheet::words::plain;
 use crate::time::{Seconds, on_paper};
 
 use super::json::written;
@@ -120,7 +120,7 @@ fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
 /// A cue of the issue before that is gone.
 fn cut(cue: &CueOnPaper) -> Cut {
     Cut {
-        crew: crew_word(cue.crew),
+        crew: cue.crew.word(),
         number: cue.number.map(|number| number.to_string()),
         encore: cue.encore,
         go: Ranged("go", Some(on_paper(&cue.go))),
@@ -132,7 +132,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
     let track = line.go.track.as_ref();
     let (timecode, timecode_latest) = timecode(&line.go);
     Cue {
-        crew: crew_word(line.crew),
+        crew: line.crew.word(),
         number: line.number.as_deref(),
         go: Stamped("go", Some(&line.go)),
         track: track.and_then(|track| track.name.as_deref()),
@@ -146,7 +146,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
         count_s: line.count.as_ref().map(Seconds::to_f64),
         on_drop: line.on_drop.plain(),
         follows: line.follows.as_ref().map(|follows| Follows {
-            crew: crew_word(follows.crew),
+            crew: follows.crew.word(),
             of: &follows.of,
             from: match follows.from {
                 FollowFrom::Go => "go",
@@ -154,12 +154,12 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
             },
             after_s: follows.after.to_f64(),
         }),
-        with: line.with.as_ref().map(|with| With { crew: crew_word(with.crew), of: &with.of }),
+        with: line.with.as_ref().map(|with| With { crew: with.crew.word(), of: &with.of }),
         dark: line.dark,
         state: state
             .iter()
             .map(|line| InState {
-                crew: crew_word(line.crew),
+                crew: line.crew.word(),
                 number: line.number.as_deref(),
                 does: line.does.plain(),
             })
@@ -184,14 +184,13 @@ mod tests {
         let document: serde_json::Value = serde_json::from_str(&text).unwrap();
         let house = serde_json::json!({"crew": "house", "number": null, "does": "to half"});
         let light = |number: &str, does: &str| serde_json::json!({"crew": "light", "number": number, "does": does});
-        let expected = serde_json::json!({
+        let mut expected = serde_json::json!({
             "title": "Lantern Quay",
             "zero": "track start",
             "cues": [
                 {
-                    "crew": "house", "number": null, "go_s": -20.0, "go_latest_s": null, "standby_latest_s": null, "standby_s": -25.0, "timecode": null,
                     "crew": "house", "number": null, "go_s": -20.0, "go_bar": null, "go_music_beat": null,
-                    "track_s": -20.0, "standby_s": -25.0, "standby_bar": null,
+                    "track_s": null, "standby_s": -25.0, "standby_bar": null,
                     "standby_music_beat": null, "timecode": null,
                     "trigger": "called", "when": "20.0 s before track start", "does": "to half",
                     "count_s": 5.0, "on_drop": "waits for the call, ignores the time",
@@ -199,7 +198,6 @@ mod tests {
                     "state": [house], "new": false, "changed": [],
                 },
                 {
-                    "crew": "light", "number": "15", "go_s": 7.5, "go_latest_s": null, "standby_latest_s": null, "standby_s": 2.5, "timecode": null,
                     "crew": "light", "number": "15", "go_s": 7.5, "go_bar": 4, "go_music_beat": 2.3,
                     "track_s": 7.5, "standby_s": 2.5, "standby_bar": 1, "standby_music_beat": 4.3,
                     "timecode": null,
@@ -210,7 +208,6 @@ mod tests {
                     "new": false, "changed": [],
                 },
                 {
-                    "crew": "light", "number": "20", "go_s": 31.1, "go_latest_s": null, "standby_latest_s": null, "standby_s": 26.1, "timecode": null,
                     "crew": "light", "number": "20", "go_s": 31.1, "go_bar": 16, "go_music_beat": 1.5,
                     "track_s": 31.1, "standby_s": 26.1, "standby_bar": 13,
                     "standby_music_beat": 3.5, "timecode": null,
@@ -220,7 +217,6 @@ mod tests {
                     "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
                 {
-                    "crew": "light", "number": "25", "go_s": 34.6, "go_latest_s": null, "standby_latest_s": null, "standby_s": null, "timecode": null,
                     "crew": "light", "number": "25", "go_s": 34.6, "go_bar": 17, "go_music_beat": 4.5,
                     "track_s": 34.6, "standby_s": null, "standby_bar": null,
                     "standby_music_beat": null, "timecode": null,
@@ -236,6 +232,21 @@ mod tests {
             "since_issue": null,
             "cut": [],
         });
+        // Every time of it is certain, and its only track has no name.
+        let nulls = [
+            "go_latest_s",
+            "go_bar_latest",
+            "go_music_beat_latest",
+            "track",
+            "track_latest_s",
+            "standby_latest_s",
+            "standby_bar_latest",
+            "standby_music_beat_latest",
+            "timecode_latest",
+        ];
+        for cue in expected["cues"].as_array_mut().unwrap() {
+            nulls.iter().for_each(|&null| cue[null] = serde_json::Value::Null);
+        }
         assert_eq!(document, expected);
         let one = json(&compiled(&quay), Some(Crew::House));
         assert!(one.contains("to half") && !one.contains("blackout"), "{one}");

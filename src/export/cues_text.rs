@@ -5,7 +5,7 @@ use crate::issue::Told;
 use crate::routine::Crew;
 use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
-use crate::sheet::words::{count, crew_and_number, crew_label, plain};
+use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
 use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
@@ -42,7 +42,7 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
 /// What the sheet is: title, crew and issue.
 pub(super) fn heading(sheet: &CueSheet) -> String {
     let whose = match sheet.crew {
-        Some(crew) => format!("cue sheet, {}", crew_label(crew)),
+        Some(crew) => format!("cue sheet, {}", crew.label()),
         None => "cue sheet".to_owned(),
     };
     format!("{} · {whose} · issue {}", sheet.title, sheet.issue)
@@ -156,7 +156,7 @@ impl Columns {
         let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
-                let of = format!("{} {}", crew_label(with.crew), with.of);
+                let of = format!("{} {}", with.crew.label(), with.of);
                 ("same GO".to_owned(), format!("with {of}"))
             }
             _ => (line.go.range().clock_stacked(), line.when.plain()),
@@ -260,8 +260,8 @@ fn changes(sheet: &CueSheet, width: u16, label_width: u16) -> String {
         text += &labelled(width, label_width, &line.label, &what);
     }
     for cue in &sheet.cut {
-        let number = cue.number.map(|number| crew_and_number(cue.crew, number));
-        let label = number.unwrap_or_else(|| crew_label(cue.crew).to_owned());
+        let number = cue.number.map(|number| cue.crew.cue(number));
+        let label = number.unwrap_or_else(|| cue.crew.label().to_owned());
         let what = format!("CUT: {}, was at {}", plain(&cue.does), plain(&cue.go));
         text += &labelled(width, label_width, &label, &what);
     }

@@ -6,7 +6,6 @@ use crate::act::Act;
 use crate::routine::Crew;
 use crate::sheet::cues::{CueLine, compose};
 use crate::sheet::state::{State, states};
-use crate::sheet::words::crew_label;
 
 use super::cues_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
@@ -32,7 +31,7 @@ pub fn text(act: &Act, width: u16) -> String {
     }
     let crews: BTreeSet<Crew> = states.iter().map(|state| state.after.crew).collect();
     let mut columns = vec![(Column::Figure, "time"), (Column::Words, "after")];
-    columns.extend(crews.iter().map(|crew| (Column::Words, crew_label(*crew))));
+    columns.extend(crews.iter().map(|crew| (Column::Words, crew.label())));
     // One row for each GO, whatever goes on it; those of the act first.
     let act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
     let row = |(index, together): (usize, &[State<'_>])| {

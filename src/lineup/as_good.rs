@@ -1,9 +1,9 @@
 //! Which looks are as good as each other from some section on.
 
-use crate::routine::{Part, Routine, Section};
+use crate::routine::{Routine, Section};
 use crate::timeline::Face;
 
-use super::demand::{Requirement, Wanted, about, juggle_at};
+use super::demand::{Requirement, Wanted, about};
 use super::looks::{LookMask, Looks};
 
 /// For each section and set, for each look the looks (as one of them) of which the same is asked
@@ -13,10 +13,8 @@ pub(super) fn as_good_as(
     requirements: &[Requirement],
     looks: &[Looks],
 ) -> Vec<Vec<Vec<LookMask>>> {
-    let ordered = |section: &Section| match &section.part {
-        Part::Juggle(juggle) => juggle.loading.is_some(),
-        Part::Pause(_) | Part::Unread => false,
-    };
+    let ordered =
+        |section: &Section| section.juggle().is_some_and(|juggle| juggle.loading.is_some());
     let last_loading = routine.score.iter().rposition(ordered);
     let of = |section: usize| {
         let mut colours: Vec<usize> = Vec::new();
@@ -25,7 +23,7 @@ pub(super) fn as_good_as(
             if about(routine, *asked).is_some_and(|about| about < section) {
                 continue;
             }
-            let seen = juggle_at(routine, asked.section).map(|juggle| &juggle.seen);
+            let seen = routine.juggle(asked.section).map(|juggle| &juggle.seen);
             match (asked.wanted, seen) {
                 (Wanted::Shown(index), Some(seen)) => {
                     let named = seen.shows.get(index).into_iter().flat_map(|list| &list.colours);

@@ -1,6 +1,6 @@
 //! The smallest set of requirements that cannot be met together.
 
-use crate::routine::{Loading, Part, Routine};
+use crate::routine::{Loading, Routine};
 use crate::timeline::{Loaded, compile_uncoloured};
 
 use super::choose;
@@ -18,7 +18,7 @@ pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
     let asked = requirements(&open);
     let budget = Budget::explaining();
     // Without other choices one timeline serves every set.
-    let fixed = super::juggles(&open).all(|juggle| juggle.free.is_empty());
+    let fixed = open.juggles().all(|juggle| juggle.free.is_empty());
     let compiled = fixed.then(|| compile_uncoloured(&open));
     let clashes = |set: &[Requirement]| match &compiled {
         Some(compiled) => settle::settled_in(&open, compiled, set).is_none(),
@@ -93,8 +93,7 @@ pub(super) fn with_open_loadings(written: &Routine) -> Routine {
 
 /// Lets the loading of a section be found.
 pub(super) fn open_loading(routine: &mut Routine, section: usize) {
-    if let Some(Part::Juggle(juggle)) = routine.score.get_mut(section).map(|entry| &mut entry.part)
-    {
+    if let Some(juggle) = routine.juggle_mut(section) {
         let end = juggle.pattern.at.end;
         let at = juggle.loading.as_ref().map_or_else(|| (end..end).into(), |l| l.at.clone());
         juggle.loading = Some(crate::diagnostic::Placed { value: Loading::Found, at });

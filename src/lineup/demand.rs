@@ -1,7 +1,7 @@
 //! What a section's requirements demand of the props that make its throws.
 
 use crate::patterns::orbit::orbits;
-use crate::routine::{Juggle, Moment, Part, Routine, Twos};
+use crate::routine::{Juggle, Moment, Routine, Twos};
 use crate::timeline::{Action, Face, Prop};
 
 use super::looks::{LookMask, Looks};
@@ -83,7 +83,7 @@ pub enum Wanted {
 pub fn requirements(routine: &Routine) -> Vec<Requirement> {
     let mut all = Vec::new();
     for (section, entry) in routine.score.iter().enumerate() {
-        let Part::Juggle(juggle) = &entry.part else { continue };
+        let Some(juggle) = entry.juggle() else { continue };
         let seen = &juggle.seen;
         let mut add = |wanted| all.push(Requirement { section, wanted });
         (0..seen.shows.len()).map(Wanted::Shown).for_each(&mut add);
@@ -101,18 +101,10 @@ pub fn requirements(routine: &Routine) -> Vec<Requirement> {
 /// section is named for.
 pub(super) fn about(routine: &Routine, requirement: Requirement) -> Option<usize> {
     let Wanted::Caught(index) = requirement.wanted else { return Some(requirement.section) };
-    let caught = juggle_at(routine, requirement.section)?.seen.caught.get(index)?;
+    let caught = routine.juggle(requirement.section)?.seen.caught.get(index)?;
     match &caught.moment.value {
         Moment::Catch(name, _) => routine.section(&name.value),
         _ => None,
-    }
-}
-
-/// The section as it is juggled.
-pub(super) fn juggle_at(routine: &Routine, section: usize) -> Option<&Juggle> {
-    match &routine.score.get(section)?.part {
-        Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
     }
 }
 
@@ -127,7 +119,7 @@ pub(super) fn demands(
     actions: &[Action],
     starts: &[usize],
 ) -> Vec<Asked> {
-    let Some(asking) = juggle_at(routine, requirement.section) else { return Vec::new() };
+    let Some(asking) = routine.juggle(requirement.section) else { return Vec::new() };
     let seen = &asking.seen;
     match requirement.wanted {
         Wanted::Shown(index) => seen.shows.get(index).map_or_else(Vec::new, |shown| {

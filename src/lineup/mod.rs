@@ -110,7 +110,7 @@ fn of_act(routine: &Routine) -> LineUp {
         routine,
         choices: Choices { outcome, chosen: Vec::new(), encore: None },
     };
-    let free = juggles(routine).any(|juggle| !juggle.free.is_empty());
+    let free = routine.juggles().any(|juggle| !juggle.free.is_empty());
     if routine.score.iter().any(|section| section.part == Part::Unread) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
@@ -124,13 +124,6 @@ fn of_act(routine: &Routine) -> LineUp {
     }
 }
 
-fn juggles(routine: &Routine) -> impl Iterator<Item = &Juggle> {
-    routine.score.iter().filter_map(|section| match &section.part {
-        Part::Juggle(juggle) => Some(&**juggle),
-        Part::Pause(_) | Part::Unread => None,
-    })
-}
-
 /// The choices that meet what is asked; `None` where none do.
 fn choose(
     routine: &Routine,
@@ -140,7 +133,7 @@ fn choose(
     let variants = all_variants(routine)?;
     let settled =
         |choices: &[Choice]| settle::settled(&written_out(routine, &variants, choices), asked);
-    let choices = match juggles(routine).any(|juggle| !juggle.free.is_empty()) {
+    let choices = match routine.juggles().any(|juggle| !juggle.free.is_empty()) {
         true => {
             let search = Search::new(routine, asked, &variants, budget)?;
             search.run(|choices| settled(choices).is_some())?
@@ -220,7 +213,7 @@ fn named(routine: &Routine, variants: &[Vec<Variant>], choice: &Choice) -> Vec<C
         }
     }
     if let Some((throws, _)) = &choice.way
-        && demand::juggle_at(routine, choice.section).is_some()
+        && routine.juggle(choice.section).is_some()
     {
         name(Choosing::Way(throws.to_string()));
     }

@@ -11,7 +11,7 @@ use crate::notation::Sequence;
 use crate::routine::{Length, Part, Pause};
 use crate::timeline::{Action, Draft, Loaded, Opening, Prop, WayIn, longest_way_in};
 
-use super::demand::{Demand, Requirement, about, demands, juggle_at};
+use super::demand::{Demand, Requirement, about, demands};
 use super::search::{GaveUp, PLACE, Search};
 
 /// More ways into one section than this are not looked at.
@@ -92,7 +92,7 @@ impl<'a> Search<'a> {
     /// The beats that the next section's transition may have, where this one's length hangs on a
     /// choice there.
     fn lead_ins(&self, section: usize, lasts: &Length) -> Vec<Option<u32>> {
-        let next = juggle_at(self.routine, section + 1);
+        let next = self.routine.juggle(section + 1);
         match next.filter(|next| !next.free.is_empty() && matches!(lasts, Length::Until(_))) {
             Some(next) => (0..=longest_way_in(self.routine, next)).map(Some).collect(),
             None => vec![None],

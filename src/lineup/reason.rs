@@ -9,7 +9,7 @@ use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Routine, Twos};
 use crate::timeline::{Action, Face, Prop, Timeline};
 
-use super::demand::{Asked, Demand, Requirement, Wanted, about, juggle_at};
+use super::demand::{Asked, Demand, Requirement, Wanted, about};
 use super::looks::Looks;
 use super::settle::{CaughtAt, Chain, caught_at, chains};
 use super::verdict::{Failure, Unmet};
@@ -46,7 +46,7 @@ pub(super) fn unmet(act: &Act, failure: &Failure, clash: &[Requirement]) -> Unme
 
 /// Where a requirement is written.
 pub(super) fn place(routine: &Routine, requirement: Requirement) -> Place {
-    let Some(juggle) = juggle_at(routine, requirement.section) else { return Place::default() };
+    let Some(juggle) = routine.juggle(requirement.section) else { return Place::default() };
     let seen = &juggle.seen;
     let at = match requirement.wanted {
         Wanted::Shown(index) => seen.shows.get(index).map(|shown| shown.throw.at.clone()),
@@ -65,7 +65,7 @@ pub fn words(routine: &Routine, requirement: Requirement) -> String {
         routine.score.get(section).map_or_else(String::new, |s| format!("{:?}", s.name.value))
     };
     let of = name(requirement.section);
-    let Some(juggle) = juggle_at(routine, requirement.section) else { return of };
+    let Some(juggle) = routine.juggle(requirement.section) else { return of };
     let seen = &juggle.seen;
     let two = |numbers: [u32; 2], how: &str| {
         format!("throws {} and {} of {of} {how}", numbers[0], numbers[1])
@@ -97,7 +97,7 @@ struct Teller<'a> {
 
 impl Teller<'_> {
     fn shown(&self, requirement: Requirement, index: usize) -> Option<(u32, Vec<String>)> {
-        let shown = juggle_at(self.routine, requirement.section)?.seen.shows.get(index)?;
+        let shown = self.routine.juggle(requirement.section)?.seen.shows.get(index)?;
         let colours = shown.colours.iter().map(|colour| colour.value.clone()).collect();
         Some((shown.throw.value, colours))
     }
@@ -127,7 +127,7 @@ impl Teller<'_> {
         let asked = demands.iter().flat_map(|(.., asked)| asked);
         let props: BTreeSet<u8> = asked.flat_map(|asked| asked.demand.props()).collect();
         let props = u32::try_from(props.len()).unwrap_or(u32::MAX);
-        let juggle = juggle_at(self.routine, requirement.section);
+        let juggle = self.routine.juggle(requirement.section);
         let Some(juggle) = juggle else { return "it cannot be seen".to_owned() };
         let pattern = &juggle.pattern;
         let all = pattern.pattern.props();
@@ -259,7 +259,7 @@ impl Teller<'_> {
 
     /// The colour that a requirement asks of a throw.
     fn colour_asked(&self, requirement: Requirement, asked: Asked) -> Option<&str> {
-        let seen = &juggle_at(self.routine, requirement.section)?.seen;
+        let seen = &self.routine.juggle(requirement.section)?.seen;
         match requirement.wanted {
             Wanted::Shown(index) => {
                 let shown = seen.shows.get(index)?;
@@ -293,7 +293,7 @@ impl Teller<'_> {
             let colour = self.routine.colours.get(shown)?;
             Some(colour.name.value.as_str())
         };
-        let juggle = juggle_at(self.routine, action.section as usize);
+        let juggle = self.routine.juggle(action.section as usize);
         let in_cycle =
             juggle.map_or(1, |juggle| juggle.pattern.pattern.sequence().throws().count()).max(1);
         let number = action.number.map_or(0, |number| number.get() as usize);
@@ -321,7 +321,7 @@ impl Teller<'_> {
     /// Why nothing can be told of a catch.
     fn nothing_caught(&self, requirement: Requirement) -> Option<String> {
         let Wanted::Caught(index) = requirement.wanted else { return None };
-        let caught = juggle_at(self.routine, requirement.section)?.seen.caught.get(index)?;
+        let caught = self.routine.juggle(requirement.section)?.seen.caught.get(index)?;
         let at = caught_at(self.routine, self.timeline, &caught.moment.value, caught.hand);
         match at {
             CaughtAt::Nothing => Some("nothing is caught at that moment".to_owned()),

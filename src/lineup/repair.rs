@@ -11,7 +11,7 @@ use crate::routine::{Freedom, HandColours, Juggle, Length, Loading, Routine, Tra
 use crate::timeline::Loaded;
 
 use super::clash::open_loading;
-use super::demand::{Requirement, juggle_at};
+use super::demand::Requirement;
 use super::search::Budget;
 use super::settle::{Chain, chains};
 use super::verdict::{Failure, failures};
@@ -121,7 +121,7 @@ impl Bench<'_> {
         let loaded_so = |[right, left]: &[Vec<String>; 2]| {
             let mut changed = self.written.clone();
             open_loading(&mut changed, section);
-            let Some(juggle) = juggle_mut(&mut changed, section) else { return changed };
+            let Some(juggle) = changed.juggle_mut(section) else { return changed };
             if let Some(loading) = &mut juggle.loading {
                 let at = loading.at.clone();
                 let placed = |names: &Vec<String>| {
@@ -166,7 +166,7 @@ impl Bench<'_> {
         let mut changed = self.written.clone();
         open_loading(&mut changed, section);
         let Some(line_up) = self.lined_up(&changed) else { return Vec::new() };
-        let found = juggle_at(&line_up.routine, section);
+        let found = line_up.routine.juggle(section);
         let Some(hands) = found.and_then(|juggle| juggle.written_loading()) else {
             return Vec::new();
         };
@@ -183,7 +183,7 @@ impl Bench<'_> {
         };
         let written =
             format!("Hands(right: [{}], left: [{}])", listed(&hands[0]), listed(&hands[1]));
-        let juggle = juggle_at(self.written, section);
+        let juggle = self.written.juggle(section);
         let edit = juggle.map(|juggle| match &juggle.loading {
             Some(loading) => (loading.at.clone(), written.clone()),
             None => (behind_pattern(juggle), format!(", loading: {written}")),
@@ -204,7 +204,7 @@ impl Bench<'_> {
 
     /// The pattern that asks begun at another of its throws.
     fn beginnings(&self) -> Vec<Candidate> {
-        let Some(juggle) = juggle_at(self.written, self.asks) else { return Vec::new() };
+        let Some(juggle) = self.written.juggle(self.asks) else { return Vec::new() };
         if juggle.is_free(Freedom::StartingThrow) || juggle.pattern.pattern.period() == 1 {
             return Vec::new();
         }
@@ -236,7 +236,7 @@ impl Bench<'_> {
     fn lengths(&self) -> Vec<Candidate> {
         let mut found = Vec::new();
         for section in self.sections_before().rev().skip(1) {
-            let Some(juggle) = juggle_at(self.written, section) else { continue };
+            let Some(juggle) = self.written.juggle(section) else { continue };
             let period = juggle.pattern.pattern.period();
             let step = juggle.pattern.pattern.sequence().steps.first().map_or(1, |s| s.beats());
             let name = self.name(section);
@@ -273,7 +273,7 @@ impl Bench<'_> {
             }
             for (length, beats, insert, what) in tries {
                 let mut changed = self.written.clone();
-                if let Some(juggle) = juggle_mut(&mut changed, section) {
+                if let Some(juggle) = changed.juggle_mut(section) {
                     juggle.lasts.value = length;
                 }
                 if self.lined_up(&changed).is_some() {
@@ -290,12 +290,12 @@ impl Bench<'_> {
         let sections = self.sections_before();
         let first = self.chain.runs.iter().map(|run| run.sections.start).collect::<Vec<_>>();
         for section in sections.rev().filter(|section| !first.contains(section)) {
-            let Some(juggle) = juggle_at(self.written, section) else { continue };
+            let Some(juggle) = self.written.juggle(section) else { continue };
             if juggle.is_free(Freedom::Transition) {
                 continue;
             }
             let mut changed = self.written.clone();
-            if let Some(juggle) = juggle_mut(&mut changed, section) {
+            if let Some(juggle) = changed.juggle_mut(section) {
                 juggle.transition.value = Transition::Auto;
             }
             free(&mut changed, section, Freedom::Transition);
@@ -307,7 +307,7 @@ impl Bench<'_> {
             });
             let Some(way) = way.filter(|way| !way.is_empty()) else { continue };
             let what = format!("join {:?} by `{way}`", self.name(section));
-            let found_way = juggle_at(&line_up.routine, section);
+            let found_way = line_up.routine.juggle(section);
             // Beside pairs the same throws may be led by either hand.
             let alone = found_way.and_then(|found_way| self.with_throws(section, found_way));
             let fails = alone.is_none_or(|alone| self.lined_up(&alone).is_none());
@@ -337,7 +337,7 @@ impl Bench<'_> {
     /// hand that leads it; `None` where that is said already.
     fn with_throws(&self, section: usize, found: &Juggle) -> Option<Routine> {
         let mut changed = self.written.clone();
-        let juggle = juggle_mut(&mut changed, section)?;
+        let juggle = changed.juggle_mut(section)?;
         juggle.transition.value = found.transition.value.clone();
         Some(changed)
     }
@@ -347,13 +347,9 @@ impl Bench<'_> {
     }
 }
 
-fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {
-    routine.score.get_mut(section)?.juggle_mut()
-}
-
 /// Lets the line-up choose something more in a section.
 fn free(routine: &mut Routine, section: usize, freedom: Freedom) {
-    if let Some(juggle) = juggle_mut(routine, section) {
+    if let Some(juggle) = routine.juggle_mut(section) {
         let at = Place::default();
         juggle.free.push(Placed { value: freedom, at });
     }

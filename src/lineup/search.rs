@@ -18,7 +18,7 @@ use crate::timeline::Draft;
 
 use super::as_good::as_good_as;
 use super::colouring::Domains;
-use super::demand::{Requirement, about, juggle_at};
+use super::demand::{Requirement, about};
 use super::looks::{LookMask, Looks};
 use super::options::{Variant, starts, variants};
 use super::place::{At, Chosen, Place, Props, Step};
@@ -222,7 +222,7 @@ impl<'a> Search<'a> {
 
     /// Whether a section's way is free: an `Auto` junction of which the routine says so.
     pub(super) fn way_is_free(&self, section: usize) -> bool {
-        juggle_at(self.routine, section).is_some_and(|juggle| {
+        self.routine.juggle(section).is_some_and(|juggle| {
             juggle.is_free(Freedom::Transition) && juggle.transition.value == Transition::Auto
         })
     }

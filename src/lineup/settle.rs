@@ -9,7 +9,7 @@ use crate::timeline::{
 };
 
 use super::colouring::Domains;
-use super::demand::{Asked, Demand, Requirement, Wanted, about, demands, juggle_at};
+use super::demand::{Asked, Demand, Requirement, Wanted, about, demands};
 use super::looks::Looks;
 
 /// Whether a loading is to be found.
@@ -18,7 +18,7 @@ pub(super) fn is_open(routine: &Routine) -> bool {
 }
 
 fn is_found(routine: &Routine, section: usize) -> bool {
-    let loading = juggle_at(routine, section).and_then(|juggle| juggle.loading.as_ref());
+    let loading = routine.juggle(section).and_then(|juggle| juggle.loading.as_ref());
     loading.is_some_and(|loading| loading.value == Loading::Found)
 }
 
@@ -65,7 +65,7 @@ fn re_grip(routine: &mut Routine, found: &[usize]) {
         }
     }
     for section in otherwise.into_iter().filter(|section| found.contains(section)) {
-        let Some(loading) = juggle_at(routine, section).and_then(|juggle| juggle.loading.clone())
+        let Some(loading) = routine.juggle(section).and_then(|juggle| juggle.loading.clone())
         else {
             continue;
         };
@@ -82,7 +82,7 @@ fn re_grip(routine: &mut Routine, found: &[usize]) {
 pub(super) fn nearest(routine: &Routine) -> Routine {
     let mut nearest = routine.clone();
     for section in &mut nearest.score {
-        if let Part::Juggle(juggle) = &mut section.part
+        if let Some(juggle) = section.juggle_mut()
             && juggle.loading.as_ref().is_some_and(|loading| loading.value == Loading::Found)
         {
             juggle.loading = None;
@@ -101,8 +101,7 @@ fn load(
     looks: &Looks,
 ) {
     let Some(set) = routine.sets.get(set).cloned() else { return };
-    let Some(Part::Juggle(juggle)) = routine.score.get_mut(section).map(|entry| &mut entry.part)
-    else {
+    let Some(juggle) = routine.juggle_mut(section) else {
         return;
     };
     let Some(written) = &mut juggle.loading else { return };
@@ -215,7 +214,7 @@ impl Chain<'_> {
             return (Vec::new(), true);
         };
         let own = timeline.own_actions(span);
-        let Some(juggle) = juggle_at(routine, section) else { return (Vec::new(), true) };
+        let Some(juggle) = routine.juggle(section) else { return (Vec::new(), true) };
         (
             demands(
                 routine,
@@ -242,8 +241,8 @@ impl Chain<'_> {
         looks: &Looks,
     ) -> (Vec<Asked>, bool) {
         let Wanted::Caught(index) = requirement.wanted else { return (Vec::new(), true) };
-        let Some(caught) = juggle_at(routine, requirement.section)
-            .and_then(|juggle| juggle.seen.caught.get(index))
+        let Some(caught) =
+            routine.juggle(requirement.section).and_then(|juggle| juggle.seen.caught.get(index))
         else {
             return (Vec::new(), true);
         };

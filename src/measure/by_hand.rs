@@ -6,7 +6,7 @@ use num_rational::{BigRational, Ratio};
 use crate::hand::Hand;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::time::{Pace, Piece, Seconds, TempoMap};
+use crate::time::{Pace, Piece, TempoMap, Time};
 use crate::timeline::{
     Action, Face, Gather, HandLoading, JuggleSpan, Prop, Run, SectionSpan, Timeline,
 };
@@ -56,7 +56,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
     let dwell = Ratio::new(2, 3);
     let count = u32::try_from(beats.len()).unwrap();
     let pace = Pace::Steady(BigRational::from_integer(BigInt::from(per_minute)));
-    let piece = Piece { first_beat: 0, beats: count, starts: Seconds::zero(), pace };
+    let piece = Piece { first_beat: 0, beats: count, starts: Time::zero(), pace };
     let tempo = TempoMap { pieces: vec![piece] };
     let caught = actions.iter().filter_map(|action| action.caught(dwell)).max();
     let ends = tempo.at_beat(count);
@@ -98,16 +98,14 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
     Timeline {
         runs: vec![run],
         sections: vec![SectionSpan {
-            starts: Seconds::zero(),
+            starts: Time::zero(),
             ends,
             juggle: Some(span),
             regrip: None,
         }],
         tracks: Vec::new(),
         dwell,
-        encore: None,
-        spread: Vec::new(),
-        latest: None,
+        encore_lasts: None,
     }
 }
 

@@ -83,8 +83,7 @@ fn stretches(act: &Act, calls: &[&Call]) -> Vec<Dark> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::act::calls::calls;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, time, when};
     use crate::routine::{Cue, Moment, Trigger};
 
     #[test]
@@ -95,10 +94,9 @@ mod tests {
         };
         let dark = |number, thousandths| Cue { dark: true, ..at(Crew::Light, number, thousandths) };
         let mut quay = lantern_quay();
-        let of_the_example = calls(&compiled(&quay)).calls;
         assert_eq!(
-            darks(&quay, &of_the_example),
-            [Dark { cues: vec![2], from: ms(31_100), until: Some((3, ms(34_600))) }]
+            darks(&compiled(&quay)),
+            [Dark { cues: vec![2], from: time(31_100), until: Some((3, time(34_600))) }]
         );
         quay.cues = vec![
             dark(1, 1_000),
@@ -108,12 +106,11 @@ mod tests {
             at(Crew::Light, 4, 5_000),
             dark(5, 6_000),
         ];
-        let calls = calls(&compiled(&quay)).calls;
         assert_eq!(
-            darks(&quay, &calls),
+            darks(&compiled(&quay)),
             [
-                Dark { cues: vec![0, 2], from: ms(1_000), until: Some((3, ms(4_000))) },
-                Dark { cues: vec![5], from: ms(6_000), until: None },
+                Dark { cues: vec![0, 2], from: time(1_000), until: Some((3, time(4_000))) },
+                Dark { cues: vec![5], from: time(6_000), until: None },
             ]
         );
     }

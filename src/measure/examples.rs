@@ -16,7 +16,7 @@ use crate::routine::{
     Crew, Cue, CueNumber, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
     PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, WrittenPattern,
 };
-use crate::time::Seconds;
+use crate::time::{Seconds, Time};
 use crate::transition::Bounds;
 
 pub(crate) fn placed<T>(value: T) -> Placed<T> {
@@ -29,6 +29,11 @@ pub(crate) fn name(text: &str) -> Placed<String> {
 
 pub(crate) fn ms(thousandths: i64) -> Seconds {
     Seconds::fraction(thousandths, 1000)
+}
+
+/// So many thousandths of a second on a clock, whatever is left open.
+pub(crate) fn time(thousandths: i64) -> Time {
+    Time::from(ms(thousandths))
 }
 
 pub(crate) fn when(moment: Moment, shift_ms: i64) -> Placed<Moment> {

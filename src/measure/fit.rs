@@ -10,7 +10,7 @@ use num_traits::{Signed, ToPrimitive};
 use crate::act::Act;
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Juggle, Part, Routine, Twos};
+use crate::routine::{Juggle, Routine, Twos};
 use crate::time::Seconds;
 use crate::timeline::{Bend, FixedEnd, Timeline};
 
@@ -171,10 +171,7 @@ pub fn to_music(act: &Act, bpm: &BigRational, sections: &[usize]) -> Vec<MusicTe
 }
 
 fn juggled(routine: &Routine, section: usize) -> Option<&Juggle> {
-    match &routine.score.get(section)?.part {
-        Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
-    }
+    routine.score.get(section)?.juggle()
 }
 
 /// What one cycle of a section's pattern comes to.

@@ -53,8 +53,7 @@ pub fn from_go_to_go(act: &Act, calls: &[&Call]) -> [Vec<(usize, Time)>; 2] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::act::calls::calls;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, time, when};
     use crate::routine::{Cue, Moment, Trigger};
 
     #[test]
@@ -91,9 +90,10 @@ mod tests {
             light(5, 600, true),
             light(6, 800, false),
         ];
-        let calls = calls(&compiled(&quay)).calls;
-        let [first, second] = from_go_to_go(&quay, &calls);
-        assert_eq!(first, [(0, ms(0)), (3, ms(400))]);
-        assert_eq!(second, [(1, ms(200)), (4, ms(600))]);
+        let act = compiled(&quay);
+        let calls: Vec<&Call> = act.calls.calls.iter().collect();
+        let [first, second] = from_go_to_go(&act, &calls);
+        assert_eq!(first, [(0, time(0)), (3, time(400))]);
+        assert_eq!(second, [(1, time(200)), (4, time(600))]);
     }
 }

@@ -86,7 +86,7 @@ fn shortest<'a>(tests: impl Iterator<Item = &'a Seconds>) -> Option<usize> {
 mod tests {
     use super::*;
     use crate::measure::examples::{
-        balls, compiled, juggle, ms, name, pause, placed, routine, section,
+        balls, compiled, juggle, ms, name, pause, placed, routine, section, time,
     };
     use crate::routine::{Length, PropKind};
 
@@ -112,16 +112,16 @@ mod tests {
             pause("again", Length::For(ms(3_000))),
             of("fire", "four"),
         ];
-        let act = routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]);
-        let timeline = compiled(&act);
-        let burns = burns(&act, &timeline);
+        let act =
+            compiled(&routine(score, vec![fire, balls("three", &["coral", "teal", "pearl"])]));
+        let burns = burns(&act);
         // Worked by hand: 20 beats at 200 a minute are 6 s; the last 3 is thrown on beat 19 and
         // caught 3 - 4/3 beats later, 6.2 s after the first throw. Two such runs and 3 s between.
         let lit: Vec<_> = burns.iter().map(|burn| burn.in_use.lasts()).collect();
-        assert_eq!(lit, [ms(15_400), ms(6_200)]);
+        assert_eq!(lit, [time(15_400), time(6_200)]);
         assert_eq!(burns[0].shortest, 1);
-        assert_eq!(burns[0].left, ms(4_600));
+        assert_eq!(burns[0].left, time(4_600));
         assert_eq!(burns[0].in_use.sections, 1..4);
-        assert_eq!(in_use(&timeline).len(), 3);
+        assert_eq!(in_use(&act.timeline).len(), 3);
     }
 }

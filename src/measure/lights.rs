@@ -129,16 +129,15 @@ fn caught<'t>(timeline: &'t Timeline, span: &'t SectionSpan) -> Option<&'t Time>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::act::calls::calls;
     use crate::diagnostic::Place;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, time, when};
     use crate::routine::{Cue, Moment, NamedColour, Trigger};
 
     const RED: Rgb = Rgb { red: 255, green: 0, blue: 0 };
     const BLUE: Rgb = Rgb { red: 0, green: 0, blue: 255 };
 
     fn at(crew: Crew, seconds: i64) -> Cue {
-        let when = when(Moment::At(Seconds::zero()), seconds * 1000);
+        let when = when(Moment::At(ms(0)), seconds * 1000);
         cue(crew, 0, Some(when), Trigger::Called, "go")
     }
 
@@ -150,9 +149,11 @@ mod tests {
     fn found(cues: Vec<Cue>) -> Vec<(usize, i64, Option<i64>)> {
         let mut quay = lantern_quay();
         quay.cues = cues;
-        let calls = calls(&compiled(&quay));
-        let whole = |time: &Seconds| time.to_f64() as i64;
-        lights(&quay, &calls.calls)
+        let act = compiled(&quay);
+        let whole = |time: &Time| time.certain().unwrap().to_f64() as i64;
+        let lights = act.some_night(|night| Some(Lights::of(&act).on(night))).unwrap().unwrap();
+        lights
+            .found
             .iter()
             .map(|lit| (lit.cue, whole(&lit.from), lit.until.as_ref().map(whole)))
             .collect()
@@ -188,18 +189,24 @@ mod tests {
     #[test]
     fn a_section_flies_in_a_light_from_its_start_to_its_last_catch() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
+        let flies = |section, lit: &Lit| {
+            let look =
+                |night: &Night<'_>| flies_in(&act.timeline, section, lit, night).then_some(());
+            act.some_night(look).unwrap().is_some()
+        };
         let ebb = quay.section("ebb").unwrap();
         // Ebb is juggled from 28.8; the run's last catch is at 31.1.
-        let flies = |from, until: Option<i64>| {
-            let lit = Lit { cue: 0, light: RED, from: ms(from), until: until.map(ms) };
-            flies_in(&timeline, ebb, &lit)
+        let flies_in_ebb = |from, until: Option<i64>| {
+            let lit = Lit { cue: 0, light: RED, from: time(from), until: until.map(time) };
+            flies(ebb, &lit)
         };
-        assert!(flies(0, None) && flies(31_099, None) && flies(0, Some(28_801)));
-        assert!(!flies(31_100, None) && !flies(0, Some(28_800)));
-        assert!(!flies(30_000, Some(30_000)), "a light that is replaced at its own GO");
+        assert!(flies_in_ebb(0, None) && flies_in_ebb(31_099, None));
+        assert!(flies_in_ebb(0, Some(28_801)));
+        assert!(!flies_in_ebb(31_100, None) && !flies_in_ebb(0, Some(28_800)));
+        assert!(!flies_in_ebb(30_000, Some(30_000)), "a light that is replaced at its own GO");
         let bow = quay.section("bow").unwrap();
-        let always = Lit { cue: 0, light: RED, from: ms(-99_000), until: None };
-        assert!(!flies_in(&timeline, bow, &always), "nothing flies in a pause");
+        let always = Lit { cue: 0, light: RED, from: time(-99_000), until: None };
+        assert!(!flies(bow, &always), "nothing flies in a pause");
     }
 }

@@ -60,11 +60,11 @@ mod tests {
         throws.made = ways.iter().map(way).collect();
         throws.twos = Twos::Thrown;
         let colours = vec!["coral"; throws.pattern.pattern.props() as usize];
-        let act = routine(vec![section((entry, throws))], vec![balls("set", &colours)]);
-        let timeline = compiled(&act);
-        assert_eq!(of_section(&act, &timeline, 0).as_ref(), Some(&in_all(&act, &timeline)));
-        assert_eq!(of_section(&act, &timeline, 1), None);
-        in_all(&act, &timeline).map(|hand| hand.into_iter().collect())
+        let routine = routine(vec![section((entry, throws))], vec![balls("set", &colours)]);
+        let act = compiled(&routine);
+        assert_eq!(of_section(&act, 0).as_ref(), Some(&in_all(&act)));
+        assert_eq!(of_section(&act, 1), None);
+        in_all(&act).map(|hand| hand.into_iter().collect())
     }
 
     #[test]

@@ -3,7 +3,6 @@
 //! With N props a *flash* is N catches and a *qualify* 2N. Common practice, no source.
 
 use crate::act::Act;
-use crate::routine::Part;
 
 use super::counts;
 
@@ -55,7 +54,7 @@ pub fn moves(act: &Act) -> Vec<Move> {
 pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
-    let Part::Juggle(juggle) = &entry.part else { return None };
+    let Some(juggle) = entry.juggle() else { return None };
     let counts = counts::of_section(timeline, section)?;
     Some(Move {
         section,

@@ -62,8 +62,7 @@ mod tests {
     fn beats(bars: Vec<Bars>, from: i64, to: i64) -> Vec<(i64, u32, i64)> {
         let mut quay = lantern_quay();
         quay.music.as_mut().unwrap().bars = bars;
-        let timeline = compiled(&quay);
-        music_beats(&quay, &timeline, &ms(from), &ms(to))
+        music_beats(&compiled(&quay), &ms(from), &ms(to))
             .into_iter()
             .map(|beat| (beat.bar, beat.number, (beat.at.to_f64() * 1000.0).round() as i64))
             .collect()

@@ -7,7 +7,7 @@
 use num_rational::{BigRational, Ratio};
 
 use crate::routine::Length;
-use crate::time::Seconds;
+use crate::time::{Seconds, Time};
 use crate::timeline::Timeline;
 
 use super::examples::{balls, compiled, juggle, name, placed, routine, section};
@@ -27,15 +27,19 @@ fn timeline(pattern: &str, props: usize, dwell: Ratio<i64>) -> Timeline {
     let set = balls("set", &vec!["coral"; props]);
     let mut routine = routine(vec![section((entry, juggled))], vec![set]);
     routine.dwell = dwell;
-    compiled(&routine)
+    compiled(&routine).timeline
+}
+
+fn certain(time: &Time) -> Seconds {
+    time.certain().expect("nothing is left open").clone()
 }
 
 fn measured(timeline: &Timeline) -> Uniform {
     let run = &timeline.runs[0];
     let middle = run.actions.iter().position(|action| action.beat == 20).unwrap();
     let thrown = run.actions[middle];
-    let release = run.time_of(&thrown);
-    let catch = run.catch_of(&thrown, timeline.dwell).unwrap();
+    let release = certain(&run.time_of(&thrown));
+    let catch = certain(&run.catch_of(&thrown, timeline.dwell).unwrap());
     // The same prop's next throw, and the next catch in the hand that threw.
     let again = run.actions[middle + 1..].iter().find(|next| next.prop == thrown.prop).unwrap();
     let refilled = run
@@ -43,11 +47,12 @@ fn measured(timeline: &Timeline) -> Uniform {
         .iter()
         .filter(|other| other.to == thrown.hand)
         .filter_map(|other| run.catch_of(other, timeline.dwell))
+        .map(|caught| certain(&caught))
         .find(|caught| *caught > release)
         .unwrap();
     Uniform {
         flight: &catch - &release,
-        dwell: &run.time_of(again) - &catch,
+        dwell: &certain(&run.time_of(again)) - &catch,
         vacant: &refilled - &release,
         props: i64::try_from(run.colours.len()).unwrap(),
     }

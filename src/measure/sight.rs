@@ -136,7 +136,7 @@ mod tests {
     #[test]
     fn a_moment_is_seen_as_a_hand_and_a_colour() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
         let colour = |name: &str| quay.colours.iter().position(|one| one.name.value == name);
         let throw = |hand, name: &str| {
             Some(Sight { act: HandAct::Throw, seen: vec![(hand, colour(name).unwrap())] })
@@ -163,7 +163,7 @@ mod tests {
             (Moment::Cycle(name("beam"), placed(0)), None),
             (Moment::Throw(name("nowhere"), placed(1)), None),
         ] {
-            assert_eq!(sight(&quay, &timeline, &moment), seen, "{moment:?}");
+            assert_eq!(sight(&act, &moment), seen, "{moment:?}");
         }
     }
 }

@@ -6,7 +6,7 @@
 
 use crate::act::Act;
 use crate::diagnostic::Place;
-use crate::routine::{Juggle, Part, Routine};
+use crate::routine::{Juggle, Routine};
 use crate::timeline::Timeline;
 
 /// Two colours that a section tells apart, as indices into the routine's colours.
@@ -25,7 +25,7 @@ pub struct ToldApart {
 pub fn told_apart(act: &Act, section: usize) -> Vec<ToldApart> {
     let Act { routine, timeline, .. } = act;
     let mut told: Vec<ToldApart> = Vec::new();
-    let Some(Part::Juggle(juggle)) = routine.score.get(section).map(|entry| &entry.part) else {
+    let Some(juggle) = routine.juggle(section) else {
         return told;
     };
     let Some(set) = set_of(timeline, section) else { return told };
@@ -72,7 +72,8 @@ pub fn set_of(timeline: &Timeline, section: usize) -> Option<usize> {
     Some(timeline.runs.get(run)?.set)
 }
 
-/// The colours of a set, fronts and then backs, each name once, in the set's order, as indices into the routine's colours.
+/// The colours of a set, fronts and then backs, each name once, in the set's order, as indices into
+/// the routine's colours.
 #[must_use]
 pub fn colours_of(routine: &Routine, set: usize) -> Vec<usize> {
     let mut colours: Vec<usize> = Vec::new();
@@ -92,10 +93,10 @@ mod tests {
     #[test]
     fn a_colour_that_is_shown_is_told_apart_from_the_rest_of_its_set() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
         let name = |colour: usize| quay.colours[colour].name.value.as_str();
         let told = |section: &str| -> Vec<(&str, &str)> {
-            told_apart(&quay, &timeline, quay.section(section).unwrap())
+            told_apart(&act, quay.section(section).unwrap())
                 .iter()
                 .map(|told| (name(told.shown), name(told.other)))
                 .collect()
@@ -110,7 +111,7 @@ mod tests {
     fn a_pair_that_is_asked_for_from_both_sides_is_told_apart_once() {
         let mut quay = lantern_quay();
         let beam = quay.section("beam").unwrap();
-        let Part::Juggle(juggle) = &mut quay.score[beam].part else { panic!("beam is juggled") };
+        let juggle = quay.juggle_mut(beam).unwrap();
         let mut second = juggle.seen.shows[0].clone();
         second.throw.value = 1;
         second.colours[0].value = "teal".to_owned();

@@ -7,7 +7,6 @@ use crate::diagnostic::Help;
 use crate::difference::{ActDifference, CueDifference, Difference};
 use crate::lineup::{Candidate, Colours, Repair, candidates};
 use crate::routine::Routine;
-use crate::sheet::words::{crew_and_number, crew_label};
 
 use super::said;
 use super::trial::{Bench, Outcome};
@@ -134,8 +133,8 @@ fn repair(candidate: &Candidate, difference: &Difference, in_encore: bool) -> Op
     let of = if in_encore { difference.encore.as_ref() } else { difference.act.as_ref() };
     let act: &ActDifference = of?;
     let name = |cue: &CueDifference| match cue.number {
-        Some(number) => crew_and_number(cue.crew, number),
-        None => crew_label(cue.crew).to_owned(),
+        Some(number) => cue.crew.cue(number),
+        None => cue.crew.label().to_owned(),
     };
     Some(Repair {
         what: candidate.what.clone(),

@@ -8,7 +8,6 @@ use throwbook::export::{
     timing_text,
 };
 use throwbook::routine::{Crew, Routine};
-use throwbook::sheet::words::crew_word;
 use throwbook::strip;
 
 use super::arguments::Build;
@@ -61,7 +60,7 @@ fn left_over(arguments: &Build, routine: &Routine) -> Vec<(PathBuf, &'static str
     let without = Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew));
     let stem = stem(&arguments.file);
     let sheet = |crew: Crew| {
-        let word = crew_word(crew);
+        let word = crew.word();
         (arguments.out.join(format!("{stem}-cues-{word}.txt")), word)
     };
     without.map(sheet).filter(|(path, _)| path.exists()).collect()
@@ -92,7 +91,7 @@ fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
     add("cues.txt", cues_page::page(act, None), "cue sheet to print");
     let crews = crews(&act.routine);
     for crew in crews {
-        let word = crew_word(crew);
+        let word = crew.word();
         let page = cues_page::page(act, Some(crew));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }

@@ -2,7 +2,6 @@
 
 use throwbook::export::midi::midi;
 use throwbook::sheet::rehearsal::sequence::{ALL_DEVICES, NotStarted, ShowControl, compose};
-use throwbook::sheet::words::crew_label;
 
 use super::arguments::Midi;
 use super::output::{Output, write_whole};
@@ -55,7 +54,7 @@ fn say_not_started(control: &ShowControl, output: &Output) {
         let why = match why {
             NotStarted::NoNumber => "it has no number".to_owned(),
             NotStarted::SameNumber(crew) => {
-                format!("{} has that number for equipment of the same kind", crew_label(*crew))
+                format!("{} has that number for equipment of the same kind", crew.label())
             }
         };
         text += &format!("  {cue}  ({why})\n");

@@ -3,7 +3,6 @@
 
 use std::path::Path;
 
-use throwbook::check::why_never;
 use throwbook::export::{captions as captions_text, click_wav, midi as midi_bytes};
 use throwbook::read::read_moment;
 use throwbook::sheet::rehearsal::clicks::{self, ClickTrack, Per};
@@ -36,9 +35,8 @@ pub(crate) fn media(ready: &Ready, from: Option<&str>, output: &Output) -> Resul
             return Err(Failure::new("--from names no moment of this routine"));
         }
     };
-    Media::new(act, moment.as_ref()).map_err(|why| {
-        Failure::new(format!("--from: this moment never comes: {}", why_never(&why)))
-    })
+    Media::new(act, moment.as_ref())
+        .map_err(|why| Failure::new(format!("--from: this moment never comes: {}", why)))
 }
 
 /// A slip of the pen must not cost a routine.

@@ -388,7 +388,7 @@ fn one_slip_raises_one_fault_through_the_whole_pipeline() {
         let opened = crate::open(&with(from, to));
         let codes: Vec<&str> = opened.diagnostics.iter().map(|fault| fault.code).collect();
         assert_eq!(codes, [code], "{to}");
-        assert!(opened.timeline.is_none(), "{to}");
+        assert!(opened.finished().is_none(), "{to}");
     }
 }
 

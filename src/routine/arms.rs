@@ -7,7 +7,7 @@
 
 use crate::diagnostic::{Place, Placed};
 
-use super::{Juggle, Part, Routine};
+use super::{Juggle, Routine};
 
 /// Where the arms are on a beat.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -169,13 +169,6 @@ impl Routine {
     #[must_use]
     pub fn says_how_made(&self) -> bool {
         self.juggles().any(|juggle| !juggle.made.is_empty())
-    }
-
-    fn juggles(&self) -> impl Iterator<Item = &Juggle> {
-        self.score.iter().filter_map(|section| match &section.part {
-            Part::Juggle(juggle) => Some(&**juggle),
-            Part::Pause(_) | Part::Unread => None,
-        })
     }
 }
 

@@ -68,6 +68,15 @@ impl Cue {
         }
     }
 
+    /// What it is called: its crew, and its number if it has one.
+    #[must_use]
+    pub fn label(&self) -> String {
+        match &self.number {
+            Some(number) => self.crew.value.cue(number.value),
+            None => self.crew.value.label().to_owned(),
+        }
+    }
+
     /// Where its time is written: its moment, or the cue that it goes with or follows.
     #[must_use]
     pub fn timed_at(&self) -> &Place {
@@ -96,6 +105,40 @@ impl Crew {
     /// Every crew, in the order of the sheets.
     pub const ALL: [Crew; 6] =
         [Crew::House, Crew::Light, Crew::Sound, Crew::Spot, Crew::Fly, Crew::Deck];
+}
+
+impl Crew {
+    /// What it is called on sheets and in messages.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Crew::House => "HOUSE",
+            Crew::Light => "LX",
+            Crew::Sound => "SND",
+            Crew::Spot => "FS",
+            Crew::Fly => "FLY",
+            Crew::Deck => "DECK",
+        }
+    }
+
+    /// In small letters, as documents for programs and options write it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Crew::House => "house",
+            Crew::Light => "light",
+            Crew::Sound => "sound",
+            Crew::Spot => "spot",
+            Crew::Fly => "fly",
+            Crew::Deck => "deck",
+        }
+    }
+
+    /// A cue of its by number, as in `LX 20`.
+    #[must_use]
+    pub fn cue(self, number: CueNumber) -> String {
+        format!("{} {number}", self.label())
+    }
 }
 
 /// A cue number in tenths: 16.1 is 161. 16.1 and 16.10 are the same number.

@@ -106,13 +106,27 @@ impl Routine {
         }
     }
 
+    /// What is juggled in the entry of that index; `None` for a pause and past the score's end.
+    #[must_use]
+    pub fn juggle(&self, section: usize) -> Option<&Juggle> {
+        self.score.get(section)?.juggle()
+    }
+
+    /// The same, to be changed.
+    #[must_use]
+    pub fn juggle_mut(&mut self, section: usize) -> Option<&mut Juggle> {
+        self.score.get_mut(section)?.juggle_mut()
+    }
+
+    /// Everything that is juggled, in the order of the score.
+    pub fn juggles(&self) -> impl Iterator<Item = &Juggle> {
+        self.score.iter().filter_map(Section::juggle)
+    }
+
     /// Whether any tempo is the music's.
     #[must_use]
     pub fn follows_the_music(&self) -> bool {
-        let juggled = self.score.iter().filter_map(|section| match &section.part {
-            Part::Juggle(juggle) => juggle.tempo.as_ref(),
-            Part::Pause(_) | Part::Unread => None,
-        });
+        let juggled = self.juggles().filter_map(|juggle| juggle.tempo.as_ref());
         let mut tempos = juggled.chain(&self.tempo);
         tempos.any(|tempo| matches!(tempo.value, Tempo::PerMusicBeat { .. }))
     }

@@ -9,9 +9,9 @@ use crate::appearance::Rgb;
 use crate::appearance::contrast::contrast;
 use crate::appearance::reading::Differences;
 use crate::measure::appearance::{LightInUse, SetInUse, before_backdrop, sets};
-use crate::routine::{PropKind, Routine};
+use crate::routine::{Cue, PropKind, Routine};
 
-use super::words::{cue_label, plain};
+use super::words::plain;
 
 /// The contents of the sheet of colours.
 #[derive(Clone, Debug, PartialEq)]
@@ -180,7 +180,7 @@ fn light_line(
     });
     let in_it = set.sections.iter().filter(|&&section| light.lights(section));
     LightLine {
-        cues: cues().map(cue_label).collect(),
+        cues: cues().map(Cue::label).collect(),
         light: ColourLine {
             name: written.map_or_else(String::new, |written| plain(&written.name.value)),
             rgb: light.light,

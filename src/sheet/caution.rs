@@ -124,8 +124,7 @@ mod tests {
              \"3\": Set(kind: {kind}, length: 0.5, colours: [\"a\", \"a\", \"a\"]) }}, score: [\
              Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), {says})])"
         );
-        let opened = crate::open(&text);
-        cautions(&opened.routine.unwrap(), &opened.timeline.unwrap())
+        cautions(crate::open(&text).finished().unwrap())
     }
 
     #[test]

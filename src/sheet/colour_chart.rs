@@ -9,7 +9,7 @@ use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::patterns::Pattern;
 use crate::patterns::orbit::orbits;
-use crate::routine::{Juggle, Part, Twos};
+use crate::routine::{Juggle, Twos};
 use crate::timeline::{Action, JuggleSpan, Run};
 
 use super::loading::{PropName, prop_names, section_name};
@@ -100,7 +100,7 @@ pub fn charts(act: &Act) -> Vec<SectionChart> {
 
 fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
     let Act { routine, timeline, .. } = act;
-    let Part::Juggle(juggle) = &routine.score.get(section)?.part else { return None };
+    let juggle = routine.juggle(section)?;
     let run = timeline.runs.get(span.run)?;
     let pattern = &juggle.pattern.pattern;
     let sequence = pattern.sequence();

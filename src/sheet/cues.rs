@@ -291,7 +291,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
             unreachable!("`follow` makes a line of every follow")
         }
         (Trigger::Follow { .. }, Some(follow)) => {
-            let label = format!("{} {}", words::crew_label(follow.crew), follow.of);
+            let label = format!("{} {}", follow.crew.label(), follow.of);
             let origin = match follow.from {
                 FollowFrom::Go => format!("{label} GO"),
                 FollowFrom::Complete => format!("{label} is complete"),
@@ -305,7 +305,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         }
     };
     let with = leader.map(|leader| {
-        let label = words::cue_label(leader);
+        let label = leader.label();
         when = Text::new(format!("with {label}: {}", when.as_written()));
         on_drop = format!("goes with {label}");
         let of = leader.number.as_ref().map_or_else(String::new, |one| one.value.to_string());
@@ -314,7 +314,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
     CueLine {
         crew: cue.crew.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
-        label: words::cue_label(cue),
+        label: cue.label(),
         go: clocks.stamp(&call.go),
         standby: call.standby.as_ref().map(|standby| clocks.stamp(standby)),
         trigger,
@@ -347,7 +347,7 @@ fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<Strin
     if let Some(dark) = darks.iter().find(|dark| dark.cues.contains(&call.cue)) {
         notes.push(match &dark.until {
             Some((until, go)) => {
-                let label = routine.cues.get(*until).map_or_else(String::new, words::cue_label);
+                let label = routine.cues.get(*until).map_or_else(String::new, Cue::label);
                 format!("DARK until {label} at {}", go.range().clock())
             }
             None => "DARK to the end".to_owned(),
@@ -372,7 +372,7 @@ fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, when};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, placed, time, when};
     use crate::routine::Moment;
 
     fn lines(cues: Vec<Cue>) -> Vec<CueLine> {
@@ -457,7 +457,7 @@ mod tests {
                 "1.5 s after SND 16.1 is complete",
             ]
         );
-        assert_eq!(lines[3].go, ms(4_500));
+        assert_eq!(lines[3].go.time, time(4_500));
         assert_eq!(lines[3].on_drop.as_written(), "goes with SND 16.1");
     }
 

@@ -203,7 +203,7 @@ fn stretch(act: &Act, start: &Time, music: Heard, [from, to]: [&Time; 2]) -> Str
 fn is_alike(act: &Act, one: usize, other: usize) -> bool {
     let Act { routine, timeline, .. } = act;
     let of = |index: usize| {
-        let Part::Juggle(juggle) = &routine.score.get(index)?.part else { return None };
+        let juggle = routine.juggle(index)?;
         let run = timeline.sections.get(index)?.juggle.as_ref()?.run;
         Some((&juggle.pattern.text, juggle.twos, timeline.runs.get(run)?.set))
     };

@@ -255,13 +255,13 @@ mod tests {
         tide_juggle.set = Some(name("five"));
         let set = balls("five", &["pearl", "teal", "pearl", "coral", "teal"]);
         let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
-        let timeline = compiled(&quay);
-        let names: Vec<String> = prop_names(&quay, &timeline.runs[0], Face::Front)
+        let act = compiled(&quay);
+        let names: Vec<String> = prop_names(&quay, &act.timeline.runs[0], Face::Front)
             .iter()
             .map(PropName::in_full)
             .collect();
         assert_eq!(names, ["pearl 1", "teal 1", "pearl 2", "coral", "teal 2"]);
-        let start = &cold_starts(&quay, &timeline, &[])[0];
+        let start = &cold_starts(&act, &[])[0];
         assert_eq!((start.before.as_str(), start.came), ("tide", Came::Natural));
         assert_eq!(
             start.at_rest.in_words(),

@@ -117,7 +117,7 @@ mod tests {
     use crate::open;
 
     /// Five rings, two of which differ by their backs only.
-    fn rings(other_face: &str, regrip: &str) -> (Routine, Timeline) {
+    fn rings(other_face: &str, regrip: &str) -> Act {
         let text = format!(
             r##"Routine(title: "Rings", tempo: PerMinute(200), zero: FirstThrow,
             colours: {{ "ivory": "#f5f0dc", "ink": "#2b3a67", "moss": "#6a8d3f" }},
@@ -132,12 +132,11 @@ mod tests {
         );
         let opened = open(&text);
         let said: Vec<_> = opened.diagnostics.iter().map(|one| &one.message).collect();
-        let timeline = opened.timeline.unwrap_or_else(|| panic!("{said:?}"));
-        (opened.routine.unwrap(), timeline)
+        opened.finished().unwrap_or_else(|| panic!("{said:?}")).clone()
     }
 
     fn said(other_face: &str, regrip: &str) -> String {
-        let (act) = rings(other_face, regrip);
+        let act = rings(other_face, regrip);
         of_section(&act, 1).unwrap().words()
     }
 
@@ -145,8 +144,8 @@ mod tests {
     fn a_regrip_says_what_moves_where_and_when_it_leaves() {
         // By hand: beats 5 to 9 throw props 1 to 5 (from 1) a last time, right, left, right, left
         // and right again being where they land.
-        let (_, timeline) =
-            rings("", r#"right: ["moss", "moss", "ivory"], left: ["ink", "ivory"]"#);
+        let act = rings("", r#"right: ["moss", "moss", "ivory"], left: ["ink", "ivory"]"#);
+        let timeline = &act.timeline;
         let before = &timeline.sections[1].regrip.as_ref().unwrap().before;
         assert_eq!(before, &timeline.runs[0].gather.hands);
         assert_eq!(before.in_hand(Hand::Right), [Prop(4), Prop(2), Prop(0)]);
@@ -184,9 +183,9 @@ mod tests {
             "moss (ink behind) from the left hand to the right, where it leaves second; ivory \
              from the right hand to the left, where it leaves first"
         );
-        let (act) = rings(", other_face: true", written);
-        assert_eq!(other_face_words(&timeline, 0), Some("other face: backs".to_owned()));
-        assert_eq!(other_face_words(&timeline, 2), None);
+        let act = rings(", other_face: true", written);
+        assert_eq!(other_face_words(&act.timeline, 0), Some("other face: backs".to_owned()));
+        assert_eq!(other_face_words(&act.timeline, 2), None);
         assert_eq!(of_section(&act, 0), None);
     }
 

@@ -83,7 +83,7 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
     };
     let Part::Juggle(_) = section.part else {
         let before = routine.score.get(..index)?;
-        let begun = before.iter().any(|one| matches!(one.part, Part::Juggle(_)));
+        let begun = before.iter().any(|one| one.juggle().is_some());
         let look = match (index, begun) {
             (0, _) => "the act begins",
             (_, true) => "hands at rest",
@@ -121,7 +121,7 @@ mod tests {
     #[test]
     fn a_called_cue_says_what_a_stranger_sees() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
+        let act = compiled(&quay);
         for (moment, shift, words) in [
             (
                 Moment::Start(name("walk on")),
@@ -141,7 +141,7 @@ mod tests {
             (Moment::TrackStart, 0, "track start"),
         ] {
             let cue = cue(Crew::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
-            assert_eq!(when_called(&quay, &timeline, &cue), words);
+            assert_eq!(when_called(&act, &cue), words);
         }
     }
 }

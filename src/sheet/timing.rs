@@ -402,7 +402,7 @@ fn juggled(
 fn bent(act: &Act, index: usize) -> Option<BentLine> {
     let Act { routine, timeline, .. } = act;
     let bent = bend::of_section(timeline, index)?;
-    let Some(Part::Juggle(juggle)) = routine.score.get(index).map(|section| &section.part) else {
+    let Some(juggle) = routine.juggle(index) else {
         return None;
     };
     Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })
@@ -464,7 +464,7 @@ mod tests {
                 Some(placed(Tempo::Ramp { from: Some(tempo(from)), to: tempo(to) }));
             let set = balls("three", &["coral", "teal", "pearl"]);
             let quay = routine(vec![section((tide, tide_juggle))], vec![set]);
-            let highest = height::highest(&compiled(&quay), 0).unwrap();
+            let highest = height::highest(&compiled(&quay).timeline, 0).unwrap();
             let thrown = highest.action.number.map(|number| number.get());
             assert_eq!(thrown, Some(number), "{from} to {to}");
         }

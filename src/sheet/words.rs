@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use crate::routine::{Crew, Cue, CueNumber, Moment};
+use crate::routine::Moment;
 use crate::time::{Seconds, clock, seconds_text};
 
 /// A user's text with its control characters dropped; otherwise as it came.
@@ -86,47 +86,6 @@ pub fn shifted(moment: &str, shift: &Seconds) -> String {
         Some(Ordering::Less) => format!("{} before {moment}", seconds_text(&shift.abs())),
         Some(Ordering::Greater) => format!("{} after {moment}", seconds_text(shift)),
         _ => moment.to_owned(),
-    }
-}
-
-/// What a crew is called on the sheet.
-#[must_use]
-pub fn crew_label(crew: Crew) -> &'static str {
-    match crew {
-        Crew::House => "HOUSE",
-        Crew::Light => "LX",
-        Crew::Sound => "SND",
-        Crew::Spot => "FS",
-        Crew::Fly => "FLY",
-        Crew::Deck => "DECK",
-    }
-}
-
-/// A crew in small letters, as documents for programs and options write it.
-#[must_use]
-pub fn crew_word(crew: Crew) -> &'static str {
-    match crew {
-        Crew::House => "house",
-        Crew::Light => "light",
-        Crew::Sound => "sound",
-        Crew::Spot => "spot",
-        Crew::Fly => "fly",
-        Crew::Deck => "deck",
-    }
-}
-
-/// A crew and a number, as in `LX 20`.
-#[must_use]
-pub fn crew_and_number(crew: Crew, number: CueNumber) -> String {
-    format!("{} {number}", crew_label(crew))
-}
-
-/// What a cue is called on the sheet: its crew, and its number if it has one.
-#[must_use]
-pub fn cue_label(cue: &Cue) -> String {
-    match &cue.number {
-        Some(number) => crew_and_number(cue.crew.value, number.value),
-        None => crew_label(cue.crew.value).to_owned(),
     }
 }
 

@@ -123,15 +123,9 @@ mod tests {
     use roxmltree::{Document, Node};
 
     use super::*;
-    use crate::act::calls::calls;
-    use crate::sound::Tracks;
     use crate::strip::layout::Layout;
     use crate::strip::scene::Scene;
-
-    struct Act {
-        routine: Routine,
-        timeline: Timeline,
-    }
+    use crate::strip::strip;
 
     fn act(set: usize, score: &str) -> Act {
         let colours = vec!["\"a\""; set].join(", ");
@@ -141,20 +135,11 @@ mod tests {
         );
         let opened = crate::open(&text);
         let said: Vec<_> = opened.diagnostics.iter().map(|fault| &fault.message).collect();
-        let timeline = opened.timeline.unwrap_or_else(|| panic!("{said:?}"));
-        Act { routine: opened.routine.unwrap(), timeline }
+        opened.finished().unwrap_or_else(|| panic!("{said:?}")).clone()
     }
 
-    impl Act {
-        fn scene(&self) -> Scene {
-            let calls = calls(&self.routine, &self.timeline).calls;
-            Scene::new(&self.routine, &self.timeline, &calls, &Tracks::new(), Layout::new)
-        }
-
-        fn strip(&self) -> String {
-            let calls = calls(&self.routine, &self.timeline).calls;
-            crate::strip::strip(&self.routine, &self.timeline, &calls)
-        }
+    fn scene(act: &Act) -> Scene {
+        Scene::new(act, Layout::new)
     }
 
     const WEAVE: &str = "Juggle(name: \"weave\", set: \"s\", pattern: \"3\", lasts: Beats(60), \
@@ -178,7 +163,7 @@ mod tests {
 
     #[test]
     fn every_crossed_beat_is_drawn_once_with_the_arm_above_unbroken() {
-        let svg = act(3, WEAVE).strip();
+        let svg = strip(&act(3, WEAVE));
         let document = Document::parse(&svg).unwrap();
         let signs = signs(&document);
         let beats: Vec<_> = signs.iter().filter(|(title, _)| title.ends_with("of weave")).collect();
@@ -199,10 +184,10 @@ mod tests {
              Juggle(name: \"b\", pattern: \"3\", lasts: Beats(4), transition: Throws(\"3\"), \
              arms: [Open, RightOver])",
         );
-        let marks = marks(&act.routine, &act.timeline);
+        let marks = marks(&act);
         let times: Vec<_> = marks.iter().map(|mark| (mark.at / 0.3).round() as i32).collect();
         assert_eq!(times, [0, 1, 2, 3, 4, 5, 7, 8, 9, 10], "beat 6 is the transition's");
-        let svg = act.strip();
+        let svg = strip(&act);
         let document = Document::parse(&svg).unwrap();
         let open = signs(&document).into_iter().filter(|(title, _)| title == "arms open");
         let open: Vec<_> = open.map(|(_, lines)| lines).collect();
@@ -211,7 +196,7 @@ mod tests {
 
     #[test]
     fn the_lane_lies_below_the_hands_and_only_where_there_are_arms() {
-        let with = act(3, WEAVE).scene();
+        let with = scene(&act(3, WEAVE));
         for row in &with.layout.rows {
             let bands = &row.bands;
             let arms = bands.arms.expect("every row is juggled");
@@ -221,10 +206,10 @@ mod tests {
             assert!(pair[0].bands.bottom < pair[1].bands.top);
         }
         let without = act(3, &WEAVE.replace(", arms: [RightOver, LeftOver]", ""));
-        assert!(without.scene().layout.rows.iter().all(|row| row.bands.arms.is_none()));
-        assert!(!without.strip().contains(">arms<"));
+        assert!(scene(&without).layout.rows.iter().all(|row| row.bands.arms.is_none()));
+        assert!(!strip(&without).contains(">arms<"));
         let paused = act(3, &format!("Pause(name: \"p\", lasts: For(\"0:30\")), {WEAVE}"));
-        let first = &paused.scene().layout.rows[0].bands;
+        let first = &scene(&paused).layout.rows[0].bands;
         assert_eq!(first.arms, None, "nobody juggles in the first row");
     }
 
@@ -236,15 +221,15 @@ mod tests {
              made: { 2: UnderLeg, 4: BehindBack })",
         );
         let hows: Vec<_> =
-            act.scene().threads.releases.iter().map(super::super::thread::Release::how).collect();
+            scene(&act).threads.releases.iter().map(super::super::thread::Release::how).collect();
         let cycle = [Some("–/leg".to_owned()), None, Some("bk".to_owned())];
         assert_eq!(hows, [cycle.clone(), cycle].concat());
-        let svg = act.strip();
+        let svg = strip(&act);
         let document = Document::parse(&svg).unwrap();
         let texts = document.descendants().filter(|node| node.has_tag_name("text"));
         let texts: Vec<_> = texts.filter_map(|node| node.text()).map(str::trim).collect();
         let times = |word: &str| texts.iter().filter(|&&text| text == word).count();
-        let first = &act.scene().layout.rows[0].bands;
+        let first = &scene(&act).layout.rows[0].bands;
         assert!(first.ways.is_some(), "[54] leaves no room beside it: {first:?}");
         assert_eq!((times("–/leg"), times("bk")), (2, 3), "bk in the legend too: {texts:?}");
         assert_eq!((times("under the leg"), times("behind the back")), (1, 1));

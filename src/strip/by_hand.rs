@@ -3,7 +3,7 @@
 use num_bigint::BigInt;
 use num_rational::{BigRational, Ratio};
 
-use crate::act::calls::{self, Call};
+use crate::act::Act;
 use crate::diagnostic::Place;
 use crate::hand::Hand;
 use crate::measure::examples;
@@ -14,28 +14,10 @@ use crate::routine::{
     PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, WrittenThrows,
 };
 use crate::time::Seconds;
-use crate::timeline::{Timeline, compile};
 use crate::transition::Bounds;
 
 fn tenths(tenths: i64) -> Seconds {
     Seconds::fraction(tenths, 10)
-}
-
-/// A routine, its timeline and its calls.
-pub(super) struct Act {
-    pub(super) routine: Routine,
-    pub(super) timeline: Timeline,
-    pub(super) calls: Vec<Call>,
-}
-
-impl Act {
-    pub(super) fn strip(&self) -> String {
-        super::strip(&self.routine, &self.timeline, &self.calls)
-    }
-
-    pub(super) fn overview(&self) -> String {
-        super::overview(&self.routine, &self.timeline, &self.calls)
-    }
 }
 
 /// Builds a routine entry by entry.
@@ -192,16 +174,14 @@ impl Builder {
     }
 
     pub(super) fn compiled(self) -> Act {
-        let compiled = compile(&self.0);
-        assert_eq!(compiled.troubles, Vec::new());
-        self.compiled_with_troubles()
+        let act = self.compiled_with_troubles();
+        assert_eq!(act.troubles, Vec::new());
+        act
     }
 
     /// As a routine that has errors comes out of the compiler.
     pub(super) fn compiled_with_troubles(self) -> Act {
-        let timeline = compile(&self.0).timeline;
-        let calls = calls::calls(&self.0, &timeline).calls;
-        Act { routine: self.0, timeline, calls }
+        Act::of(&self.0)
     }
 }
 

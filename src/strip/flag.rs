@@ -4,7 +4,6 @@
 //! flag may never lie across the staff of one that flies above it.
 
 use crate::act::Act;
-use crate::sheet::words::cue_label;
 
 use super::millimetres::Mm;
 use super::paper::RIGHT;
@@ -50,7 +49,7 @@ pub(super) fn flags(act: &Act) -> Vec<Flag> {
         .iter()
         .filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
-            let label = cue_label(cue);
+            let label = cue.label();
             let does = text::clean(&cue.does.value);
             let title = format!("{label} GO {}: {does}", call.go.range().clock());
             Some(Flag { go: call.go.shortest().to_f64(), label, does, title, dark: cue.dark })

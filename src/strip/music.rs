@@ -115,11 +115,7 @@ fn one(
         parts,
         marks: marks.collect(),
         holds: holds.collect(),
-        // Where the track stands still its loudness would stand beside its time.
-        loudness: heard
-            .heard(&track.file.value)
-            .filter(|_| span.holds.is_empty())
-            .map(|heard| heard.loudness.clone()),
+        loudness: heard.heard(&track.file.value).map(|heard| heard.loudness.clone()),
     })
 }
 
@@ -127,6 +123,18 @@ impl Music {
     /// From when to when it was heard, on the show clock.
     pub(super) fn heard(&self) -> Option<(f64, f64)> {
         self.loudness.is_some().then_some((self.starts, self.ends))
+    }
+
+    /// How loud it is at most from one time to another, as a part of the loudest; nothing while it
+    /// is held.
+    pub(super) fn height(&self, from: f64, to: f64) -> f64 {
+        let Some(loudness) = &self.loudness else { return 0.0 };
+        let of_part = |part: &Part| {
+            let from = (from - part.later).max(part.from);
+            let to = (to - part.later).min(part.to);
+            if from < to { loudness.height(from, to) } else { 0.0 }
+        };
+        self.parts.iter().map(of_part).fold(0.0, f64::max)
     }
 
     /// What is written before it.

@@ -4,19 +4,26 @@ use std::collections::BTreeMap;
 
 use roxmltree::{Document, Node, ParsingOptions};
 
+use crate::act::Act;
 use crate::hand::Hand;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Crew, HandColours, Moment, Part, Transition};
-use crate::sound::{Found, Heard, Loudness, Tracks};
+use crate::sound::{Found, Heard, Loudness};
+use crate::time::Time;
 
-use super::by_hand::{Act, COLOURS, kelp, lantern, name, placed, routine};
+use super::by_hand::{COLOURS, kelp, lantern, name, placed, routine};
 use super::layout::{Detail, Layout};
 use super::paper::{LEFT, PAGE, RIGHT};
 use super::scene::Scene;
 use super::thread;
+use super::{overview, strip};
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(&act.routine, &act.timeline, &act.calls, &Tracks::new(), Layout::new)
+    Scene::new(act, Layout::new)
+}
+
+fn certain(time: &Time) -> f64 {
+    time.certain().expect("nothing is left open").to_f64()
 }
 
 fn read(svg: &str) -> Document<'_> {
@@ -49,7 +56,7 @@ fn arc(node: &Node<'_, '_>) -> Option<[f64; 6]> {
 
 #[test]
 fn what_is_in_which_hand_is_told_at_the_hands_and_else_at_the_head() {
-    let svg = lantern().compiled().strip();
+    let svg = strip(&lantern().compiled());
     let document = read(&svg);
     let (titles, texts) = (titles(&document), texts(&document));
     // Before the first throw, and after the gather until the next cold start.
@@ -59,7 +66,7 @@ fn what_is_in_which_hand_is_told_at_the_hands_and_else_at_the_head() {
     assert!(!texts.iter().any(|text| text.starts_with("Before tide: ")), "{texts:?}");
 
     let act = routine("Bare", &COLOURS, &[&[0, 1, 2]]).juggle("tide", "3", 6).with_set(0);
-    let svg = act.compiled().strip();
+    let svg = strip(&act.compiled());
     let document = read(&svg);
     let said = "Before tide: right hand: coral first, then pearl; left hand: teal. After tide: ";
     assert!(self::texts(&document).iter().any(|text| text.starts_with(said)), "{svg}");
@@ -74,8 +81,8 @@ fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
         let hundredths = |mm: f64| (mm * 100.0).round() as i64;
         for run in &act.timeline.runs {
             for action in run.actions.iter().filter(|action| action.kind == ActionKind::Thrown) {
-                let leaves = run.time_of(action).to_f64();
-                let lands = run.catch_of(action, act.timeline.dwell).unwrap().to_f64();
+                let leaves = certain(&run.time_of(action));
+                let lands = certain(&run.catch_of(action, act.timeline.dwell).unwrap());
                 let mut rows = 0;
                 for row in layout.rows.iter().filter(|row| leaves < row.to && lands > row.from) {
                     let x = |time: f64| {
@@ -93,7 +100,7 @@ fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
                 assert!(rows > 0);
             }
         }
-        let svg = act.strip();
+        let svg = strip(&act);
         let document = read(&svg);
         let arcs = document.descendants().filter(|node| class(node).starts_with("f p"));
         let legend_ends = layout.rows[0].bands.top.0;
@@ -117,7 +124,7 @@ fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
 fn a_flight_reaches_its_height_on_the_scale_of_height() {
     let act = routine("one", &COLOURS, &[&[0, 1, 2]]).juggle("a", "3", 8).with_set(0).compiled();
     let scene = scene(&act);
-    let svg = act.strip();
+    let svg = strip(&act);
     let document = read(&svg);
     let first = document.descendants().find_map(|node| {
         let is_flight = class(&node).starts_with("f p") && node.attribute("d")?.contains('Q');
@@ -133,9 +140,9 @@ fn a_flight_reaches_its_height_on_the_scale_of_height() {
 fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
     for act in [lantern().compiled(), kelp().compiled()] {
         let (begins, ends) = super::scene::span(&act.timeline);
-        let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
+        let threads = thread::threads(&act, begins, ends);
         for run in &act.timeline.runs {
-            let (from, to) = (run.tempo.at_f64(0.0), run.gather.ends.to_f64());
+            let (from, to) = (run.tempo.at_f64(0.0), certain(&run.gather.ends));
             for step in 0..200 {
                 let time = from + (to - from) * (f64::from(step) + 0.37) / 200.0;
                 let mut colours: Vec<usize> = Vec::new();
@@ -168,7 +175,7 @@ fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
 fn a_thread_goes_on_where_it_lands() {
     let act = lantern().compiled();
     let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
+    let threads = thread::threads(&act, begins, ends);
     assert!(!threads.flights.is_empty());
     for flight in &threads.flights {
         let before = &threads.rests[flight.before.unwrap()];
@@ -193,7 +200,7 @@ fn no_row_straddles_two_sheets_and_none_overlaps_the_next() {
             assert!(pair[0].bands.bottom < pair[1].bands.top || pair[0].page < pair[1].page);
             assert_eq!(pair[0].to, pair[1].from);
         }
-        let svg = act.strip();
+        let svg = strip(&act);
         let height = format!("height=\"{}mm\"", PAGE.1.0 * layout.pages as f64);
         assert!(svg.contains(&height), "{height}");
     }
@@ -213,7 +220,7 @@ fn no_flight_reaches_the_names_of_the_sections() {
 
 #[test]
 fn every_sheet_says_title_issue_clock_and_its_place_among_the_sheets() {
-    let svg = lantern().compiled().strip();
+    let svg = strip(&lantern().compiled());
     let document = read(&svg);
     let texts = texts(&document);
     let pages = texts.iter().filter(|text| text.starts_with("page ")).count();
@@ -228,7 +235,7 @@ fn every_sheet_says_title_issue_clock_and_its_place_among_the_sheets() {
 
 #[test]
 fn names_patterns_cues_and_transitions_are_written_out() {
-    let svg = lantern().compiled().strip();
+    let svg = strip(&lantern().compiled());
     let document = read(&svg);
     let texts = texts(&document);
     for wanted in
@@ -246,7 +253,7 @@ fn names_patterns_cues_and_transitions_are_written_out() {
 
 #[test]
 fn values_of_multiplexes_and_pairs_are_written_as_in_the_notation() {
-    let svg = kelp().compiled().strip();
+    let svg = strip(&kelp().compiled());
     let document = read(&svg);
     let texts = texts(&document);
     for wanted in ["[54]", "4x", "9", "2", "R waits"] {
@@ -266,7 +273,7 @@ fn hostile_names_come_out_as_they_went_in_less_control_characters() {
         .cue(90, Crew::Light, 1, hostile)
         .limit(hostile, 600)
         .compiled();
-    for svg in [act.strip(), act.overview()] {
+    for svg in [strip(&act), overview(&act)] {
         let document = read(&svg);
         let texts = texts(&document);
         assert!(texts.iter().filter(|&&text| text == clean).count() >= 3, "{texts:?}");
@@ -280,7 +287,7 @@ fn hostile_names_come_out_as_they_went_in_less_control_characters() {
 fn a_name_too_long_for_its_place_is_whole_in_its_title() {
     let long = "an exceedingly long name for so short a section ".repeat(6);
     let act = routine("t", &COLOURS, &[&[0, 1, 2]]).juggle(&long, "3", 6).with_set(0).compiled();
-    for svg in [act.strip(), act.overview()] {
+    for svg in [strip(&act), overview(&act)] {
         let document = read(&svg);
         assert!(titles(&document).iter().any(|title| title.starts_with(long.trim())));
         assert!(texts(&document).iter().all(|text| text.trim() != long.trim()));
@@ -290,16 +297,16 @@ fn a_name_too_long_for_its_place_is_whole_in_its_title() {
 #[test]
 fn equal_routines_are_drawn_in_equal_bytes() {
     let (once, again) = (kelp().compiled(), kelp().compiled());
-    assert_eq!(once.strip(), again.strip());
-    assert_eq!(once.overview(), again.overview());
+    assert_eq!(strip(&once), strip(&again));
+    assert_eq!(overview(&once), overview(&again));
 }
 
 #[test]
 fn a_routine_without_sections_is_one_empty_sheet() {
     let act = routine("nothing", &[], &[]).compiled_with_troubles();
-    let svg = act.strip();
+    let svg = strip(&act);
     assert!(texts(&read(&svg)).contains(&"page 1 of 1"));
-    read(&act.overview());
+    read(&overview(&act));
 }
 
 #[test]
@@ -310,7 +317,7 @@ fn hours_of_pause_take_longer_rows_instead_of_more_sheets_than_anyone_reads() {
         let layout = scene(&act).layout;
         assert!(layout.rows.len() <= 801, "{} rows", layout.rows.len());
         assert!(layout.rows.last().unwrap().to >= hours as f64 * 3600.0);
-        read(&act.overview());
+        read(&overview(&act));
     }
 }
 
@@ -319,7 +326,7 @@ fn a_few_thousand_throws_keep_their_words_and_tens_of_thousands_are_lines() {
     let act = routine("long", &COLOURS, &[&[0, 1, 2]]).juggle("on", "3", 25_000).with_set(0);
     let act = act.compiled();
     assert_eq!(scene(&act).layout.detail, Detail::Lines);
-    let svg = act.strip();
+    let svg = strip(&act);
     let document = read(&svg);
     assert!(svg.len() < 130 * 25_000, "{} bytes", svg.len());
     assert!(texts(&document).iter().any(|text| text.contains("drawn as lines only")));
@@ -328,7 +335,7 @@ fn a_few_thousand_throws_keep_their_words_and_tens_of_thousands_are_lines() {
 
 #[test]
 fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
-    let svg = lantern().compiled().overview();
+    let svg = overview(&lantern().compiled());
     let document = read(&svg);
     let texts = texts(&document);
     for wanted in ["walk on", "tide", "beam", "wake", "ebb", "fleet", "bow", "HOUSE", "LX 20"] {
@@ -343,17 +350,17 @@ fn a_limit_whose_stop_never_comes_is_said_so() {
     let mut builder = lantern().limit("rule", 600);
     builder.0.limits.remove(0);
     builder.0.limits[0].stops = placed(Moment::Mark(placed("none such".to_owned())));
-    let svg = builder.compiled().overview();
+    let svg = overview(&builder.compiled());
     let document = read(&svg);
     assert!(texts(&document).contains(&"rule: its start or stop never comes"));
 }
 
 #[test]
 fn the_clear_height_is_a_line_where_a_flight_comes_near_it_and_a_note_where_none_does() {
-    let near = kelp().compiled().strip();
+    let near = strip(&kelp().compiled());
     let line = |text: &&str| text.starts_with("clear height 4.5 m: 3.5 m above the hand");
     assert_eq!(texts(&read(&near)).iter().filter(|text| line(text)).count(), 1);
-    let far = lantern().compiled().strip();
+    let far = strip(&lantern().compiled());
     let document = read(&far);
     assert!(!texts(&document).iter().any(line));
     assert!(texts(&document).iter().any(|text| text.contains("clear height of 4.5 m lies 2.0 m")));
@@ -394,7 +401,7 @@ fn other_faces() -> Act {
 fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
     let act = other_faces();
     let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act.routine, &act.timeline, begins, ends);
+    let threads = thread::threads(&act, begins, ends);
     let seen = |time: f64| {
         let mut seen = [0; 2];
         for rest in threads.rests.iter().filter(|rest| rest.from <= time && time < rest.until) {
@@ -409,12 +416,12 @@ fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
     assert_eq!(seen(1.21).iter().sum::<i32>(), 4);
     assert_eq!(seen(2.2), [1, 3]);
     let last = &act.timeline.runs[0];
-    assert_eq!(seen(last.gather.ends.to_f64() + 0.1), [1, 3]);
+    assert_eq!(seen(certain(&last.gather.ends) + 0.1), [1, 3]);
     // Amid the pause the hands are empty for a while; then right teal and coral by their fronts.
     let pause = &act.timeline.sections[2];
-    let middle = (pause.starts.to_f64() + pause.ends.to_f64()) / 2.0;
+    let middle = (certain(&pause.starts) + certain(&pause.ends)) / 2.0;
     assert_eq!(seen(middle), [0, 0]);
-    let after = pause.ends.to_f64() - 0.01;
+    let after = certain(&pause.ends) - 0.01;
     let right = threads
         .rests
         .iter()
@@ -427,7 +434,7 @@ fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
 #[test]
 fn a_regrip_and_the_other_faces_are_marked_in_words_and_their_titles_say_all() {
     let act = other_faces();
-    let strip = act.strip();
+    let strip = strip(&act);
     let document = read(&strip);
     assert!(texts(&document).contains(&"other face") && texts(&document).contains(&"regrip"));
     let titles = titles(&document);
@@ -438,7 +445,8 @@ fn a_regrip_and_the_other_faces_are_marked_in_words_and_their_titles_say_all() {
 
 #[test]
 fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_it_was_heard() {
-    let act = lantern().compiled();
+    let mut act = lantern().compiled();
+    let unheard = strip(&act);
     let Some(track) = &act.routine.music else { panic!("the act has music") };
     let length = track.length.value.clone();
     let seconds = length.to_f64();
@@ -446,11 +454,11 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
     let windows = (seconds / Loudness::WINDOW_S) as u32;
     let windows = (0..windows).map(|at| if at < windows / 2 { 0.0 } else { 0.5 }).collect();
     let loudness = Loudness { windows };
-    let mut tracks = Tracks::new();
     let heard = Heard { length, silence: crate::time::Seconds::zero(), loudness };
-    tracks.note(track.file.value.as_str(), Found::Heard(heard));
+    let file = track.file.value.clone();
+    act.heard.note(&file, Found::Heard(heard));
 
-    let drawn = super::strip_with(&act.routine, &act.timeline, &act.calls, &tracks);
+    let drawn = strip(&act);
     let document = read(&drawn);
     let lanes: Vec<Node<'_, '_>> = document
         .descendants()
@@ -462,8 +470,8 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
         .collect();
     let labels = texts(&document).iter().filter(|text| **text == "loudness").count();
     assert!(!lanes.is_empty() && labels == lanes.len());
-    let starts = act.timeline.track_start().unwrap().to_f64();
-    let scene = Scene::new(&act.routine, &act.timeline, &act.calls, &tracks, Layout::new);
+    let starts = certain(act.timeline.track_start().unwrap());
+    let scene = scene(&act);
     let music_ends = starts + seconds;
     let with_music =
         scene.layout.rows.iter().filter(|row| row.shown.0 < music_ends && row.shown.1 > starts);
@@ -479,6 +487,5 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
         assert_eq!(data.contains(&format!("V{top}")), is_loud, "{data}");
         assert!(row.bands.bottom >= line && top > row.bands.values[0]);
     }
-    let unheard = super::strip(&act.routine, &act.timeline, &act.calls);
     assert!(!unheard.contains("loudness"));
 }

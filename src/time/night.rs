@@ -8,6 +8,7 @@
 
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
 
 use num_rational::BigRational;
 use num_traits::{One, Signed, Zero};
@@ -68,6 +69,14 @@ pub struct Found<T> {
 /// More ways to go than are followed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TooManyWays;
+
+impl fmt::Display for TooManyWays {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the open lengths leave more ways to go than are followed")
+    }
+}
+
+impl std::error::Error for TooManyWays {}
 
 impl Night<'_> {
     /// The night on which every open length is at its shortest.

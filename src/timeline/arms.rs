@@ -3,7 +3,7 @@
 //! Beats of a transition or a wait have no entry: they are the time in which arms go from one
 //! position to another. Its throws are made in no written way.
 
-use crate::routine::{Arms, Juggle, Made, Part, Routine};
+use crate::routine::{Arms, Juggle, Made, Routine};
 
 use super::{Action, Timeline};
 
@@ -43,17 +43,15 @@ impl Action {
 }
 
 fn juggle(routine: &Routine, section: usize) -> Option<&Juggle> {
-    match &routine.score.get(section)?.part {
-        Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
-    }
+    routine.score.get(section)?.juggle()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::act::Act;
 
-    fn opened(score: &str) -> (Routine, Timeline) {
+    fn opened(score: &str) -> Act {
         let text = format!(
             "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
              \"3\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: \
@@ -61,7 +59,7 @@ mod tests {
         );
         let opened = crate::open(&text);
         let said: Vec<_> = opened.diagnostics.iter().map(|fault| &fault.message).collect();
-        (opened.routine.unwrap(), opened.timeline.unwrap_or_else(|| panic!("{said:?}")))
+        opened.finished().unwrap_or_else(|| panic!("{said:?}")).clone()
     }
 
     /// One letter a beat: open, right over, left over, or a dot where there is no entry.
@@ -77,7 +75,7 @@ mod tests {
 
     #[test]
     fn the_arm_cycle_begins_with_the_section_and_a_transition_has_no_entry() {
-        let (routine, timeline) = opened(
+        let Act { routine, timeline, .. } = opened(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), \
              arms: [Open, LeftOver]),
              Juggle(name: \"b\", pattern: \"51\", lasts: Cycles(2), transition: Auto, \
@@ -92,7 +90,7 @@ mod tests {
     #[test]
     fn a_wait_takes_a_beat_without_an_entry_or_none() {
         // Into pairs a beat is added, out of them none.
-        let (routine, timeline) = opened(
+        let Act { routine, timeline, .. } = opened(
             "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(4), arms: [RightOver]),
              Juggle(name: \"b\", pattern: \"(4,2x)(2x,4)\", lasts: Cycles(1), \
              arms: [Open, Open, Open, LeftOver]),
@@ -103,7 +101,7 @@ mod tests {
 
     #[test]
     fn a_cut_cycle_cuts_its_arm_cycle_and_a_transition_is_made_in_no_way() {
-        let (routine, timeline) = opened(
+        let Act { routine, timeline, .. } = opened(
             "Juggle(name: \"a\", set: \"3\", pattern: \"441\", lasts: Beats(6), \
              arms: [Open, Open, RightOver], made: { 1: UnderLeg, 3: BehindBack }),
              Pause(name: \"p\", lasts: For(\"0:03\")),

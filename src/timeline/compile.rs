@@ -394,10 +394,7 @@ impl Compiler<'_> {
 
     /// Whether the entry after this one is juggled on without a gather.
     pub(super) fn joins_on(&self, index: usize) -> bool {
-        matches!(
-            self.routine.score.get(index + 1).map(|section| &section.part),
-            Some(Part::Juggle(_))
-        )
+        self.routine.juggle(index + 1).is_some()
     }
 
     /// Ends the section in hand; where an error leaves its length open, nothing after it is known.

@@ -9,7 +9,7 @@ use std::fmt::Write;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
-use crate::routine::{Juggle, Length, Part, Pause, Routine, Transition};
+use crate::routine::{Juggle, Length, Pause, Routine, Transition};
 use crate::transition::{Goal, ways_of};
 
 use super::compile::{Compiler, Entered};
@@ -50,12 +50,8 @@ impl<'a> Draft<'a> {
     /// `remembers_all` is for those who ask for more of the history than later lengths do.
     pub(crate) fn begin(routine: &'a Routine, remembers_all: bool) -> Draft<'a> {
         let remembers_up_to = routine.score.iter().rposition(|section| {
-            let lasts = match &section.part {
-                Part::Juggle(juggle) => &juggle.lasts,
-                Part::Pause(pause) => &pause.lasts,
-                Part::Unread => return false,
-            };
-            matches!(lasts.value, Length::Until(_) | Length::Bars(_))
+            let lasts = section.lasts().map(|lasts| &lasts.value);
+            matches!(lasts, Some(Length::Until(_) | Length::Bars(_)))
         });
         // Where the music sets a tempo, the time at which a section starts decides how fast it is.
         let all = (remembers_all || routine.follows_the_music()).then_some(routine.score.len());

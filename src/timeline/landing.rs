@@ -3,7 +3,7 @@
 use num_rational::BigRational;
 use num_traits::Signed;
 
-use crate::routine::{Juggle, Length, Moment, Part};
+use crate::routine::{Juggle, Length, Moment, Section};
 use crate::time::{Pace, Seconds, Time};
 
 use super::compile::Compiler;
@@ -30,12 +30,8 @@ impl Compiler<'_> {
     /// Whether the own first throw of a section is put on a moment by the entry before it.
     pub(super) fn is_awaited(&self, index: usize) -> bool {
         let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
-        let lasts = match before.map(|section| &section.part) {
-            Some(Part::Juggle(juggle)) => &juggle.lasts,
-            Some(Part::Pause(pause)) => &pause.lasts,
-            Some(Part::Unread) | None => return false,
-        };
-        matches!(lasts.value, Length::Until(_))
+        let lasts = before.and_then(Section::lasts);
+        lasts.is_some_and(|lasts| matches!(lasts.value, Length::Until(_)))
     }
 
     /// The section in hand with the least bend, which is at most `may_bend`.
@@ -133,9 +129,8 @@ impl Compiler<'_> {
         let starts = self.starts();
         let end = self.accented_before(own, self.moment(moment, Some(own))?)?;
         let duration = Compiler::certain(&(&end - &starts))?;
-        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
-        let lasts = match next {
-            Some(Part::Juggle(next)) => {
+        let lasts = match self.routine.juggle(own.index + 1) {
+            Some(next) => {
                 let lasts = |cycles| {
                     let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
                     let before = self.lead_in_lasts(next, &self.left_by(own), beats, &end)?;
@@ -143,7 +138,7 @@ impl Compiler<'_> {
                 };
                 [lasts(2)?, lasts(1)?]
             }
-            Some(Part::Pause(_) | Part::Unread) | None => [Some(duration.clone()), Some(duration)],
+            None => [Some(duration.clone()), Some(duration)],
         };
         if lasts.iter().all(Option::is_none) {
             return Err(Unresolved::NotYet);
@@ -193,14 +188,11 @@ impl Compiler<'_> {
         let (from, to) = (&starts + &lasts, &starts + &(&lasts * &late));
         let marks = self.routine.music.iter().flat_map(|music| &music.marks);
         let marks = marks.map(|(name, _)| Moment::Mark(name.clone()));
-        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
-        let pause = match next {
-            Some(Part::Pause(pause)) => match &pause.lasts.value {
-                Length::Until(moment) => Some(moment.clone()),
-                _ => None,
-            },
+        let next = self.routine.score.get(own.index + 1).and_then(Section::pause);
+        let pause = next.and_then(|pause| match &pause.lasts.value {
+            Length::Until(moment) => Some(moment.clone()),
             _ => None,
-        };
+        });
         let mut first: Option<(Time, Moment)> = None;
         for moment in marks.chain(pause) {
             let Ok(at) = self.moment(&moment, Some(own)) else { continue };

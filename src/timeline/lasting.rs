@@ -1,7 +1,7 @@
 //! How long each section lasts: its own beats from what its user wrote.
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part};
+use crate::routine::{Juggle, Length, Moment};
 use crate::time::{BeatPosition, Pace, Piece, Seconds, Time};
 
 use super::compile::Compiler;
@@ -158,9 +158,8 @@ impl Compiler<'_> {
             return own.unit;
         }
         let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
-        let next = self.routine.score.get(own.index + 1).map(|section| &section.part);
-        let whole = match next {
-            Some(Part::Juggle(next)) => match lead_in {
+        let whole = match self.routine.juggle(own.index + 1) {
+            Some(next) => match lead_in {
                 Some(lead_in) => {
                     let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, &end);
                     after.map(|after| {
@@ -170,7 +169,7 @@ impl Compiler<'_> {
                 }
                 None => self.beats_before(own, next, (&duration, &end), whole),
             },
-            Some(Part::Pause(_) | Part::Unread) | None => Ok(Some(whole)),
+            None => Ok(Some(whole)),
         };
         let whole = match whole {
             Ok(whole) => whole,
@@ -294,8 +293,7 @@ impl Compiler<'_> {
         beats: Option<u32>,
         lands: &Time,
     ) -> Result<Option<Seconds>, Unresolved> {
-        let next = self.routine.score.get(index).map(|section| &section.part);
-        let Some(Part::Juggle(next)) = next else { return Ok(Some(Seconds::zero())) };
+        let Some(next) = self.routine.juggle(index) else { return Ok(Some(Seconds::zero())) };
         let beats = beats.unwrap_or_else(|| self.cold(index, next).plan().course.beats);
         // Without a tempo, which is reported, nothing is known of how long it takes.
         if wanted(next, self.tempo.as_ref()).is_none() {

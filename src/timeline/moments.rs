@@ -4,10 +4,13 @@
 //! half-way, whose times are on the *routine clock* (zero at the first section's start) and which
 //! knows only what it has laid out.
 
+use std::fmt;
+
 use crate::diagnostic::Placed;
+use crate::diagnostic::words::counted;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Part, Routine, Track};
+use crate::routine::{Moment, Routine, Track};
 use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -15,6 +18,7 @@ use Unresolved::NotWritten;
 
 /// Why a moment has no time. Section and mark names are as written.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Unresolved {
     /// The routine has no music.
     NoMusic,
@@ -81,6 +85,61 @@ pub enum Unresolved {
         has: u32,
     },
 }
+
+impl fmt::Display for Unresolved {
+    /// Why a moment has no time, as the end of a sentence.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&match self {
+            Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
+            Unresolved::NoMusic => "the routine has no `music`".to_owned(),
+            Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
+            Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
+            Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
+            Unresolved::UnknownHold(name) => format!("the music has no hold \"{name}\""),
+            Unresolved::WhichTrack => {
+                "the routine has several `tracks`, and it names none".to_owned()
+            }
+            Unresolved::NoBars => "the music has no `bars`".to_owned(),
+            Unresolved::OutsideBars => "the music has not so many bars there".to_owned(),
+            Unresolved::NoSuchBar { bar, music_beat, has, beats } => match beats {
+                Some((first, last)) if first == last => {
+                    format!("bar {bar} has only music beat {first}, no {music_beat}")
+                }
+                Some((first, last)) => {
+                    format!("bar {bar} has the music beats {first} to {last}, no {music_beat}")
+                }
+                None => {
+                    let [first, last] =
+                        has.map(|(bar, beat)| format!("bar {bar}, music beat {beat}"));
+                    format!("there is no bar {bar}; the music goes from {first} to {last}")
+                }
+            },
+            Unresolved::NotYet => {
+                "it depends on something that is only known once this is known".to_owned()
+            }
+            Unresolved::HangsOn(_) => "it depends on a length that is left open".to_owned(),
+            Unresolved::Circle => "it depends on itself".to_owned(),
+            Unresolved::JoinedOn(name) => {
+                format!("\"{name}\" is joined to the next section, so its props stay in the air")
+            }
+            Unresolved::NoThrows(name) => format!("nothing is juggled in \"{name}\""),
+            Unresolved::NothingThrown => "the routine throws nothing".to_owned(),
+            Unresolved::NothingCaught => "nothing is caught there".to_owned(),
+            Unresolved::NoSuchThrow { section, has } => {
+                format!("\"{section}\" has {}", counted(*has, "throw"))
+            }
+            Unresolved::NotThrown { section, throw } => match throw.value {
+                0 => format!("that throw of \"{section}\" is a 0, an empty hand"),
+                _ => format!("that throw of \"{section}\" is a {throw} that is held"),
+            },
+            Unresolved::NoSuchCycle { section, has } => {
+                format!("\"{section}\" has {}", counted(*has, "cycle"))
+            }
+        })
+    }
+}
+
+impl std::error::Error for Unresolved {}
 
 impl Timeline {
     /// When a moment of the routine comes, on the show clock.
@@ -335,10 +394,7 @@ impl<'a> View<'a> {
 
     fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
-        let joined_on = matches!(
-            self.routine.score.get(index + 1).map(|next| &next.part),
-            Some(Part::Juggle(_))
-        );
+        let joined_on = self.routine.juggle(index + 1).is_some();
         if joined_on {
             return Err(Unresolved::JoinedOn(name.value.clone()));
         }
@@ -351,7 +407,7 @@ impl<'a> View<'a> {
 
     fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
         let (index, juggle) = self.juggle(name)?;
-        let Some(Part::Juggle(written)) = self.routine.score.get(index).map(|s| &s.part) else {
+        let Some(written) = self.routine.juggle(index) else {
             return Err(Unresolved::NoThrows(name.value.clone()));
         };
         let (whole, cut) = juggle.cycles;
@@ -375,9 +431,9 @@ impl<'a> View<'a> {
 
     fn juggle(&self, name: &Placed<String>) -> Result<(usize, &'a JuggleSpan), Unresolved> {
         let (index, span) = self.section(name)?;
-        match (&span.juggle, self.routine.score.get(index).map(|section| &section.part)) {
+        match (&span.juggle, self.routine.juggle(index)) {
             (Some(juggle), _) => Ok((index, juggle)),
-            (None, Some(Part::Juggle(_))) => Err(Unresolved::NotYet),
+            (None, Some(_)) => Err(Unresolved::NotYet),
             (None, _) => Err(Unresolved::NoThrows(name.value.clone())),
         }
     }

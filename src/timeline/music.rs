@@ -4,7 +4,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{One, Zero};
 
-use crate::routine::{Accent, Juggle, Part, Routine, Track};
+use crate::routine::{Accent, Juggle, Routine, Track};
 use crate::time::{MusicMap, Pace, Seconds, Time};
 
 use super::compile::Compiler;
@@ -40,8 +40,7 @@ pub fn off_grid(routine: &Routine, timeline: &Timeline) -> Vec<OffGrid> {
         _ => None,
     };
     for (section, span) in timeline.sections.iter().enumerate() {
-        let Some(Part::Juggle(written)) = routine.score.get(section).map(|entry| &entry.part)
-        else {
+        let Some(written) = routine.juggle(section) else {
             continue;
         };
         if let Some(tempo) = &written.tempo {
@@ -212,16 +211,16 @@ impl Compiler<'_> {
     /// `Until` a moment before it: with the accent on the catches so much later that they can fall
     /// on the music.
     pub(super) fn accented(&self, index: usize, moment: Time) -> Result<Time, Unresolved> {
-        match self.routine.score.get(index).map(|entry| &entry.part) {
-            Some(Part::Juggle(next)) => self.late(next, self.tempo.as_ref(), moment),
+        match self.routine.juggle(index) {
+            Some(next) => self.late(next, self.tempo.as_ref(), moment),
             _ => Ok(moment),
         }
     }
 
     /// The same for the section in hand: what comes after it, or before a pause its own last beat.
     pub(super) fn accented_before(&self, own: &Own<'_>, moment: Time) -> Result<Time, Unresolved> {
-        match self.routine.score.get(own.index + 1).map(|entry| &entry.part) {
-            Some(Part::Juggle(next)) => self.late(next, Some(&self.left_by(own)), moment),
+        match self.routine.juggle(own.index + 1) {
+            Some(next) => self.late(next, Some(&self.left_by(own)), moment),
             _ => self.late(own.juggle, self.tempo.as_ref(), moment),
         }
     }

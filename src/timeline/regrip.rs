@@ -1,7 +1,7 @@
 //! Between two throws of a hand: pauses that load the hands anew, sections that show the other faces.
 
 use crate::hand::Hand;
-use crate::routine::{Juggle, Part, Pause, Routine};
+use crate::routine::{Juggle, Pause, Routine};
 
 use super::compile::Compiler;
 use super::run::{Face, HandLoading, Prop};
@@ -83,7 +83,7 @@ impl Compiler<'_> {
                     WhyNoRegrip::NotTheProps { set, held: held.clone() }
                 }
             },
-            _ if before.iter().all(|section| matches!(section.part, Part::Pause(_))) => {
+            _ if before.iter().all(|section| section.pause().is_some()) => {
                 WhyNoRegrip::NothingGathered
             }
             // What the hands hold is not known, which is reported where it comes from.
@@ -115,8 +115,8 @@ impl Compiler<'_> {
 /// The set that the next juggled section after a pause names.
 fn set_brought_after(routine: &Routine, pause: usize) -> Option<usize> {
     let after = routine.score.get(pause + 1..)?;
-    let next = after.iter().find(|section| !matches!(section.part, Part::Pause(_)))?;
-    let Part::Juggle(juggle) = &next.part else { return None };
+    let next = after.iter().find(|section| !section.pause().is_some())?;
+    let Some(juggle) = next.juggle() else { return None };
     let name = &juggle.set.as_ref()?.value;
     routine.sets.iter().position(|set| set.name.value == *name)
 }

@@ -1,7 +1,7 @@
 //! What a run begins with and ends with: its set, where it is joined, its loading, its gather.
 
 use crate::hand::Hand;
-use crate::routine::{Juggle, Loading, Part, PropSet};
+use crate::routine::{Juggle, Loading, PropSet};
 use crate::time::{Seconds, TempoMap};
 use crate::transition::Origin;
 
@@ -76,11 +76,8 @@ impl Compiler<'_> {
         label: &Label,
         last_lead: Option<Hand>,
     ) -> Junction<'j> {
-        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
-        let uses = match before.map(|section| &section.part) {
-            Some(Part::Juggle(before)) => before.pattern.pattern.sequence().uses(),
-            _ => (0, 0),
-        };
+        let before = index.checked_sub(1).and_then(|before| self.routine.juggle(before));
+        let uses = before.map_or((0, 0), |before| before.pattern.pattern.sequence().uses());
         let schedule = label.schedule();
         let origin = match label.next {
             Some(next) => Origin::Alternating { schedule, next, uses },

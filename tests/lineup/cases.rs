@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use throwbook::act::Act;
 use throwbook::notation::{Sequence, Step};
 use throwbook::open;
 use throwbook::routine::Part;
@@ -236,13 +237,13 @@ impl Case {
         let text = self.text();
         let opened = open(&text);
         let said = format!("seed {seed}, expected {expected:?}\n{text}{:?}", opened.diagnostics);
-        let (Some(timeline), Some(colours)) = (&opened.timeline, &opened.colours) else {
+        let (Some(act), Some(colours)) = (opened.finished(), &opened.colours) else {
             assert_eq!(expected, None, "{said}");
             return;
         };
         assert_eq!(colours.are_possible(), expected.is_some(), "{said}");
         let Some(beats) = expected else { return };
-        let taken = timeline.sections.iter().filter_map(|span| span.juggle.as_ref());
+        let taken = act.timeline.sections.iter().filter_map(|span| span.juggle.as_ref());
         let taken: u32 = taken.filter_map(|span| Some(span.transition.as_ref()?.beats)).sum();
         assert_eq!(usize::try_from(taken).unwrap(), beats, "{said}");
         self.follow(&opened);
@@ -250,8 +251,7 @@ impl Case {
 
     /// Follows what was chosen and sees whether everything comes about.
     fn follow(&self, opened: &throwbook::Opened) {
-        let (routine, timeline) =
-            (opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
+        let Act { routine, timeline, .. } = opened.finished().unwrap();
         let entries = routine.score.iter().zip(&timeline.sections);
         let juggled = entries.filter_map(|(section, span)| match (&section.part, &span.juggle) {
             (Part::Juggle(juggle), Some(span)) => Some((juggle, span)),

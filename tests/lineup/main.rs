@@ -70,8 +70,8 @@ fn one_throw_more_before_an_effect_is_mended_by_another_loading() {
         )
     };
     let lead = |beats| {
-        let timeline = throwbook::open(&act(beats)).timeline.unwrap();
-        timeline.sections[1].juggle.as_ref().unwrap().lead
+        let opened = throwbook::open(&act(beats));
+        opened.finished().unwrap().timeline.sections[1].juggle.as_ref().unwrap().lead
     };
     assert_ne!(lead(26), lead(27));
     assert!(throwbook::open(&act(26)).colours.unwrap().are_possible());
@@ -95,16 +95,14 @@ fn a_repair_does_what_it_says() {
         let case = Case::random(&mut dice).fixed().asking_once();
         let text = case.text();
         let opened = throwbook::open(&text);
-        let Some(timeline) = &opened.timeline else { continue };
+        let Some(before) = opened.finished() else { continue };
         let verdict = opened.colours.as_ref().unwrap().verdict.clone();
-        let ends = |timeline: &throwbook::timeline::Timeline| {
-            timeline.sections.last().unwrap().ends.to_f64() - timeline.sections[0].starts.to_f64()
-        };
+        let lasts = |act: &throwbook::act::Act| act.timeline.lasts().certain().unwrap().to_f64();
         for repair in &verdict.repairs {
             let mut edits = repair.edits.clone();
-            edits.sort_by(|a, b| b.0.cmp(&a.0));
+            edits.sort_by(|a, b| b.at.cmp(&a.at));
             let mut mended = text.clone();
-            for (at, insert) in edits {
+            for throwbook::diagnostic::Edit { at, insert } in edits {
                 mended.replace_range(at.start..at.end, &insert);
             }
             let again = throwbook::open(&mended);
@@ -112,8 +110,8 @@ fn a_repair_does_what_it_says() {
             let chains = case.sections.iter().filter(|section| section.starts_anew).count();
             let fewer = left.is_some_and(|left| left < verdict.unmet.len());
             assert!(left == Some(0) || (chains > 1 && fewer), "{}\n{mended}", repair.what);
-            let now = again.timeline.unwrap_or_else(|| panic!("{}\n{mended}", repair.what));
-            let longer = ends(&now) - ends(timeline);
+            let now = again.finished().unwrap_or_else(|| panic!("{}\n{mended}", repair.what));
+            let longer = lasts(now) - lasts(before);
             assert!((longer - repair.adds.to_f64()).abs() < 1e-9, "{}\n{mended}", repair.what);
             told += 1;
         }

@@ -9,6 +9,7 @@ mod told;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
+use throwbook::act::Act;
 use throwbook::open;
 use throwbook::routine::Part;
 
@@ -283,15 +284,15 @@ fn random_routines_are_as_the_exhaustive_search_finds_them() {
         let text = text(&set, found, &sections);
         let opened = open(&text);
         let codes: Vec<_> = opened.diagnostics.iter().map(|d| (d.code, &d.message)).collect();
-        let is_possible = opened.timeline.is_some()
+        let is_possible = opened.finished().is_some()
             && opened.colours.as_ref().is_some_and(|colours| colours.are_possible());
         assert_eq!(is_possible, best.is_some(), "case {case}: {codes:?}\n{text}");
-        let (Some(timeline), Some(best)) = (opened.timeline, best) else {
+        let (Some(act), Some(best)) = (opened.finished(), best) else {
             not += 1;
             continue;
         };
         possible += 1;
-        let routine = opened.routine.unwrap();
+        let Act { routine, timeline, .. } = act;
         let [run] = &timeline.runs[..] else { panic!("one run: {text}") };
         // Colours are read where a prop is called for; from there on it is followed here.
         let (mut air, mut of, mut ways) = (Air::default(), Vec::new(), 0);
@@ -361,7 +362,7 @@ fn a_way_that_works_when_written_is_found() {
     };
     let is_possible = |way: &str, next: &str| {
         let opened = open(&routine(way, next));
-        opened.timeline.is_some() && opened.colours.is_some_and(|colours| colours.are_possible())
+        opened.finished().is_some() && opened.colours.is_some_and(|colours| colours.are_possible())
     };
     assert!(is_possible("Throws(\"41\")", "Throws(\"3\")"));
     assert!(is_possible("Auto, free: [Transition]", "Throws(\"3\")"));

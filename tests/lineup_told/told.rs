@@ -1,14 +1,15 @@
 //! What is told where the colours do not come about: every repair written into the file brings
 //! everything about with the side effects stated, and the clash is a smallest one.
 
+use throwbook::act::Act;
+use throwbook::diagnostic::Edit;
 use throwbook::lineup::{Requirement, Wanted};
 use throwbook::open;
-use throwbook::timeline::Timeline;
 
 use super::{Air, Asked, COLOURS, Dice, Section, cheapest, orders, random, text};
 
-fn beats(timeline: &Timeline) -> i64 {
-    timeline.runs.iter().map(|run| i64::from(run.beats)).sum()
+fn beats(act: &Act) -> i64 {
+    act.timeline.runs.iter().map(|run| i64::from(run.beats)).sum()
 }
 
 #[test]
@@ -19,32 +20,33 @@ fn every_repair_does_what_it_says() {
         let (set, _, sections) = random(&mut dice);
         let written = text(&set, false, &sections);
         let opened = open(&written);
-        let (Some(before), Some(colours)) = (opened.timeline, opened.colours) else { continue };
+        let (Some(before), Some(colours)) = (opened.finished(), &opened.colours) else { continue };
         let repairs = &colours.verdict.repairs;
         let costs: Vec<_> = repairs.iter().map(|repair| repair.adds.abs()).collect();
         assert!(costs.is_sorted(), "case {case}: {costs:?}\n{written}");
         for repair in repairs {
             told += 1;
             let mut edits = repair.edits.clone();
-            edits.sort_by_key(|(at, _)| std::cmp::Reverse(at.start));
+            edits.sort_by_key(|edit| std::cmp::Reverse(edit.at.start));
             let mut mended = written.clone();
-            for (at, insert) in &edits {
+            for Edit { at, insert } in &edits {
                 mended.replace_range(at.start..at.end, insert);
             }
             let said = &repair.what;
             let after = open(&mended);
             let unmet = after.colours.as_ref().map(|colours| colours.verdict.unmet.clone());
             assert_eq!(unmet, Some(Vec::new()), "case {case}: {said}\n{written}{mended}");
-            let timeline = after.timeline.unwrap_or_else(|| {
+            let now = after.finished().unwrap_or_else(|| {
                 let codes: Vec<_> = after.diagnostics.iter().map(|d| &d.message).collect();
                 panic!("case {case}: {said}: {codes:?}\n{mended}")
             });
-            let more = beats(&timeline) - beats(&before);
+            let more = beats(now) - beats(before);
             assert_eq!(repair.beats, more, "case {case}: {said}\n{mended}");
-            let leads = |timeline: &Timeline| -> Vec<_> {
-                timeline.sections.iter().map(|s| s.juggle.as_ref().and_then(|j| j.lead)).collect()
+            let leads = |act: &Act| -> Vec<_> {
+                let sections = act.timeline.sections.iter();
+                sections.map(|s| s.juggle.as_ref().and_then(|j| j.lead)).collect()
             };
-            let flips = leads(&timeline) != leads(&before);
+            let flips = leads(now) != leads(before);
             assert_eq!(repair.flips_lead, flips, "case {case}: {said}\n{mended}");
         }
     }
@@ -98,7 +100,7 @@ fn a_clash_is_a_smallest_one() {
             loadings.iter().any(|of| cheapest(&fewer, &Air::default(), of).is_some())
         };
         assert!(!is_met(clash), "case {case}: {clash:?}\n{written}");
-        let all = throwbook::lineup::requirements(&opened.routine.unwrap());
+        let all = throwbook::lineup::requirements(&opened.act.unwrap().routine);
         for chosen in 0_u32..1 << all.len() {
             if (chosen.count_ones() as usize) < clash.len() {
                 let some = (0..all.len()).filter(|at| chosen >> at & 1 == 1);

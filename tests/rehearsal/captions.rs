@@ -2,11 +2,10 @@
 
 use proptest::prelude::*;
 use throwbook::export::captions::{srt, vtt};
-use throwbook::routine::Routine;
+use throwbook::act::Act;
 use throwbook::sheet::rehearsal::captions::{Captions, compose};
 use throwbook::sheet::rehearsal::{Go, Stretch};
 use throwbook::time::Seconds;
-use throwbook::timeline::Timeline;
 
 use super::{ACTS, LANTERN, media, opened};
 
@@ -103,15 +102,15 @@ fn the_published_rules_are_those_that_the_files_are_read_by() {
     assert_eq!(checked, 10);
 }
 
-fn captions(routine: &Routine, timeline: &Timeline) -> Captions {
-    compose(media(routine, timeline, None)).unwrap()
+fn captions(act: &Act) -> Captions {
+    compose(media(act, None)).unwrap()
 }
 
 #[test]
 fn every_act_is_captioned_section_by_section_and_cue_by_cue() {
     for text in ACTS {
-        let (routine, timeline) = opened(text);
-        let captions = captions(&routine, &timeline);
+        let act = opened(text);
+        let captions = captions(&act);
         let shown = read_vtt(&vtt(&captions)).expect("valid WebVTT");
         assert_eq!(read_srt(&srt(&captions)).expect("valid SubRip"), shown);
         for pair in shown.windows(2) {
@@ -145,8 +144,8 @@ fn what_a_name_or_a_cue_holds_never_breaks_a_file() {
         .replace("\"tide\"", "\"a --> b <i>&amp;\"")
         .replace("\"beam\"", "\"\\u{7}\"")
         .replace("\"sides up, front low\"", "\"one\\n\\ntwo --> 00:01.000\"");
-    let (routine, timeline) = opened(&hostile);
-    let captions = captions(&routine, &timeline);
+    let act = opened(&hostile);
+    let captions = captions(&act);
     let shown = read_vtt(&vtt(&captions)).expect("valid WebVTT");
     assert_eq!(shown[1].2, ["a --> b <i>&amp;", "LX 15: onetwo --> 00:01.000"]);
     assert_eq!(shown[3].2, ["–"]);
@@ -163,8 +162,8 @@ proptest! {
         lengths in prop::collection::vec(prop_oneof![0_i64..1_500, 1_000_i64..30_000], 1..12),
         gos in prop::collection::vec(-10_000_i64..120_000, 0..20),
     ) {
-        let (routine, timeline) = opened(LANTERN);
-        let mut media = media(&routine, &timeline, None);
+        let act = opened(LANTERN);
+        let mut media = media(&act, None);
         let ms = |thousandths| Seconds::fraction(thousandths, 1000);
         let mut now = starts;
         media.sections.clear();

@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use throwbook::export::click_wav::{PEAK, RATE, wav};
 use throwbook::hand::Hand;
-use throwbook::routine::Routine;
+use throwbook::act::Act;
 use throwbook::sheet::rehearsal::clicks::{ClickTrack, Per, compose};
-use throwbook::timeline::Timeline;
 
 use super::{ACTS, LANTERN, media, opened};
 
@@ -48,23 +47,23 @@ fn hz(samples: &[i16]) -> f64 {
     places / 2.0 / 0.01
 }
 
-fn track(routine: &Routine, timeline: &Timeline, per: Per, count_in: Option<u32>) -> ClickTrack {
-    compose(routine, timeline, media(routine, timeline, None), per, count_in).unwrap()
+fn track(act: &Act, per: Per, count_in: Option<u32>) -> ClickTrack {
+    compose(act, media(act, None), per, count_in).unwrap()
 }
 
 #[test]
 fn every_throw_is_heard_on_its_sample_from_the_hand_that_makes_it() {
     for text in ACTS {
-        let (routine, timeline) = opened(text);
-        let track = track(&routine, &timeline, Per::Throw, Some(0));
+        let act = opened(text);
+        let track = track(&act, Per::Throw, Some(0));
         let samples = samples(&wav(&track));
         let zero =
-            media(&routine, &timeline, None).reads(&throwbook::time::Seconds::zero()).to_f64();
+            media(&act, None).reads(&throwbook::time::Seconds::zero()).to_f64();
         // Each instant, and which hands throw at it.
         let mut expected: BTreeMap<usize, Vec<Hand>> = BTreeMap::new();
-        for run in &timeline.runs {
+        for run in &act.timeline.runs {
             for action in run.actions.iter().filter(|action| action.is_release()) {
-                let time = run.time_of(action).to_f64() + zero;
+                let time = run.time_of(action).shortest().to_f64() + zero;
                 let hands = expected.entry((time * 48_000.0).round() as usize).or_default();
                 if !hands.contains(&action.hand) {
                     hands.push(action.hand);
@@ -72,7 +71,7 @@ fn every_throw_is_heard_on_its_sample_from_the_hand_that_makes_it() {
             }
         }
         let heard = onsets(&samples);
-        assert_eq!(heard.len(), expected.len(), "{}", routine.title.value);
+        assert_eq!(heard.len(), expected.len(), "{}", act.routine.title.value);
         for (&onset, (&time, hands)) in heard.iter().zip(&expected) {
             assert!(onset.abs_diff(time) <= 1, "{onset} for {time}");
             if let [hand] = hands[..] {
@@ -88,8 +87,8 @@ fn every_throw_is_heard_on_its_sample_from_the_hand_that_makes_it() {
 
 #[test]
 fn a_pause_is_quiet_and_a_section_begins_louder() {
-    let (routine, timeline) = opened(LANTERN);
-    let whole = samples(&wav(&track(&routine, &timeline, Per::Throw, None)));
+    let act = opened(LANTERN);
+    let whole = samples(&wav(&track(&act, Per::Throw, None)));
     let at = |seconds: f64| (seconds * f64::from(RATE)) as usize;
     // Four beats of 0.3 s are counted in before 7.5 s; ebb's last throw is at 30.3 s.
     let quiet = |from: f64, to: f64| whole[at(from)..at(to)].iter().all(|&sample| sample == 0);
@@ -105,9 +104,9 @@ fn a_pause_is_quiet_and_a_section_begins_louder() {
 
 #[test]
 fn music_beats_are_heard_where_the_bars_put_them() {
-    let (routine, timeline) = opened(LANTERN);
+    let act = opened(LANTERN);
     let per = Per::MusicBeat { through_pauses: true };
-    let whole = samples(&wav(&track(&routine, &timeline, per, Some(0))));
+    let whole = samples(&wav(&track(&act, per, Some(0))));
     let heard = onsets(&whole);
     // From 0.85 s every half second to the act's end at 55.26666… s.
     assert_eq!(heard.len(), 109);
@@ -124,14 +123,14 @@ fn music_beats_are_heard_where_the_bars_put_them() {
 #[test]
 fn a_ramp_is_heard_to_the_sample() {
     // 60 to 120 a minute over 16 beats: t(b) = 16 ln(1 + b/16).
-    let (routine, timeline) = opened(
+    let act = opened(
         "Routine(title: \"Ramp\", lead: Right, tempo: PerMinute(60), \
          colours: {\"a\": \"red\", \"b\": \"blue\", \"c\": \"green\"}, \
          sets: {\"three\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"b\", \"c\"])}, \
          score: [Juggle(name: \"a\", set: \"three\", pattern: \"3\", lasts: Beats(16), \
          tempo: Ramp(from: 60, to: 120))])",
     );
-    let track = track(&routine, &timeline, Per::Throw, Some(2));
+    let track = track(&act, Per::Throw, Some(2));
     let heard = onsets(&samples(&wav(&track)));
     assert_eq!(heard.len(), 18);
     let beat = |beats: f64| 16.0 * (beats / 16.0).ln_1p();

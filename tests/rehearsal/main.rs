@@ -7,10 +7,9 @@ mod midi;
 mod program;
 mod smf;
 
+use throwbook::act::Act;
 use throwbook::read::read_moment;
-use throwbook::routine::Routine;
 use throwbook::sheet::rehearsal::Media;
-use throwbook::timeline::Timeline;
 
 const LANTERN: &str = include_str!("../routines/lantern.ron");
 
@@ -22,13 +21,12 @@ const ACTS: [&str; 4] = [
     include_str!("../../routines/salt-flat.ron"),
 ];
 
-fn opened(text: &str) -> (Routine, Timeline) {
-    let opened = throwbook::open(text);
-    (opened.routine.expect("a routine"), opened.timeline.expect("a timeline"))
+fn opened(text: &str) -> Act {
+    throwbook::open(text).finished().expect("an act without errors").clone()
 }
 
 /// The clock of a file that begins at a moment, if one is given.
-fn media(routine: &Routine, timeline: &Timeline, from: Option<&str>) -> Media {
-    let from = from.map(|text| read_moment(routine, text).expect("a moment"));
-    Media::new(routine, timeline, from.as_ref()).expect("it comes")
+fn media(act: &Act, from: Option<&str>) -> Media {
+    let from = from.map(|text| read_moment(&act.routine, text).expect("a moment"));
+    Media::new(act, from.as_ref()).expect("it comes")
 }

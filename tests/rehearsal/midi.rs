@@ -2,15 +2,15 @@
 
 use std::fmt::Write;
 
+use throwbook::act::Act;
 use throwbook::export::midi::midi;
 use throwbook::measure::music_beats::MusicBeat;
-use throwbook::routine::{CueNumber, Routine};
+use throwbook::routine::CueNumber;
 use throwbook::sheet::rehearsal::grid::Grid;
 use throwbook::sheet::rehearsal::sequence::{
     ALL_DEVICES, Equipment, Mark, Sequence, ShowControl, Start, compose,
 };
 use throwbook::time::Seconds;
-use throwbook::timeline::Timeline;
 
 use super::smf::{Event, Smf, bytes_of, read};
 use super::{ACTS, LANTERN, media, opened};
@@ -18,20 +18,20 @@ use super::{ACTS, LANTERN, media, opened};
 const MARKER: u8 = 0x06;
 const CUE_POINT: u8 = 0x07;
 
-fn sequence(routine: &Routine, timeline: &Timeline, from: Option<&str>) -> Sequence {
-    compose(routine, timeline, media(routine, timeline, from), Some(ALL_DEVICES)).unwrap()
+fn sequence(act: &Act, from: Option<&str>) -> Sequence {
+    compose(act, media(act, from), Some(ALL_DEVICES)).unwrap()
 }
 
 /// A sequence of the worked example with nothing in it.
 fn empty() -> Sequence {
-    let (routine, timeline) = opened(LANTERN);
+    let act = opened(LANTERN);
     Sequence {
         grid: Grid::of(&[], |beat| beat.at.clone()).unwrap(),
         markers: Vec::new(),
         cue_points: Vec::new(),
         show_control: None,
         ends: 0,
-        ..sequence(&routine, &timeline, None)
+        ..sequence(&act, None)
     }
 }
 
@@ -168,18 +168,18 @@ fn dump(smf: &Smf) -> String {
 
 #[test]
 fn the_sequence_of_the_worked_example() {
-    let (routine, timeline) = opened(LANTERN);
-    let smf = read(&midi(&sequence(&routine, &timeline, None)));
+    let act = opened(LANTERN);
+    let smf = read(&midi(&sequence(&act, None)));
     insta::assert_snapshot!(dump(&smf));
 }
 
 #[test]
 fn every_section_and_cue_stands_within_half_a_tick_of_its_time() {
     for text in ACTS {
-        let (routine, timeline) = opened(text);
+        let act = opened(text);
         for from in [None, Some("At(\"0:20\")")] {
-            let media = media(&routine, &timeline, from);
-            let smf = read(&midi(&sequence(&routine, &timeline, from)));
+            let media = media(&act, from);
+            let smf = read(&midi(&sequence(&act, from)));
             let tempos = smf.tracks[0].iter().filter_map(|(_, event)| match event {
                 Event::Meta(0x51, data) => {
                     Some(data.iter().fold(0, |us, &byte| us << 8 | u32::from(byte)))
@@ -227,8 +227,8 @@ fn bars_that_change_their_tempo_and_their_beats_keep_their_lines() {
                 Bars(from: \"0:08.85\", bpm: 95, music_beats: 3, number: 5)]";
     let text = LANTERN
         .replace("bars: [Bars(from: \"0:00.85\", bpm: 120, music_beats: 4, number: 1)]", bars);
-    let (routine, timeline) = opened(&text);
-    let smf = read(&midi(&sequence(&routine, &timeline, None)));
+    let act = opened(&text);
+    let smf = read(&midi(&sequence(&act, None)));
     let changes: Vec<_> = smf.tracks[0]
         .iter()
         .filter_map(|(tick, event)| match event {

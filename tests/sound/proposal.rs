@@ -22,7 +22,7 @@ fn the_proposal_reads_back_as_it_was_meant() {
     let sheet = compose("quay \"7\" \\ é.wav", listen(&clicks(30.0, 123.4, 0.85).recording()));
     let opened = throwbook::open(&with(&sheet.track()));
     assert!(opened.diagnostics.is_empty(), "{:?}\n{}", opened.diagnostics, sheet.track());
-    let track = opened.routine.unwrap().music.unwrap();
+    let track = opened.act.unwrap().routine.music.unwrap();
     assert_eq!(track.file.value, "quay \"7\" \\ é.wav");
     assert_eq!(track.length.value, Seconds::fraction(30, 1));
     assert_eq!(track.bars.len(), 1);
@@ -60,7 +60,7 @@ fn the_music_that_ships_is_what_its_routines_say() {
     for act in ["night-ferry", "salt-flat"] {
         let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("routines");
         let text = std::fs::read_to_string(folder.join(act).with_extension("ron")).unwrap();
-        let track = throwbook::open(&text).routine.unwrap().music.unwrap();
+        let track = throwbook::open(&text).act.unwrap().routine.music.unwrap();
         let recording = decode(&std::fs::read(folder.join(&track.file.value)).unwrap()).unwrap();
         assert_eq!(recording.length(), track.length.value, "{act}");
         let sheet = compose(&track.file.value, listen(&recording));

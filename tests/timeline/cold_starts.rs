@@ -17,7 +17,7 @@ fn loaded(written: &Written, run: usize) -> (Vec<u8>, Vec<u8>) {
 fn clean(text: &str) -> Timeline {
     let opened = score(text).open();
     assert_eq!(opened.diagnostics, [], "{text}");
-    opened.timeline.unwrap()
+    opened.finished().unwrap().timeline.clone()
 }
 
 /// The props in the right and in the left hand, in the order in which they leave.
@@ -230,7 +230,7 @@ fn a_cold_start_with_throws_of_both_notations_lets_the_fitting_hand_go_on() {
             lasts: Beats(9)),"#;
         let opened = Written { lead, ..score(text) }.open();
         assert_eq!(opened.diagnostics, [], "{lead}");
-        let timeline = opened.timeline.unwrap();
+        let timeline = &opened.finished().unwrap().timeline;
         let span = timeline.sections[0].juggle.clone().unwrap();
         assert_eq!((span.lead, span.own_first_beat), (Some(Hand::Right), 4));
         assert_eq!(timeline.runs[0].lead, None, "it begins with a pair");
@@ -251,7 +251,7 @@ fn props_that_no_hand_can_start_from_are_a_fault_unless_a_transition_is_found() 
     assert_eq!(codes(&direct), ["hand-count"]);
     let auto = score(&text("pattern: \"60\", transition: Auto")).open();
     assert_eq!(auto.diagnostics, []);
-    let span = auto.timeline.unwrap().sections[2].juggle.clone().unwrap();
+    let span = auto.finished().unwrap().timeline.sections[2].juggle.clone().unwrap();
     assert!(span.transition.is_some_and(|taken| taken.beats > 0));
 }
 

@@ -94,9 +94,9 @@ fn the_ways_out_of_a_clash_mend_it_and_say_what_else_they_do() {
                 text.replace_range(edit.at.start..edit.at.end, &edit.insert);
             }
             let mended = throwbook::open(&text);
-            let timeline = mended.timeline.unwrap_or_else(|| panic!("{}\n{text}", help.text));
+            let act = mended.finished().unwrap_or_else(|| panic!("{}\n{text}", help.text));
             let effects = help.effects.as_ref().unwrap();
-            let added = super::juggle(&timeline, 1).transition.as_ref().map_or(0, |t| t.beats);
+            let added = super::juggle(&act.timeline, 1).transition.as_ref().map_or(0, |t| t.beats);
             assert!((effects.adds_s - 0.3 * f64::from(added)).abs() < 1e-9, "{}", help.text);
             let alternating = !first.contains('(') && !second.contains('(');
             assert_eq!(effects.flips_lead, alternating && added % 2 == 1, "{}", help.text);

@@ -28,8 +28,8 @@ use written::Written;
 fn compiled(written: &Written) -> (Routine, Timeline) {
     let opened = written.open();
     let said: Vec<_> = opened.diagnostics.iter().map(|one| (one.code, &one.message)).collect();
-    let timeline = opened.timeline.unwrap_or_else(|| panic!("{said:?}\n{}", written.text()));
-    (opened.routine.unwrap(), timeline)
+    let act = opened.finished().unwrap_or_else(|| panic!("{said:?}\n{}", written.text()));
+    (act.routine.clone(), act.timeline.clone())
 }
 
 /// A juggled section of a timeline.

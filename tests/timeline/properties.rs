@@ -56,19 +56,19 @@ proptest! {
         random in random_score(),
     ) {
         let auto = random.written().open();
-        let (Some(routine), Some(timeline)) = (&auto.routine, &auto.timeline) else {
+        let Some(act) = auto.finished() else {
             return Ok(());
         };
-        let found = found(&random, routine, timeline);
+        let found = found(&random, &act.routine, &act.timeline);
         let written = random.written_with(|index| found[index].clone()).open();
-        prop_assert_eq!(written.timeline.as_ref(), Some(timeline));
+        prop_assert_eq!(written.finished().map(|act| &act.timeline), Some(&act.timeline));
         for (index, throws) in found.iter().enumerate() {
             if throws.starts_with("Throws") && !random.entries[index].pause_before && index > 0 {
                 let direct = random.written_with(|other| {
                     if other == index { "Direct".to_owned() } else { found[other].clone() }
                 });
                 let direct = direct.open();
-                prop_assert!(direct.timeline.is_none(), "{} joins without {}", index, throws);
+                prop_assert!(direct.finished().is_none(), "{} joins without {}", index, throws);
             }
         }
     }
@@ -76,16 +76,16 @@ proptest! {
     #[test]
     fn a_routine_and_its_mirror_have_mirrored_counts(random in random_score()) {
         let auto = random.written().open();
-        let (Some(routine), Some(timeline)) = (&auto.routine, &auto.timeline) else {
+        let Some(act) = auto.finished() else {
             return Ok(());
         };
-        let found = found(&random, routine, timeline);
+        let found = found(&random, &act.routine, &act.timeline);
         let written = random.written_with(|index| found[index].clone());
         let mirror = mirrored(&written).open();
-        prop_assert!(mirror.timeline.is_some(), "{:?}", mirror.diagnostics);
-        let mirror = mirror.timeline.unwrap();
+        prop_assert!(mirror.finished().is_some(), "{:?}", mirror.diagnostics);
+        let (timeline, mirror) = (&act.timeline, &mirror.finished().unwrap().timeline);
         for section in 0..timeline.sections.len() {
-            let mut counted = counts::of_section(&mirror, section);
+            let mut counted = counts::of_section(mirror, section);
             if let Some(counted) = &mut counted {
                 counted.hands.reverse();
             }
@@ -150,10 +150,10 @@ fn the_schedule_returns_after_every_cycle() {
         );
         let opened = score(&text).open();
         assert_eq!(opened.diagnostics, [], "{pattern}");
-        let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-        let Part::Juggle(juggle) = &routine.score[0].part else { panic!("juggled") };
+        let act = opened.finished().unwrap();
+        let Part::Juggle(juggle) = &act.routine.score[0].part else { panic!("juggled") };
         let period = juggle.pattern.pattern.period();
-        let run = &timeline.runs[0];
+        let run = &act.timeline.runs[0];
         // By the ninth beat every prop has been thrown.
         let from = 9_u32.next_multiple_of(period);
         let first = due(run, from);

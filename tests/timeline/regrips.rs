@@ -18,8 +18,9 @@ fn in_hands(hands: &HandLoading) -> [Vec<u8>; 2] {
 fn clean(text: &str) -> Timeline {
     let opened = score(text).open();
     assert_eq!(opened.diagnostics, [], "{text}");
-    hold_to_replay(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    opened.timeline.unwrap()
+    let act = opened.finished().unwrap();
+    hold_to_replay(&act.routine, &act.timeline);
+    act.timeline.clone()
 }
 
 const TIDE: &str = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Beats(6)),";
@@ -78,7 +79,7 @@ fn until_looks_ahead_with_the_hands_as_they_are_loaded_anew() {
     ));
     let span = timeline.sections[2].juggle.clone().unwrap();
     assert_eq!((span.own_first_beat, span.lead), (1, Some(Hand::Right)));
-    assert_eq!(timeline.sections[2].starts, throwbook::time::Seconds::fraction(97, 10));
+    assert_eq!(timeline.sections[2].starts, throwbook::time::Seconds::fraction(97, 10).into());
 }
 
 #[test]
@@ -175,8 +176,9 @@ fn rings(score: &str) -> String {
 fn rings_compiled(score: &str) -> Timeline {
     let opened = open(&rings(score));
     assert_eq!(opened.diagnostics, [], "{score}");
-    hold_to_replay(opened.routine.as_ref().unwrap(), opened.timeline.as_ref().unwrap());
-    opened.timeline.unwrap()
+    let act = opened.finished().unwrap();
+    hold_to_replay(&act.routine, &act.timeline);
+    act.timeline.clone()
 }
 
 #[test]
@@ -279,7 +281,7 @@ fn kept_props_are_named_as_they_lie_in_the_hands() {
         (r#"right: ["ivory", "ivory"], left: ["moss", "ink"]"#, vec![3, 1]),
         (r#"right: ["ivory/ink", "ivory"], left: ["moss", "ink"]"#, vec![1, 3]),
     ] {
-        let timeline = again(hands).timeline.unwrap();
+        let timeline = again(hands).finished().unwrap().timeline.clone();
         assert_eq!(in_hands(&timeline.runs[1].loading), [right, vec![4, 2]], "{hands}");
     }
     assert_eq!(
@@ -380,9 +382,11 @@ proptest! {
         let text = text.replace(four, &written);
         let opened = open(&text);
         let said: Vec<_> = opened.diagnostics.iter().map(|one| &one.message).collect();
-        let timeline = opened.timeline.clone();
-        prop_assert!(timeline.is_some(), "{said:?}\n{text}");
-        hold_to_replay(&opened.routine.unwrap(), &timeline.unwrap());
-        prop_assert_eq!(open(&text).timeline, open(&text).timeline);
+        let act = opened.finished();
+        prop_assert!(act.is_some(), "{said:?}\n{text}");
+        let act = act.unwrap();
+        hold_to_replay(&act.routine, &act.timeline);
+        let again = open(&text);
+        prop_assert_eq!(&again.finished().unwrap().timeline, &act.timeline);
     }
 }

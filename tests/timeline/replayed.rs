@@ -23,8 +23,8 @@ proptest! {
     #[test]
     fn every_prop_is_where_a_replay_of_the_throws_has_it(act in act()) {
         let opened = act.written().open();
-        if let (Some(routine), Some(timeline)) = (&opened.routine, &opened.timeline) {
-            hold_to_replay(routine, timeline);
+        if let Some(act) = opened.finished() {
+            hold_to_replay(&act.routine, &act.timeline);
         } else {
             for diagnostic in &opened.diagnostics {
                 let said = &diagnostic.message;
@@ -35,12 +35,13 @@ proptest! {
 
     #[test]
     fn a_found_transition_written_out_gives_the_same_throws(act in act()) {
-        let Some(timeline) = act.written().open().timeline else { return Ok(()) };
-        let out = act.written_out(&timeline);
-        let again = out.written().open().timeline;
-        prop_assert!(again.is_some(), "{}", out.written().score);
-        let again = again.unwrap();
-        for (run, other) in timeline.runs.iter().zip(&again.runs) {
+        let opened = act.written().open();
+        let Some(first) = opened.finished() else { return Ok(()) };
+        let out = act.written_out(&first.timeline);
+        let again = out.written().open();
+        prop_assert!(again.finished().is_some(), "{}", out.written().score);
+        let again = again.finished().unwrap();
+        for (run, other) in first.timeline.runs.iter().zip(&again.timeline.runs) {
             prop_assert_eq!(&run.actions, &other.actions);
             prop_assert_eq!(&run.gather, &other.gather);
         }
@@ -48,8 +49,10 @@ proptest! {
 
     #[test]
     fn a_section_written_as_a_transition_moves_the_same_props(act in act(), middle in 1_usize..5) {
-        let Some(timeline) = act.written().open().timeline else { return Ok(()) };
-        let mut out = act.written_out(&timeline);
+        let opened = act.written().open();
+        let Some(first) = opened.finished() else { return Ok(()) };
+        let timeline = &first.timeline;
+        let mut out = act.written_out(timeline);
         let joined = |at: usize| out.sections.get(at).is_some_and(|section| !section.pause);
         if !joined(middle) || !joined(middle + 1) {
             return Ok(());
@@ -58,7 +61,7 @@ proptest! {
         out.sections.iter_mut().for_each(|section| section.loading = None);
         // The section's own throws, its transition's and the next one's become one.
         let gone = out.sections.remove(middle);
-        let span = juggle(&timeline, act.index(middle));
+        let span = juggle(timeline, act.index(middle));
         let pattern = throwbook::patterns::Pattern::read(&gone.pattern).unwrap().0;
         let steps = pattern.sequence().steps.iter().cycle();
         let mut left = span.beats;
@@ -74,7 +77,9 @@ proptest! {
         next.thrown = gone.thrown;
         let opened = out.written().open();
         let said = &opened.diagnostics;
-        prop_assert!(opened.timeline.is_some(), "{said:?}\n{}", out.written().score);
-        hold_to_replay(&opened.routine.unwrap(), &opened.timeline.unwrap());
+        let act = opened.finished();
+        prop_assert!(act.is_some(), "{said:?}\n{}", out.written().score);
+        let act = act.unwrap();
+        hold_to_replay(&act.routine, &act.timeline);
     }
 }

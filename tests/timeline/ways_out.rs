@@ -26,20 +26,20 @@ proptest! {
     fn every_edit_that_is_offered_mends_its_join(act in act()) {
         let text = act.written().text();
         let opened = throwbook::open(&text);
-        let routine = opened.routine.unwrap();
+        let routine = &opened.act.as_ref().unwrap().routine;
         for fault in &opened.diagnostics {
-            let Some(section) = section_of(&routine, fault) else { continue };
+            let Some(section) = section_of(routine, fault) else { continue };
             for help in fault.helps.iter().filter(|help| !help.edits.is_empty()) {
                 let mut mended = text.clone();
                 for edit in help.edits.iter().rev() {
                     mended.replace_range(edit.at.start..edit.at.end, &edit.insert);
                 }
                 let again = throwbook::open(&mended);
-                let routine = again.routine.unwrap();
+                let routine = &again.act.as_ref().unwrap().routine;
                 let left = again
                     .diagnostics
                     .iter()
-                    .find(|fault| section_of(&routine, fault) == Some(section));
+                    .find(|fault| section_of(routine, fault) == Some(section));
                 prop_assert!(
                     left.is_none(),
                     "{}: {}\n{}\nleaves {}",

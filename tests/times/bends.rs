@@ -9,7 +9,7 @@ use throwbook::time::{BeatPosition, Pace, Seconds};
 use throwbook::timeline::Bend;
 
 use super::written::{Written, codes, score};
-use super::{clean, span};
+use super::{certain, clean, span};
 
 fn bend(opened: &Opened, name: &str) -> Bend {
     span(opened, name).juggle.unwrap().bend.unwrap()
@@ -18,9 +18,9 @@ fn bend(opened: &Opened, name: &str) -> Bend {
 /// When a section's own first throw comes, and when its last beat ends.
 fn own(opened: &Opened, name: &str) -> (Seconds, Seconds) {
     let juggle = span(opened, name).juggle.unwrap();
-    let tempo = &opened.timeline.as_ref().unwrap().runs[juggle.run].tempo;
+    let tempo = &opened.finished().unwrap().timeline.runs[juggle.run].tempo;
     let end = BeatPosition::from_integer(i64::from(juggle.own_first_beat + juggle.beats));
-    (tempo.at_beat(juggle.own_first_beat), tempo.at(end))
+    (certain(&tempo.at_beat(juggle.own_first_beat)), certain(&tempo.at(end)))
 }
 
 fn is_exactly(time: &Seconds, numerator: i64, denominator: i64) {
@@ -90,8 +90,8 @@ fn a_transition_bends_with_its_section_and_what_follows_keeps_the_written_tempo(
     let bent = bend(&opened, "b");
     assert_eq!((bent.cycles, &bent.per_minute), (13, &fraction(405, 2)));
     let b = span(&opened, "b");
-    is_exactly(&(&b.ends - &b.starts), 8, 1);
-    is_exactly(&(&own(&opened, "b").0 - &b.starts), 60 * 2, 405);
+    is_exactly(&certain(&(&b.ends - &b.starts)), 8, 1);
+    is_exactly(&(&own(&opened, "b").0 - &certain(&b.starts)), 60 * 2, 405);
     let c = span(&opened, "c");
     assert_eq!(c.juggle.as_ref().unwrap().bend, None);
     let (begins, ends) = own(&opened, "c");
@@ -110,9 +110,9 @@ fn two_sections_in_a_row_land_each_on_its_own_moment() {
     is_exactly(&own(&opened, "b").0, 10, 1);
     is_exactly(&own(&opened, "c").0, 30, 1);
     let c = span(&opened, "c");
-    is_exactly(&(&own(&opened, "c").1 - &c.starts), 8, 1);
+    is_exactly(&(&own(&opened, "c").1 - &certain(&c.starts)), 8, 1);
     // The first throw of `b` and of `c` is awaited: what stands before it keeps the written tempo.
-    let timeline = opened.timeline.as_ref().unwrap();
+    let timeline = &opened.finished().unwrap().timeline;
     let b = span(&opened, "b").juggle.unwrap();
     let at = |beat: u32| {
         timeline.runs[0].tempo.piece_at(BeatPosition::from_integer(i64::from(beat))).unwrap()
@@ -155,7 +155,7 @@ fn without_give_a_cycle_may_be_cut_and_with_none_it_may_not() {
         ))
     };
     let opened = with("").open();
-    assert!(opened.timeline.is_some(), "{:?}", opened.diagnostics);
+    assert!(opened.finished().is_some(), "{:?}", opened.diagnostics);
     assert_eq!(span(&opened, "a").juggle.unwrap().cycles, (3, 1));
     assert_eq!(codes(&with(", may_bend: 0").open()), ["bend-too-small"]);
     // Nine beats in 3 s are a tenth slower.
@@ -283,11 +283,11 @@ proptest! {
         for cycles in 1..90 {
             let plain = with(&format!("Cycles({cycles})"), "");
             let lead_in = if until {
-                &own(&plain, "b").0 - &span(&plain, "a").ends
+                &own(&plain, "b").0 - &certain(&span(&plain, "a").ends)
             } else {
                 Seconds::zero()
             };
-            let takes = &span(&plain, "a").ends - &starts;
+            let takes = &certain(&span(&plain, "a").ends) - &starts;
             let there_is = &(&end - &starts) - &lead_in;
             let (Seconds::Exact(takes), Seconds::Exact(there_is)) = (takes, there_is) else {
                 unreachable!("nothing ramps")
@@ -311,7 +311,7 @@ proptest! {
             if until {
                 prop_assert_eq!(own(&bent, "b").0, end);
             } else {
-                prop_assert_eq!(span(&bent, "a").ends, end);
+                prop_assert_eq!(certain(&span(&bent, "a").ends), end);
             }
         } else {
             prop_assert!(codes(&bent).contains(&"bend-too-small"));

@@ -95,7 +95,8 @@ fn a_length_between_two_beats_is_an_error_whose_changes_mend_it() {
     assert_eq!(texts.len(), 2);
     for (text, beats) in texts.iter().zip([33, 34]) {
         let opened = throwbook::open(text);
-        assert_eq!(opened.timeline.unwrap().sections[0].juggle.as_ref().unwrap().beats, beats);
+        let section = &opened.finished().unwrap().timeline.sections[0];
+        assert_eq!(section.juggle.as_ref().unwrap().beats, beats);
     }
 }
 

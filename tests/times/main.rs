@@ -12,7 +12,7 @@ mod until;
 mod written;
 
 use throwbook::Opened;
-use throwbook::time::Seconds;
+use throwbook::time::{Seconds, Time};
 use throwbook::timeline::{SectionSpan, Timeline};
 use written::Written;
 
@@ -20,7 +20,8 @@ use written::Written;
 fn timeline(written: &Written) -> Timeline {
     let opened = written.open();
     let said: Vec<_> = opened.diagnostics.iter().map(|one| (one.code, &one.message)).collect();
-    opened.timeline.unwrap_or_else(|| panic!("{said:?}\n{}", written.text()))
+    let act = opened.finished().unwrap_or_else(|| panic!("{said:?}\n{}", written.text()));
+    act.timeline.clone()
 }
 
 /// A routine in which nothing is found.
@@ -32,8 +33,8 @@ fn clean(written: &Written) -> Opened {
 
 /// The span of a section by its name.
 fn span(opened: &Opened, name: &str) -> SectionSpan {
-    let section = opened.routine.as_ref().unwrap().section(name).unwrap();
-    opened.timeline.as_ref().unwrap().sections[section].clone()
+    let act = opened.finished().unwrap();
+    act.timeline.sections[act.routine.section(name).unwrap()].clone()
 }
 
 /// The spans of a routine's sections.
@@ -41,7 +42,13 @@ fn spans(written: &Written) -> Vec<SectionSpan> {
     timeline(written).sections
 }
 
-/// The time is exactly this fraction, not a float near it.
-fn is_exactly(time: &Seconds, numerator: i64, denominator: i64) -> bool {
-    matches!(time, Seconds::Exact(_)) && *time == Seconds::fraction(numerator, denominator)
+/// The time, where nothing is left open.
+fn certain(time: &Time) -> Seconds {
+    time.certain().unwrap_or_else(|| panic!("{time:?} is open")).clone()
+}
+
+/// The time is certain and exactly this fraction, not a float near it.
+fn is_exactly(time: &Time, numerator: i64, denominator: i64) -> bool {
+    let time = certain(time);
+    matches!(time, Seconds::Exact(_)) && time == Seconds::fraction(numerator, denominator)
 }

@@ -2,7 +2,7 @@
 
 use throwbook::read::read;
 use throwbook::routine::Moment;
-use throwbook::time::Seconds;
+use throwbook::time::{Seconds, Time};
 
 use super::written::{Written, codes, score};
 
@@ -22,7 +22,7 @@ fn act(cue: &str) -> Written {
     Written { before: music.to_owned(), after, ..score(ACT) }
 }
 
-fn comes(cue: &str) -> Seconds {
+fn comes(cue: &str) -> Time {
     let written = act(cue);
     let routine = read(&written.text()).routine.unwrap();
     let timeline = super::timeline(&written);
@@ -78,7 +78,7 @@ fn a_moment_that_never_comes_is_an_error_that_says_why() {
         let opened = act(moment).open();
         assert_eq!(codes(&opened), ["moment-never-comes"], "{moment}");
         assert!(opened.diagnostics[0].message.contains(why), "{}", opened.diagnostics[0].message);
-        assert!(opened.timeline.is_none());
+        assert!(opened.finished().is_none());
     }
 }
 
@@ -167,19 +167,19 @@ fn a_shift_stands_wherever_a_moment_does() {
     let written = text(true);
     let opened = written.open();
     assert_eq!(opened.diagnostics, [], "{}", written.text());
-    let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-    let at = |moment: &Moment| timeline.moment(&routine, moment).unwrap();
+    let act = opened.finished().unwrap();
+    let at = |moment: &Moment| super::certain(&act.moment(moment).unwrap());
     // The first throw comes a second after the zero; the track starts half a second into a pause
     // that ends two after its bell.
     assert_eq!(at(&Moment::FirstThrow), Seconds::fraction(1, 1));
-    assert_eq!(timeline.sections[0].starts, Seconds::fraction(-11, 2));
+    assert!(super::is_exactly(&act.timeline.sections[0].starts, -11, 2));
     assert_eq!(at(&Moment::TrackStart), Seconds::fraction(-5, 1));
     // Six seconds at 200 throws a minute.
-    assert_eq!(timeline.sections[1].juggle.as_ref().unwrap().beats, 20);
-    let limit = &routine.limits[0];
+    assert_eq!(act.timeline.sections[1].juggle.as_ref().unwrap().beats, 20);
+    let limit = &act.routine.limits[0];
     assert_eq!(at(&limit.starts.value), Seconds::fraction(5, 2));
     assert_eq!(at(&limit.stops.value), &at(&Moment::LastCatch(None)) + &Seconds::fraction(9, 4));
-    let held = routine.music.as_ref().unwrap().holds[0].from.value.clone();
+    let held = act.routine.music.as_ref().unwrap().holds[0].from.value.clone();
     assert_eq!(held, Seconds::fraction(7, 1));
     // Without shifts, a section that ends where it starts is refused.
     assert_eq!(codes(&text(false).open()), ["times-contradict"]);
@@ -192,11 +192,10 @@ fn a_moment_in_ten_thousand_shifts_is_refused_and_one_in_thirty_is_not() {
         let opened = act(&moment).open();
         match codes(&opened).as_slice() {
             [] => {
-                let (routine, timeline) = (opened.routine.unwrap(), opened.timeline.unwrap());
-                let when = &routine.cues[0].when.as_ref().unwrap().value;
+                let act = opened.finished().unwrap();
+                let when = &act.routine.cues[0].when.as_ref().unwrap().value;
                 let tenths = i64::try_from(depth).unwrap();
-                let comes = timeline.moment(&routine, when).unwrap();
-                assert_eq!(comes, Seconds::fraction(tenths, 10));
+                assert_eq!(act.moment(when).unwrap(), Seconds::fraction(tenths, 10).into());
             }
             said => assert_eq!((said, depth), (&["syntax"][..], 10_000)),
         }

@@ -275,9 +275,9 @@ mod tests {
     const BEATS: Per = Per::MusicBeat { through_pauses: false };
 
     fn track(quay: &Routine, from: Option<Moment>, per: Per, count_in: Option<u32>) -> ClickTrack {
-        let timeline = compiled(quay);
-        let media = Media::new(quay, &timeline, from.as_ref()).unwrap();
-        compose(quay, &timeline, media, per, count_in).unwrap()
+        let act = compiled(quay);
+        let media = Media::new(&act, from.as_ref()).unwrap();
+        compose(&act, media, per, count_in).unwrap()
     }
 
     #[test]
@@ -346,10 +346,10 @@ mod tests {
     #[test]
     fn what_cannot_be_clicked_is_refused() {
         let quay = lantern_quay();
-        let timeline = compiled(&quay);
         let refused = |quay: &Routine, from: Option<Moment>, per| {
-            let media = Media::new(quay, &timeline, from.as_ref()).unwrap();
-            compose(quay, &timeline, media, per, None).unwrap_err()
+            let act = compiled(quay);
+            let media = Media::new(&act, from.as_ref()).unwrap();
+            compose(&act, media, per, None).unwrap_err()
         };
         assert_eq!(refused(&quay, Some(Moment::TrackEnd), Per::Throw), Refused::Nothing);
         assert_eq!(refused(&quay, Some(Moment::At(ms(-8_000_000))), Per::Throw), Refused::TooLong);

@@ -10,6 +10,8 @@ pub mod clicks;
 pub mod grid;
 pub mod sequence;
 
+use std::fmt;
+
 use crate::act::Act;
 use crate::act::calls::Call;
 use crate::measure::figures::figures;
@@ -83,6 +85,18 @@ pub enum Refused {
     TooLong,
 }
 
+impl fmt::Display for Refused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Refused::NoBars => "the routine has no music whose bars are written",
+            Refused::Nothing => "nothing is left after the file's zero",
+            Refused::TooLong => "it would be longer than two hours",
+        })
+    }
+}
+
+impl std::error::Error for Refused {}
+
 /// The longest file, in seconds: two hours.
 pub const LONGEST_S: i64 = 7_200;
 
@@ -118,7 +132,7 @@ impl Media {
         calls.sort_by(|a, b| a.go.shortest().to_f64().total_cmp(&b.go.shortest().to_f64()));
         let cues = calls.into_iter().filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
-            let words = format!("{}: {}", words::cue_label(cue), plain(&cue.does.value));
+            let words = format!("{}: {}", cue.label(), plain(&cue.does.value));
             Some(Go { cue: call.cue, at: call.go.shortest() - &zero_at, words })
         });
         Ok(Media {

@@ -11,7 +11,6 @@ use std::collections::BTreeMap;
 use crate::act::Act;
 use crate::measure::music_beats::music_beats;
 use crate::routine::{Crew, CueNumber, Routine};
-use crate::sheet::words::cue_label;
 use crate::time::Seconds;
 
 use super::grid::Grid;
@@ -164,7 +163,7 @@ fn show_control(
         let equipment = Equipment::of(crew);
         match owners.get(&(equipment, number.value)) {
             Some(&owner) if owner != crew => {
-                control.not_started.push((cue_label(cue), NotStarted::SameNumber(owner)));
+                control.not_started.push((cue.label(), NotStarted::SameNumber(owner)));
             }
             _ => {
                 let (tick, number) = (grid.tick(&go.at)?, number.value);
@@ -182,9 +181,9 @@ mod tests {
     use crate::routine::{Moment, Trigger};
 
     fn sequence(quay: &Routine) -> Sequence {
-        let timeline = compiled(quay);
-        let media = Media::new(quay, &timeline, None).unwrap();
-        compose(quay, &timeline, media, Some(ALL_DEVICES)).unwrap()
+        let act = compiled(quay);
+        let media = Media::new(&act, None).unwrap();
+        compose(&act, media, Some(ALL_DEVICES)).unwrap()
     }
 
     #[test]

@@ -15,11 +15,12 @@ const STEP: Mm = Mm(0.6);
 /// The silhouette, where the music was heard.
 pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
     let sounds = |music: &&Music| music.starts < row.shown.1 && music.ends > row.shown.0;
-    let heard = |music: &&Music| music.loudness.is_some();
-    let music = scene.music.iter().filter(heard).find(sounds)?;
-    let (loudness, line) = (music.loudness.as_ref()?, row.bands.loudness?);
+    let heard: Vec<&Music> =
+        scene.music.iter().filter(|music| music.loudness.is_some()).filter(sounds).collect();
+    let line = row.bands.loudness?;
     let layout = &scene.layout;
-    let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
+    let from = heard.iter().map(|music| music.starts).reduce(f64::min)?.max(row.shown.0);
+    let to = heard.iter().map(|music| music.ends).reduce(f64::max)?.min(row.shown.1);
     if from >= to {
         return None;
     }
@@ -35,7 +36,8 @@ pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
         if starts >= ends {
             continue;
         }
-        let height = loudness.height(starts - music.starts, ends - music.starts);
+        let heights = heard.iter().map(|music| music.height(starts, ends));
+        let height = heights.fold(0.0, f64::max);
         shape.down(line - LOUDEST * height).across(layout.x(row, ends));
     }
     shape.down(line).close();
