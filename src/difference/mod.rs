@@ -181,3 +181,6 @@ impl ActDifference {
         self.cues.iter().filter(|cue| cue.moves())
     }
 }
+
+#[cfg(test)]
+mod tests;
