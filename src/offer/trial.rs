@@ -147,7 +147,7 @@ mod tests {
             insert: insert.to_owned(),
         };
         let text = "a: 1, é: 2";
-        assert_eq!(changed(text, &[edit(9, 11, "3"), edit(0, 1, "b")]), Some("b: 1, é3".into()));
+        assert_eq!(changed(text, &[edit(9, 11, "3"), edit(0, 1, "b")]), Some("b: 1, é:3".into()));
         assert_eq!(changed(text, &[edit(4, 4, "x"), edit(4, 4, "y")]), Some("a: 1xy, é: 2".into()));
         assert_eq!(changed(text, &[edit(0, 3, ""), edit(2, 4, "")]), None, "they overlap");
         assert_eq!(changed(text, &[edit(7, 8, "")]), None, "within a character");
