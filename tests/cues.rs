@@ -101,7 +101,9 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
     let lines: Vec<_> = all
         .lines
         .iter()
-        .map(|line| (line.label.as_str(), line.trigger.word(), line.when.plain(), seconds(&line.go)))
+        .map(|line| {
+            (line.label.as_str(), line.trigger.word(), line.when.plain(), seconds(&line.go))
+        })
         .collect();
     let with = "with LX 20: a hand on the rail".to_owned();
     assert_eq!(
@@ -200,8 +202,7 @@ fn an_encore_has_its_own_zero_and_counts_in_the_slot_but_not_in_the_contest() {
     // Every limit is met exactly, so each verdict rests on every digit.
     let opened = clean(ENCORE);
     let act = opened.finished().unwrap();
-    let times: serde_json::Value =
-        serde_json::from_str(&timing_json::json(act)).unwrap();
+    let times: serde_json::Value = serde_json::from_str(&timing_json::json(act)).unwrap();
     let counted: Vec<f64> = times["limits"]
         .as_array()
         .unwrap()
@@ -317,8 +318,7 @@ fn the_timing_sheet_says_what_is_around_the_act_and_what_burns() {
     let blocks = ["PLACES", "THE ACT ON", "THE SLOT", "BURN"].map(block).join("\n\n");
     insta::assert_snapshot!(blocks);
     // 30.2 s of throws, 5 s of pause and 30.2 s of throws: 65.4 s, and 71.5 s were tested.
-    let times: serde_json::Value =
-        serde_json::from_str(&timing_json::json(act)).unwrap();
+    let times: serde_json::Value = serde_json::from_str(&timing_json::json(act)).unwrap();
     assert_eq!(times["burns"][0]["in_use_s"], 65.4);
     assert_eq!(times["burns"][0]["left_s"], 6.1);
     assert_eq!(times["sections"][0]["pick_up_s"], serde_json::json!([6.5, 7.25, 4.0]));

@@ -99,7 +99,8 @@ fn a_transition_in_bars_or_in_a_time_adds_nothing_and_says_so() {
 
 #[test]
 fn what_is_offered_about_arms_adds_what_it_says() {
-    for (left, length) in [("Beats(16)", "Beats(16)"), ("Beats(17)", "Bars(2)"), ("Bars(2)", "Beats(9)")]
+    for (left, length) in
+        [("Beats(16)", "Beats(16)"), ("Beats(17)", "Bars(2)"), ("Bars(2)", "Beats(9)")]
     {
         let text = act(
             &format!(
@@ -170,7 +171,10 @@ fn an_offer_that_mends_nothing_is_not_made() {
     for repair in repairs {
         let help = Help::new(repair.what.clone(), repair.edits.clone());
         let mended = made(&text, &help);
-        assert!((lasts(&mended) - lasts(&opened) - repair.adds.to_f64()).abs() < 1e-9, "{repair:?}");
+        assert!(
+            (lasts(&mended) - lasts(&opened) - repair.adds.to_f64()).abs() < 1e-9,
+            "{repair:?}"
+        );
         assert!(mended.colours.as_ref().unwrap().are_possible(), "{repair:?}");
     }
 }
@@ -178,7 +182,11 @@ fn an_offer_that_mends_nothing_is_not_made() {
 #[test]
 fn beyond_the_bound_offers_are_told_in_words() {
     let cues: String = (0..60)
-        .map(|n| format!("Cue(crew: Light, number: {n}, att: Start(\"tide\"), trigger: Called, does: \"x\"),"))
+        .map(|n| {
+            format!(
+                "Cue(crew: Light, number: {n}, att: Start(\"tide\"), trigger: Called, does: \"x\"),"
+            )
+        })
         .collect();
     let text = act(
         "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(16)),",

@@ -121,9 +121,7 @@ fn a_hold_parts_the_clock_of_the_track_from_that_of_the_show() {
     assert_eq!(moment("Mark(\"drum\")"), "0:15.0–0:20.0");
     assert_eq!(moment("TrackEnd"), "0:43.0–0:48.0");
     // On its own clock "b" starts where it stood still, and the act ends with it.
-    let reads = |index: usize| {
-        timeline.tracks[0].reads(&timeline.sections[index].starts).unwrap()
-    };
+    let reads = |index: usize| timeline.tracks[0].reads(&timeline.sections[index].starts).unwrap();
     assert_eq!((reads(1).clock(), reads(2).clock()), ("0:06.2".to_owned(), "0:10.0".to_owned()));
     assert_eq!(reads(3).clock(), "0:34.2");
 }

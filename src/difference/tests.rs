@@ -106,10 +106,10 @@ fn a_renamed_section_is_known_by_what_is_juggled_in_it() {
         "Juggle(name: \"beam\", pattern: \"531\", lasts: Cycles(8))",
         "Juggle(name: \"wake\", pattern: \"441\", lasts: Cycles(4))",
     )]);
-    assert_eq!((&self::act(&other).added[..], &self::act(&other).gone[..]), (
-        &["wake".to_owned()][..],
-        &["beam".to_owned()][..]
-    ));
+    assert_eq!(
+        (&self::act(&other).added[..], &self::act(&other).gone[..]),
+        (&["wake".to_owned()][..], &["beam".to_owned()][..])
+    );
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What is different between the cues of two issues.
 
 use crate::routine::{CueOnPaper, Issue};
-use crate::time::{Seconds, parse_clock, seconds_text};
+use crate::time::{Seconds, on_paper, seconds_text};
 
 /// What has become of a cue since an issue.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -85,9 +85,8 @@ fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
         differences.push(now.to_owned());
     }
     if old.go != new.go {
-        let moved = match (parse_clock(&old.go), parse_clock(&new.go)) {
-            (Ok(was), Ok(is)) if old.encore == new.encore => {
-                let by = &is - &was;
+        let moved = match moved(old, new) {
+            Some(by) if old.encore == new.encore => {
                 let way = if by.is_negative() { "earlier" } else { "later" };
                 format!(" ({} {way})", seconds_text(&by.abs()))
             }
@@ -127,8 +126,16 @@ fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
     differences
 }
 
-/// How long before GO its stand-by is, to what two printed tenths can say.
+/// How much later a cue goes than before; `None` where its earliest and its latest GO have moved
+/// differently.
+fn moved(old: &CueOnPaper, new: &CueOnPaper) -> Option<Seconds> {
+    let (was, is) = (on_paper(&old.go), on_paper(&new.go));
+    let by = is.earliest()? - was.earliest()?;
+    (by == is.latest()? - was.latest()?).then_some(by)
+}
+
+/// How long before GO its stand-by is, to what two printed tenths can say: both move together.
 fn ahead(cue: &CueOnPaper) -> Option<Seconds> {
-    let standby = parse_clock(cue.standby.as_ref()?).ok()?;
-    Some(&parse_clock(&cue.go).ok()? - &standby)
+    let standby = on_paper(cue.standby.as_ref()?);
+    Some(on_paper(&cue.go).earliest()? - standby.earliest()?)
 }

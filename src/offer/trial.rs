@@ -93,14 +93,14 @@ impl<'a> Bench<'a> {
             About::Cue(..) | About::Limit(_) | About::File => false,
         };
         let judged = self.before.colours.as_ref().is_some_and(|one| one.verdict.judged);
-        let Some(check) = CHECKS.iter().find(|check| check.code == fault.code) else {
+        let Some((_, check)) = CHECKS.iter().find(|(_, check)| check.code == fault.code) else {
             return false;
         };
         !unread
             && match check.finds {
                 Finds::Timed(_) => act.times_known,
                 Finds::Compiled(_) => judged || !fault.code.starts_with("colour"),
-                Finds::Reading => true,
+                Finds::Elsewhere => false,
             }
     }
 }

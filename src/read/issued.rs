@@ -154,22 +154,26 @@ fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
     })
 }
 
-/// A printed time, as in `0:31.1`. It is paper: no act is too long for it.
+/// A printed time, as in `0:31.1`, or both its ends, as in `0:29.0–0:34.0`.
 fn clock<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<String> {
     let clock = text(reader, raw)?.value;
-    let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
-    let unsigned = clock.strip_prefix('-').unwrap_or(&clock);
-    let printed = unsigned.split_once(':').is_some_and(|(minutes, rest)| {
-        let (seconds, tenth) = rest.split_once('.').unwrap_or((rest, ""));
-        digits(minutes)
-            && digits(seconds)
-            && digits(tenth)
-            && (seconds.len(), tenth.len()) == (2, 1)
-    });
-    if !printed {
+    if !clock.splitn(2, '–').all(is_printed) {
         let message = format!("`{clock}` is no time as it is printed, such as \"0:31.1\".");
         reader.error("bad-time", raw.place(), message);
         return None;
     }
     Some(clock)
+}
+
+/// Whether it stands on paper as one time. No act is too long for it.
+fn is_printed(clock: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    let unsigned = clock.strip_prefix('-').unwrap_or(clock);
+    unsigned.split_once(':').is_some_and(|(minutes, rest)| {
+        let (seconds, tenth) = rest.split_once('.').unwrap_or((rest, ""));
+        digits(minutes)
+            && digits(seconds)
+            && digits(tenth)
+            && (seconds.len(), tenth.len()) == (2, 1)
+    })
 }

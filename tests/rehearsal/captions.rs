@@ -1,8 +1,8 @@
 //! Captions under the published rules, and against the times of the sheets.
 
 use proptest::prelude::*;
-use throwbook::export::captions::{srt, vtt};
 use throwbook::act::Act;
+use throwbook::export::captions::{srt, vtt};
 use throwbook::sheet::rehearsal::captions::{Captions, compose};
 use throwbook::sheet::rehearsal::{Go, Stretch};
 use throwbook::time::Seconds;

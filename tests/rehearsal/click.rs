@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use throwbook::act::Act;
 use throwbook::export::click_wav::{PEAK, RATE, wav};
 use throwbook::hand::Hand;
-use throwbook::act::Act;
 use throwbook::sheet::rehearsal::clicks::{ClickTrack, Per, compose};
 
 use super::{ACTS, LANTERN, media, opened};
@@ -57,8 +57,7 @@ fn every_throw_is_heard_on_its_sample_from_the_hand_that_makes_it() {
         let act = opened(text);
         let track = track(&act, Per::Throw, Some(0));
         let samples = samples(&wav(&track));
-        let zero =
-            media(&act, None).reads(&throwbook::time::Seconds::zero()).to_f64();
+        let zero = media(&act, None).reads(&throwbook::time::Seconds::zero()).to_f64();
         // Each instant, and which hands throw at it.
         let mut expected: BTreeMap<usize, Vec<Hand>> = BTreeMap::new();
         for run in &act.timeline.runs {

@@ -80,7 +80,10 @@ pub(crate) fn one_place_at_a_time(routine: &Routine, timeline: &Timeline) {
                 assert!(due.is_none_or(|due| due == action.beat), "{action:?} due on {due:?}");
                 let now = run.time_of(action);
                 // A catch comes between every two releases.
-                assert!(caught.as_ref().is_none_or(|caught| comes_before(caught, &now)), "{action:?}");
+                assert!(
+                    caught.as_ref().is_none_or(|caught| comes_before(caught, &now)),
+                    "{action:?}"
+                );
                 if let Some(catch) = run.catch_of(action, timeline.dwell) {
                     assert!(comes_before(&now, &catch), "{action:?} is caught before it is thrown");
                     caught = Some(catch);
@@ -91,7 +94,9 @@ pub(crate) fn one_place_at_a_time(routine: &Routine, timeline: &Timeline) {
             }
             assert_eq!(in_hand(&run.gather.hands), hand);
             let last = run.gather.last_catch.as_ref();
-            assert!(caught.is_none_or(|caught| last.is_some_and(|last| !comes_before(last, &caught))));
+            assert!(
+                caught.is_none_or(|caught| last.is_some_and(|last| !comes_before(last, &caught)))
+            );
         }
     }
 }
