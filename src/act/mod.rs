@@ -95,10 +95,10 @@ impl Act {
         !self.open.is_empty()
     }
 
-    /// Whether every section could be read and every junction fits, so that it is known which prop is where.
+    /// Whether every section could be read, every junction fits and every set is there, so that it is known which prop is where.
     #[must_use]
     pub fn props_known(&self) -> bool {
-        self.troubles.is_empty() && self.timeline.hides_throws().is_none()
+        self.troubles.is_empty() && !self.hides_sets()
     }
 
     /// Whether an error hides when fire or blades are in use, or when the stage is dark, so that

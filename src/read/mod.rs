@@ -208,6 +208,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
     }
+    if music.is_lost {
+        reader.consequence("tempo-without-bars", 0);
+    }
     if lost("zero", zero.is_none()) || music.is_lost {
         reader.consequence("times-contradict", 0);
         reader.consequence("moment-never-comes", 0);

@@ -130,18 +130,23 @@ impl StampClocks {
         self.tracks.iter().any(|(_, _, map)| map.is_some())
     }
 
+    /// The track that plays at a time, and its place there: the one that surely started last of all
+    /// that may play.
+    fn playing(&self, time: &Time) -> Option<(&Option<String>, TimeRange, &Option<MusicMap>)> {
+        let may = self.tracks.iter().filter_map(|(name, span, map)| {
+            Some((span.starts.as_ref()?, name, span, map)).filter(|_| span.may_play(time))
+        });
+        let may: Vec<_> = may.collect();
+        let is_last =
+            |starts: &Time| may.iter().all(|(other, ..)| !(starts - *other).least().is_negative());
+        let (_, name, span, map) = may.iter().rev().find(|(starts, ..)| is_last(starts))?;
+        Some((name, span.reads(time)?, map))
+    }
+
     /// A time on every clock; it has no time code.
     #[must_use]
     pub fn stamp(&self, time: &Time) -> Stamp {
-        let playing = self.tracks.iter().filter_map(|(name, span, map)| {
-            Some((span.starts.as_ref()?, name, span.reads(time)?, map))
-        });
-        let last = playing.reduce(
-            |last, one| {
-                if (one.0 - last.0).least().is_negative() { last } else { one }
-            },
-        );
-        let Some((_, name, at, map)) = last else {
+        let Some((name, at, map)) = self.playing(time) else {
             return Stamp { time: time.clone(), track: None, bar: None, timecode: None };
         };
         let bar = |at: Option<&Seconds>| map.as_ref()?.bar_beat(at?);
@@ -217,7 +222,84 @@ impl TimecodeClock {
 mod tests {
     use super::*;
     use crate::measure::examples::{compiled, lantern_quay, ms};
-    use crate::time::FrameRate;
+    use crate::time::{FrameRate, Open};
+    use crate::timeline::HoldSpan;
+
+    /// A track of 30 s with bars of four at 60 a minute from its start.
+    fn clock(
+        name: &str,
+        starts: Time,
+        hold: Option<HoldSpan>,
+    ) -> (Option<String>, TrackSpan, Option<MusicMap>) {
+        let quay = lantern_quay();
+        let mut track = quay.music.unwrap();
+        track.bars[0].from.value = ms(0);
+        track.bars[0].bpm = BigRational::from_integer(60.into());
+        let span = TrackSpan {
+            starts: Some(starts),
+            length: ms(30_000),
+            holds: hold.into_iter().collect(),
+        };
+        (Some(name.to_owned()), span, track.music_map())
+    }
+
+    /// The track that plays at a time and what it reads: seconds and bars.
+    fn read(clocks: &StampClocks, time: &Time) -> Option<(String, String, String)> {
+        let stamp = clocks.stamp(time);
+        let track = stamp.track.as_ref()?;
+        let name = track.name.clone().unwrap();
+        Some((name, track.at.seconds_text(), stamp.bar_words().unwrap_or_default()))
+    }
+
+    fn reads(name: &str, at: &str, bar: &str) -> Option<(String, String, String)> {
+        Some((name.to_owned(), at.to_owned(), bar.to_owned()))
+    }
+
+    #[test]
+    fn a_place_on_the_track_has_both_its_ends_and_a_held_track_stands() {
+        let lasts = Time::between(Open::Length(0), &ms(3_000), &ms(8_000));
+        let hold = HoldSpan { from: ms(10_000), lasts: lasts.clone() };
+        let clocks = StampClocks { tracks: vec![clock("day", Time::zero(), Some(hold))] };
+        let at = |seconds: i64| read(&clocks, &Time::from(ms(seconds * 1000)));
+        assert_eq!(at(-1), None);
+        assert_eq!(at(8), reads("day", "8.0 s", "3, 1"));
+        assert_eq!(
+            (at(10), at(12)),
+            (reads("day", "10.0 s", "3, 3"), reads("day", "10.0 s", "3, 3"))
+        );
+        // It may stand still, or go on.
+        assert_eq!(at(15), reads("day", "10.0–12.0 s", "3, 3–4, 1"));
+        assert_eq!(at(20), reads("day", "12.0–17.0 s", "4, 1–5, 2"));
+        // Two seconds after the hold, whenever that is.
+        let after = &(&lasts + &ms(10_000)) + &ms(2_000);
+        assert_eq!(read(&clocks, &after), reads("day", "12.0 s", "4, 1"));
+        // From 33 on it may be over.
+        assert_eq!(at(33), reads("day", "25.0–30.0 s", "7, 2–8, 3"));
+        assert_eq!((at(34), at(39)), (None, None));
+    }
+
+    #[test]
+    fn of_several_tracks_the_one_that_surely_started_last_is_read() {
+        let open = Time::between(Open::Length(0), &ms(10_000), &ms(14_000));
+        let tracks = vec![clock("day", Time::zero(), None), clock("night", open.clone(), None)];
+        let clocks = StampClocks { tracks };
+        let at = |seconds: i64| read(&clocks, &Time::from(ms(seconds * 1000)));
+        assert_eq!(at(9), reads("day", "9.0 s", "3, 2"));
+        // From 10 to 14 nobody knows which it is; then the night, to its own end.
+        assert_eq!((at(10), at(13)), (None, None));
+        assert_eq!(at(14), reads("night", "0.0–4.0 s", "1, 1–2, 1"));
+        assert_eq!(at(40), reads("night", "26.0–30.0 s", "7, 3–8, 3"));
+        assert_eq!(at(41), None);
+        assert_eq!(read(&clocks, &(&open + &ms(1_000))), reads("night", "1.0 s", "1, 2"));
+        // Which of two starts last may be open too.
+        let tracks = vec![clock("night", open, None), clock("day", Time::from(ms(12_000)), None)];
+        let clocks = StampClocks { tracks };
+        assert_eq!(read(&clocks, &Time::from(ms(20_000))), None);
+        // Of two that start at once it is the one that is written last.
+        let tracks = vec![clock("a", Time::zero(), None), clock("b", Time::zero(), None)];
+        let at_once = read(&StampClocks { tracks }, &Time::zero());
+        assert_eq!(at_once, reads("b", "0.0 s", "1, 1"));
+    }
 
     #[test]
     fn time_codes_follow_the_track_and_are_empty_where_it_does_not_play() {

@@ -94,6 +94,15 @@ impl TrackSpan {
         plays.then_some(range)
     }
 
+    /// Whether it plays or is held on some night.
+    #[must_use]
+    pub fn may_play(&self, time: &Time) -> bool {
+        self.place(time).is_some_and(|place| {
+            let begun = place.range.latest().is_none_or(|latest| !latest.is_negative());
+            begun && place.range.earliest().is_none_or(|earliest| *earliest <= self.length)
+        })
+    }
+
     /// The same with all that is open at its shortest.
     #[must_use]
     pub fn at_shortest(&self) -> TrackSpan {
@@ -209,5 +218,42 @@ mod tests {
         // At 0:36 it may still be held, or play again.
         let place = track.place(&s(36).into()).unwrap();
         assert_eq!((place.range, place.exact), (TimeRange::between(s(20), s(21)), None));
+    }
+
+    #[test]
+    fn two_open_holds_are_passed_one_after_the_other() {
+        let (one, two) = (
+            Time::between(Open::Length(0), &s(1), &s(4)),
+            Time::between(Open::Length(1), &s(2), &s(6)),
+        );
+        let track = track(vec![(20, one.clone()), (22, two.clone())]);
+        let range = |shown: i64| track.place(&s(shown).into()).unwrap().range;
+        // 22 on the track is reached at 33 to 36, and left at 35 to 42.
+        assert_eq!((range(30), range(31)), (s(20).into(), TimeRange::between(s(20), s(20))));
+        assert_eq!(range(34), TimeRange::between(s(20), s(22)));
+        assert_eq!(range(36), TimeRange::between(s(22), s(23)));
+        assert_eq!(range(44), TimeRange::between(s(24), s(31)));
+        let both = &(&Time::from(s(32)) + &one) + &two;
+        assert_eq!(track.place(&both).unwrap().certain(), Some(&s(22)));
+        assert_eq!(track.at(&s(23)), Some(&both + &s(1)));
+    }
+
+    #[test]
+    fn a_track_that_starts_after_an_open_pause_is_where_the_pause_leaves_it() {
+        let starts = Time::between(Open::Length(0), &s(4), &s(12));
+        let track = TrackSpan { starts: Some(starts.clone()), length: s(60), holds: Vec::new() };
+        let at = |time: &Time| track.place(time).unwrap().range;
+        assert_eq!(at(&s(20).into()), TimeRange::between(s(8), s(16)));
+        assert_eq!(at(&(&starts + &s(3))), s(3).into());
+        // At 0:10 it may play, so that nothing is read; at 0:03 it surely does not.
+        let (plays, reads) =
+            (|time: i64| track.may_play(&s(time).into()), |time: i64| track.reads(&s(time).into()));
+        assert_eq!((plays(3), plays(4), plays(72), plays(73)), (false, true, true, false));
+        assert_eq!((reads(10), reads(65)), (None, None));
+        assert_eq!(reads(64), Some(TimeRange::between(s(52), s(60))));
+        // What an error leaves unknown may be anywhere.
+        let unknown = Time::from(s(3)).unknown(2);
+        assert!(track.may_play(&unknown) && track.reads(&unknown).is_none());
+        assert_eq!(TrackSpan { starts: None, ..track }.place(&s(5).into()), None);
     }
 }
