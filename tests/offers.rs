@@ -128,29 +128,43 @@ fn what_is_offered_about_arms_adds_what_it_says() {
 
 #[test]
 fn an_offer_that_brings_a_new_clash_stands_last_and_says_so() {
-    // Seven beats of 423 are two cycles and a beat. Two cycles leave the hands the other way round
-    // than the three do, and the ebb's lead is written.
-    let text = act(
-        "Juggle(name: \"tide\", set: \"three\", pattern: \"423\", lasts: Beats(7)),
-         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(9), lead: Left),",
-        "",
-    );
-    let opened = open(&text);
-    let cut = of(&opened, "cut-cycle");
-    let told: Vec<_> = offers(cut).iter().map(|help| help.text.clone()).collect();
-    for help in offers(cut) {
-        let mended = made(&text, help);
-        assert_eq!(mended.errors(), 0, "a warning is not mended by an error: {help:?}");
-    }
-    // A junction that does not join is an error, so what brings another fault with it is told.
+    // The pairs join the ebb only while the right hand leads it; the message thinks of the ebb.
     let text = act(
         "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(16)),
-         Juggle(name: \"wheel\", pattern: \"51\", lasts: Beats(16)),
-         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(16), lead: Right, transition: Throws(\"2\")),",
+         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(16), lead: Left),
+         Juggle(name: \"fleet\", pattern: \"(4,2x)(2x,4)\", lasts: Cycles(4)),",
         "",
     );
     let opened = open(&text);
-    assert_eq!(codes(&opened), ["track-missing"; 0], "{told:?}");
+    let offers = offers(of(&opened, "lead-not-met"));
+    let [right, put] = offers[..] else { panic!("{offers:?}") };
+    assert_eq!(made(&text, right).errors(), 0, "{right:?}");
+    assert!(!right.text.contains("brings"), "{right:?}");
+    assert_eq!(made(&text, put).errors(), 1, "{put:?}");
+    assert!(codes(&made(&text, put)).contains(&"junction-clash"), "{put:?}");
+    assert!(put.text.ends_with("; it brings `junction-clash`."), "{put:?}");
+    let last = of(&opened, "lead-not-met").helps.last();
+    assert_eq!(last, Some(put));
+}
+
+#[test]
+fn what_only_warns_is_not_mended_by_an_error() {
+    // Seven beats of 423 are two cycles and a beat, and the lead that is written for the ebb is that
+    // of an odd number of beats: two cycles would break it, three do not.
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"423\", lasts: Beats(7)),
+         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(9), lead: Left, transition: Auto),",
+        "",
+    );
+    let with_two = text.replace("Beats(7)", "Cycles(2)").replace(", transition: Auto", "");
+    assert!(codes(&open(&with_two)).contains(&"lead-not-met"));
+    let text = text.replace(", transition: Auto", "");
+    let opened = open(&text);
+    for help in opened.diagnostics.iter().flat_map(offers) {
+        assert_eq!(made(&text, help).errors(), 0, "{help:?}");
+    }
+    let cut: Vec<_> = offers(of(&opened, "cut-cycle")).iter().map(|help| &help.text).collect();
+    assert_eq!(cut, ["3 cycles are 9 beats."]);
 }
 
 #[test]

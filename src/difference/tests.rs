@@ -14,10 +14,10 @@ const ACT: &str = r##"Routine(
         Juggle(name: "beam", pattern: "531", lasts: Cycles(8)),
         Pause(name: "pose", lasts: For("0:05")),
     ],
-    limits: [Limit(rule: "short", starts: FirstThrow, stops: LastCatch, at_most: "0:15")],
+    limits: [Limit(rule: "short", starts: FirstThrow, stops: LastCatch, at_most: "0:15", on_the_line: Inside)],
     cues: [
-        Cue(crew: Light, number: 5, at: Start("tide"), trigger: See("a nod"), does: "up"),
-        Cue(crew: Light, number: 10, at: End("beam"), trigger: Called, does: "out"),
+        Cue(crew: Light, number: 5, at: Start("tide"), trigger: See("a nod"), does: "up", count: 2),
+        Cue(crew: Light, number: 10, at: End("beam"), trigger: Called, does: "out", count: 2),
         Cue(crew: Sound, number: 1, at: Start("beam"), trigger: Called, does: "bell"),
     ],
 )
