@@ -76,6 +76,37 @@ fn a_track_is_measured_from_the_folder_of_its_routine() {
 }
 
 #[test]
+fn the_music_of_an_encore_is_measured_too() {
+    let folder = Folder::new("encore");
+    let with = |file: &str, length: &str| {
+        let encore = format!(
+            "encore: Encore(score: [Pause(name: \"back\", lasts: For(\"0:20\"))], music: \
+             Track(file: \"{file}\", length: \"{length}\", starts: EncoreStart)),\n    score:"
+        );
+        act("music/quay.wav", "0:12.3").replace("score:", &encore)
+    };
+    folder
+        .write("acts/music/quay.wav", clicks(12.35, 120.0, 0.5).wav())
+        .write("acts/right.ron", with("music/quay.wav", "0:12.3"))
+        .write("acts/wrong.ron", with("music/quay.wav", "0:10"))
+        .write("acts/gone.ron", with("music/gone.wav", "0:12.3"));
+    let (status, stdout, _) = folder.run(&["check", "--strict", "acts/right.ron"]);
+    assert_eq!((status, stdout.as_str()), (0, "acts/right.ron: no errors, no warnings\n"));
+    let (status, _, stderr) = folder.run(&["check", "acts/wrong.ron"]);
+    assert_eq!(status, 1);
+    assert!(stderr.contains("error[track-length]") && stderr.contains("2.4 s longer"), "{stderr}");
+    let (status, _, stderr) = folder.run(&["check", "acts/gone.ron"]);
+    assert_eq!(status, 0);
+    assert!(stderr.contains("warning[track-missing]"), "{stderr}");
+    let (status, stdout, _) = folder.run(&["build", "acts/right.ron", "--out", "out"]);
+    assert_eq!(status, 0, "{stdout}");
+    let strip = fs::read_to_string(folder.0.join("out/right-strip.svg")).unwrap();
+    let (of_act, of_encore) = strip.split_once("translate(0 ").unwrap();
+    // Both have their loudness below the rows.
+    assert!(of_act.contains("loudness of the music") && of_encore.contains("loudness of"), "{of_encore}");
+}
+
+#[test]
 fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
     let folder = Folder::new("missing");
     folder.write("acts/act.ron", act("quay.wav", "0:12"));
