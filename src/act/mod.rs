@@ -11,7 +11,7 @@ use crate::routine::{Juggle, Moment, Routine, Section};
 use crate::sound::Tracks;
 use crate::time::{Found, Night, OpenLength, Time, TooManyWays, some_night};
 use crate::timeline::{Compiled, LeftOpen, SectionSpan, Timeline, Trouble, Unresolved};
-use crate::timeline::{compile, compile_behind, left_open, open_lengths};
+use crate::timeline::{compile, left_open, open_lengths};
 
 use calls::Calls;
 
@@ -64,15 +64,6 @@ impl Act {
     pub fn left_open(&self, place: u16) -> Option<LeftOpen> {
         let own = usize::from(place).checked_sub(self.behind())?;
         left_open(&self.routine).get(own).copied()
-    }
-
-    /// The act of a changed routine that stands in the place of this one.
-    pub(crate) fn changed_to(&self, routine: &Routine) -> Act {
-        let behind = self.behind();
-        let mut open: Vec<OpenLength> = self.open.iter().take(behind).cloned().collect();
-        open.extend(open_lengths(routine));
-        let compiled = compile_behind(routine, behind);
-        Act::with(routine.clone(), compiled, self.heard.clone(), open)
     }
 
     fn with(routine: Routine, compiled: Compiled, heard: Tracks, open: Vec<OpenLength>) -> Act {

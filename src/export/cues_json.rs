@@ -234,6 +234,7 @@ mod tests {
             "encore": null,
             "since_issue": null,
             "cut": [],
+            "draft": 0,
         });
         // Every time of it is certain, and its only track has no name.
         let nulls = [

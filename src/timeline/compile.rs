@@ -47,11 +47,6 @@ pub fn compile(routine: &Routine) -> Compiled {
     compile_from(Compiler::begin(routine))
 }
 
-/// Compiles a routine whose open lengths come behind so many others.
-pub(crate) fn compile_behind(routine: &Routine, others: usize) -> Compiled {
-    compile_from(Compiler::begin_at(routine, others))
-}
-
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
 /// lands on none of its beats, or bends too far, is laid out with the least bend there is.
 #[must_use]

@@ -27,7 +27,7 @@ mod trouble;
 
 pub use bend::{Bend, FixedEnd};
 pub use compile::{Compiled, compile, compile_to_fit};
-pub(crate) use compile::{compile_behind, compile_uncoloured};
+pub(crate) use compile::compile_uncoloured;
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use left_open::{LeftOpen, left_open, open_lengths};
