@@ -26,8 +26,8 @@ mod track;
 mod trouble;
 
 pub use bend::{Bend, FixedEnd};
-pub use compile::{Compiled, compile, compile_to_fit};
 pub(crate) use compile::compile_uncoloured;
+pub use compile::{Compiled, compile, compile_to_fit};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use left_open::{LeftOpen, left_open, open_lengths};
