@@ -251,7 +251,14 @@ impl<'a> View<'a> {
                 let caught = action
                     .caught(self.timeline.dwell)
                     .unwrap_or_else(|| unreachable!("`action` gives releases only"));
-                self.settled(run, caught)
+                let broken_off = self.timeline.runs.get(run).filter(|run| run.breaks_off);
+                match broken_off {
+                    // It is caught within what could not be read.
+                    Some(run) if caught > i64::from(run.beats).into() => {
+                        Ok(self.hidden_in(run.sections.end, Within::Catch(number.value)))
+                    }
+                    _ => self.settled(run, caught),
+                }
             }
             Moment::Cycle(name, number) => self.cycle(name, number.value),
             Moment::SetUpStart => {
