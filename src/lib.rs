@@ -17,6 +17,7 @@
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], the [`appearance`] of colours, [`sound`], which listens to
 //! music files, and the [`diagnostic`]s that every stage speaks through.
+//! What each code of a message means is in [`explain`](mod@explain).
 //! The library never prints, reads the clock or exits: that is the program's side.
 //!
 //! # From another program
@@ -46,6 +47,7 @@ pub mod act;
 pub mod appearance;
 pub mod check;
 pub mod diagnostic;
+pub mod explain;
 pub mod export;
 pub mod hand;
 pub mod issue;
@@ -106,9 +108,8 @@ impl Opened {
         let in_dark = |one: &Diagnostic| {
             one.severity == Severity::Error && check::STOPS_CUE_SHEET.contains(&one.code)
         };
-        let unknown = |act: &Act| !act.times_known && act.has_danger() && act.has_dark();
-        let acts = self.act.iter().flat_map(Act::with_encore);
-        self.diagnostics.iter().any(in_dark) || acts.into_iter().any(unknown)
+        let mut acts = self.act.iter().flat_map(Act::with_encore);
+        self.diagnostics.iter().any(in_dark) || acts.any(Act::hides_danger)
     }
 
     /// How many errors there are.

@@ -31,6 +31,15 @@ pub struct Call {
 }
 
 impl Call {
+    /// Whether it comes before another on a night; of two at one instant, by rank.
+    #[must_use]
+    pub fn comes_before(&self, other: &Call, night: &Night<'_>) -> bool {
+        match self.rank < other.rank {
+            true => night.not_after(&self.go, &other.go),
+            false => night.before(&self.go, &other.go),
+        }
+    }
+
     /// When it is complete: GO and its count; `None` for a cue without a count.
     #[must_use]
     pub fn completes(&self) -> Option<Time> {
@@ -83,6 +92,21 @@ pub enum Uncallable {
     },
 }
 
+impl Uncallable {
+    /// The cues that it is about.
+    #[must_use]
+    pub fn cues(&self) -> Vec<usize> {
+        match self {
+            Uncallable::Circle { cues } => cues.clone(),
+            Uncallable::Unresolved { cue, .. }
+            | Uncallable::NoMoment { cue }
+            | Uncallable::UnknownNumber { cue, .. }
+            | Uncallable::NoCompletion { cue, .. }
+            | Uncallable::FollowsUncallable { cue, .. } => vec![*cue],
+        }
+    }
+}
+
 /// The calls of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Calls {
@@ -112,9 +136,22 @@ impl Calls {
                 found.calls.push(Call { cue: index, standby, go, count, follows, with, rank: 0 });
             }
         }
-        found.uncallable.sort_by_key(first_cue);
+        found.uncallable.sort_by_key(|one| one.cues().first().copied());
         put_in_order(&mut found.calls, cues);
         found
+    }
+
+    /// The cues of a draft that cannot be called, as calls at a time that nobody knows.
+    pub(crate) fn without_go(&self, routine: &Routine) -> Vec<Call> {
+        let mut cues: Vec<usize> = self.uncallable.iter().flat_map(Uncallable::cues).collect();
+        cues.sort_unstable();
+        cues.dedup();
+        let go = Time::zero().unknown(usize::MAX);
+        let call = |cue| {
+            let count = routine.cues.get(cue).and_then(count_s);
+            Call { cue, standby: None, go: go.clone(), count, follows: None, with: None, rank: cue }
+        };
+        cues.into_iter().map(call).collect()
     }
 
     /// The call of a cue; `None` where it cannot be called.
@@ -155,6 +192,48 @@ impl<'c> InOrder<'c> {
         &self.calls
     }
 
+    /// Whether they come in that order on every night.
+    #[must_use]
+    pub fn is_certain(&self) -> bool {
+        self.is_certain
+    }
+
+    /// The last of some of the calls that come before another on a night.
+    #[must_use]
+    pub fn last_before(
+        &self,
+        call: &Call,
+        wanted: impl Fn(&Call) -> bool,
+        night: &Night<'_>,
+    ) -> Option<&'c Call> {
+        let mut last: Option<&Call> = None;
+        for &one in self.calls.iter().filter(|one| wanted(one) && one.cue != call.cue) {
+            let later = |last: &Call| last.comes_before(one, night);
+            if one.comes_before(call, night) && last.is_none_or(later) {
+                last = Some(one);
+            }
+        }
+        last
+    }
+
+    /// The first of some of the calls that come after another on a night.
+    #[must_use]
+    pub fn first_after(
+        &self,
+        call: &Call,
+        wanted: impl Fn(&Call) -> bool,
+        night: &Night<'_>,
+    ) -> Option<&'c Call> {
+        let mut first: Option<&Call> = None;
+        for &one in self.calls.iter().filter(|one| wanted(one) && one.cue != call.cue) {
+            let earlier = |first: &Call| one.comes_before(first, night);
+            if call.comes_before(one, night) && first.is_none_or(earlier) {
+                first = Some(one);
+            }
+        }
+        first
+    }
+
     /// The calls as they come on a night.
     #[must_use]
     pub fn on(&self, night: &Night<'_>) -> Vec<&'c Call> {
@@ -163,11 +242,7 @@ impl<'c> InOrder<'c> {
         }
         let mut ordered: Vec<&Call> = Vec::with_capacity(self.calls.len());
         for call in &self.calls {
-            let comes_first = |other: &&&Call| match call.rank < other.rank {
-                true => night.not_after(&call.go, &other.go),
-                false => night.before(&call.go, &other.go),
-            };
-            let later = ordered.iter().rev().take_while(comes_first);
+            let later = ordered.iter().rev().take_while(|other| call.comes_before(other, night));
             let place = ordered.len() - later.count();
             ordered.insert(place, call);
         }
@@ -184,6 +259,16 @@ impl<'c> InOrder<'c> {
         };
         let all = self.calls.iter().enumerate();
         all.flat_map(|(index, one)| next(index).map(move |other| (*one, other))).collect()
+    }
+
+    /// Whether none of them comes between two that come in this order on a night.
+    #[must_use]
+    pub fn are_neighbours(&self, first: &Call, next: &Call, night: &Night<'_>) -> bool {
+        let others = self.calls.iter().filter(|one| one.cue != first.cue && one.cue != next.cue);
+        self.is_certain
+            || !others
+                .into_iter()
+                .any(|one| first.comes_before(one, night) && one.comes_before(next, night))
     }
 }
 
@@ -336,17 +421,6 @@ fn numbers(cues: &[Cue]) -> BTreeMap<(Crew, CueNumber), usize> {
         }
     }
     numbers
-}
-
-fn first_cue(uncallable: &Uncallable) -> usize {
-    match uncallable {
-        Uncallable::Unresolved { cue, .. }
-        | Uncallable::NoMoment { cue }
-        | Uncallable::UnknownNumber { cue, .. }
-        | Uncallable::NoCompletion { cue, .. }
-        | Uncallable::FollowsUncallable { cue, .. } => *cue,
-        Uncallable::Circle { cues } => cues.first().copied().unwrap_or(0),
-    }
 }
 
 /// Puts calls in order of GO at the earliest, those of one instant by rank.

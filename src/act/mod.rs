@@ -10,8 +10,8 @@ pub mod calls;
 use crate::routine::{Juggle, Moment, Routine, Section};
 use crate::sound::Tracks;
 use crate::time::{Found, Night, OpenLength, Time, TooManyWays, some_night};
-use crate::timeline::{Compiled, SectionSpan, Timeline, Trouble, Unresolved};
-use crate::timeline::{compile, open_lengths};
+use crate::timeline::{Compiled, LeftOpen, SectionSpan, Timeline, Trouble, Unresolved};
+use crate::timeline::{compile, compile_behind, left_open, open_lengths};
 
 use calls::Calls;
 
@@ -53,6 +53,28 @@ impl Act {
         Act::with(routine, compiled, heard, open)
     }
 
+    /// How many open lengths of its act come before an encore's own.
+    fn behind(&self) -> usize {
+        self.open.len().saturating_sub(open_lengths(&self.routine).len())
+    }
+
+    /// What it leaves open itself at that place in [`Act::open`]; `None` where that is its act's or
+    /// its encore's.
+    #[must_use]
+    pub fn left_open(&self, place: u16) -> Option<LeftOpen> {
+        let own = usize::from(place).checked_sub(self.behind())?;
+        left_open(&self.routine).get(own).copied()
+    }
+
+    /// The act of a changed routine that stands in the place of this one.
+    pub(crate) fn changed_to(&self, routine: &Routine) -> Act {
+        let behind = self.behind();
+        let mut open: Vec<OpenLength> = self.open.iter().take(behind).cloned().collect();
+        open.extend(open_lengths(routine));
+        let compiled = compile_behind(routine, behind);
+        Act::with(routine.clone(), compiled, self.heard.clone(), open)
+    }
+
     fn with(routine: Routine, compiled: Compiled, heard: Tracks, open: Vec<OpenLength>) -> Act {
         let Compiled { timeline, times_known, troubles, encore } = compiled;
         let encore = routine.encore.as_ref().zip(encore).map(|(written, compiled)| {
@@ -82,23 +104,31 @@ impl Act {
         !self.open.is_empty()
     }
 
-    /// Whether every junction fits, so that it is known which prop is where.
+    /// Whether every section could be read and every junction fits, so that it is known which prop is where.
     #[must_use]
     pub fn props_known(&self) -> bool {
-        self.troubles.is_empty()
+        self.troubles.is_empty() && self.timeline.hides_throws().is_none()
     }
 
-    /// Whether fire or blades are juggled in it.
+    /// Whether an error hides when fire or blades are in use, or when the stage is dark, so that
+    /// nobody knows that they never are in the dark.
     #[must_use]
-    pub fn has_danger(&self) -> bool {
-        let mut sets = self.timeline.runs.iter().filter_map(|run| self.routine.sets.get(run.set));
-        sets.any(|set| set.kind.is_dangerous())
+    pub fn hides_danger(&self) -> bool {
+        let Routine { sets, cues, hidden, .. } = &self.routine;
+        let used = |set: usize| self.timeline.runs.iter().any(|run| run.set == set);
+        let hides_sets = self.hides_sets();
+        let mut danger = sets.iter().enumerate().filter(|(_, set)| set.kind.is_dangerous());
+        let has_danger = hidden.sets || danger.any(|(set, _)| hides_sets || used(set));
+        let has_dark = hidden.cues || cues.iter().any(|cue| cue.dark);
+        let all_known = self.times_known && !hides_sets && !hidden.sets && !hidden.cues;
+        has_danger && has_dark && !all_known
     }
 
-    /// Whether a cue makes the stage dark.
-    #[must_use]
-    pub fn has_dark(&self) -> bool {
-        self.routine.cues.iter().any(|cue| cue.dark)
+    /// Whether an error hides what some section is juggled with: it may be any set.
+    pub(crate) fn hides_sets(&self) -> bool {
+        let is_known = |set: usize| set < self.routine.sets.len();
+        let mut runs = self.timeline.runs.iter();
+        self.timeline.hides_throws().is_some() || runs.any(|run| !is_known(run.set))
     }
 
     /// The entries of the score, each with its place and where it lies in time.

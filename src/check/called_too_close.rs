@@ -57,13 +57,11 @@ fn too_close(
         if !night.before(&apart, &second) || !night.before(&(&Time::zero() - &apart), &second) {
             return None;
         }
-        let order = called.on(night);
-        let place = |call: &Call| order.iter().position(|ordered| ordered.cue == call.cue);
-        let (first, next) = match (place(one)?, place(other)?) {
-            (one_at, other_at) if other_at == one_at + 1 => (one, other),
-            (one_at, other_at) if one_at == other_at + 1 => (other, one),
-            _ => return None,
-        };
+        let (first, next) =
+            if one.comes_before(other, night) { (one, other) } else { (other, one) };
+        if !called.are_neighbours(first, next, night) {
+            return None;
+        }
         Some(diagnostic(cue(first)?, cue(next)?, &night.at(&(&next.go - &first.go))))
     })
 }

@@ -1,13 +1,16 @@
 //! A cue after everything is over.
 
+use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
+use crate::routine::Moment;
 use crate::time::clock;
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "cue-after-end",
-    what: "No cue comes after the end of the last section.",
+    what: "No cue comes after the end of the last section, but for those that hang on the encore or \
+           the strike.",
     why: "Nobody is on stage any more to give it a sense; mostly the routine has become shorter \
           than the cue sheet thinks.",
     raises: example!(
@@ -32,8 +35,9 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let Some(last) = case.timeline().sections.last() else { return Vec::new() };
+    let on_its_own = case.act.calls.calls.iter().filter(|call| !is_around(case, call));
     let late =
-        case.act.calls.calls.iter().filter_map(|call| {
+        on_its_own.filter_map(|call| {
             let at = case.routine().cues.get(call.cue)?.timed_at();
             case.some_night(at, CHECK.code, |night| {
             night.worse_by(&(&call.go - &last.ends));
@@ -51,4 +55,20 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         })
         });
     late.collect()
+}
+
+/// Whether a cue, or the one that it follows in the end, hangs on the encore or the strike, which
+/// come after the last section.
+fn is_around(case: &Case<'_>, call: &Call) -> bool {
+    let leads = |call: &Call| call.with.or(call.follows);
+    let calls = &case.act.calls.calls;
+    let before = |call: &&Call| calls.iter().find(|other| Some(other.cue) == leads(call));
+    let Some(first) = std::iter::successors(Some(call), before).last() else { return false };
+    let when = case.routine().cues.get(first.cue).and_then(|cue| cue.when.as_ref());
+    when.is_some_and(|when| {
+        matches!(
+            when.value.unshifted().0,
+            Moment::EncoreStart | Moment::EncoreEnd | Moment::StrikeStart | Moment::StrikeEnd
+        )
+    })
 }

@@ -60,16 +60,13 @@ fn diagnostic(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
     let cue = case.routine().cues.get(call.cue)?;
     let set = case.routine().sets.get(used.set)?;
     case.some_night(cue.timed_at(), CHECK.code, |night| {
-        let dark = darks.begun_by(call.cue, night)?;
         let pause = used.sections.clone().find(|&index| {
             let Some(span) = case.timeline().sections.get(index) else { return false };
-            let ends_before = || {
-                dark.until.as_ref().is_some_and(|(_, until)| night.not_after(until, &span.starts))
-            };
             case.section(index).pause().is_some()
-                && night.before(&dark.from, &span.ends)
-                && !ends_before()
+                && night.before(&call.go, &span.ends)
+                && darks.is_on_after(call, &span.starts, night)
         })?;
+        let dark = darks.begun_by(call, night)?;
         let section = case.section(pause);
         let message = format!(
             "the stage goes dark at {} (show clock), and in \"{}\" fire or blades are still in use",

@@ -67,10 +67,10 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
     let name = &encore.routine.score.get(run.sections.start)?.name;
     let set = case.routine().sets.get(run.set)?;
     case.some_night(begins.timed_at(), CHECK.code, |night| {
-        let dark = darks.begun_by(call.cue, night)?;
-        if dark.until.is_some() || lights.iter().any(|call| night.not_after(&call.go, &first)) {
+        if lights.iter().any(|call| night.not_after(&call.go, &first)) {
             return None;
         }
+        darks.begun_by(call, night).filter(|dark| dark.until.is_none())?;
         let message = format!(
             "the act ends in the dark, and no Light cue of the encore brings the light back before \
              the first throw of \"{}\"",
@@ -107,13 +107,10 @@ fn in_the_air(
         let catch = run.gather.last_catch.as_ref()?;
         let (_, first) = run.first_throw()?;
         case.some_night(begins.timed_at(), CHECK.code, |night| {
-            let dark = darks.begun_by(call.cue, night)?;
-            let lasts = |until: &Time| night.before(&first, until);
-            if !night.before(&dark.from, catch)
-                || !dark.until.as_ref().is_none_or(|(_, until)| lasts(until))
-            {
+            if !night.before(&call.go, catch) || !darks.is_on_after(call, &first, night) {
                 return None;
             }
+            let dark = darks.begun_by(call, night)?;
             let tell = match (night.not_after(&dark.from, &first), &dark.until) {
                 (true, Some(_)) => Told::Back,
                 (true, None) => Told::Never,

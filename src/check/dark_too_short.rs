@@ -66,7 +66,10 @@ fn too_short(
     (pause, slowest): (&Pause, &Time),
 ) -> Option<Diagnostic> {
     case.some_night(&pause.lasts.at, CHECK.code, |night| {
-        let dark = darks.begun_by(call.cue, night)?;
+        if !night.before(&call.go, &span.ends) || !darks.is_on_after(call, &span.starts, night) {
+            return None;
+        }
+        let dark = darks.begun_by(call, night)?;
         let from = if night.before(&span.starts, &dark.from) { &dark.from } else { &span.starts };
         // Where nothing ends the dark in it, the pause itself is too short, whatever the light does.
         let (ended_by, to) =

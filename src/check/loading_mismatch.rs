@@ -85,7 +85,7 @@ fn held_otherwise(
     let before = case.routine().score.get(..section).unwrap_or_default().iter().rev();
     let mut pauses = before.map_while(|section| match &section.part {
         Part::Pause(pause) => Some((&section.name.value, pause)),
-        Part::Juggle(_) | Part::Unread => None,
+        Part::Juggle(_) | Part::Unread(_) => None,
     });
     let last = pauses.clone().next();
     let after = match pauses.find(|(_, pause)| pause.regrip.is_some()) {

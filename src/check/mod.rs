@@ -2,8 +2,8 @@
 //!
 //! One file for each: what it checks, why it matters, an example that raises it, and the same
 //! example mended; one test proves both for every check. To add one, write its file and name it in
-//! [`CHECKS`]. What stops the reader or the compiler is put into words here too, so that every
-//! code has its one home.
+//! [`CHECKS`]. What stops the compiler is put into words here too; the codes of the reader are in
+//! [`crate::explain`], which puts them all together.
 
 macro_rules! example {
     ($score:literal) => {
@@ -51,7 +51,6 @@ mod duplicate_cue_number;
 mod follow;
 mod hand_count;
 mod junction_clash;
-mod landing_clash;
 mod lead_not_met;
 mod length_not_whole;
 mod limit;
@@ -60,7 +59,6 @@ mod moment_never_comes;
 mod more_than_three_flashes;
 mod music_ends_early;
 mod music_tempo;
-mod names;
 mod no_tempo;
 mod no_transition;
 mod nothing_to_land_on;
@@ -79,7 +77,6 @@ mod too_high;
 mod too_long;
 mod too_open;
 mod track;
-mod track_names;
 mod tracks_overlap;
 mod turn_too_short;
 
@@ -87,7 +84,7 @@ use too_open::too_open;
 
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Diagnostic, Effects, Place};
+use crate::diagnostic::{Diagnostic, Effects, Explanation, Place, Topic};
 use crate::hand::Hand;
 use crate::lineup::Colours;
 use crate::routine::{Juggle, Routine, Section};
@@ -112,6 +109,15 @@ pub struct Check {
     pub finds: Finds,
 }
 
+impl Check {
+    /// What its code means.
+    #[must_use]
+    pub fn explanation(&self) -> Explanation {
+        let Check { code, what, why, raises, mended, finds: _ } = *self;
+        Explanation { code, what, why, raises, mended, ..Explanation::OF_ROUTINES }
+    }
+}
+
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
 pub const STOPS_CUE_SHEET: [&str; 3] =
     [danger_in_dark::CHECK.code, dark_before_last_catch::CHECK.code, too_open::CHECK.code];
@@ -119,84 +125,75 @@ pub const STOPS_CUE_SHEET: [&str; 3] =
 /// How a fault is found.
 #[derive(Clone, Copy, Debug)]
 pub enum Finds {
-    /// Already while the file is read.
-    Reading,
+    /// By the other checks, where they come to no end.
+    Elsewhere,
     /// From the routine and what came of compiling it.
     Compiled(fn(&Case<'_>) -> Vec<Diagnostic>),
     /// As before, but only where every time of the timeline can be relied on.
     Timed(fn(&Case<'_>) -> Vec<Diagnostic>),
 }
 
-/// Every check, in the order of their codes.
-pub const CHECKS: &[&Check] = &[
-    &arms_do_not_meet::CHECK,
-    &bend_too_small::CHECK,
-    &burn_too_short::CHECK,
-    &called_too_close::CHECK,
-    &catches_not_reached::CHECK,
-    &colour_against_backdrop::CHECK,
-    &colour_not_shown::TOO_LONG,
-    &colour_not_in_set::CHECK,
-    &colour_not_shown::CHECK,
-    &colours_alike_under_light::CHECK,
-    &colours_look_alike::CHECK,
-    &cue_after_end::CHECK,
-    &cue_too_early::CHECK,
-    &cut_cycle::CHECK,
-    &danger_in_dark::CHECK,
-    &dark_before_last_catch::CHECK,
-    &dark_too_short::CHECK,
-    &duplicate_cue_number::CHECK,
-    &names::DUPLICATE,
-    &follow::CHECK,
-    &hand_count::CHECK,
-    &junction_clash::CHECK,
-    &landing_clash::CHECK,
-    &lead_not_met::CHECK,
-    &length_not_whole::CHECK,
-    &limit::CLOSE,
-    &limit::GRACE,
-    &limit::OVER,
-    &limit::UNDER,
-    &loading_mismatch::CHECK,
-    &moment_never_comes::CHECK,
-    &more_than_three_flashes::CHECK,
-    &music_ends_early::CHECK,
-    &times_contradict::NEGATIVE_PAUSE,
-    &prop_set::MISSING,
-    &no_tempo::CHECK,
-    &no_transition::CHECK,
-    &nothing_to_land_on::CHECK,
-    &number_without_gap::CHECK,
-    &music_tempo::OFF_THE_MUSIC,
-    &other_face_without_backs::CHECK,
-    &pause_too_short::CHECK,
-    &prop_count::CHECK,
-    &range_moves_beats::CHECK,
-    &range_moves_beats::TOO_SHORT,
-    &regrip::MISMATCH,
-    &regrip::OF_NOTHING,
-    &prop_set::IN_RUN,
-    &spot_in_dark::CHECK,
-    &music_tempo::WITHOUT_BARS,
-    &timed_cue_after_range::CHECK,
-    &times_contradict::CHECK,
-    &too_fast::CHECK,
-    &too_high::CHECK,
-    &too_long::CHECK,
-    &too_open::CHECK,
-    &track::LENGTH,
-    &track::MISSING,
-    &track::UNREADABLE,
-    &tracks_overlap::CHECK,
-    &turn_too_short::CHECK,
-    &names::COLOUR,
-    &track_names::HOLD,
-    &names::MARK,
-    &names::SECTION,
-    &names::SET,
-    &track_names::TRACK,
-    &track_names::WHICH,
+/// Every check and what it is about, in that order and in the order of their codes.
+pub const CHECKS: &[(Topic, &Check)] = &[
+    (Topic::Names, &follow::CHECK),
+    (Topic::Props, &other_face_without_backs::CHECK),
+    (Topic::Props, &hand_count::CHECK),
+    (Topic::Props, &loading_mismatch::CHECK),
+    (Topic::Props, &prop_set::MISSING),
+    (Topic::Props, &prop_count::CHECK),
+    (Topic::Props, &regrip::MISMATCH),
+    (Topic::Props, &regrip::OF_NOTHING),
+    (Topic::Props, &prop_set::IN_RUN),
+    (Topic::Junctions, &junction_clash::CHECK),
+    (Topic::Junctions, &lead_not_met::CHECK),
+    (Topic::Junctions, &no_transition::CHECK),
+    (Topic::Arms, &arms_do_not_meet::CHECK),
+    (Topic::Arms, &turn_too_short::CHECK),
+    (Topic::Lengths, &bend_too_small::CHECK),
+    (Topic::Lengths, &cut_cycle::CHECK),
+    (Topic::Lengths, &length_not_whole::CHECK),
+    (Topic::Lengths, &times_contradict::NEGATIVE_PAUSE),
+    (Topic::Lengths, &no_tempo::CHECK),
+    (Topic::Lengths, &nothing_to_land_on::CHECK),
+    (Topic::Lengths, &pause_too_short::CHECK),
+    (Topic::Lengths, &times_contradict::CHECK),
+    (Topic::Lengths, &too_long::CHECK),
+    (Topic::OpenLengths, &range_moves_beats::CHECK),
+    (Topic::OpenLengths, &range_moves_beats::TOO_SHORT),
+    (Topic::OpenLengths, &timed_cue_after_range::CHECK),
+    (Topic::OpenLengths, &too_open::CHECK),
+    (Topic::Reach, &catches_not_reached::CHECK),
+    (Topic::Reach, &too_fast::CHECK),
+    (Topic::Reach, &too_high::CHECK),
+    (Topic::Colours, &colour_against_backdrop::CHECK),
+    (Topic::Colours, &colour_not_shown::TOO_LONG),
+    (Topic::Colours, &colour_not_in_set::CHECK),
+    (Topic::Colours, &colour_not_shown::CHECK),
+    (Topic::Colours, &colours_alike_under_light::CHECK),
+    (Topic::Colours, &colours_look_alike::CHECK),
+    (Topic::Music, &music_ends_early::CHECK),
+    (Topic::Music, &music_tempo::OFF_THE_MUSIC),
+    (Topic::Music, &music_tempo::WITHOUT_BARS),
+    (Topic::Music, &tracks_overlap::CHECK),
+    (Topic::MusicFiles, &track::LENGTH),
+    (Topic::MusicFiles, &track::MISSING),
+    (Topic::MusicFiles, &track::UNREADABLE),
+    (Topic::Limits, &limit::CLOSE),
+    (Topic::Limits, &limit::GRACE),
+    (Topic::Limits, &limit::OVER),
+    (Topic::Limits, &limit::UNDER),
+    (Topic::Cues, &called_too_close::CHECK),
+    (Topic::Cues, &cue_after_end::CHECK),
+    (Topic::Cues, &cue_too_early::CHECK),
+    (Topic::Cues, &duplicate_cue_number::CHECK),
+    (Topic::Cues, &moment_never_comes::CHECK),
+    (Topic::Cues, &number_without_gap::CHECK),
+    (Topic::Danger, &burn_too_short::CHECK),
+    (Topic::Danger, &danger_in_dark::CHECK),
+    (Topic::Danger, &dark_before_last_catch::CHECK),
+    (Topic::Danger, &dark_too_short::CHECK),
+    (Topic::Danger, &more_than_three_flashes::CHECK),
+    (Topic::Danger, &spot_in_dark::CHECK),
 ];
 
 /// What a check looks at.
@@ -213,11 +210,11 @@ pub struct Case<'a> {
 pub fn check(act: &Act, colours: &Colours) -> Vec<Diagnostic> {
     let case = Case { act, colours };
     let mut found = Vec::new();
-    for check in CHECKS {
+    for (_, check) in CHECKS {
         match check.finds {
             Finds::Compiled(find) => found.extend(find(&case)),
             Finds::Timed(find) if act.times_known => found.extend(find(&case)),
-            Finds::Timed(_) | Finds::Reading => {}
+            Finds::Timed(_) | Finds::Elsewhere => {}
         }
     }
     if let Some(encore) = &act.encore {

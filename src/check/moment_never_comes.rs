@@ -86,6 +86,9 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
             "write where they lie in `music`: `bars: [Bars(from: \"0:00.5\", bpm: 120, \
              music_beats: 4, number: 1)]`",
         ),
+        Unresolved::OfTheAct => {
+            diagnostic.help("use `EncoreStart`, or a section of the encore, `Start(\"…\")`")
+        }
         _ => diagnostic,
     })
 }

@@ -70,7 +70,23 @@ fn by_go(case: &Case<'_>) -> Option<Diagnostic> {
     let is_light =
         |call: &Call| cues.get(call.cue).is_some_and(|cue| cue.crew.value == Crew::Light);
     let lights = case.act.calls.some(is_light);
-    let first = cues.get(lights.calls().first()?.cue)?;
+    // So many changes must be able to fall within one second.
+    let second = Seconds::fraction(1, 1);
+    let near = |one: &Call, other: &Call| {
+        let apart = &one.go - &other.go;
+        apart.least() < second && -apart.most() < second
+    };
+    let changes = 2 * MOST_IN_ONE_SECOND + 1;
+    let all = lights.calls();
+    let crowd = match lights.is_certain() {
+        true => all.windows(changes).find(|some| near(some[changes - 1], some[0]))?.first()?,
+        false => {
+            let crowded =
+                |one: &&&Call| all.iter().filter(|other| near(one, other)).count() >= changes;
+            all.iter().find(crowded)?
+        }
+    };
+    let first = cues.get(crowd.cue)?;
     case.some_night(first.timed_at(), CHECK.code, |night| {
         let order = lights.on(night);
         let phases = from_go_to_go(case.act, &order);

@@ -3,7 +3,7 @@
 
 use crate::diagnostic::{Diagnostic, Place};
 use crate::time::{Open, seconds_text};
-use crate::timeline::{LeftOpen, MovedByOpen, Trouble, left_open};
+use crate::timeline::{LeftOpen, MovedByOpen, Trouble};
 
 use super::{Case, Check, Finds};
 
@@ -84,9 +84,8 @@ fn moves_beats(case: &Case<'_>) -> Vec<Diagnostic> {
 /// What messages call an open length, and where it is written.
 fn open<'a>(case: &Case<'a>, by: Open) -> Option<(&'a str, Place)> {
     let Open::Length(place) = by else { return None };
-    let place = usize::from(place);
-    let name = case.act.open.get(place)?.name.as_str();
-    let at = match *left_open(case.routine()).get(place)? {
+    let name = case.act.open.get(usize::from(place))?.name.as_str();
+    let at = match case.act.left_open(place)? {
         LeftOpen::Pause(index) => case.section(index).lasts_at().clone(),
         LeftOpen::Hold { track, hold } => {
             let (_, track) = case.routine().all_tracks().nth(track)?;

@@ -56,10 +56,17 @@ fn diagnostic(
     let cues = &case.routine().cues;
     let cue = cues.get(call.cue).filter(|cue| !cue.spot_stays)?;
     case.some_night(cue.timed_at(), CHECK.code, |night| {
-        let dark = darks.begun_by(call.cue, night)?;
-        let order = spots.on(night);
-        let so_far = order.iter().take_while(|call| night.not_after(&call.go, &dark.from));
-        let last = so_far.last()?;
+        // What moves at the very instant of the dark counts, whatever its rank.
+        let mut last: Option<&Call> = None;
+        for &spot in spots.calls() {
+            if night.not_after(&spot.go, &call.go)
+                && last.is_none_or(|last| last.comes_before(spot, night))
+            {
+                last = Some(spot);
+            }
+        }
+        let last = last?;
+        let dark = darks.begun_by(call, night)?;
         let spot = cues.get(last.cue).filter(|cue| cue.spot == Some(SpotMove::Up))?;
         let message = format!(
             "the stage goes dark at {} (show clock), and the followspot is still up",

@@ -11,7 +11,7 @@ pub(super) const CHECK: Check = Check {
           are in play it is an error.",
     raises: MANY,
     mended: FEWER,
-    finds: Finds::Reading,
+    finds: Finds::Elsewhere,
 };
 
 /// Says that a check could not follow every night.
@@ -31,25 +31,26 @@ pub(super) fn too_open(at: &Place, code: &'static str) -> Diagnostic {
         .help("give the lengths that matter least one length, with `For`")
 }
 
-macro_rules! claps {
-    ($($name:literal)*) => {
-        concat!($("        Pause(name: \"", $name, "\", lasts: Between(\"0:01\", \"0:09\")),\n"),*)
+macro_rules! evening {
+    ($at:literal $($name:literal $number:literal)*) => {
+        concat!(
+            "Routine(\n    title: \"Example\",\n    lead: Right,\n    tempo: PerMinute(200),\n",
+            "    zero: FirstThrow,\n    colours: { \"coral\": \"#ec6a5c\" },\n",
+            "    sets: { \"three\": Set(kind: Ball, length: 0.072, ",
+            "colours: [\"coral\", \"coral\", \"coral\"]) },\n    score: [\n",
+            "        Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),\n",
+            $("        Pause(name: \"", $name, "\", lasts: Between(\"0:01\", \"0:09\")),\n",)*
+            "        Juggle(name: \"beam\", pattern: \"3\", lasts: Beats(20)),\n    ],\n    cues: [\n",
+            $("        Cue(crew: Light, number: ", $number, ", at: ", $at, ", trigger: See(\"bow\"), ",
+            "does: \"up\", count: 1),\n        Cue(crew: Light, number: 1", $number, ", at: End(\"",
+            $name, "\"), trigger: See(\"bow\"), does: \"out\", dark: true),\n",)*
+            "        Cue(crew: Light, number: 90, at: Start(\"beam\"), trigger: See(\"beam\"), ",
+            "does: \"up\", count: 1),\n    ],\n)\n"
+        )
     };
 }
 
-macro_rules! lights {
-    ($($number:literal at $at:literal after $name:literal),*) => {
-        concat!($(
-            "        Cue(crew: Light, number: ", $number, ", at: At(\"", $at,
-            "\"), trigger: Hear(\"bell\"), does: \"out\", dark: true),\n",
-            "        Cue(crew: Light, number: 5", $number, ", at: End(\"", $name,
-            "\"), trigger: See(\"bow\"), does: \"up\", count: 1),\n"
-        ),*)
-    };
-}
-
-const FEWER: &str = example!(
-    r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
-"#
-);
-const MANY: &str = example!("");
+/// Lights that come up at times of the show clock, between bows that nobody can time.
+const MANY: &str = evening!("At(\"0:30\")" "a" "1" "b" "2" "c" "3" "d" "4" "e" "5" "f" "6" "g" "7" "h" "8" "i" "9");
+/// The same lights where the act begins.
+const FEWER: &str = evening!("Start(\"tide\")" "a" "1" "b" "2" "c" "3" "d" "4" "e" "5" "f" "6" "g" "7" "h" "8" "i" "9");

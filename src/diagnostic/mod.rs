@@ -1,15 +1,19 @@
 //! What throwbook says of a routine: errors and warnings with their place, notes and ways out.
 //!
 //! A [`Diagnostic`] is plain data. [`render()`] draws it for people, [`json()`] for programs; both are
-//! pure functions of the diagnostic and the file's text.
+//! pure functions of the diagnostic and the file's text. What each code means is an [`Explanation`].
 
+mod explanation;
 mod json;
 mod lines;
 mod render;
+mod topic;
 pub mod words;
 
+pub use explanation::{Beside, Explanation, Form};
 pub use json::{EditEntry, Entry, HelpEntry, Report, json};
 pub use render::{render, tally};
+pub use topic::Topic;
 
 use std::fmt;
 use std::ops::Range;

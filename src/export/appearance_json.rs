@@ -17,6 +17,7 @@ use super::json::written;
 #[derive(Serialize)]
 pub struct Document {
     title: String,
+    draft: usize,
     backdrop: Option<Colour>,
     sets: Vec<Set>,
 }
@@ -71,14 +72,19 @@ struct Light {
 /// The sheet of colours as JSON.
 #[must_use]
 pub fn json(act: &Act) -> String {
-    written(&document(act))
+    written(&document(&compose(act)))
 }
 
-/// The document that [`json`] writes.
+/// A composed sheet as a document, to stand inside another.
 #[must_use]
-pub fn document(act: &Act) -> Document {
-    let AppearanceSheet { title, issue: _, backdrop, sets } = compose(act);
-    Document { title, backdrop: backdrop.map(colour), sets: sets.into_iter().map(set).collect() }
+pub fn document(sheet: &AppearanceSheet) -> Document {
+    let AppearanceSheet { heading, lights_known: _, backdrop, sets } = sheet.clone();
+    Document {
+        title: heading.title,
+        draft: heading.errors,
+        backdrop: backdrop.map(colour),
+        sets: sets.into_iter().map(set).collect(),
+    }
 }
 
 fn colour(line: ColourLine) -> Colour {

@@ -9,17 +9,23 @@ use crate::sheet::appearance::{
     AgainstLine, AppearanceSheet, ColourLine, LightLine, PairLine, SetLine, compose,
 };
 
+use super::heading_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// How the colours of a routine read, for a terminal `width` columns wide.
 #[must_use]
 pub fn text(act: &Act, width: u16) -> String {
+    of_sheet(&compose(act), width)
+}
+
+/// The same of a composed sheet.
+#[must_use]
+pub fn of_sheet(sheet: &AppearanceSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(act);
-    let mut text = head(&sheet, width);
+    let mut text = head(sheet, width);
     for set in &sheet.sets {
         text.push('\n');
-        text += &set_text(&sheet, set, width);
+        text += &set_text(sheet, set, width);
     }
     if sheet.sets.is_empty() {
         text += "\nNo prop sets.\n";
@@ -38,18 +44,22 @@ const ESTIMATE: &str = "All of this is an estimate. Light and colour are multipl
                         each light alone; lamps, dyes, haze and eyes differ. Try the props under \
                         the real light, from the last row, with people who see colours so.";
 
+const LIGHTS_UNKNOWN: &str = "An error leaves it unknown under which lights they are juggled.";
+
 const WHITE: Rgb = Rgb { red: 255, green: 255, blue: 255 };
 
 const ONE_COLOUR: &str = "One colour only: there is nothing to tell apart.";
 
 fn head(sheet: &AppearanceSheet, width: u16) -> String {
-    let title = format!("{} · how the colours read · issue {}", sheet.title, sheet.issue);
     let backdrop = match &sheet.backdrop {
         Some(backdrop) => format!("The backdrop is {}.", colour(backdrop)),
         None => "No backdrop is written, so nothing is judged against one.".to_owned(),
     };
-    let mut text = paragraph(width, 0, &title);
+    let mut text = heading(&sheet.heading, "how the colours read", width);
     text += &paragraph(width, 0, &backdrop);
+    if !sheet.lights_known {
+        text += &paragraph(width, 0, LIGHTS_UNKNOWN);
+    }
     text.push('\n');
     text + &paragraph(width, 0, FIGURES)
 }

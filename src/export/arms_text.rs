@@ -5,6 +5,7 @@ use crate::measure::made::MadeCounts;
 use crate::routine::Arms;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet};
 
+use super::heading_text::figure;
 use super::table::{Column, NONE, paragraph, table};
 
 const CROSSINGS: &str =
@@ -13,18 +14,18 @@ const WAYS: &str = "Only throws whose way is written are counted; a transition's
 
 /// The table of crossings and ways; nothing where the routine has neither.
 pub(super) fn arms_and_ways(sheet: &TimingSheet, width: u16) -> String {
-    let (has_arms, has_ways) = (sheet.crossings.is_some(), sheet.made.is_some());
+    let (has_arms, has_ways) = (sheet.has_arms, sheet.has_ways);
     if !has_arms && !has_ways {
         return String::new();
     }
     let mut rows: Vec<Vec<String>> = Vec::new();
     for (section, juggled) in juggled(sheet) {
         let arms = arms(juggled);
-        rows.push(row(section.name.clone(), has_arms, arms, juggled.crossings, &juggled.made));
+        let made = juggled.made.as_ref();
+        rows.push(row(section.name.clone(), has_arms, arms, juggled.crossings, made));
     }
-    let made = sheet.made.clone().unwrap_or_default();
-    let (none, crossings) = (NONE.to_owned(), sheet.crossings.unwrap_or(0));
-    rows.push(row("IN ALL".to_owned(), has_arms, none, crossings, &made));
+    let (all, none) = ("IN ALL".to_owned(), NONE.to_owned());
+    rows.push(row(all, has_arms, none, sheet.crossings, sheet.made.as_ref()));
     let mut columns = vec![(Column::Words, "section")];
     if has_arms {
         columns.extend([(Column::Words, "arms"), (Column::Figure, "crossings")]);
@@ -58,14 +59,15 @@ fn row(
     name: String,
     has_arms: bool,
     arms: String,
-    crossings: u32,
-    made: &MadeCounts,
+    crossings: Option<u32>,
+    made: Option<&MadeCounts>,
 ) -> Vec<String> {
     let mut row = vec![name];
     if has_arms {
-        row.extend([arms, crossings.to_string()]);
+        row.extend([arms, figure(crossings)]);
     }
     row.extend(Hand::BOTH.map(|hand| {
+        let Some(made) = made else { return String::new() };
         let ways: Vec<String> = made[hand.index()]
             .iter()
             .map(|(made, times)| format!("{} ×{times}", made.words()))
@@ -78,7 +80,9 @@ fn row(
 /// Where the arms are at its two ends.
 fn arms(juggled: &JuggledLine) -> String {
     match juggled.arms {
-        (Arms::Open, Arms::Open) if juggled.crossings == 0 => "open".to_owned(),
+        (Arms::Open, Arms::Open) if juggled.crossings == Some(0) => "open".to_owned(),
+        // Where its beats are not known, neither is where it ends.
+        (first, _) if juggled.beats.is_none() => first.words().to_owned(),
         (first, last) => format!("{} to {}", first.words(), last.words()),
     }
 }

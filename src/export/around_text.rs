@@ -1,8 +1,9 @@
 //! Parts of the timing sheet beside the score itself: where it is played, what is picked up, what
 //! burns, and the set-up, encore and strike around the act.
 
+use crate::sheet::limits::BurnLine;
 use crate::sheet::slot::SlotLine;
-use crate::sheet::timing::{BurnLine, SectionLine, TimingSheet};
+use crate::sheet::timing::{SectionLine, TimingSheet};
 use crate::time::{TimeRange, seconds_text};
 
 use super::table::{Column, NONE, paragraph, table};
@@ -41,7 +42,10 @@ fn place(section: &SectionLine) -> Vec<String> {
 pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     let of_encore = sheet.encore.iter().flat_map(|encore| &encore.burns);
     let row = |line: &BurnLine, part: &str| {
-        let at = |(words, time): &(String, TimeRange)| format!("{words}, {}", time.clock());
+        let at = |(words, time): &(String, TimeRange)| match time.earliest() {
+            Some(_) => format!("{words}, {}", time.clock()),
+            None => words.clone(),
+        };
         vec![
             format!("{}{part}", line.set),
             at(&line.from),

@@ -11,6 +11,7 @@ use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ChosenKind, ChosenLine, ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{AtRest, Came, ColdStart, Gathered};
+use crate::timeline::Joining;
 
 use super::appearance_json;
 use super::json::written;
@@ -18,10 +19,12 @@ use super::json::written;
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
-    possible: bool,
+    draft: usize,
+    possible: Option<bool>,
     outcome: &'static str,
     loading: Vec<Loading<'a>>,
     sections: Vec<Section<'a>>,
+    unread: &'a [String],
     gathers: Vec<Gather<'a>>,
     asked: Vec<Asked<'a>>,
     chosen: Vec<ToldChoice<'a>>,
@@ -29,13 +32,14 @@ struct Document<'a> {
     clash: &'a [String],
     repairs: Vec<Repair<'a>>,
     appearance: appearance_json::Document,
+    encore: Option<Box<Document<'a>>>,
 }
 
 #[derive(Serialize)]
 struct Loading<'a> {
     before: &'a str,
-    right: Vec<&'a str>,
-    left: Vec<&'a str>,
+    right: Option<Vec<&'a str>>,
+    left: Option<Vec<&'a str>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     came: Option<&'static str>,
 }
@@ -46,8 +50,9 @@ struct Section<'a> {
     pattern: &'a str,
     begins: u32,
     transition: Option<Transition<'a>>,
+    torn: bool,
     cycles: Vec<Vec<Option<&'a str>>>,
-    repeats_every: usize,
+    repeats_every: Option<usize>,
     orbits: Vec<Orbit<'a>>,
 }
 
@@ -69,8 +74,8 @@ struct Orbit<'a> {
 #[derive(Serialize)]
 struct Gather<'a> {
     after: &'a str,
-    right: Vec<&'a str>,
-    left: Vec<&'a str>,
+    right: Option<Vec<&'a str>>,
+    left: Option<Vec<&'a str>>,
     next: Option<&'a str>,
     next_came: Option<&'static str>,
     regrips: Vec<Regrip<'a>>,
@@ -86,7 +91,7 @@ struct Regrip<'a> {
 struct Asked<'a> {
     section: &'a str,
     what: &'a str,
-    met: bool,
+    met: Option<bool>,
 }
 
 #[derive(Serialize)]
@@ -117,10 +122,20 @@ struct Repair<'a> {
 /// The colour sheet of a routine as one JSON object and a line end.
 #[must_use]
 pub fn json(act: &Act, colours: &Colours) -> String {
-    let sheet = compose(act, colours);
-    let document = Document {
-        title: &sheet.title,
-        possible: sheet.possible,
+    of_sheet(&compose(act, colours))
+}
+
+/// A composed colour sheet as one JSON object and a line end.
+#[must_use]
+pub fn of_sheet(sheet: &ColoursSheet) -> String {
+    written(&document(sheet))
+}
+
+fn document(sheet: &ColoursSheet) -> Document<'_> {
+    Document {
+        title: &sheet.heading.title,
+        draft: sheet.heading.errors,
+        possible: sheet.all_possible(),
         outcome: match sheet.outcome {
             Outcome::AsWritten => "as_written",
             Outcome::Found => "found",
@@ -128,12 +143,13 @@ pub fn json(act: &Act, colours: &Colours) -> String {
             Outcome::TooMany => "too_many",
         },
         loading: sheet.loadings.iter().map(loading).collect(),
-        sections: sheet.sections.iter().map(|chart| section(&sheet, chart)).collect(),
+        sections: sheet.sections.iter().map(|chart| section(sheet, chart)).collect(),
+        unread: &sheet.unread,
         gathers: sheet.gathers.iter().map(gather).collect(),
         asked: sheet
             .asked
             .iter()
-            .map(|one| Asked { section: &one.section, what: &one.what, met: one.unmet.is_none() })
+            .map(|one| Asked { section: &one.section, what: &one.what, met: one.met })
             .collect(),
         chosen: sheet.chosen.iter().map(told_choice).collect(),
         unmet: sheet
@@ -147,9 +163,9 @@ pub fn json(act: &Act, colours: &Colours) -> String {
             .collect(),
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
-        appearance: appearance_json::document(act),
-    };
-    written(&document)
+        appearance: appearance_json::document(&sheet.appearance),
+        encore: sheet.encore.as_deref().map(|encore| Box::new(document(encore))),
+    }
 }
 
 fn came_word(came: Came) -> &'static str {
@@ -163,8 +179,9 @@ fn came_word(came: Came) -> &'static str {
     }
 }
 
-fn names(at_rest: &AtRest, hand: Hand) -> Vec<&str> {
-    at_rest.in_hand(hand).iter().map(|prop| prop.colour_name.as_str()).collect()
+fn names(at_rest: &Option<AtRest>, hand: Hand) -> Option<Vec<&str>> {
+    let props = at_rest.as_ref()?.in_hand(hand).iter();
+    Some(props.map(|prop| prop.colour_name.as_str()).collect())
 }
 
 fn loading(start: &ColdStart) -> Loading<'_> {
@@ -215,8 +232,9 @@ fn section<'a>(sheet: &'a ColoursSheet, chart: &'a SectionChart) -> Section<'a> 
         pattern: &chart.pattern,
         begins: chart.begins,
         transition: chart.way.as_ref().map(transition),
+        torn: chart.joining == Joining::Torn,
         cycles: chart.cycles.iter().map(|cycle| colours(&cycle.made)).collect(),
-        repeats_every: chart.repeats,
+        repeats_every: chart.is_known.then_some(chart.repeats),
         orbits: chart.orbits.iter().map(orbit).collect(),
     }
 }
@@ -237,8 +255,8 @@ fn repair(line: &RepairLine) -> Repair<'_> {
         what: &line.what,
         loading: line.loading.as_ref().map(|loading| Loading {
             before: &loading.before,
-            right: loading.right.iter().map(String::as_str).collect(),
-            left: loading.left.iter().map(String::as_str).collect(),
+            right: Some(loading.right.iter().map(String::as_str).collect()),
+            left: Some(loading.left.iter().map(String::as_str).collect()),
             came: None,
         }),
         beats: line.beats,

@@ -10,46 +10,69 @@ use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{CycleColours, Made, OrbitProps, SectionChart, WayColours};
 use crate::sheet::colours::{ColoursSheet, RepairLine, compose};
 use crate::sheet::loading::{Came, ColdStart, Gathered, in_words};
-use crate::sheet::words::PERFORMERS_SIDES;
-use crate::strip;
+use crate::sheet::words::{PERFORMERS_SIDES, encore_heading};
+use crate::time::Time;
+use crate::timeline::Joining;
 
 use super::appearance_text;
 use super::hands_drawing::drawing;
+use super::heading_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, shortened, table};
 
 /// The colour sheet of a routine for a terminal `width` columns wide; how the colours read comes
 /// last.
 #[must_use]
 pub fn text(act: &Act, colours: &Colours, width: u16) -> String {
-    let Act { routine, .. } = act;
+    of_sheet(&compose(act, colours), width)
+}
+
+/// A composed colour sheet for a terminal `width` columns wide.
+#[must_use]
+pub fn of_sheet(sheet: &ColoursSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(act, colours);
-    let letters = strip::letters(act);
-    let mut parts = vec![
-        head(&sheet, width),
-        asked(&sheet, width),
-        repairs(&sheet, width),
-        chosen(&sheet, width),
-    ];
-    for (run, start) in sheet.loadings.iter().enumerate() {
-        parts.push(loading(start, &letters, width));
-        let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
-        parts.extend(in_run.map(|chart| section(&sheet, chart, width)));
-        parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
+    let mut parts = vec![head(sheet, width)];
+    parts.extend(of_score(sheet, width));
+    if let Some(encore) = &sheet.encore {
+        let heading = paragraph(width, 0, &encore_heading(&encore.zero));
+        parts.push(heading + &verdict(encore, width));
+        parts.extend(of_score(encore, width));
     }
-    parts.retain(|part| !part.is_empty());
-    if !routine.sets.is_empty() {
-        parts.push(appearance_text::text(act, width));
+    if !sheet.appearance.sets.is_empty() {
+        parts.push(appearance_text::of_sheet(&sheet.appearance, width));
     }
     parts.join("\n")
 }
 
+/// What is asked of one score, the act's or the encore's, and everything that its props show.
+fn of_score(sheet: &ColoursSheet, width: u16) -> Vec<String> {
+    let mut parts = vec![asked(sheet, width), repairs(sheet, width), chosen(sheet, width)];
+    for (run, start) in sheet.loadings.iter().enumerate() {
+        parts.push(loading(start, &sheet.letters, width));
+        let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
+        parts.extend(in_run.map(|chart| section(sheet, chart, width)));
+        parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
+    }
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
 fn head(sheet: &ColoursSheet, width: u16) -> String {
-    let mut text =
-        paragraph(width, 0, &format!("{} · colours · issue {}", sheet.title, sheet.issue));
+    let mut text = heading(&sheet.heading, "colours", width);
+    text += &verdict(sheet, width);
+    if sheet.encore.as_ref().is_some_and(|encore| encore.possible == Some(false)) {
+        let below = "NOT POSSIBLE in the encore: what does not come about stands there.";
+        text += &paragraph(width, 0, below);
+    }
+    text += &paragraph(width, 0, PERFORMERS_SIDES);
+    text
+}
+
+/// Whether what is asked comes about.
+fn verdict(sheet: &ColoursSheet, width: u16) -> String {
     let all = sheet.asked.len();
     let unmet = sheet.asked.iter().filter(|one| one.unmet.is_some()).count();
     let mut verdict = match (all, unmet) {
+        (1.., _) if sheet.possible.is_none() => NOT_JUDGED.to_owned(),
         (0, _) => "No section asks anything of the colours.".to_owned(),
         (1, 0) => "The one thing that is asked of the colours comes about.".to_owned(),
         (_, 0) => format!("All {all} things that are asked of the colours come about."),
@@ -60,6 +83,7 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
         ),
     };
     verdict += match sheet.outcome {
+        _ if sheet.possible.is_none() => "",
         Outcome::AsWritten | Outcome::Found => "",
         Outcome::Impossible => {
             " No choice that is left to the line-up can bring everything about; what follows is \
@@ -70,10 +94,16 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
              follows is nearest to what is written."
         }
     };
-    text += &paragraph(width, 0, &verdict);
-    text += &paragraph(width, 0, PERFORMERS_SIDES);
+    let mut text = paragraph(width, 0, &verdict);
+    if !sheet.unread.is_empty() {
+        let unread = format!("NOT READ: what {} shows is not known.", all_of(&sheet.unread));
+        text += &paragraph(width, 0, &unread);
+    }
     text
 }
+
+const NOT_JUDGED: &str = "Whether what is asked of the colours comes about is not known: an error \
+                          leaves it open which prop is where.";
 
 fn asked(sheet: &ColoursSheet, width: u16) -> String {
     if sheet.asked.is_empty() {
@@ -84,7 +114,8 @@ fn asked(sheet: &ColoursSheet, width: u16) -> String {
             None => one.what.clone(),
             Some(unmet) => format!("{}: {}", one.what, unmet.reason),
         };
-        vec![if one.unmet.is_none() { "yes" } else { "NO" }.to_owned(), what]
+        let met = one.met.map(|met| if met { "yes" } else { "NO" });
+        vec![met.unwrap_or_default().to_owned(), what]
     });
     let columns = [(Column::Label, "seen"), (Column::Words, "what is asked")];
     let mut text = "ASKED · what must be seen\n".to_owned() + &table(width, &columns, rows);
@@ -96,7 +127,7 @@ fn asked(sheet: &ColoursSheet, width: u16) -> String {
 }
 
 fn repairs(sheet: &ColoursSheet, width: u16) -> String {
-    if sheet.possible {
+    if sheet.possible != Some(false) {
         return String::new();
     }
     let heading = "REPAIRS · each brings everything about; the cheapest first\n".to_owned();
@@ -143,16 +174,26 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
         Came::Ordered => "kept since the gather before, put in the written order",
         Came::Regripped => "as the pause before puts them into the hands",
     };
-    let starts = start.starts.range().clock();
-    let heading = format!("LOADING before {} at {starts} · {came}", start.before);
+    let at = at(&start.starts);
+    let Some(at_rest) = &start.at_rest else {
+        return paragraph(width, 0, &format!("LOADING before {}{at}", start.before));
+    };
+    let heading = format!("LOADING before {}{at} · {came}", start.before);
     paragraph(width, 0, &heading)
-        + &drawing(&start.at_rest, letters, width)
-        + &paragraph(width, 0, &sentence(&start.at_rest.in_words()))
+        + &drawing(at_rest, letters, width)
+        + &paragraph(width, 0, &sentence(&at_rest.in_words()))
+}
+
+/// When it is, as in ` at 0:07.5`; nothing where that is not known.
+fn at(time: &Time) -> String {
+    let range = time.range();
+    range.earliest().map(|_| format!(" at {}", range.clock())).unwrap_or_default()
 }
 
 fn gather(gathered: &Gathered, width: u16) -> String {
-    let heading = format!("GATHER after {} at {}", gathered.after, gathered.ends.range().clock());
-    let mut said = sentence(&gathered.at_rest.in_words());
+    let heading = format!("GATHER after {}{}", gathered.after, at(&gathered.ends));
+    let Some(at_rest) = &gathered.at_rest else { return String::new() };
+    let mut said = sentence(&at_rest.in_words());
     for (pause, words) in &gathered.regrips {
         said += &format!(" Regrip in \"{pause}\": {words}.");
     }
@@ -170,7 +211,12 @@ fn gather(gathered: &Gathered, width: u16) -> String {
 
 fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     let mut heading = format!("{} · {}", chart.name, chart.pattern);
-    heading += &format!(" · {}", length(chart));
+    if chart.is_known {
+        heading += &format!(" · {}", length(chart));
+    }
+    if chart.joining == Joining::Torn {
+        heading += " · TORN: as if the hands had been put right";
+    }
     if chart.begins > 1 {
         heading += &format!(" · begins with throw {}", chart.begins);
     }
@@ -180,6 +226,9 @@ fn section(sheet: &ColoursSheet, chart: &SectionChart, width: u16) -> String {
     let mut text = paragraph(width, 0, &heading);
     if let Some(way) = &chart.way {
         text += &paragraph(width, 0, &sentence(&joined(sheet, way)));
+    }
+    if !chart.is_known {
+        return text + &paragraph(width, 0, "What it shows is not known.");
     }
     text += &cycles(sheet, chart, width);
     let orbits: Vec<String> = chart.orbits.iter().map(orbit).collect();

@@ -5,7 +5,8 @@
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
 //! the same where the time is certain. Where the sheet has time codes, columns of them follow the
-//! times, and where the music has bars, columns of bars and music beats.
+//! times, and where the music has bars, columns of bars and music beats. In a draft the first
+//! column says that it is one, in every row; a time that is not known is left empty.
 
 use csv::{Terminator, WriterBuilder};
 
@@ -56,8 +57,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
     rows.extend(encore.map(|line| row(line, true)));
     rows.extend(sheet.cut.iter().map(cut));
-    // The encore has no music of the act's, and what is cut has no bar and no time code.
-    if sheet.has_bars {
+    // What is cut has no bar and no time code.
+    if sheet.any_bars() {
         insert(
             &mut rows,
             ["bar", "music_beat", "bar_latest", "music_beat_latest"],
@@ -81,10 +82,15 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
             vec![one.unwrap_or_default(), latest.unwrap_or_default()]
         });
     }
+    if let Some(mark) = sheet.heading.draft() {
+        for (index, row) in rows.iter_mut().enumerate() {
+            row.insert(0, if index == 0 { "draft".to_owned() } else { mark.clone() });
+        }
+    }
     written(&rows)
 }
 
-/// Puts columns behind the time, with what they say of the GO of each of the act's cues.
+/// Puts columns behind the time, with what they say of the GO of each cue.
 fn insert<const N: usize>(
     rows: &mut [Vec<String>],
     names: [&str; N],
@@ -92,7 +98,7 @@ fn insert<const N: usize>(
     cells: impl Fn(&Stamp) -> Vec<String>,
 ) {
     let heading = names.map(str::to_owned).to_vec();
-    let of_cues = sheet.lines.iter().map(|line| cells(&line.go));
+    let of_cues = sheet.all_lines().map(|line| cells(&line.go));
     let empty = std::iter::repeat(vec![String::new(); N]);
     let all = std::iter::once(heading).chain(of_cues).chain(empty);
     for (row, cells) in rows.iter_mut().zip(all) {

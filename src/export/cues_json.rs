@@ -19,6 +19,7 @@ use super::stamped_json::{Ranged, Stamped, timecode};
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
+    draft: usize,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
     encore: Option<Encore<'a>>,
@@ -101,7 +102,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let states = states(sheet);
     let act_lines = sheet.lines.len();
     written(&Document {
-        title: &sheet.title,
+        title: &sheet.heading.title,
+        draft: sheet.heading.errors,
         zero: &sheet.zero,
         cues: cues(states.iter().take(act_lines)),
         encore: sheet

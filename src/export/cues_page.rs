@@ -7,7 +7,8 @@ use crate::act::Act;
 use crate::routine::Crew;
 use crate::sheet::cues::{CueSheet, compose};
 
-use super::cues_text::{Columns, blocks, clock_line, closing, heading};
+use super::cues_text::{Columns, blocks, clock_line, closing, what};
+use super::heading_text;
 use super::table::paragraph;
 
 /// Lines on a page.
@@ -40,7 +41,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 
 /// What stands at the top of every page.
 fn head(sheet: &CueSheet, page: usize, of: usize) -> Vec<String> {
-    let mut text = paragraph(WIDTH, 0, &format!("{} · page {page} of {of}", heading(sheet)));
+    let line = format!("{} · page {page} of {of}", sheet.heading.line(&what(sheet)));
+    let mut text = heading_text::draft(&sheet.heading, WIDTH) + &paragraph(WIDTH, 0, &line);
     text += &paragraph(WIDTH, 0, &clock_line(sheet));
     text.push('\n');
     text.lines().map(str::to_owned).collect()

@@ -8,7 +8,8 @@ use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
-use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row};
+use super::heading_text;
+use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row, stacked};
 
 /// A rule is drawn after so many cues, to keep the eye in its line.
 const RULE_EVERY: usize = 3;
@@ -23,7 +24,7 @@ pub fn text(act: &Act, crew: Option<Crew>, width: u16) -> String {
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let columns = Columns::of(sheet, width);
-    let mut text = paragraph(columns.width(), 0, &heading(sheet));
+    let mut text = heading_text::heading(&sheet.heading, &what(sheet), columns.width());
     text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
     if sheet.all_lines().next().is_none() && sheet.cut.is_empty() {
@@ -39,13 +40,12 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     text
 }
 
-/// What the sheet is: title, crew and issue.
-pub(super) fn heading(sheet: &CueSheet) -> String {
-    let whose = match sheet.crew {
+/// What the sheet is, and whose.
+pub(super) fn what(sheet: &CueSheet) -> String {
+    match sheet.crew {
         Some(crew) => format!("cue sheet, {}", crew.label()),
         None => "cue sheet".to_owned(),
-    };
-    format!("{} · {whose} · issue {}", sheet.title, sheet.issue)
+    }
 }
 
 /// Which clock its times are on.
@@ -75,19 +75,20 @@ impl Columns {
     /// Time, cue, when, does, count, note: the words share what the figures leave.
     pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`; a time code and the bar stand under the time.
-        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.has_bars);
-        let time = if timecodes { 11 } else { 8 + u16::from(bars) };
+        let (timecodes, bars) = (sheet.timecode.is_some(), sheet.any_bars());
+        // Of a time code with two ends a dash stands behind the first.
+        let two_ends =
+            |line: &CueLine| line.go.timecode.as_ref().is_some_and(|code| code.latest.is_some());
+        let time = match timecodes {
+            true => 11 + u16::from(sheet.all_lines().any(two_ends)),
+            false => 8 + u16::from(bars),
+        };
         let (cue, count) = (8, 5);
         let words = width.max(NARROWEST_SHEET) - time - cue - count - 5 * GAP;
         // A note is never narrower than its longest figure, `stand by -10:00.0`.
         let note = (words / 4).max(16);
         let does = (words - note) / 2;
         Columns { widths: [time, cue, words - note - does, does, count, note], timecodes, bars }
-    }
-
-    /// The same for the encore, which has no music.
-    fn without_music(&self) -> Columns {
-        Columns { bars: false, ..*self }
     }
 
     /// Columns and gaps together.
@@ -125,7 +126,9 @@ impl Columns {
                 standby.range().clock_stacked(),
                 line.label.clone(),
                 "STAND BY".to_owned(),
-                format!("for GO at {}", line.go.range().clock()),
+                format!("for GO at {}", line.go.range().clock())
+                    .trim_end_matches(" at ")
+                    .to_owned(),
                 String::new(),
                 String::new(),
             ],
@@ -141,6 +144,7 @@ impl Columns {
             Told::Changed(_) => notes.push("CHANGED".to_owned()),
         }
         let standby = line.standby.iter().map(|time| time.range().clock());
+        let standby = standby.filter(|time| !time.is_empty());
         notes.extend(standby.map(|standby| format!("stand by {standby}")));
         notes.extend(line.notes.iter().cloned());
         if line.on_drop_written {
@@ -148,12 +152,13 @@ impl Columns {
         }
         let trigger = line.trigger.word().to_uppercase();
         let timecode = match line.go.timecode_words() {
-            Some(code) => format!("\n{code}"),
-            None if self.timecodes => format!("\n{NONE}"),
+            Some(code) => format!("\n{}", stacked(&code)),
+            // Empty where it is not known, not where there is none.
+            None if self.timecodes && line.go.range().earliest().is_some() => format!("\n{NONE}"),
             None => String::new(),
         };
         let bar = line.go.bar_words().filter(|_| self.bars);
-        let bar = bar.map(|bar| format!("\n{bar}")).unwrap_or_default();
+        let bar = bar.map(|bar| format!("\n{}", stacked(&bar))).unwrap_or_default();
         let (time, when) = match &line.with {
             Some(with) if same_go => {
                 let of = format!("{} {}", with.crew.label(), with.of);
@@ -183,14 +188,17 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
         blocks.push(vec!["No cues in the act.".to_owned()]);
     }
     if let Some(encore) = &sheet.encore {
-        let heading = format!(
+        let mut heading = format!(
             "ENCORE · only if it is called for. Its own clock reads 0:00.0 at {}.",
             encore.zero
         );
+        if let Some(clock) = &encore.timecode {
+            heading += &format!(" {}", clock.words());
+        }
         let mut first = vec![String::new()];
         first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
         first.push(columns.rule('═'));
-        let mut rows = rows_of(&columns.without_music(), sheet, &encore.lines).into_iter();
+        let mut rows = rows_of(columns, sheet, &encore.lines).into_iter();
         // A heading is never the last of a page.
         first.extend(rows.next().unwrap_or_default());
         blocks.push(first);

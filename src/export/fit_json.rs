@@ -16,6 +16,7 @@ use super::stamped_json::Ranged;
 struct Document<'a> {
     sections: Vec<Section<'a>>,
     to_music: Vec<Bars<'a>>,
+    encore: Option<Box<Document<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -23,6 +24,7 @@ struct Lone<'a> {
     #[serde(flatten)]
     section: Section<'a>,
     to_music: Vec<Bars<'a>>,
+    encore: Option<Box<Document<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -70,14 +72,21 @@ struct AtTempoEntry<'a> {
 /// What fits, of every section that lands somewhere: a list, or where there is only one, that one.
 #[must_use]
 pub fn of_sheet(sheet: &FitSheet) -> String {
-    let mut sections: Vec<Section> = sheet.sections.iter().map(section).collect();
-    let to_music = sheet.to_music.iter().map(bars).collect();
+    let Document { mut sections, to_music, encore } = document(sheet);
     match sections.pop() {
-        Some(section) if sections.is_empty() => written(&Lone { section, to_music }),
+        Some(section) if sections.is_empty() => written(&Lone { section, to_music, encore }),
         last => {
             sections.extend(last);
-            written(&Document { sections, to_music })
+            written(&Document { sections, to_music, encore })
         }
+    }
+}
+
+fn document(sheet: &FitSheet) -> Document<'_> {
+    Document {
+        sections: sheet.sections.iter().map(section).collect(),
+        to_music: sheet.to_music.iter().map(bars).collect(),
+        encore: sheet.encore.as_deref().map(|encore| Box::new(document(encore))),
     }
 }
 

@@ -14,12 +14,25 @@ use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 pub fn of_sheet(sheet: &FitSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
     let mut parts = vec![head(sheet, width)];
-    parts.extend(sheet.sections.iter().map(|line| section(line, width)));
-    parts.push(without(sheet, width));
-    parts.extend(sheet.to_music.iter().map(|stretch| to_music(stretch, width)));
+    parts.extend(of_score(sheet, "the show clock", width));
+    if let Some(encore) = &sheet.encore {
+        let of_encore = of_score(encore, "the encore's clock", width);
+        if of_encore.iter().any(|part| !part.is_empty()) {
+            parts.push("ENCORE · only if it is called for, on its own clock\n".to_owned());
+        }
+        parts.extend(of_encore);
+    }
     parts.push(foot(sheet, width));
     parts.retain(|part| !part.is_empty());
     parts.join("\n")
+}
+
+/// What fits in the act, or in its encore.
+fn of_score(sheet: &FitSheet, clock: &str, width: u16) -> Vec<String> {
+    let mut parts: Vec<String> = sheet.sections.iter().map(|line| section(line, width)).collect();
+    parts.push(without(sheet, width));
+    parts.extend(sheet.to_music.iter().map(|stretch| to_music(stretch, clock, width)));
+    parts
 }
 
 fn head(sheet: &FitSheet, width: u16) -> String {
@@ -117,9 +130,9 @@ fn without(sheet: &FitSheet, width: u16) -> String {
     text
 }
 
-fn to_music(stretch: &Stretch, width: u16) -> String {
+fn to_music(stretch: &Stretch, clock: &str, width: u16) -> String {
     let title = format!(
-        "TO MUSIC · {} bar {}, {} on the show clock: {} music beats a minute",
+        "TO MUSIC · {} bar {}, {} on {clock}: {} music beats a minute",
         if stretch.reached { "a ramp ends in" } else { "from" },
         stretch.bar,
         stretch.from.clock(),

@@ -4,9 +4,11 @@ use crate::diagnostic::Placed;
 use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Edge, Judgement, Verdict};
 use crate::routine::{OnTheLine, Penalty, StepsFrom};
-use crate::sheet::timing::LimitLine;
+use crate::sheet::limits::LimitLine;
+use crate::sheet::stamp::Stamp;
 use crate::time::{Seconds, clock, seconds_text};
 
+use super::heading_text::figure;
 use super::table::{labelled, paragraph};
 
 /// The limits' block of the timing sheet; empty where there are none.
@@ -25,7 +27,15 @@ pub(super) fn limits(lines: &[LimitLine], width: u16) -> String {
 }
 
 fn limit(line: &LimitLine, width: u16) -> String {
-    let LimitLine { rule, starts, stops, limit, judged, .. } = line;
+    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, judged } = line;
+    let judged = judged.as_ref();
+    let at = |words: &str, at: &Stamp| match at.range().earliest() {
+        Some(_) => format!("{words} ({} on the show clock)", at.range().clock()),
+        None => words.to_owned(),
+    };
+    let counted = |judged: &JudgedRange| {
+        format!("{} on this contest's clock", judged.counted.range().clock())
+    };
     let edge = |edge: &Option<Placed<Seconds>>, word: &str| {
         edge.as_ref().map(|edge| format!("{word} {}", clock(&edge.value)))
     };
@@ -42,11 +52,11 @@ fn limit(line: &LimitLine, width: u16) -> String {
         OnTheLine::Outside => "on the line is outside".to_owned(),
     });
     let mut rows = vec![
-        ("verdict", verdicts(judged)),
-        ("counted", format!("{} on this contest's clock", judged.counted.range().clock())),
+        ("verdict", figure(judged.map(verdicts))),
+        ("counted", figure(judged.map(counted))),
         ("allowed", allowed.join("; ")),
-        ("starts", format!("{starts} ({} on the show clock)", judged.starts.range().clock())),
-        ("stops", format!("{stops} ({} on the show clock)", judged.stops.range().clock())),
+        ("starts", at(starts, starts_at)),
+        ("stops", at(stops, stops_at)),
     ];
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
@@ -92,7 +102,8 @@ fn verdict(judgement: &Judgement) -> String {
 
 fn margin(line: &LimitLine) -> String {
     let margin = seconds_text(&line.limit.margin);
-    match (&line.judged.worst.close, line.judged.worst.verdict) {
+    let Some(judged) = &line.judged else { return margin };
+    match (&judged.worst.close, judged.worst.verdict) {
         (Some((edge, room)), _) => {
             let edge = match edge {
                 Edge::AtLeast => "the shortest",
@@ -127,7 +138,8 @@ fn penalty(line: &LimitLine) -> String {
             rows.join(", ")
         }
     };
-    let (worst, best) = (line.judged.worst.penalty_points, line.judged.best.penalty_points);
+    let Some(judged) = &line.judged else { return costs };
+    let (worst, best) = (judged.worst.penalty_points, judged.best.penalty_points);
     let points = match worst == best {
         true => points_text(worst),
         false => format!("{} at worst, {} at best", points_text(worst), points_text(best)),

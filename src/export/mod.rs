@@ -5,9 +5,9 @@
 //! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]; the crews after
 //! each cue: [`state_text`]. One pattern explained: [`pattern_text`], [`pattern_json`]; the ways
 //! between two: [`transition_text`], [`transition_json`]. What fits: [`fit_text`], [`fit_json`].
-//! What was heard of a music file: [`listening_text`], [`listening_json`]. What an act is rehearsed
-//! by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or bytes; writing it
-//! anywhere is the program's side.
+//! What was heard of a music file: [`listening_text`], [`listening_json`]. What a code means:
+//! [`explain_text`], [`explain_json`]. What an act is rehearsed by: [`click_wav`], [`midi`],
+//! [`captions`]. Everything here returns text or bytes; writing it anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
@@ -18,14 +18,18 @@ pub mod captions;
 pub mod click_wav;
 pub mod colours_json;
 pub mod colours_text;
+mod counts_text;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
+pub mod explain_json;
+pub mod explain_text;
 mod fault_text;
 pub mod fit_json;
 pub mod fit_text;
 mod hands_drawing;
+mod heading_text;
 pub mod json;
 mod limits_text;
 pub mod listening_json;

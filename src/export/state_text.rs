@@ -4,18 +4,24 @@ use std::collections::BTreeSet;
 
 use crate::act::Act;
 use crate::routine::Crew;
-use crate::sheet::cues::{CueLine, compose};
+use crate::sheet::cues::{CueLine, CueSheet, compose};
 use crate::sheet::state::{State, states};
 
-use super::cues_text::heading;
+use super::cues_text::what;
+use super::heading_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// Which cue every crew is in after each cue, `width` columns wide.
 #[must_use]
 pub fn text(act: &Act, width: u16) -> String {
+    of_sheet(&compose(act, None), width)
+}
+
+/// The same of a composed cue sheet of all crews.
+#[must_use]
+pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let sheet = compose(act, None);
-    let mut text = paragraph(width, 0, &heading(&sheet));
+    let mut text = heading(&sheet.heading, &what(sheet), width);
     text += &paragraph(
         width,
         0,
@@ -25,7 +31,7 @@ pub fn text(act: &Act, width: u16) -> String {
         ),
     );
     text.push('\n');
-    let states = states(&sheet);
+    let states = states(sheet);
     if states.is_empty() {
         return text + "No cues.\n";
     }
@@ -33,12 +39,12 @@ pub fn text(act: &Act, width: u16) -> String {
     let mut columns = vec![(Column::Figure, "time"), (Column::Words, "after")];
     columns.extend(crews.iter().map(|crew| (Column::Words, crew.label())));
     // One row for each GO, whatever goes on it; those of the act first.
-    let act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
+    let in_act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
     let row = |(index, together): (usize, &[State<'_>])| {
         let last = together.last();
         let time = last.map_or_else(String::new, |state| state.after.go.range().clock());
         let labels: Vec<&str> = together.iter().map(|state| state.after.label.as_str()).collect();
-        let mut row = vec![if index >= act { format!("encore {time}") } else { time }];
+        let mut row = vec![if index >= in_act { format!("encore {time}") } else { time }];
         row.push(labels.join(", "));
         row.extend(crews.iter().map(|crew| {
             let mut lines = last.iter().flat_map(|state| &state.crews);

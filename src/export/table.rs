@@ -118,6 +118,11 @@ fn finish(text: &str) -> String {
     text.lines().fold(String::new(), |all, line| all + line.trim_end() + "\n")
 }
 
+/// Two ends in a narrow column, one below the other.
+pub(super) fn stacked(text: &str) -> String {
+    text.replace('–', "–\n")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

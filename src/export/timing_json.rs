@@ -8,17 +8,16 @@ use serde::Serialize;
 
 use crate::act::Act;
 use crate::hand::Hand;
-use crate::measure::moves;
+use crate::measure::limits::Judgement;
 use crate::patterns::hands::HandCount;
 use crate::sheet::clocks::ClockLine;
+use crate::sheet::limits::{BurnLine, LimitLine};
+use crate::sheet::moves::{self, ListedLine, MovesSheet};
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
-use crate::sheet::timing::{
-    ActLine, BurnLine, JuggledLine, LimitLine, SectionLine, TimingSheet, compose,
-};
-use crate::sheet::words::plain;
+use crate::sheet::timing::{ActLine, JuggledLine, SectionLine, TimingSheet, compose};
 use crate::time::Seconds;
-use crate::timeline::Face;
+use crate::timeline::{Face, Joining};
 
 use super::json::written;
 use super::made_json::{self, MadeHands};
@@ -27,13 +26,14 @@ use super::stamped_json::{Ranged, Stamped, timecode};
 #[derive(Serialize)]
 struct Document<'a> {
     title: &'a str,
+    draft: usize,
     zero: &'a str,
     sections: Vec<Section<'a>>,
     act: WholeAct<'a>,
-    counts: Hands,
+    counts: Option<Hands>,
     limits: Vec<Limit<'a>>,
-    crossings: u32,
-    made: MadeHands,
+    crossings: Option<u32>,
+    made: Option<MadeHands>,
     clocks: Vec<Clock<'a>>,
     burns: Vec<Burn<'a>>,
     slot: Vec<Slot>,
@@ -68,19 +68,21 @@ struct Encore<'a> {
     zero: &'a str,
     sections: Vec<Section<'a>>,
     act: WholeAct<'a>,
-    counts: Hands,
+    counts: Option<Hands>,
     burns: Vec<Burn<'a>>,
+    clocks: Vec<Clock<'a>>,
 }
 
 #[derive(Serialize)]
 struct Section<'a> {
     name: &'a str,
-    kind: &'static str,
+    kind: Option<&'static str>,
     pattern: Option<&'a str>,
     props: Option<u32>,
     lead: Option<&'static str>,
     beats: Option<u32>,
     transition: Option<Transition<'a>>,
+    torn: Option<bool>,
     #[serde(flatten)]
     starts: Stamped<'a>,
     timecode: Option<String>,
@@ -195,12 +197,12 @@ struct Limit<'a> {
     stops: Stamped<'a>,
     #[serde(flatten)]
     counted: Ranged,
-    verdict: &'static str,
+    verdict: Option<&'static str>,
     by_s: Option<f64>,
-    penalty_points: f64,
-    best_verdict: &'static str,
+    penalty_points: Option<f64>,
+    best_verdict: Option<&'static str>,
     best_by_s: Option<f64>,
-    best_penalty_points: f64,
+    best_penalty_points: Option<f64>,
     also_verdict: Option<&'static str>,
     also_by_s: Option<f64>,
     also_penalty_points: Option<f64>,
@@ -208,19 +210,20 @@ struct Limit<'a> {
 
 #[derive(Serialize)]
 struct Moves<'a> {
-    title: String,
+    title: &'a str,
+    draft: usize,
     moves: Vec<Move<'a>>,
 }
 
 #[derive(Serialize)]
 struct Move<'a> {
-    name: String,
-    pattern: &'a str,
-    props: u32,
-    catches: u32,
+    name: &'a str,
+    pattern: Option<&'a str>,
+    props: Option<u32>,
+    catches: Option<u32>,
     declared: Option<u32>,
-    flash_at: u32,
-    qualify_at: u32,
+    flash_at: Option<u32>,
+    qualify_at: Option<u32>,
 }
 
 /// The timing sheet of a routine as JSON.
@@ -238,30 +241,40 @@ pub fn of_sheet(sheet: &TimingSheet) -> String {
 /// The list of moves of a routine as JSON.
 #[must_use]
 pub fn moves_json(act: &Act) -> String {
-    let Act { routine, .. } = act;
-    let moves = moves::moves(act);
-    let moves = moves.iter().map(|one| Move {
-        name: plain(&one.name),
-        pattern: &one.pattern,
-        props: one.props,
-        catches: one.catches,
-        declared: one.declared,
-        flash_at: one.flash(),
-        qualify_at: one.qualify(),
-    });
-    written(&Moves { title: plain(&routine.title.value), moves: moves.collect() })
+    of_moves(&moves::compose(act))
+}
+
+/// A composed list of moves as JSON.
+#[must_use]
+pub fn of_moves(sheet: &MovesSheet) -> String {
+    let line = |line| {
+        let ListedLine { name, listed }: &ListedLine = line;
+        let listed = listed.as_ref();
+        Move {
+            name,
+            pattern: listed.map(|one| one.pattern.as_str()),
+            props: listed.map(|one| one.props),
+            catches: listed.and_then(|one| one.catches),
+            declared: listed.and_then(|one| one.declared),
+            flash_at: listed.map(|one| one.flash()),
+            qualify_at: listed.map(|one| one.qualify()),
+        }
+    };
+    let moves = sheet.moves.iter().map(line).collect();
+    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves })
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
     Document {
-        title: &sheet.title,
+        title: &sheet.heading.title,
+        draft: sheet.heading.errors,
         zero: &sheet.zero,
         sections: sheet.sections.iter().map(section).collect(),
         act: act(sheet),
-        counts: hands(&sheet.counts.hands),
+        counts: sheet.counts.as_ref().map(|counts| hands(&counts.hands)),
         limits: sheet.limits.iter().map(limit).collect(),
-        crossings: sheet.crossings.unwrap_or(0),
-        made: sheet.made.as_ref().map(made_json::hands).unwrap_or_default(),
+        crossings: sheet.crossings,
+        made: sheet.made.as_ref().map(made_json::hands),
         clocks: sheet.clocks.iter().map(clock).collect(),
         burns: sheet.burns.iter().map(burn).collect(),
         slot: sheet.slot.iter().map(slot).collect(),
@@ -269,8 +282,9 @@ fn document(sheet: &TimingSheet) -> Document<'_> {
             zero: &encore.zero,
             sections: encore.sections.iter().map(section).collect(),
             act: act(encore),
-            counts: hands(&encore.counts.hands),
+            counts: encore.counts.as_ref().map(|counts| hands(&counts.hands)),
             burns: encore.burns.iter().map(burn).collect(),
+            clocks: encore.clocks.iter().map(clock).collect(),
         }),
     }
 }
@@ -305,39 +319,54 @@ fn slot(line: &SlotLine) -> Slot {
 
 fn section(section: &SectionLine) -> Section<'_> {
     let juggled = section.juggled.as_ref();
+    let counts = juggled.and_then(|juggled| juggled.counts.as_ref());
     Section {
         name: &section.name,
-        kind: if juggled.is_some() { "juggle" } else { "pause" },
+        kind: kind(section),
         pattern: juggled.map(|juggled| juggled.listed.pattern.as_str()),
         props: juggled.map(|juggled| juggled.listed.props),
         lead: juggled.and_then(|juggled| juggled.lead).map(Hand::word),
-        beats: juggled.map(|juggled| juggled.beats),
+        beats: juggled.and_then(|juggled| juggled.beats),
         transition: juggled.and_then(transition),
+        torn: juggled.and_then(|juggled| match juggled.joining {
+            Joining::Fits => Some(false),
+            Joining::Torn => Some(true),
+            Joining::Unknown => None,
+        }),
         starts: Stamped("starts", Some(&section.starts)),
         timecode: timecode(&section.starts).0,
         timecode_latest: timecode(&section.starts).1,
         ends: Stamped("ends", Some(&section.ends)),
         last_catch: Stamped("last_catch", juggled.and_then(|one| one.last_catch.as_ref())),
-        counts: juggled.map(|juggled| hands(&juggled.counts.hands)),
-        catches: juggled.map(|juggled| juggled.counts.catches),
-        empty_hands_s: juggled.map(|juggled| juggled.empty_hands.to_f64()),
+        counts: counts.map(|counts| hands(&counts.hands)),
+        catches: juggled.and_then(|juggled| juggled.listed.catches),
+        empty_hands_s: juggled.and_then(|juggled| Some(juggled.empty_hands.as_ref()?.to_f64())),
         highest: juggled
             .and_then(|juggled| juggled.highest.as_ref())
             .map(|highest| Highest { value: &highest.value, above_hand_m: highest.above_hand_m }),
         per_minute: juggled.and_then(|juggled| juggled.per_minute.as_ref()?.to_f64()),
         bend: juggled.and_then(|juggled| juggled.bent.as_ref()?.bent.bend.bend().to_f64()),
-        by_value: juggled.map(|juggled| SplitHands {
-            right: split(&juggled.counts.hands[Hand::Right.index()]),
-            left: split(&juggled.counts.hands[Hand::Left.index()]),
+        by_value: counts.map(|counts| SplitHands {
+            right: split(&counts.hands[Hand::Right.index()]),
+            left: split(&counts.hands[Hand::Left.index()]),
         }),
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
         other_face: juggled.map(|juggled| juggled.other_face.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
         place: section.place.as_deref(),
         pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
-        crossings: juggled.map(|juggled| juggled.crossings),
-        made: juggled.map(|juggled| made_json::hands(&juggled.made)),
+        crossings: juggled.and_then(|juggled| juggled.crossings),
+        made: juggled.and_then(|juggled| juggled.made.as_ref()).map(made_json::hands),
     }
+}
+
+/// What a section is, where that is known.
+fn kind(section: &SectionLine) -> Option<&'static str> {
+    let is_juggled = match &section.unread {
+        Some(unread) => unread.is_juggled?,
+        None => section.juggled.is_some(),
+    };
+    Some(if is_juggled { "juggle" } else { "pause" })
 }
 
 fn regrip(line: &RegripLine) -> Regrip<'_> {
@@ -384,21 +413,23 @@ fn split(count: &HandCount) -> Vec<Split> {
 }
 
 fn limit(line: &LimitLine) -> Limit<'_> {
-    let (worst, best) = (&line.judged.worst, &line.judged.best);
-    let also = line.judged.other_side.as_ref();
+    let judged = line.judged.as_ref();
+    let (worst, best) = (judged.map(|one| &one.worst), judged.map(|one| &one.best));
+    let also = judged.and_then(|judged| judged.other_side.as_ref());
+    let by = |one: Option<&Judgement>| one.and_then(|one| one.by.as_ref()).map(Seconds::to_f64);
     Limit {
         rule: &line.rule,
         starts: Stamped("starts", Some(&line.starts_at)),
         stops: Stamped("stops", Some(&line.stops_at)),
-        counted: Ranged("counted", Some(line.judged.counted.range())),
-        verdict: worst.verdict.word(),
-        by_s: worst.by.as_ref().map(Seconds::to_f64),
-        penalty_points: worst.penalty_points,
-        best_verdict: best.verdict.word(),
-        best_by_s: best.by.as_ref().map(Seconds::to_f64),
-        best_penalty_points: best.penalty_points,
+        counted: Ranged("counted", judged.map(|judged| judged.counted.range())),
+        verdict: worst.map(|worst| worst.verdict.word()),
+        by_s: by(worst),
+        penalty_points: worst.map(|worst| worst.penalty_points),
+        best_verdict: best.map(|best| best.verdict.word()),
+        best_by_s: by(best),
+        best_penalty_points: best.map(|best| best.penalty_points),
         also_verdict: also.map(|also| also.verdict.word()),
-        also_by_s: also.and_then(|also| also.by.as_ref()).map(Seconds::to_f64),
+        also_by_s: by(also),
         also_penalty_points: also.map(|also| also.penalty_points),
     }
 }

@@ -1,30 +1,41 @@
 //! The timing sheet and the list of moves for a terminal.
 
-use std::collections::BTreeMap;
-
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::measure::height::metres_and_feet;
-use crate::measure::moves::{self, Move};
-use crate::notation::Throw;
-use crate::patterns::hands::HandCount;
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::loading::Came;
+use crate::sheet::loading::{AtRest, Came};
+use crate::sheet::moves::{self, MovesSheet};
 use crate::sheet::stamp::BAR_AND_BEAT;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet, TransitionLine, compose};
-use crate::sheet::words::plain;
+use crate::sheet::words::encore_heading;
 use crate::time::{TimeRange, seconds_text};
+use crate::timeline::Joining;
 
 use super::arms_text::arms_and_ways;
 use super::around_text;
 use super::bends_text;
+use super::counts_text;
+use super::heading_text::heading;
 use super::limits_text;
-use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, stacked, table};
 
 /// The timing sheet of a routine for a terminal `width` columns wide.
 #[must_use]
 pub fn text(act: &Act, width: u16) -> String {
     of_sheet(&compose(act), width)
+}
+
+/// The list of moves of a routine for a terminal `width` columns wide.
+#[must_use]
+pub fn moves_text(act: &Act, width: u16) -> String {
+    counts_text::moves(&moves::compose(act), width)
+}
+
+/// A composed list of moves for a terminal `width` columns wide.
+#[must_use]
+pub fn of_moves(sheet: &MovesSheet, width: u16) -> String {
+    counts_text::moves(sheet, width)
 }
 
 /// A composed timing sheet for a terminal `width` columns wide.
@@ -34,18 +45,18 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     let mut parts = vec![
         head(sheet, width),
         sections(sheet, width),
-        sheet.encore.as_ref().map_or_else(String::new, |encore| encore_sections(encore, width)),
+        sheet.encore.as_ref().map_or_else(String::new, |encore| of_encore(encore, width)),
         around_text::places(sheet, width),
         bends_text::bends(sheet, width),
         clocks(sheet, width),
         around_text::slot(sheet, width),
         limits_text::limits(&sheet.limits, width),
-        loadings(sheet, width),
-        regrips(sheet, width),
-        hands(sheet, width),
-        values(sheet, width),
+        loadings("LOADING", sheet, width),
+        regrips("REGRIPS", sheet, width),
+        counts_text::hands(sheet, width),
+        counts_text::values(sheet, width),
         arms_and_ways(sheet, width),
-        catches(sheet, width),
+        counts_text::catches(sheet, width),
         heights(sheet, width),
         around_text::burns(sheet, width),
     ];
@@ -53,49 +64,8 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
     parts.join("\n")
 }
 
-/// The list of moves of a routine for a terminal `width` columns wide.
-#[must_use]
-pub fn moves_text(act: &Act, width: u16) -> String {
-    let Act { routine, .. } = act;
-    let width = width.max(NARROWEST_SHEET);
-    let title = plain(&routine.title.value);
-    let heading = format!("{title} · list of moves · issue {}", routine.issue);
-    let moves = moves::moves(act);
-    let rows = moves.iter().map(|one| {
-        vec![
-            plain(&one.name),
-            plain(&one.pattern),
-            one.props.to_string(),
-            word_kept(one),
-            one.catches.to_string(),
-            reached(one.catches, one.flash()),
-            reached(one.catches, one.qualify()),
-        ]
-    });
-    let columns = [
-        (Column::Words, "move"),
-        (Column::Words, "pattern"),
-        (Column::Figure, "props"),
-        (Column::Words, "declared"),
-        (Column::Figure, "catches"),
-        (Column::Label, "flash"),
-        (Column::Label, "qualify"),
-    ];
-    let mut text = paragraph(width, 0, &heading);
-    text.push('\n');
-    text += &table(width, &columns, rows);
-    text.push('\n');
-    text += &paragraph(width, 0, FLASH_AND_QUALIFY);
-    text
-}
-
-const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N. Catches are \
-                                 those of the section's own throws and hand-acrosses, its \
-                                 transition's among them.";
-
 fn head(sheet: &TimingSheet, width: u16) -> String {
-    let mut text =
-        paragraph(width, 0, &format!("{} · timing sheet · issue {}", sheet.title, sheet.issue));
+    let mut text = heading(&sheet.heading, "timing sheet", width);
     let zero = format!("The show clock reads 0:00.0 at {}.", sheet.zero);
     text += &paragraph(width, 0, &zero);
     if let Some(clock) = &sheet.timecode {
@@ -111,40 +81,64 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
-fn encore_sections(encore: &TimingSheet, width: u16) -> String {
-    let heading =
-        format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {}", encore.zero);
-    paragraph(width, 0, &heading) + &section_table(encore, width)
+/// What stands of the encore before the whole act's tables: its own sections, and what the hands,
+/// the music and a bent tempo do in them.
+fn of_encore(encore: &TimingSheet, width: u16) -> String {
+    let mut sections = paragraph(width, 0, &encore_heading(&encore.zero));
+    if let Some(clock) = &encore.timecode {
+        sections += &paragraph(width, 0, &clock.words());
+    }
+    sections += &section_table(encore, width);
+    let clocks = match encore.has_music {
+        true => "THE ENCORE ON EACH CLOCK\n".to_owned() + &clock_table(encore, width),
+        false => String::new(),
+    };
+    let mut parts = vec![
+        sections,
+        bends_text::bends(encore, width),
+        clocks,
+        loadings("LOADING IN THE ENCORE", encore, width),
+        regrips("REGRIPS IN THE ENCORE", encore, width),
+    ];
+    parts.retain(|part| !part.is_empty());
+    parts.join("\n")
 }
 
 fn sections(sheet: &TimingSheet, width: u16) -> String {
-    "SECTIONS · starts and ends on the show clock\n".to_owned() + &section_table(sheet, width)
+    let text = "SECTIONS · starts and ends on the show clock\n".to_owned();
+    text + &section_table(sheet, width) + &torn(sheet, width)
 }
 
 fn section_table(sheet: &TimingSheet, width: u16) -> String {
     let rows = sheet.sections.iter().map(|section| {
-        let juggled = section.juggled.as_ref();
-        let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
-        let mut row =
-            vec![
-                section.name.clone(),
-                juggled.map_or_else(|| "(pause)".to_owned(), |one| one.listed.pattern.clone()),
-                or_none(juggled.map(|one| one.listed.props.to_string())),
-                or_none(juggled.map(|one| {
-                    one.lead.map_or_else(|| "pairs".to_owned(), |hand| hand.to_string())
-                })),
-                section.starts.range().clock_stacked(),
-                section.ends.range().clock_stacked(),
-                section.lasts.seconds_stacked(),
-                juggled.map_or_else(|| without_throws(section), joined),
-            ];
+        // Of what could not be read only its name is known.
+        let or_none = |text: Option<String>| match text {
+            None if section.unread.is_none() && section.starts.range().earliest().is_some() => {
+                NONE.to_owned()
+            }
+            text => text.unwrap_or_default(),
+        };
+        let mut row = vec![section.name.clone()];
+        row.extend(match (&section.juggled, &section.unread) {
+            (Some(juggled), _) => {
+                [juggled.listed.pattern.clone(), juggled.listed.props.to_string(), lead(juggled)]
+            }
+            (None, Some(_)) => ["(not read)".to_owned(), String::new(), String::new()],
+            (None, None) => ["(pause)".to_owned(), NONE.to_owned(), NONE.to_owned()],
+        });
+        row.extend([
+            section.starts.range().clock_stacked(),
+            section.ends.range().clock_stacked(),
+            section.lasts.seconds_stacked(),
+            section.juggled.as_ref().map_or_else(|| without_throws(section), joined),
+        ]);
         if sheet.has_bars {
             let bar = section.starts.bar_words();
-            row.insert(STARTS_AT + 1, or_none(bar.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(bar.as_deref().map(stacked)));
         }
         if sheet.timecode.is_some() {
             let code = section.starts.timecode_words();
-            row.insert(STARTS_AT + 1, or_none(code.map(stacked)));
+            row.insert(STARTS_AT + 1, or_none(code.as_deref().map(stacked)));
         }
         row
     });
@@ -167,33 +161,59 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
     table(width, &columns, rows)
 }
 
-/// Two ends in a narrow column, one below the other.
-fn stacked(text: String) -> String {
-    text.replace('–', "–\n")
+/// The hand of a section's own first throw.
+fn lead(juggled: &JuggledLine) -> String {
+    match juggled.lead {
+        Some(hand) => hand.to_string(),
+        None if juggled.hands_known => "pairs".to_owned(),
+        None => String::new(),
+    }
 }
 
-/// How a section is joined to what is before it.
+/// How a section is joined to what is before it; `TORN` where it is not.
 fn joined(juggled: &JuggledLine) -> String {
     let mut parts = Vec::new();
-    match &juggled.transition {
-        None if juggled.starts_cold => parts.push("cold start".to_owned()),
-        None => parts.push("direct".to_owned()),
-        Some(TransitionLine { throws, waits, .. }) => {
+    match (&juggled.transition, juggled.joining) {
+        (None, Joining::Unknown) => {}
+        (None, _) if juggled.starts_cold => parts.push("cold start".to_owned()),
+        (None, Joining::Torn) => {}
+        (None, Joining::Fits) => parts.push("direct".to_owned()),
+        (Some(TransitionLine { throws, waits, .. }), _) => {
             parts.extend(Some(throws.clone()).filter(|throws| !throws.is_empty()));
             parts.extend(waits.map(|hand| format!("{hand} waits")));
         }
     }
+    parts.extend((juggled.joining == Joining::Torn).then(|| TORN.to_owned()));
     parts.extend(juggled.other_face.clone());
     parts.join(", ")
 }
 
+/// Stands for a junction that does not join.
+const TORN: &str = "TORN";
+
+/// What torn junctions mean for what comes after them; nothing where there are none.
+fn torn(sheet: &TimingSheet, width: u16) -> String {
+    let encore = sheet.encore.iter().flat_map(|encore| &encore.sections);
+    let mut juggled = sheet.sections.iter().chain(encore).filter_map(|one| one.juggled.as_ref());
+    if juggled.any(|juggled| juggled.joining == Joining::Torn) {
+        let said = "TORN: the props do not come as the section needs them; from there on it goes \
+                    as if the hands had been put right.";
+        return paragraph(width, 0, said);
+    }
+    String::new()
+}
+
 /// What a pause does to what is after it.
 fn without_throws(section: &SectionLine) -> String {
-    if section.regrip.is_some() { "regrip" } else { NONE }.to_owned()
+    match (&section.regrip, &section.unread) {
+        (Some(_), _) => "regrip".to_owned(),
+        (None, Some(_)) => String::new(),
+        (None, None) => NONE.to_owned(),
+    }
 }
 
 /// What the hands do with the props in each pause that loads them anew.
-fn regrips(sheet: &TimingSheet, width: u16) -> String {
+fn regrips(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let regrips =
         sheet.sections.iter().filter_map(|section| Some((section, section.regrip.as_ref()?)));
     let mut text = String::new();
@@ -207,28 +227,33 @@ fn regrips(sheet: &TimingSheet, width: u16) -> String {
     if text.is_empty() {
         return text;
     }
-    "REGRIPS · what the hands do with the props; colours in order of leaving\n".to_owned() + &text
+    let what = "what the hands do with the props; colours in order of leaving";
+    paragraph(width, 0, &format!("{title} · {what}")) + &text
 }
 
-/// What is in which hand where the props rest, in the order of the act.
-fn loadings(sheet: &TimingSheet, width: u16) -> String {
+/// What is in which hand where the props rest, in the order of the score.
+fn loadings(title: &str, sheet: &TimingSheet, width: u16) -> String {
     let mut rows = Vec::new();
     for (start, gather) in sheet.loadings.iter().zip(&sheet.gathers) {
         // Props that are kept lie as the gather before left them.
         if start.came != Came::Kept {
-            rows.push(vec![format!("before {}", start.before), start.at_rest.in_words()]);
+            rows.push(vec![format!("before {}", start.before), at_rest(&start.at_rest)]);
         }
-        rows.push(vec![format!("after {}", gather.after), gather.at_rest.in_words()]);
+        rows.push(vec![format!("after {}", gather.after), at_rest(&gather.at_rest)]);
     }
     if rows.is_empty() {
         return String::new();
     }
     let columns = [(Column::Words, "when"), (Column::Words, "what is in which hand")];
-    "LOADING · each hand's props in the order in which they leave\n".to_owned()
+    format!("{title} · each hand's props in the order in which they leave\n")
         + &table(width, &columns, rows)
 }
 
-fn clocks(sheet: &TimingSheet, width: u16) -> String {
+fn at_rest(hands: &Option<AtRest>) -> String {
+    hands.as_ref().map(AtRest::in_words).unwrap_or_default()
+}
+
+fn clock_table(sheet: &TimingSheet, width: u16) -> String {
     let reads = |time: &Option<TimeRange>| {
         time.as_ref().map_or_else(|| NONE.to_owned(), TimeRange::clock_stacked)
     };
@@ -250,145 +275,37 @@ fn clocks(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "last catch"),
         (Column::Figure, "ends"),
     ];
-    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &table(width, &columns, rows);
-    let mut length = String::new();
-    if let Some(lasts) = &sheet.act.lasts {
-        length += &format!(
-            "The act lasts {} from its first section's start to its last one's \
-                            end; ",
-            lasts.clock()
-        );
+    table(width, &columns, rows)
+}
+
+fn clocks(sheet: &TimingSheet, width: u16) -> String {
+    let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &clock_table(sheet, width);
+    let known = |lasts: &TimeRange| lasts.earliest().map(|_| lasts.clock());
+    let lasts = sheet.act.lasts.as_ref().and_then(known).map(|lasts| {
+        format!("The act lasts {lasts} from its first section's start to its last one's end")
+    });
+    let juggled = known(&sheet.act.juggled).map(|juggled| {
+        format!("{juggled} of juggling, each run from its first beat to its last catch")
+    });
+    let lengths: Vec<String> = [lasts, juggled].into_iter().flatten().collect();
+    if !lengths.is_empty() {
+        text += &paragraph(width, 0, &format!("{}.", lengths.join("; ")));
     }
-    length += &format!(
-        "{} of juggling, each run from its first beat to its last catch.",
-        sheet.act.juggled.clock()
-    );
-    text += &paragraph(width, 0, &length);
     text
-}
-
-/// Sections that are juggled, and what is juggled in them.
-fn juggled(sheet: &TimingSheet) -> impl Iterator<Item = (&SectionLine, &JuggledLine)> {
-    sheet.sections.iter().filter_map(|section| Some((section, section.juggled.as_ref()?)))
-}
-
-fn hands(sheet: &TimingSheet, width: u16) -> String {
-    let row = |name: &str, hands: &[HandCount; 2]| {
-        let [left, right] = hands;
-        let mut row = vec![name.to_owned()];
-        for of in [
-            |count: &HandCount| count.thrown,
-            |count: &HandCount| count.handed_across,
-            |count: &HandCount| count.held,
-            |count: &HandCount| count.empty,
-            |count: &HandCount| count.releases,
-        ] {
-            row.push(of(left).to_string());
-            row.push(of(right).to_string());
-        }
-        row
-    };
-    let mut rows: Vec<Vec<String>> = juggled(sheet)
-        .map(|(section, juggled)| row(&section.name, &juggled.counts.hands))
-        .collect();
-    if rows.is_empty() {
-        return String::new();
-    }
-    rows.push(row("IN ALL", &sheet.counts.hands));
-    let columns = [
-        (Column::Words, "section"),
-        (Column::PairedFigure, "\nthrown\nL"),
-        (Column::Figure, "\n\nR"),
-        (Column::PairedFigure, "handed\nacross\nL"),
-        (Column::Figure, "\n\nR"),
-        (Column::PairedFigure, "\nheld\nL"),
-        (Column::Figure, "\n\nR"),
-        (Column::PairedFigure, "\nempty\nL"),
-        (Column::Figure, "\n\nR"),
-        (Column::PairedFigure, "\nreleases\nL"),
-        (Column::Figure, "\n\nR"),
-    ];
-    "HANDS · counts per hand, left (L) and right (R), transitions included\n".to_owned()
-        + &table(width, &columns, rows)
-}
-
-fn values(sheet: &TimingSheet, width: u16) -> String {
-    let split = |by_value: &BTreeMap<Throw, u32>| {
-        let parts: Vec<String> =
-            by_value.iter().map(|(throw, times)| format!("{throw}×{times}")).collect();
-        if parts.is_empty() { NONE.to_owned() } else { parts.join("  ") }
-    };
-    let row = |name: &str, [left, right]: &[HandCount; 2]| {
-        vec![name.to_owned(), split(&left.by_value), split(&right.by_value)]
-    };
-    let mut rows: Vec<Vec<String>> = juggled(sheet)
-        .map(|(section, juggled)| row(&section.name, &juggled.counts.hands))
-        .collect();
-    if rows.is_empty() {
-        return String::new();
-    }
-    rows.push(row("IN ALL", &sheet.counts.hands));
-    let columns =
-        [(Column::Words, "section"), (Column::Words, "left hand"), (Column::Words, "right hand")];
-    "VALUES · how often each hand makes each throw\n".to_owned() + &table(width, &columns, rows)
-}
-
-fn catches(sheet: &TimingSheet, width: u16) -> String {
-    let mut rows: Vec<Vec<String>> = juggled(sheet)
-        .map(|(section, juggled)| {
-            let listed = &juggled.listed;
-            vec![
-                section.name.clone(),
-                listed.catches.to_string(),
-                reached(listed.catches, listed.flash()),
-                reached(listed.catches, listed.qualify()),
-                word_kept(listed),
-                seconds_text(&juggled.empty_hands),
-            ]
-        })
-        .collect();
-    if rows.is_empty() {
-        return String::new();
-    }
-    let none = || NONE.to_owned();
-    rows.push(vec![
-        "IN ALL".to_owned(),
-        sheet.counts.catches.to_string(),
-        none(),
-        none(),
-        none(),
-        none(),
-    ]);
-    let columns = [
-        (Column::Words, "section"),
-        (Column::Figure, "catches"),
-        (Column::Label, "flash"),
-        (Column::Label, "qualify"),
-        (Column::Words, "declared"),
-        (Column::Figure, "both hands\nempty"),
-    ];
-    let mut text = "CATCHES\n".to_owned() + &table(width, &columns, rows);
-    text += &paragraph(width, 0, FLASH_AND_QUALIFY);
-    text
-}
-
-/// Whether so many catches are made, as in `3, reached`.
-fn reached(catches: u32, at: u32) -> String {
-    format!("{at}, {}", if catches >= at { "reached" } else { "NOT REACHED" })
-}
-
-fn word_kept(listed: &Move) -> String {
-    match (listed.declared, listed.keeps_its_word()) {
-        (Some(declared), Some(true)) => format!("{declared}, reached"),
-        (Some(declared), _) => format!("{declared}, NOT REACHED"),
-        (None, _) => NONE.to_owned(),
-    }
 }
 
 fn heights(sheet: &TimingSheet, width: u16) -> String {
     let mut rows = Vec::new();
-    for (section, juggled) in juggled(sheet) {
-        let Some(highest) = &juggled.highest else { continue };
+    for section in sheet.sections.iter().filter(|section| section.may_be_juggled()) {
+        let juggled = section.juggled.as_ref();
+        let Some(highest) = juggled.and_then(|juggled| juggled.highest.as_ref()) else {
+            if juggled.is_none_or(|juggled| !juggled.flights_known) {
+                let figures = if sheet.clear_height_m.is_some() { 5 } else { 3 };
+                let empty = std::iter::repeat_n(String::new(), figures);
+                rows.push(std::iter::once(section.name.clone()).chain(empty).collect());
+            }
+            continue;
+        };
         let mut row = vec![
             section.name.clone(),
             highest.value.clone(),
@@ -403,7 +320,8 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
                 metres_and_feet(clear - needs)
             });
         } else if sheet.clear_height_m.is_some() {
-            row.extend([NONE.to_owned(), NONE.to_owned()]);
+            // What the props measure is not known.
+            row.extend([String::new(), String::new()]);
         }
         rows.push(row);
     }

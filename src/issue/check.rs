@@ -2,30 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Beside, Diagnostic, Explanation};
 use crate::routine::{Crew, CueNumber, CueOnPaper, Issued, Routine};
 
 use super::{Paper, Told, compare, number};
 
-/// A check that needs what was handed out.
-#[derive(Clone, Copy, Debug)]
-pub struct IssueCheck {
-    /// Its stable code, which names the fault.
-    pub code: &'static str,
-    /// What it checks, one sentence.
-    pub what: &'static str,
-    /// Why it matters.
-    pub why: &'static str,
-    /// What was handed out before, in the example.
-    pub issued: &'static str,
-    /// A routine that raises it.
-    pub raises: &'static str,
-    /// The same routine, mended.
-    pub mended: &'static str,
-}
-
 /// The checks of what was handed out, in the order of their codes.
-pub const CHECKS: &[&IssueCheck] = &[&WITHOUT_NUMBER, &CHANGED, &REUSED, &NOT_RAISED];
+pub const CHECKS: &[&Explanation] = &[&WITHOUT_NUMBER, &CHANGED, &REUSED, &NOT_RAISED];
 
 macro_rules! act {
     ($issue:literal, $cues:literal) => {
@@ -52,7 +35,14 @@ const ISSUED: &str = r#"Issued(title: "Example", issues: [Issue(number: 1, cues:
 ])])
 "#;
 
-const NOT_RAISED: IssueCheck = IssueCheck {
+/// Where it lies.
+const BESIDE: &[Beside] = &[Beside {
+    file: "act.issued.ron",
+    what: "the record of what was handed out",
+    text: Some(ISSUED),
+}];
+
+const NOT_RAISED: Explanation = Explanation {
     code: "issue-not-raised",
     what: "Cues that are no longer what was handed out have a new issue number.",
     why: "Two sheets of one issue that differ: nobody can tell which one is right.",
@@ -68,10 +58,11 @@ const NOT_RAISED: IssueCheck = IssueCheck {
         Cue(crew: Light, number: 10, at: At("0:09"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
-    issued: ISSUED,
+    beside: BESIDE,
+    ..Explanation::OF_ROUTINES
 };
 
-const REUSED: IssueCheck = IssueCheck {
+const REUSED: Explanation = Explanation {
     code: "cue-number-reused",
     what: "A number that was handed out stays the number of its cue, even when the cue is cut.",
     why: "Whoever still has the old sheet does the old cue at the new one's GO.",
@@ -87,10 +78,11 @@ const REUSED: IssueCheck = IssueCheck {
         Cue(crew: Light, number: 15, at: At("0:03"), trigger: Called, does: "flicker", count: 1),
 "#
     ),
-    issued: ISSUED,
+    beside: BESIDE,
+    ..Explanation::OF_ROUTINES
 };
 
-const CHANGED: IssueCheck = IssueCheck {
+const CHANGED: Explanation = Explanation {
     code: "cue-number-changed",
     what: "A cue that was handed out keeps its number.",
     why: "A crew has its states under the numbers that it was given.",
@@ -106,10 +98,11 @@ const CHANGED: IssueCheck = IssueCheck {
         Cue(crew: Light, number: 10, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
-    issued: ISSUED,
+    beside: BESIDE,
+    ..Explanation::OF_ROUTINES
 };
 
-const WITHOUT_NUMBER: IssueCheck = IssueCheck {
+const WITHOUT_NUMBER: Explanation = Explanation {
     code: "cue-has-no-number",
     what: "A new cue on the list of a crew with numbers has a number too.",
     why: "An insert takes the gap that was left for it, or one decimal, so that no number \
@@ -128,7 +121,8 @@ const WITHOUT_NUMBER: IssueCheck = IssueCheck {
         Cue(crew: Light, number: 10, at: At("0:08"), trigger: See("bow"), does: "full", count: 1),
 "#
     ),
-    issued: ISSUED,
+    beside: BESIDE,
+    ..Explanation::OF_ROUTINES
 };
 
 /// What the routine's cues do to what was handed out, by place in the routine's file; nothing

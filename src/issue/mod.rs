@@ -11,7 +11,7 @@ mod freeze;
 pub mod number;
 mod written;
 
-pub use check::{CHECKS, IssueCheck, check};
+pub use check::{CHECKS, check};
 pub use compare::{Compared, Told, compare};
 pub use freeze::{Frozen, freeze};
 pub use written::written;

@@ -111,7 +111,7 @@ fn of_act(routine: &Routine) -> LineUp {
         choices: Choices { outcome, chosen: Vec::new(), encore: None },
     };
     let free = routine.juggles().any(|juggle| !juggle.free.is_empty());
-    if routine.score.iter().any(|section| section.part == Part::Unread) {
+    if routine.score.iter().any(|section| section.unread().is_some()) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
     if !free && !settle::is_open(routine) {

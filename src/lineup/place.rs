@@ -77,7 +77,7 @@ impl<'a> Search<'a> {
             At::Before { section, lead_in } => match &self.routine.score[section].part {
                 Part::Pause(pause) => self.pause(place, section, pause)?,
                 Part::Juggle(_) => self.ways_in(place, section, lead_in, ways)?,
-                Part::Unread => Vec::new(),
+                Part::Unread(_) => Vec::new(),
             },
             At::Opened { section, variant, opening } => {
                 self.juggle(place, section, variant, &opening)?

@@ -92,7 +92,7 @@ impl Bench<'_> {
         if matches!(line_up.choices.outcome, Outcome::Impossible | Outcome::TooMany) {
             return None;
         }
-        let act = Act::of(&line_up.routine);
+        let act = self.before.changed_to(&line_up.routine);
         let sections = self.chain_sections();
         let left = failures(&act.routine, &act.timeline);
         let elsewhere = failures(&self.before.routine, &self.before.timeline);
@@ -423,7 +423,7 @@ fn span_lead(tried: &Tried, section: usize) -> Option<Hand> {
 fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {
     match &mut routine.score.get_mut(section)?.part {
         Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     }
 }
 

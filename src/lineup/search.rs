@@ -106,7 +106,7 @@ pub(super) struct Search<'a> {
 pub(super) fn all_variants(routine: &Routine) -> Result<Vec<Vec<Variant>>, GaveUp> {
     let of = |section: &Section| match &section.part {
         Part::Juggle(juggle) => variants(juggle).ok_or(GaveUp),
-        Part::Pause(_) | Part::Unread => Ok(Vec::new()),
+        Part::Pause(_) | Part::Unread(_) => Ok(Vec::new()),
     };
     routine.score.iter().map(of).collect()
 }
@@ -120,7 +120,7 @@ impl<'a> Search<'a> {
     ) -> Result<Search<'a>, GaveUp> {
         let of = |section: &Section| match &section.part {
             Part::Juggle(juggle) => starts(juggle).ok_or(GaveUp),
-            Part::Pause(_) | Part::Unread => Ok(Vec::new()),
+            Part::Pause(_) | Part::Unread(_) => Ok(Vec::new()),
         };
         let starts = routine.score.iter().map(of).collect::<Result<_, _>>()?;
         let asks_late = requirements.iter().any(|&asked| about(routine, asked).is_none());

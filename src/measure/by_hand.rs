@@ -8,7 +8,7 @@ use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::time::{Pace, Piece, TempoMap, Time};
 use crate::timeline::{
-    Action, Face, Gather, HandLoading, JuggleSpan, Prop, Run, SectionSpan, Timeline,
+    Action, Face, Gather, HandLoading, Joining, JuggleSpan, Prop, Run, SectionSpan, Timeline,
 };
 
 /// One run of one section, `throws` written out beat by beat (multiplexes in brackets), from a
@@ -66,6 +66,11 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         ends: ends.clone(),
     };
     let span = JuggleSpan {
+        joining: Joining::Fits,
+        beats_known: true,
+        way_known: true,
+        hands_known: true,
+        pace_known: true,
         run: 0,
         first_beat: 0,
         own_first_beat: 0,
@@ -81,6 +86,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
         fixed_end: None,
     };
     let run = Run {
+        breaks_off: false,
         sections: 0..1,
         set: 0,
         loading,
@@ -98,6 +104,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
     Timeline {
         runs: vec![run],
         sections: vec![SectionSpan {
+            hides_throws: false,
             starts: Time::zero(),
             ends,
             juggle: Some(span),

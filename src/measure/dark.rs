@@ -26,6 +26,8 @@ pub fn darks(act: &Act) -> Vec<Dark> {
 pub struct Darks<'a> {
     act: &'a Act,
     lights: InOrder<'a>,
+    /// The darks, where the lights come in one order on every night.
+    certain: Option<Vec<Dark>>,
 }
 
 impl<'a> Darks<'a> {
@@ -35,27 +37,58 @@ impl<'a> Darks<'a> {
         let is_light = |call: &Call| {
             act.routine.cues.get(call.cue).is_some_and(|cue| cue.crew.value == Crew::Light)
         };
-        Darks { act, lights: act.calls.some(is_light) }
+        let lights = act.calls.some(is_light);
+        let certain = lights.is_certain().then(|| stretches(act, lights.calls()));
+        Darks { act, lights, certain }
     }
 
-    /// The stretches in which the stage is dark on a night.
-    #[must_use]
-    pub fn on(&self, night: &Night<'_>) -> Vec<Dark> {
-        stretches(self.act, &self.lights.on(night))
+    fn is_dark(&self, call: &Call) -> bool {
+        self.act.routine.cues.get(call.cue).is_some_and(|cue| cue.dark)
     }
 
     /// The calls of the dark cues, any of which can begin a dark.
     #[must_use]
     pub fn calls(&self) -> Vec<&'a Call> {
-        let is_dark =
-            |call: &&&Call| self.act.routine.cues.get(call.cue).is_some_and(|cue| cue.dark);
-        self.lights.calls().iter().filter(is_dark).copied().collect()
+        match &self.certain {
+            Some(darks) => {
+                let begins = darks.iter().filter_map(|dark| dark.cues.first());
+                begins.filter_map(|cue| self.act.calls.of_cue(*cue)).collect()
+            }
+            None => self.lights.calls().iter().filter(|call| self.is_dark(call)).copied().collect(),
+        }
     }
 
-    /// The dark that a cue begins on a night, if it does.
+    /// Whether the dark that a cue begins on a night is still on after a time; it is also where no
+    /// light comes back at all.
     #[must_use]
-    pub fn begun_by(&self, cue: usize, night: &Night<'_>) -> Option<Dark> {
-        self.on(night).into_iter().find(|dark| dark.cues.first() == Some(&cue))
+    pub fn is_on_after(&self, call: &Call, time: &Time, night: &Night<'_>) -> bool {
+        if let Some(dark) = self.known(call) {
+            return dark.until.as_ref().is_none_or(|(_, until)| night.before(time, until));
+        }
+        let lights = self.lights.calls().iter().filter(|light| !self.is_dark(light));
+        !lights
+            .into_iter()
+            .any(|light| call.comes_before(light, night) && night.not_after(&light.go, time))
+    }
+
+    /// The dark that a cue begins on a night; `None` where it was dark already.
+    #[must_use]
+    pub fn begun_by(&self, call: &Call, night: &Night<'_>) -> Option<Dark> {
+        if self.certain.is_some() {
+            return self.known(call).cloned();
+        }
+        let before = self.lights.last_before(call, |_| true, night);
+        if before.is_some_and(|before| self.is_dark(before)) {
+            return None;
+        }
+        let light = self.lights.first_after(call, |light| !self.is_dark(light), night);
+        let until = light.map(|light| (light.cue, light.go.clone()));
+        Some(Dark { cues: vec![call.cue], from: call.go.clone(), until })
+    }
+
+    fn known(&self, call: &Call) -> Option<&Dark> {
+        let darks = self.certain.as_ref()?;
+        darks.iter().find(|dark| dark.cues.first() == Some(&call.cue))
     }
 }
 

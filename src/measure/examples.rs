@@ -13,8 +13,9 @@ use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
 use crate::patterns::Pattern;
 use crate::routine::{
-    Crew, Cue, CueNumber, FollowFrom, Juggle, Length, Moment, NamedColour, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, WrittenPattern,
+    Crew, Cue, CueNumber, FollowFrom, Hidden, Juggle, Length, Moment, NamedColour, Part, Pause,
+    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, Unread,
+    WrittenPattern,
 };
 use crate::time::{Seconds, Time};
 use crate::transition::Bounds;
@@ -74,7 +75,14 @@ pub(crate) fn juggle(section: &str, pattern: &str, lasts: Length) -> (Section, J
         may_bend: None,
         place: None,
     };
-    (Section { name: name(section), at: Place::default(), part: Part::Unread }, juggle)
+    (
+        Section {
+            name: name(section),
+            at: Place::default(),
+            part: Part::Unread(Unread::default()),
+        },
+        juggle,
+    )
 }
 
 pub(crate) fn section((section, juggle): (Section, Juggle)) -> Section {
@@ -151,7 +159,9 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         set_up: None,
         strike: None,
         encore: None,
+        is_encore: false,
         issued: None,
+        hidden: Hidden::default(),
     }
 }
 

@@ -26,16 +26,27 @@ pub fn figures(timeline: &Timeline) -> Figures {
         let last_catch = run.gather.last_catch.as_ref()?;
         Some(last_catch - &run.tempo.at_beat(0))
     };
+    // What is thrown in an entry that could not be read, nobody knows.
+    let hidden = |section: usize| Time::zero().hidden_within(section);
+    let first_throw = match timeline.hides_first_throw() {
+        Some(section) => Some(hidden(section)),
+        None => timeline.runs.iter().find_map(|run| Some(run.first_throw()?.1)),
+    };
+    let last_catch = match timeline.hides_last_catch() {
+        Some(section) => Some(hidden(section)),
+        None => timeline.runs.iter().rev().find_map(|run| run.gather.last_catch.clone()),
+    };
+    let juggled = timeline.runs.iter().filter_map(length);
+    let juggled = juggled.fold(Time::zero(), |sum, length| &sum + &length);
     Figures {
         begins: timeline.sections.first().map(|section| section.starts.clone()),
-        first_throw: timeline.runs.iter().find_map(|run| Some(run.first_throw()?.1)),
-        last_catch: timeline.runs.iter().rev().find_map(|run| run.gather.last_catch.clone()),
+        first_throw,
+        last_catch,
         ends: timeline.sections.last().map(|section| section.ends.clone()),
-        juggled: timeline
-            .runs
-            .iter()
-            .filter_map(length)
-            .fold(Time::zero(), |sum, length| &sum + &length),
+        juggled: match timeline.hides_throws() {
+            Some(section) => juggled.unknown(section),
+            None => juggled,
+        },
     }
 }
 

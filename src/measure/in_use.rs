@@ -49,8 +49,12 @@ pub fn in_use(timeline: &Timeline) -> Vec<InUse> {
     let same_set = |run: &Run, next: &Run| run.set == next.set;
     let stretch = |runs: &[Run]| {
         let (first, last) = (runs.first()?, runs.last()?);
-        let from = timeline.sections.get(first.sections.start)?.starts.clone();
-        let to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
+        let mut from = timeline.sections.get(first.sections.start)?.starts.clone();
+        let mut to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
+        if let Some(hidden) = timeline.hides_throws() {
+            // It may be in use there too.
+            (from, to) = (from.hidden_within(hidden), to.hidden_within(hidden + 1));
+        }
         Some(InUse { set: first.set, sections: first.sections.start..last.sections.end, from, to })
     };
     timeline.runs.chunk_by(same_set).filter_map(stretch).collect()

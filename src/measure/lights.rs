@@ -6,25 +6,11 @@
 //! several mix on a prop in flight is not known here. Times are seconds on the show clock.
 
 use crate::act::Act;
-use crate::appearance::Rgb;
-use crate::routine::{Crew, SpotMove};
-use crate::time::{Night, Time};
-use crate::timeline::{SectionSpan, Timeline};
-
 use crate::act::calls::{Call, InOrder};
-
-/// A stretch of one coloured light.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Lit {
-    /// The cue that brings it up, as an index.
-    pub cue: usize,
-    /// Its colour.
-    pub light: Rgb,
-    /// The cue's GO.
-    pub from: Time,
-    /// The GO that ends it; `None` when it stays up.
-    pub until: Option<Time>,
-}
+use crate::appearance::Rgb;
+use crate::routine::{Crew, Cue, SpotMove};
+use crate::time::Time;
+use crate::timeline::{SectionSpan, Timeline};
 
 /// The coloured lights of an act on any night.
 pub struct Lights<'a> {
@@ -52,71 +38,52 @@ impl<'a> Lights<'a> {
         })
     }
 
-    /// The coloured lights of a night, in order of their GO.
-    #[must_use]
-    pub fn on(&self, night: &Night<'_>) -> Vec<Lit> {
-        lights(self.act, &self.calls.on(night))
+    /// Whether a call ends the light of a cue: another colour or the dark for the stage, another
+    /// colour, its own going out or a dark that takes it along for the followspot.
+    fn ends(&self, lit: &Cue, call: &Call) -> bool {
+        let Some(cue) = self.act.routine.cues.get(call.cue) else { return false };
+        let out = cue.dark || cue.spot == Some(SpotMove::Out);
+        match (lit.crew.value == cue.crew.value, lit.crew.value) {
+            (true, _) => out || cue.light.is_some(),
+            (false, Crew::Spot) => cue.dark && !cue.spot_stays,
+            (false, _) => false,
+        }
     }
 
     /// The sections whose props fly in the light of a cue on some night, if only for a moment.
     #[must_use]
     pub fn flown_in(&self, cue: usize) -> Vec<usize> {
-        let spans = &self.act.timeline.sections;
-        let Some(call) = self.act.calls.of_cue(cue) else { return Vec::new() };
+        let act = self.act;
+        let spans = &act.timeline.sections;
+        let Some((call, lit)) = act.calls.of_cue(cue).zip(act.routine.cues.get(cue)) else {
+            return Vec::new();
+        };
+        let enders: Vec<&Call> = self
+            .calls
+            .calls()
+            .iter()
+            .filter(|one| one.cue != cue && self.ends(lit, one))
+            .copied()
+            .collect();
         // No light reaches back before its own GO.
         let first = spans.partition_point(|span| span.ends.most() <= call.go.least());
         let flies = |&section: &usize| {
-            let found = self.act.some_night(|night| {
-                let lit = self.on(night).into_iter().find(|lit| lit.cue == cue)?;
-                flies_in(&self.act.timeline, section, &lit, night).then_some(())
+            let Some(span) = spans.get(section) else { return false };
+            let Some(ends) = caught(&act.timeline, span) else { return false };
+            let found = act.some_night(|night| {
+                let over = |one: &Call| {
+                    call.comes_before(one, night)
+                        && (night.not_after(&one.go, &span.starts)
+                            || night.not_after(&one.go, &call.go))
+                };
+                let flies = night.before(&call.go, ends) && !enders.iter().any(|one| over(one));
+                flies.then_some(())
             });
             // What is too open to be told is taken to fly in it.
             found.is_err() || found.is_ok_and(|found| found.is_some())
         };
         (first..spans.len()).filter(flies).collect()
     }
-}
-
-/// The coloured lights of calls in their order.
-fn lights(act: &Act, calls: &[&Call]) -> Vec<Lit> {
-    let mut lights: Vec<Lit> = Vec::new();
-    // What is up on the stage and from the followspot, as indices into the list.
-    let mut stage: Option<usize> = None;
-    let mut spot: Option<usize> = None;
-    for call in calls {
-        let Some(cue) = act.routine.cues.get(call.cue) else { continue };
-        let up = match cue.crew.value {
-            Crew::Light => &mut stage,
-            Crew::Spot => &mut spot,
-            _ => continue,
-        };
-        let out = cue.dark || cue.spot == Some(SpotMove::Out);
-        if (out || cue.light.is_some())
-            && let Some(before) = up.take()
-        {
-            lights[before].until = Some(call.go.clone());
-        }
-        if let Some(light) = cue.light.as_ref().filter(|_| !out) {
-            *up = Some(lights.len());
-            let (light, from) = (light.rgb, call.go.clone());
-            lights.push(Lit { cue: call.cue, light, from, until: None });
-        }
-        if cue.dark
-            && !cue.spot_stays
-            && let Some(before) = spot.take()
-        {
-            lights[before].until = Some(call.go.clone());
-        }
-    }
-    lights
-}
-
-/// Whether a section's props fly in this light on a night, if only for a moment.
-fn flies_in(timeline: &Timeline, section: usize, lit: &Lit, night: &Night<'_>) -> bool {
-    let Some(span) = timeline.sections.get(section) else { return false };
-    let Some(ends) = caught(timeline, span) else { return false };
-    let lasts = |until: &Time| night.before(&span.starts, until) && night.before(&lit.from, until);
-    night.before(&lit.from, ends) && lit.until.as_ref().is_none_or(lasts)
 }
 
 /// Where a section's props are down: where it ends, or its run's last catch; `None` for a pause.
@@ -130,15 +97,15 @@ fn caught<'t>(timeline: &'t Timeline, span: &'t SectionSpan) -> Option<&'t Time>
 mod tests {
     use super::*;
     use crate::diagnostic::Place;
-    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, time, when};
-    use crate::routine::{Cue, Moment, NamedColour, Trigger};
+    use crate::measure::examples::{compiled, cue, lantern_quay, ms, name, when};
+    use crate::routine::{Moment, NamedColour, Trigger};
 
     const RED: Rgb = Rgb { red: 255, green: 0, blue: 0 };
     const BLUE: Rgb = Rgb { red: 0, green: 0, blue: 255 };
 
-    fn at(crew: Crew, seconds: i64) -> Cue {
-        let when = when(Moment::At(ms(0)), seconds * 1000);
-        cue(crew, 0, Some(when), Trigger::Called, "go")
+    /// A cue at a time of the show clock, in thousandths.
+    fn at(crew: Crew, thousandths: i64) -> Cue {
+        cue(crew, 0, Some(when(Moment::At(ms(thousandths)), 0)), Trigger::Called, "go")
     }
 
     fn coloured(cue: Cue, rgb: Rgb) -> Cue {
@@ -146,67 +113,73 @@ mod tests {
         Cue { light: Some(light), ..cue }
     }
 
-    fn found(cues: Vec<Cue>) -> Vec<(usize, i64, Option<i64>)> {
+    /// The sections of the worked example in which each coloured cue lights what flies: tide starts
+    /// at 7.5, beam at 15.3, wake at 22.5, ebb at 28.8; its last catch is at 31.1; fleet starts at
+    /// 37.1.
+    fn found(cues: Vec<Cue>) -> Vec<(usize, Vec<String>)> {
         let mut quay = lantern_quay();
         quay.cues = cues;
         let act = compiled(&quay);
-        let whole = |time: &Time| time.certain().unwrap().to_f64() as i64;
-        let lights = act.some_night(|night| Some(Lights::of(&act).on(night))).unwrap().unwrap();
-        lights
-            .found
-            .iter()
-            .map(|lit| (lit.cue, whole(&lit.from), lit.until.as_ref().map(whole)))
-            .collect()
+        let lights = Lights::of(&act);
+        let named = |section: usize| quay.score[section].name.value.clone();
+        let flown = |(cue, _)| (cue, lights.flown_in(cue).into_iter().map(named).collect());
+        lights.cues().map(flown).collect()
+    }
+
+    fn lit(cue: usize, sections: &[&str]) -> (usize, Vec<String>) {
+        (cue, sections.iter().map(|&name| name.to_owned()).collect())
     }
 
     #[test]
     fn a_colour_holds_until_the_next_one_or_the_dark() {
-        let dark = Cue { dark: true, ..at(Crew::Light, 20) };
+        let dark = Cue { dark: true, ..at(Crew::Light, 30_000) };
         let cues = vec![
-            coloured(at(Crew::Light, 1), RED),
-            at(Crew::Light, 5),
-            coloured(at(Crew::Light, 8), BLUE),
+            coloured(at(Crew::Light, 1_000), RED),
+            at(Crew::Light, 16_000),
+            coloured(at(Crew::Light, 22_000), BLUE),
             dark,
-            at(Crew::Light, 22),
-            coloured(at(Crew::Light, 30), RED),
+            at(Crew::Light, 31_000),
+            coloured(at(Crew::Light, 32_000), RED),
         ];
-        assert_eq!(found(cues), [(0, 1, Some(8)), (2, 8, Some(20)), (5, 30, None)]);
+        let expected =
+            [lit(0, &["tide", "beam"]), lit(2, &["beam", "wake", "ebb"]), lit(5, &["fleet"])];
+        assert_eq!(found(cues), expected);
     }
 
     #[test]
     fn the_followspot_has_a_colour_of_its_own_and_goes_with_the_dark_unless_it_stays() {
-        let spot = |seconds| coloured(at(Crew::Spot, seconds), BLUE);
-        let out = Cue { spot: Some(SpotMove::Out), ..at(Crew::Spot, 6) };
-        let dark = |stays| Cue { dark: true, spot_stays: stays, ..at(Crew::Light, 12) };
+        let spot = |time| coloured(at(Crew::Spot, time), BLUE);
+        let out = Cue { spot: Some(SpotMove::Out), ..at(Crew::Spot, 14_000) };
+        let dark = |stays| Cue { dark: true, spot_stays: stays, ..at(Crew::Light, 28_000) };
         let cues = |stays| {
-            vec![coloured(at(Crew::Light, 1), RED), spot(2), out.clone(), spot(9), dark(stays)]
+            vec![
+                coloured(at(Crew::Light, 1_000), RED),
+                spot(2_000),
+                out.clone(),
+                spot(23_000),
+                dark(stays),
+            ]
         };
-        let red = (0, 1, Some(12));
-        assert_eq!(found(cues(false)), [red, (1, 2, Some(6)), (3, 9, Some(12))]);
-        assert_eq!(found(cues(true)), [red, (1, 2, Some(6)), (3, 9, None)]);
+        let red = lit(0, &["tide", "beam", "wake"]);
+        let both = |last| [red.clone(), lit(1, &["tide"]), last];
+        assert_eq!(found(cues(false)), both(lit(3, &["wake"])));
+        assert_eq!(found(cues(true)), both(lit(3, &["wake", "ebb", "fleet"])));
     }
 
     #[test]
     fn a_section_flies_in_a_light_from_its_start_to_its_last_catch() {
-        let quay = lantern_quay();
-        let act = compiled(&quay);
-        let flies = |section, lit: &Lit| {
-            let look =
-                |night: &Night<'_>| flies_in(&act.timeline, section, lit, night).then_some(());
-            act.some_night(look).unwrap().is_some()
+        let from = |thousandths| found(vec![coloured(at(Crew::Light, thousandths), RED)]);
+        assert_eq!(from(31_099), [lit(0, &["ebb", "fleet"])]);
+        assert_eq!(from(31_100), [lit(0, &["fleet"])]);
+        let until = |thousandths| {
+            let dark = Cue { dark: true, ..at(Crew::Light, thousandths) };
+            found(vec![coloured(at(Crew::Light, 25_000), RED), dark])
         };
-        let ebb = quay.section("ebb").unwrap();
-        // Ebb is juggled from 28.8; the run's last catch is at 31.1.
-        let flies_in_ebb = |from, until: Option<i64>| {
-            let lit = Lit { cue: 0, light: RED, from: time(from), until: until.map(time) };
-            flies(ebb, &lit)
-        };
-        assert!(flies_in_ebb(0, None) && flies_in_ebb(31_099, None));
-        assert!(flies_in_ebb(0, Some(28_801)));
-        assert!(!flies_in_ebb(31_100, None) && !flies_in_ebb(0, Some(28_800)));
-        assert!(!flies_in_ebb(30_000, Some(30_000)), "a light that is replaced at its own GO");
-        let bow = quay.section("bow").unwrap();
-        let always = Lit { cue: 0, light: RED, from: time(-99_000), until: None };
-        assert!(!flies(bow, &always), "nothing flies in a pause");
+        assert_eq!(until(28_801), [lit(0, &["wake", "ebb"])]);
+        assert_eq!(until(28_800), [lit(0, &["wake"])]);
+        // A light that is replaced at its own GO.
+        let replaced =
+            vec![coloured(at(Crew::Light, 30_000), RED), coloured(at(Crew::Light, 30_000), BLUE)];
+        assert_eq!(found(replaced), [lit(0, &[]), lit(1, &["ebb", "fleet"])]);
     }
 }

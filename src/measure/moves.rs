@@ -19,8 +19,8 @@ pub struct Move {
     pub props: u32,
     /// The catches that its user declared, if any.
     pub declared: Option<u32>,
-    /// The catches that the section makes.
-    pub catches: u32,
+    /// The catches that the section makes; `None` where an error leaves its beats unknown.
+    pub catches: Option<u32>,
 }
 
 impl Move {
@@ -36,10 +36,11 @@ impl Move {
         2 * self.props
     }
 
-    /// Whether the declared catches are reached; `None` where none are declared.
+    /// Whether the declared catches are reached; `None` where none are declared, and where it is
+    /// not known how many are made.
     #[must_use]
     pub fn keeps_its_word(&self) -> Option<bool> {
-        self.declared.map(|declared| self.catches >= declared)
+        Some(self.catches? >= self.declared?)
     }
 }
 
@@ -55,6 +56,7 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
     let Some(juggle) = entry.juggle() else { return None };
+    let span = timeline.sections.get(section)?.juggle.as_ref()?;
     let counts = counts::of_section(timeline, section)?;
     Some(Move {
         section,
@@ -62,6 +64,6 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
         pattern: juggle.pattern.text.clone(),
         props: juggle.pattern.pattern.props(),
         declared: juggle.declares.as_ref().map(|declared| declared.value),
-        catches: counts.catches,
+        catches: (span.beats_known && span.way_known).then_some(counts.catches),
     })
 }

@@ -71,6 +71,8 @@ pub(crate) enum Command {
     Listen(Listen),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),
+    /// Say what the code of a message means, with an example that raises it and the same mended.
+    Explain(Explain),
     /// Print the completions for a shell.
     Completions(Completions),
     /// Print the manual page.
@@ -333,6 +335,11 @@ pub(crate) struct Build {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,
+    /// Of a routine with errors write what is known: each file with `-draft` before its ending,
+    /// as in act-time-draft.txt, every page marked DRAFT; no file to rehearse by. A routine
+    /// without errors is written as always.
+    #[arg(long)]
+    pub(crate) draft: bool,
 }
 
 /// Arguments of `listen`.
@@ -378,6 +385,16 @@ pub(crate) struct Transition {
     #[arg(long, value_enum, value_name = "HAND")]
     pub(crate) lead: Option<HandName>,
     /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// Arguments of `explain`.
+#[derive(Args, Debug)]
+pub(crate) struct Explain {
+    /// The code, as it stands in the brackets of a message; without one all codes are listed.
+    pub(crate) code: Option<String>,
+    /// How the explanation is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
 }

@@ -8,6 +8,7 @@ use throwbook::export::{
     timing_text,
 };
 use throwbook::routine::{Crew, Routine};
+use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
 
 use super::arguments::Build;
@@ -18,52 +19,94 @@ use super::{Failure, Outcome, rehearsal};
 /// Columns of a timing sheet that is written to a file.
 const WIDTH: u16 = 96;
 
-/// Writes all documents into a folder and says what it wrote.
+/// A document: the end of its file's name, its bytes and what it is.
+type Document = (String, Vec<u8>, String);
+
+/// Writes all documents into a folder and says what it wrote. Of an act with errors nothing is
+/// written, or drafts where they are asked for.
 pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(ready) = file.ready(output) else {
+    let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
     };
-    let left = left_over(arguments, &ready.act.routine);
-    // All are made before the first is written.
-    let mut documents = documents(&arguments.file, &ready);
-    let stem = stem(&arguments.file);
-    for (end, bytes, what) in rehearsal::documents(&ready, output)? {
-        documents.push((format!("{stem}-{end}"), bytes, what.to_owned()));
+    let is_draft = ready.act.errors > 0;
+    if is_draft && !arguments.draft {
+        let said = "nothing is written of a routine with errors; --draft writes what is known\n";
+        output.complaint(said);
+        return Ok(Outcome::Faulty);
     }
-    let folder = &arguments.out;
-    make_folder(folder)?;
-    for (name, bytes, what) in documents {
-        let path: PathBuf = folder.join(name);
-        write_whole(&path, &bytes)?;
+    // All are made before the first is written.
+    let mut documents = documents(&ready);
+    if ready.is_unsafe {
+        output.complaint("no cue sheets: fire or blades may be in the dark\n");
+    } else {
+        documents.extend(cue_sheets(&ready));
+    }
+    if is_draft {
+        output.complaint("no click track, MIDI file or captions: they are never drafts\n");
+    } else {
+        let rehearsal = rehearsal::documents(&ready, output)?.into_iter();
+        let owned =
+            |(end, bytes, what): rehearsal::Document| (end.to_owned(), bytes, what.to_owned());
+        documents.extend(rehearsal.map(owned));
+    }
+    let names = Names { folder: &arguments.out, stem: stem(&arguments.file) };
+    make_folder(names.folder)?;
+    for (end, bytes, what) in &documents {
+        let path = if is_draft { names.draft(end) } else { names.document(end) };
+        write_whole(&path, bytes)?;
         output.results(&format!("wrote {}  ({what})\n", path.display()))?;
     }
-    for (path, word) in left {
-        output.complaint(&format!(
-            "{} is left from an earlier build: the {word} crew has no cues any more\n",
-            path.display()
-        ));
+    if !is_draft {
+        say_left_over(&names, &documents, &ready.act.routine, output);
     }
-    Ok(Outcome::Fine)
+    Ok(ready.outcome())
+}
+
+/// What the documents of a routine are called.
+struct Names<'a> {
+    folder: &'a Path,
+    /// The name of the routine file without its ending.
+    stem: String,
+}
+
+impl Names<'_> {
+    /// A document, as in `act-time.txt`.
+    fn document(&self, end: &str) -> PathBuf {
+        self.folder.join(format!("{}-{end}", self.stem))
+    }
+
+    /// The same as a draft, which never stands in the place of what is final: `act-time-draft.txt`.
+    fn draft(&self, end: &str) -> PathBuf {
+        let (name, ending) = end.rsplit_once('.').unwrap_or((end, ""));
+        self.folder.join(format!("{}-{name}-draft.{ending}", self.stem))
+    }
 }
 
 /// The crews that have cues in the act or its encore.
 fn crews(routine: &Routine) -> BTreeSet<Crew> {
-    let encore = routine.encore.iter().flat_map(|encore| &encore.routine.cues);
-    routine.cues.iter().chain(encore).map(|cue| cue.crew.value).collect()
+    let cues = routine.with_encore().flat_map(|part| &part.cues);
+    cues.map(|cue| cue.crew.value).collect()
 }
 
-/// Sheets in the folder of crews that have no cues any more, which nobody should follow. They may
-/// be somebody's only copy, so they are named and left.
-fn left_over(arguments: &Build, routine: &Routine) -> Vec<(PathBuf, &'static str)> {
+/// Says what in the folder nobody should follow any more: sheets of crews that have no cues now,
+/// and drafts of what is final. They may be somebody's only copy, so they are named and left.
+fn say_left_over(names: &Names<'_>, written: &[Document], routine: &Routine, output: &Output) {
     let with_cues = crews(routine);
-    let without = Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew));
-    let stem = stem(&arguments.file);
-    let sheet = |crew: Crew| {
+    for crew in Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew)) {
         let word = crew.word();
-        (arguments.out.join(format!("{stem}-cues-{word}.txt")), word)
-    };
-    without.map(sheet).filter(|(path, _)| path.exists()).collect()
+        let path = names.document(&format!("cues-{word}.txt"));
+        if path.exists() {
+            output.complaint(&format!(
+                "{} is left from an earlier build: the {word} crew has no cues any more\n",
+                path.display()
+            ));
+        }
+    }
+    for draft in written.iter().map(|(end, ..)| names.draft(end)).filter(|draft| draft.exists()) {
+        let draft = draft.display();
+        output.complaint(&format!("{draft} is left from a draft: what is written now is final\n"));
+    }
 }
 
 /// What the documents of a routine file are called after.
@@ -71,32 +114,40 @@ fn stem(file: &Path) -> String {
     file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned())
 }
 
-/// Each document: its file name, its bytes and what it is.
-fn documents(file: &Path, ready: &Ready) -> Vec<(String, Vec<u8>, String)> {
+/// The documents of an act but for its cue sheets, each from a sheet that is composed once.
+fn documents(ready: &Ready) -> Vec<Document> {
     let Ready { act, colours, .. } = ready;
-    let stem = stem(file);
+    let (timing, moves) = (timing::compose(act), moves::compose(act));
+    let colours = colours::compose(act, colours);
+    [
+        ("strip.svg", strip::strip(act), "timing strip"),
+        ("overview.svg", strip::overview(act), "overview in one row"),
+        ("time.txt", timing_text::of_sheet(&timing, WIDTH), "timing sheet"),
+        ("time.json", timing_json::of_sheet(&timing), "timing sheet for programs"),
+        ("moves.txt", timing_text::of_moves(&moves, WIDTH), "list of moves"),
+        ("colours.txt", colours_text::of_sheet(&colours, WIDTH), "colour sheet"),
+        ("colours.json", colours_json::of_sheet(&colours), "colour sheet for programs"),
+    ]
+    .map(|(end, text, what)| (end.to_owned(), text.into_bytes(), what.to_owned()))
+    .into()
+}
+
+/// The cue sheets, from one that is composed once.
+fn cue_sheets(ready: &Ready) -> Vec<Document> {
+    let Ready { act, .. } = ready;
+    let sheet = cues::compose(act, None);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
-        documents.push((format!("{stem}-{end}"), text.into_bytes(), what.to_owned()));
+        documents.push((end.to_owned(), text.into_bytes(), what.to_owned()));
     };
-    let drawn = strip::strip(act);
-    add("strip.svg", drawn, "timing strip");
-    add("overview.svg", strip::overview(act), "overview in one row");
-    add("time.txt", timing_text::text(act, WIDTH), "timing sheet");
-    add("time.json", timing_json::json(act), "timing sheet for programs");
-    add("moves.txt", timing_text::moves_text(act, WIDTH), "list of moves");
-    add("colours.txt", colours_text::text(act, colours, WIDTH), "colour sheet");
-    let json = colours_json::json(act, colours);
-    add("colours.json", json, "colour sheet for programs");
-    add("cues.txt", cues_page::page(act, None), "cue sheet to print");
-    let crews = crews(&act.routine);
-    for crew in crews {
+    add("cues.txt", cues_page::of_sheet(&sheet), "cue sheet to print");
+    for crew in crews(&act.routine) {
         let word = crew.word();
-        let page = cues_page::page(act, Some(crew));
+        let page = cues_page::of_sheet(&sheet.of_crew(crew));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }
-    add("cues-state.txt", state_text::text(act, WIDTH), "crews after each cue");
-    add("cues.csv", cues_csv::csv(act, None), "cue sheet for spreadsheets");
-    add("cues.json", cues_json::json(act, None), "cue sheet for programs");
+    add("cues-state.txt", state_text::of_sheet(&sheet, WIDTH), "crews after each cue");
+    add("cues.csv", cues_csv::of_sheet(&sheet), "cue sheet for spreadsheets");
+    add("cues.json", cues_json::of_sheet(&sheet), "cue sheet for programs");
     documents
 }

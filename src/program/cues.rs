@@ -25,7 +25,8 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
     let act = &ready.act;
     let crew = arguments.crew.map(Crew::from);
     if arguments.state {
-        output.results(&state_text::text(act, width_of_results()))?;
+        let sheet = compose(act, None);
+        output.results(&state_text::of_sheet(&sheet, width_of_results()))?;
         return Ok(ready.outcome());
     }
     let mut sheet = compose(act, crew);

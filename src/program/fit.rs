@@ -16,16 +16,19 @@ pub(crate) fn run(arguments: &Fit, output: &mut Output) -> Result<Outcome, Failu
     let Some(act) = file.ready_to_fit(output) else {
         return Ok(Outcome::Faulty);
     };
-    let routine = &act.routine;
-    let only = match &arguments.section {
-        Some(name) => Some(routine.section(name).ok_or_else(|| {
-            let names = routine.score.iter().map(|section| format!("{:?}", section.name.value));
-            let names = all_of(&names.collect::<Vec<_>>());
-            Failure::new(format!("no section is called {name:?}; there are {names}"))
-        })?),
-        None => None,
+    let (part, only) = match &arguments.section {
+        Some(name) => {
+            let mut found = act.with_encore().map(|part| (part, part.routine.section(name)));
+            found.find(|(_, section)| section.is_some()).ok_or_else(|| {
+                let sections = act.with_encore().flat_map(|part| &part.routine.score);
+                let names = sections.map(|section| format!("{:?}", section.name.value));
+                let names = all_of(&names.collect::<Vec<_>>());
+                Failure::new(format!("no section is called {name:?}; there are {names}"))
+            })?
+        }
+        None => (&act, None),
     };
-    let sheet = compose(&act, only);
+    let sheet = compose(part, only);
     let text = match (arguments.format, only) {
         (Format::Text, _) => fit_text::of_sheet(&sheet, width_of_results()),
         (Format::Json, Some(_)) => fit_json::of_one(&sheet),

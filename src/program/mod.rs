@@ -12,6 +12,7 @@ mod click;
 mod colours;
 mod completions;
 mod cues;
+mod explain;
 mod fit;
 mod issue;
 mod listen;
@@ -88,6 +89,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Listen(command) => listen::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),
         Command::Transition(command) => transition::run(&command, &mut output),
+        Command::Explain(command) => explain::run(&command, &mut output),
         Command::Completions(command) => completions::run(&command, &mut output),
         Command::Man(command) => man::run(&command, &mut output),
     };

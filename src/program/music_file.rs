@@ -11,11 +11,12 @@ use throwbook::sound::{Found, Heard, Recording, Unheard, decode};
 #[cfg(feature = "audio")]
 const LARGEST: u64 = 1024 * 1024 * 1024;
 
-/// What is found of the music files that a routine names, from the folder on in which it lies.
+/// What is found of the music files that a routine and its encore name, from the folder on in which
+/// it lies.
 #[cfg(feature = "audio")]
 pub(crate) fn found(folder: &Path, routine: &Routine) -> Tracks {
     let mut tracks = Tracks::new();
-    for (_, track) in routine.all_tracks() {
+    for (_, track) in routine.with_encore().flat_map(Routine::all_tracks) {
         let file = &track.file.value;
         tracks.note(file.as_str(), look(&folder.join(file)));
     }

@@ -54,9 +54,9 @@ pub(crate) type Kind = (&'static str, &'static str);
 /// A click track.
 pub(crate) const CLICKS: Kind = ("click track", "nothing is clicked");
 /// A MIDI file.
-pub(crate) const SEQUENCE: Kind = ("MIDI file", "no section and no cue comes");
+pub(crate) const SEQUENCE: Kind = ("MIDI file", "no section and no cue of the act comes");
 /// Captions.
-pub(crate) const CAPTIONS: Kind = ("captions", "no section and no cue comes");
+pub(crate) const CAPTIONS: Kind = ("captions", "no section and no cue of the act comes");
 
 /// Why a file cannot be made, in words.
 pub(crate) fn refused((what, nothing): Kind, why: Refused, zero: &str) -> Failure {

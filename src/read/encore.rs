@@ -1,21 +1,23 @@
-//! The encore: a score and cues of its own.
+//! The encore: a score, music and cues of its own.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{CrewDefaults, Cue, Encore, Moment, Part, Routine, Section};
+use crate::routine::{CrewDefaults, Cue, Encore, Hidden, Moment, Part, Routine, Section};
 
 use super::raw::Raw;
 use super::reader::Reader;
 use super::record::Record;
 use super::score::score;
+use super::tracks::{Music, music};
 
 /// An encore that was read, before it is given what it has from the act.
 pub(super) struct ReadEncore {
     at: Place,
     score: Vec<Section>,
+    music: Music,
     cues: Vec<Cue>,
 }
 
-/// The encore. Its sections and cues know those of the encore only.
+/// The encore. Its sections, music and cues know those of the encore only.
 pub(super) fn encore<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
@@ -24,8 +26,14 @@ pub(super) fn encore<'a>(
     let mut record = Record::open(reader, raw, "Encore")?;
     reader.names.in_encore = true;
     let score = record.need(reader, "score", score);
+    let music = music(reader, &mut record);
     let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, crews));
     reader.names.in_encore = false;
+    if music.is_lost {
+        let from = raw.place().start;
+        reader.consequence("times-contradict", from);
+        reader.consequence("moment-never-comes", from);
+    }
     record.close(reader);
     let score = score?;
     // What follows the act follows it after applause: props are taken up anew.
@@ -43,7 +51,7 @@ pub(super) fn encore<'a>(
             );
         reader.report(fault);
     }
-    Some(ReadEncore { at: raw.place(), score, cues: cues.unwrap_or_default() })
+    Some(ReadEncore { at: raw.place(), score, music, cues: cues.unwrap_or_default() })
 }
 
 impl ReadEncore {
@@ -53,14 +61,16 @@ impl ReadEncore {
         let zero = Placed { value: Moment::Start(first.name.clone()), at: first.name.at.clone() };
         let routine = Routine {
             score: self.score,
-            cues: self.cues,
+            cues: self.cues.into_iter().chain(self.music.cues).collect(),
             zero,
-            music: None,
+            music: self.music.music,
+            tracks: self.music.tracks,
             limits: Vec::new(),
             set_up: None,
-            strike: None,
             encore: None,
+            is_encore: true,
             issued: None,
+            hidden: Hidden { zero: false, ..act.hidden },
             ..act.clone()
         };
         Some(Encore { at: self.at, routine })

@@ -55,7 +55,7 @@ pub(super) fn holds<'a>(
     for (key, value) in entries {
         let name = text(reader, key);
         if let Some(name) = &name {
-            reader.names.tracks.give_hold(track.name, name);
+            reader.names.tracks().give_hold(track.name, name);
         }
         match hold(reader, name, value, track) {
             Some(taken) => holds.push(taken),
@@ -166,7 +166,7 @@ fn on_track<'a>(
         "Mark" => {
             let name = reader.argument(&word, rest, FORMS[0].1)?;
             let name = text(reader, name)?;
-            reader.names.tracks.refer_own_mark(track.name, &name);
+            reader.names.tracks().refer_own_mark(track.name, &name);
             let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
             let (_, time) = mark?;
             Some((time.value.clone(), Some(format!("mark {}", name.value))))

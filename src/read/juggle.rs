@@ -4,7 +4,9 @@ use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
-use crate::routine::{HandColours, Juggle, Length, Loading, MayBend, Tempo, Transition, Twos};
+use crate::routine::{
+    HandColours, Juggle, Length, Loading, MayBend, Tempo, Transition, Twos, Unread,
+};
 
 use super::arms::{arms, made};
 use super::colour::prop_name;
@@ -27,7 +29,10 @@ const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
 const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];
 
 /// What a `Juggle` says beside its name.
-pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Juggle> {
+///
+/// # Errors
+/// What is known of one whose pattern or length could not be read.
+pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Result<Juggle, Unread> {
     let set = record.may(reader, "set", |reader, raw| {
         let set = text(reader, raw)?;
         reader.names.refer(Kind::Set, &set);
@@ -71,13 +76,16 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option
     if let (Some(pattern), Some(_), Some(at)) = (known, &lead, record.place_of("lead")) {
         lead_of_pairs(reader, pattern, at);
     }
-    let pattern = pattern?;
+    let (Some(pattern), Some(lasts)) = (pattern, lasts) else {
+        let hides_tempo = tempo.is_none() && record.place_of("tempo").is_some();
+        return Err(Unread { is_juggled: Some(true), set, tempo, hides_tempo });
+    };
     // Where it would be written: nothing, behind the pattern.
     let end = pattern.at.end;
     let direct = || Placed { value: Transition::Direct, at: Place { start: end, end } };
-    Some(Juggle {
+    Ok(Juggle {
         pattern,
-        lasts: lasts?,
+        lasts,
         set,
         tempo,
         transition: transition.unwrap_or_else(direct),

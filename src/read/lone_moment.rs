@@ -19,12 +19,16 @@ pub fn read_moment(routine: &Routine, text: &str) -> Result<Moment, Vec<Diagnost
         return Err(vec![fault.help("Write one as in a routine file, such as TrackStart.")]);
     }
     let mut reader = Reader::default();
-    for section in &routine.score {
-        reader.names.give(Kind::Section, &section.name);
+    for part in routine.with_encore() {
+        reader.names.in_encore = part.is_encore;
+        for section in &part.score {
+            reader.names.give(Kind::Section, &section.name);
+        }
+        for (name, track) in part.all_tracks() {
+            reader.names.tracks().give(name, track);
+        }
     }
-    for (name, track) in routine.all_tracks() {
-        reader.names.tracks.give(name, track);
-    }
+    reader.names.in_encore = routine.is_encore;
     let read = match Raw::root(text) {
         Ok(root) => moment::moment(&mut reader, root.value),
         Err(error) => return Err(vec![syntax::fault(&error, text)]),

@@ -46,7 +46,7 @@ use ron::extensions::Extensions;
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::hand::Hand;
-use crate::routine::{CrewDefaults, Cue, Moment, Routine, Tempo};
+use crate::routine::{CrewDefaults, Cue, Hidden, Moment, Routine, Tempo};
 use crate::transition::Bounds;
 
 pub use lone_moment::read_moment;
@@ -165,42 +165,44 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let room = record.may(reader, "room", staging::room);
     let transitions = record.may(reader, "transitions", bounds);
     let colours = record.may(reader, "colours", colour::colours);
+    let before = reader.errors();
     let sets = record.may(reader, "sets", staging::sets);
+    let sets_hidden = reader.errors() > before;
     let backdrop = record.may(reader, "backdrop", |reader, raw| {
         colour::backdrop(reader, raw, colours.as_deref().unwrap_or_default())
     });
-    let mut hold_cues = Vec::new();
-    let music = record
-        .may(reader, "music", |reader, raw| staging::track(reader, raw, None, &mut hold_cues));
-    let tracks =
-        record.may(reader, "tracks", |reader, raw| tracks::tracks(reader, raw, &mut hold_cues));
-    if let (Some(_), Some(at)) = (record.place_of("music"), record.place_of("tracks")) {
-        let message = "`tracks` stands in place of `music`; here are both.";
-        let fault = Diagnostic::error("misplaced-field", at, message).label("one too many");
-        reader.report(fault.help("Give the track of `music` a name and put it into `tracks`."));
-    }
+    let before_music = reader.errors();
+    let music = tracks::music(reader, &mut record);
+    // A hold may bring cues.
+    let music_hidden = reader.errors() > before_music;
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
     let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
+    let before_cues = reader.errors();
     let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
+    let cues_hidden = music_hidden || reader.errors() > before_cues;
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
     }
-    if lost("zero", zero.is_none())
-        || lost("music", music.is_none())
-        || lost("tracks", tracks.is_none())
-    {
+    if lost("zero", zero.is_none()) || music.is_lost {
         reader.consequence("times-contradict", 0);
         reader.consequence("moment-never-comes", 0);
     }
+    let hidden = Hidden {
+        zero: lost("zero", zero.is_none()),
+        lead: lost("lead", lead.is_none()),
+        dwell: lost("dwell", dwell.is_none()),
+        sets: sets_hidden,
+        cues: cues_hidden,
+    };
     let head = record.head();
     let has_music = record.place_of("music").is_some();
-    let mut named = tracks.iter().flatten().map(|(name, _)| name.clone());
+    let mut named = music.tracks.iter().map(|(name, _)| name.clone());
     let first_track = named.next();
     let has_several = named.next().is_some();
     record.close(reader);
@@ -224,17 +226,19 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         colours: colours.unwrap_or_default(),
         sets: sets.unwrap_or_default(),
         backdrop,
-        music,
-        tracks: tracks.unwrap_or_default(),
+        music: music.music,
+        tracks: music.tracks,
         zero: zero.unwrap_or_else(|| placed(first)),
         score: score?,
         limits: limits.unwrap_or_default(),
         crews,
-        cues: cues.unwrap_or_default().into_iter().chain(hold_cues).collect(),
+        cues: cues.unwrap_or_default().into_iter().chain(music.cues).collect(),
         set_up,
         strike,
         encore: None,
+        is_encore: false,
         issued: None,
+        hidden,
     };
     routine.encore = encore.and_then(|encore| Some(Box::new(encore.of(&routine)?)));
     Some(routine)

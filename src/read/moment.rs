@@ -57,7 +57,7 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
                     Some(text(reader, name)?)
                 }
             };
-            reader.names.tracks.refer(track.as_ref(), word.at.clone());
+            reader.names.tracks().refer(track.as_ref(), word.at.clone());
             let moment =
                 if word.value == "TrackStart" { Moment::TrackStart } else { Moment::TrackEnd };
             of_track(track, moment)
@@ -87,7 +87,7 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
                 None => None,
             };
             let name = name?;
-            reader.names.tracks.refer_name(track.as_ref(), word.value != "Mark", &name);
+            reader.names.tracks().refer_name(track.as_ref(), word.value != "Mark", &name);
             let moment = match word.value {
                 "Mark" => Moment::Mark(name),
                 "HoldStart" => Moment::HoldStart(name),
@@ -115,7 +115,7 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
                 false => None,
             };
             let at = Place { start: rest.place().start + 1, end: rest.place().start + 1 };
-            reader.names.tracks.refer_before(track.as_ref(), at);
+            reader.names.tracks().refer_before(track.as_ref(), at);
             if arguments.is_empty() || arguments.len() > 2 {
                 return reader.shape(raw, example("Bar"));
             }

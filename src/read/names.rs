@@ -41,8 +41,8 @@ pub(super) struct Names {
     pub(super) in_encore: bool,
     given: [Vec<Name>; 3],
     referred: [Vec<Name>; 3],
-    /// Those of the music.
-    pub(super) tracks: TrackNames,
+    /// Those of the act's music, and of its encore's.
+    tracks: [TrackNames; 2],
     cues: Vec<(bool, Crew, CueNumber)>,
     followed: Vec<(bool, Crew, Placed<CueNumber>)>,
 }
@@ -71,6 +71,12 @@ impl Names {
         self.referred[kind as usize].push(Name { name: name.clone(), in_encore });
     }
 
+    /// The names of the music that the part in hand has.
+    pub(super) fn tracks(&mut self) -> &mut TrackNames {
+        let [act, encore] = &mut self.tracks;
+        if self.in_encore { encore } else { act }
+    }
+
     /// A cue has this number.
     pub(super) fn give_cue(&mut self, crew: Crew, number: CueNumber) {
         self.cues.push((self.in_encore, crew, number));
@@ -87,7 +93,7 @@ impl Names {
         unknown_section(self, &mut faults);
         unknown_set(self, &mut faults);
         unknown_colour(self, &mut faults);
-        faults.extend(self.tracks.faults());
+        faults.extend(TrackNames::faults(&self.tracks));
         follow_of_nothing(self, &mut faults);
         duplicate_name(self, &mut faults);
         faults
@@ -110,24 +116,20 @@ impl Names {
         faults: &mut Vec<Diagnostic>,
     ) {
         let everywhere = matches!(kind, Kind::Set | Kind::Colour);
-        let given: Vec<Placed<String>> = self.given[kind as usize]
-            .iter()
-            .filter(|name| everywhere || name.in_encore == in_encore)
-            .map(|name| name.name.clone())
-            .collect();
-        let lookup: HashSet<&str> = given.iter().map(|name| name.value.as_str()).collect();
-        let word = kind.word();
+        let names = |here: bool| -> Vec<Placed<String>> {
+            let given = self.given[kind as usize].iter();
+            let given = given.filter(|name| (everywhere || name.in_encore == in_encore) == here);
+            given.map(|name| name.name.clone()).collect()
+        };
+        let (here, elsewhere) = (names(true), names(false));
+        let known =
+            Known { here: &here, elsewhere: &elsewhere, in_encore: in_encore && !everywhere };
+        let lookup: HashSet<&str> = here.iter().map(|name| name.value.as_str()).collect();
         let referred = self.referred[kind as usize].iter();
         for Name { name, .. } in referred.filter(|name| name.in_encore == in_encore) {
-            if lookup.contains(name.value.as_str()) {
-                continue;
+            if !lookup.contains(name.value.as_str()) {
+                faults.extend(unknown_name(kind.word(), code, &known, name));
             }
-            faults.extend(unknown_name(word, code, &given, name).map(|mut fault| {
-                if in_encore && !everywhere {
-                    fault.message = format!("The encore has no {word} \"{}\".", name.value);
-                }
-                fault
-            }));
         }
     }
 }
@@ -192,25 +194,45 @@ fn duplicate_name(names: &Names, faults: &mut Vec<Diagnostic>) {
     }
 }
 
-/// The fault of a name that is none of those given, with the nearest.
+/// The names of one kind that may be meant.
+pub(super) struct Known<'n> {
+    /// Those of the part that speaks, the act or its encore.
+    pub(super) here: &'n [Placed<String>],
+    /// Those of the other part.
+    pub(super) elsewhere: &'n [Placed<String>],
+    /// Whether the encore speaks.
+    pub(super) in_encore: bool,
+}
+
+/// The fault of a name that is none of those known, with the nearest.
 pub(super) fn unknown_name(
     word: &str,
     code: &'static str,
-    given: &[Placed<String>],
+    known: &Known<'_>,
     name: &Placed<String>,
 ) -> Option<Diagnostic> {
-    let names = given.iter().map(|name| name.value.as_str());
+    let names = known.here.iter().map(|name| name.value.as_str());
     if names.clone().any(|given| given == name.value) {
         return None;
     }
-    let message = format!("There is no {word} \"{}\".", name.value);
+    let message = match known.in_encore {
+        true => format!("The encore has no {word} \"{}\".", name.value),
+        false => format!("There is no {word} \"{}\".", name.value),
+    };
     let mut fault = Diagnostic::error(code, name.at.clone(), message).label("not known");
+    let (here, other) = if known.in_encore { ("encore", "act") } else { ("act", "encore") };
+    if known.elsewhere.iter().any(|there| there.value == name.value) {
+        let help =
+            format!("The {other} has this {word}, on a clock of its own: name one of the {here}.");
+        return Some(fault.help(help));
+    }
     if let Some(near) = nearest(&name.value, names.clone()) {
         let written = quoted(near);
         fault = fault.help_edit(format!("Write {written}."), name.at.clone(), written);
-    } else if given.is_empty() {
-        fault = fault.help(format!("The routine has no {word}s."));
-    } else if given.len() <= 12 {
+    } else if known.here.is_empty() {
+        let whose = if known.in_encore { "encore" } else { "routine" };
+        fault = fault.help(format!("The {whose} has no {word}s."));
+    } else if known.here.len() <= 12 {
         let names: Vec<&str> = names.collect();
         fault = fault.help(format!("Its {word}s are {}.", one_of(&names)));
     }

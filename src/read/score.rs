@@ -1,7 +1,7 @@
 //! Sections: what each entry of the score is, and how long it lasts.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Length, Part, Pause, Section};
+use crate::routine::{Length, Part, Pause, Section, Unread};
 
 use super::between;
 use super::juggle::{juggle, regrip};
@@ -19,10 +19,11 @@ const MOST_BEATS: f64 = 1_000_000.0;
 /// One entry of the score. An entry with faults is kept by its name.
 pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
     let before = reader.errors();
-    let (name, part) = entry(reader, raw)
-        .unwrap_or_else(|| (Placed { value: String::new(), at: raw.head() }, None));
-    let part = part.filter(|_| reader.errors() == before).unwrap_or(Part::Unread);
-    if part == Part::Unread {
+    let (name, mut part) = entry(reader, raw).unwrap_or_else(|| {
+        (Placed { value: String::new(), at: raw.head() }, Part::Unread(Unread::default()))
+    });
+    if reader.errors() > before {
+        part = Part::Unread(unread(part));
         // The set and the tempo that it may have brought are not known to those after it.
         reader.consequence("no-set", raw.start);
         reader.consequence("no-tempo", raw.start);
@@ -33,7 +34,21 @@ pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
     Section { name, at: raw.place(), part }
 }
 
-fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Option<Part>)> {
+/// What is kept of an entry with faults.
+fn unread(part: Part) -> Unread {
+    match part {
+        Part::Juggle(juggle) => Unread {
+            is_juggled: Some(true),
+            set: juggle.set,
+            tempo: juggle.tempo,
+            hides_tempo: false,
+        },
+        Part::Pause(_) => Unread { is_juggled: Some(false), ..Unread::default() },
+        Part::Unread(unread) => unread,
+    }
+}
+
+fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Part)> {
     const FORMS: [Form; 2] = [
         ("Juggle", "Juggle(name: \"…\", pattern: \"…\", lasts: …)"),
         ("Pause", "Pause(name: \"…\", lasts: …)"),
@@ -53,8 +68,14 @@ fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Optio
         reader.names.give(Kind::Section, name);
     }
     let part = match word.value {
-        "Juggle" => juggle(reader, &mut record).map(|juggle| Part::Juggle(Box::new(juggle))),
-        _ => pause(reader, &mut record).map(Part::Pause),
+        "Juggle" => match juggle(reader, &mut record) {
+            Ok(juggle) => Part::Juggle(Box::new(juggle)),
+            Err(unread) => Part::Unread(unread),
+        },
+        _ => match pause(reader, &mut record) {
+            Some(pause) => Part::Pause(pause),
+            None => Part::Unread(Unread { is_juggled: Some(false), ..Unread::default() }),
+        },
     };
     let name = name.unwrap_or_else(|| Placed { value: String::new(), at: record.head() });
     record.close(reader);

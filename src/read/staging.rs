@@ -162,7 +162,7 @@ pub(super) fn track<'a>(
         for (key, value) in reader.entries(raw) {
             let mark = text(reader, key);
             if let Some(mark) = &mark {
-                reader.names.tracks.give_mark(name, mark);
+                reader.names.tracks().give_mark(name, mark);
             }
             let time = in_track(reader, value, within.as_ref());
             if time.is_none() {

@@ -359,7 +359,8 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
     }
     let routine = read(&text).routine.unwrap();
     assert_eq!(routine.score[2].name.value, "tide");
-    assert_eq!(routine.score[2].part, Part::Unread);
+    let unread = routine.score[2].unread().unwrap();
+    assert_eq!(unread.is_juggled, Some(true));
     // The faulty set "three" is no unknown set, and its neighbours are read.
     assert_eq!(routine.sets.len(), 1);
     assert_eq!((routine.limits.len(), routine.cues.len()), (0, 2));

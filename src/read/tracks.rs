@@ -8,18 +8,47 @@ use std::collections::HashMap;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::routine::{Cue, Track};
 
-use super::names::{quoted, unknown_name};
+use super::names::{Known, quoted, unknown_name};
 use super::nearest::one_of;
 use super::raw::Raw;
 use super::reader::Reader;
+use super::record::Record;
 use super::staging::track;
 use super::text::text;
+
+/// The music of the act, or of its encore.
+pub(super) struct Music {
+    /// The one track without a name.
+    pub(super) music: Option<Track>,
+    /// The tracks by name, in the file's order.
+    pub(super) tracks: Vec<(Placed<String>, Track)>,
+    /// The cues of their holds.
+    pub(super) cues: Vec<Cue>,
+    /// Whether some of it is written and could not be read.
+    pub(super) is_lost: bool,
+}
+
+/// What stands in `music`, or in `tracks` in its place.
+pub(super) fn music<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Music {
+    let mut cues = Vec::new();
+    let music = record.may(reader, "music", |reader, raw| track(reader, raw, None, &mut cues));
+    let named = record.may(reader, "tracks", |reader, raw| tracks(reader, raw, &mut cues));
+    let written = ["music", "tracks"].map(|field| record.place_of(field));
+    if let [Some(_), Some(at)] = &written {
+        let message = "`tracks` stands in place of `music`; here are both.";
+        let fault = Diagnostic::error("misplaced-field", at.clone(), message).label("one too many");
+        reader.report(fault.help("Give the track of `music` a name and put it into `tracks`."));
+    }
+    let [one, several] = written.map(|at| at.is_some());
+    let is_lost = (one && music.is_none()) || (several && named.is_none());
+    Music { music, tracks: named.unwrap_or_default(), cues, is_lost }
+}
 
 /// The most tracks of a routine.
 const MOST_TRACKS: usize = 100;
 
 /// The tracks by name, in the file's order, and the cues of their holds.
-pub(super) fn tracks<'a>(
+fn tracks<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     cues: &mut Vec<Cue>,
@@ -40,7 +69,7 @@ pub(super) fn tracks<'a>(
     for (key, value) in entries {
         let name = text(reader, key);
         if let Some(name) = &name {
-            reader.names.tracks.named.push(name.clone());
+            reader.names.tracks().named.push(name.clone());
         }
         let Some(name) = name else { continue };
         tracks.extend(track(reader, value, Some(&name), cues).map(|track| (name, track)));
@@ -63,7 +92,8 @@ impl What {
         }
     }
 
-    fn unknown(self) -> &'static str {
+    /// The code where nothing bears the name.
+    fn code(self) -> &'static str {
         match self {
             What::Mark => "unknown-mark",
             What::Hold => "unknown-hold",
@@ -146,43 +176,55 @@ impl TrackNames {
         self.spoken.push(Spoken { track: track.cloned(), name, at, around, own: false });
     }
 
-    /// Everything that is wrong with the names of the music.
-    pub(super) fn faults(&self) -> Vec<Diagnostic> {
+    /// Everything that is wrong with the names of the music: the act's, and its encore's.
+    pub(super) fn faults(parts: &[TrackNames; 2]) -> Vec<Diagnostic> {
+        let [act, encore] = parts;
         let mut faults = Vec::new();
-        for spoken in &self.spoken {
-            faults.extend(self.fault(spoken));
+        for (names, other, in_encore) in [(act, encore, false), (encore, act, true)] {
+            for spoken in &names.spoken {
+                faults.extend(names.fault(spoken, other, in_encore));
+            }
+            let given = names.given.iter();
+            let own = given.map(|(track, what, name)| (what.word(), track.as_ref(), name));
+            twice(own, &mut faults);
         }
-        self.twice(&mut faults);
+        // An operator who is told a track's name must not have two of it.
+        let tracks = parts.iter().flat_map(|part| &part.named);
+        twice(tracks.map(|name| ("track", None, name)), &mut faults);
         faults
     }
 
-    fn fault(&self, spoken: &Spoken) -> Option<Diagnostic> {
+    fn fault(&self, spoken: &Spoken, other: &TrackNames, in_encore: bool) -> Option<Diagnostic> {
         let track = match &spoken.track {
             Some(track) if !spoken.own => {
                 if !self.named.iter().any(|name| name.value == track.value) {
-                    return Some(self.unknown_track(track));
+                    let (here, elsewhere) = (&self.named[..], &other.named[..]);
+                    let known = Known { here, elsewhere, in_encore };
+                    return unknown_name("track", "unknown-track", &known, track);
                 }
                 Some(track.value.as_str())
             }
             Some(track) => Some(track.value.as_str()),
-            None if self.named.len() > 1 && !spoken.own => return Some(self.which_track(spoken)),
+            None if self.named.len() > 1 && !spoken.own => {
+                return Some(self.which_track(spoken, in_encore));
+            }
             None => self.named.first().map(|name| name.value.as_str()),
         };
         let (what, name) = spoken.name.as_ref()?;
-        let given =
-            self.given.iter().filter(|(of, kind, _)| of.as_deref() == track && kind == what);
-        let given: Vec<Placed<String>> = given.map(|(_, _, name)| name.clone()).collect();
-        unknown_name(what.word(), what.unknown(), &given, name)
+        let of_kind = |names: &TrackNames, of: &dyn Fn(Option<&str>) -> bool| {
+            let given =
+                names.given.iter().filter(|(at, kind, _)| kind == what && of(at.as_deref()));
+            given.map(|(_, _, name)| name.clone()).collect::<Vec<_>>()
+        };
+        let (here, elsewhere) = (of_kind(self, &|of| of == track), of_kind(other, &|_| true));
+        let known = Known { here: &here, elsewhere: &elsewhere, in_encore };
+        unknown_name(what.word(), what.code(), &known, name)
     }
 
-    fn unknown_track(&self, track: &Placed<String>) -> Diagnostic {
-        let fault = unknown_name("track", "unknown-track", &self.named, track);
-        let known = || Diagnostic::error("unknown-track", track.at.clone(), "It is not a track.");
-        fault.unwrap_or_else(known)
-    }
-
-    fn which_track(&self, spoken: &Spoken) -> Diagnostic {
-        let message = "The routine has several `tracks`, and this moment does not say of which.";
+    fn which_track(&self, spoken: &Spoken, in_encore: bool) -> Diagnostic {
+        let whose = if in_encore { "encore" } else { "routine" };
+        let message =
+            format!("The {whose} has several `tracks`, and this moment does not say of which.");
         let marked = spoken.name.as_ref().map_or(&spoken.at, |(_, name)| &name.at);
         let mut fault =
             Diagnostic::error("which-track", marked.clone(), message).label("of which track?");
@@ -205,24 +247,26 @@ impl TrackNames {
         }
         fault
     }
+}
 
-    /// Reports two tracks of one name, and two marks or two holds of one track.
-    fn twice(&self, faults: &mut Vec<Diagnostic>) {
-        let tracks = self.named.iter().map(|name| (("track", None), name));
-        let own =
-            self.given.iter().map(|(track, what, name)| ((what.word(), track.as_ref()), name));
-        let mut first: HashMap<_, &Place> = HashMap::new();
-        for (kind, name) in tracks.chain(own) {
-            let Some(there) = first.get(&(kind, name.value.as_str())).copied() else {
-                first.insert((kind, name.value.as_str()), &name.at);
-                continue;
-            };
-            let message = format!("Two {}s are called \"{}\".", kind.0, name.value);
-            let fault = Diagnostic::error("duplicate-name", name.at.clone(), message)
-                .label("the second one")
-                .note_at(there.clone(), "The first one is here.")
-                .help("Give one of them another name.");
-            faults.push(fault);
-        }
+/// Reports names that two things of one kind have, each with the track that it belongs to, if to
+/// one.
+fn twice<'n>(
+    names: impl Iterator<Item = (&'static str, Option<&'n String>, &'n Placed<String>)>,
+    faults: &mut Vec<Diagnostic>,
+) {
+    let mut first: HashMap<_, &Place> = HashMap::new();
+    for (kind, track, name) in names {
+        let named = (kind, track, name.value.as_str());
+        let Some(there) = first.get(&named).copied() else {
+            first.insert(named, &name.at);
+            continue;
+        };
+        let message = format!("Two {kind}s are called \"{}\".", name.value);
+        let fault = Diagnostic::error("duplicate-name", name.at.clone(), message)
+            .label("the second one")
+            .note_at(there.clone(), "The first one is here.")
+            .help("Give one of them another name.");
+        faults.push(fault);
     }
 }

@@ -21,7 +21,7 @@ pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::Moment;
 pub use score::{
     Accent, HandColours, Juggle, Length, Loading, MayBend, Part, Pause, Section, Tempo, Transition,
-    Twos, WrittenPattern, WrittenThrows, place_of,
+    Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};
@@ -80,11 +80,35 @@ pub struct Routine {
     pub strike: Option<Placed<Seconds>>,
     /// What is played only if it is called for.
     pub encore: Option<Box<Encore>>,
+    /// Whether it is itself the encore of another.
+    pub is_encore: bool,
     /// What was handed out before, where a record of it lies beside the file.
     pub issued: Option<Issued>,
+    /// What of the file could not be read: what hangs on it is not known.
+    pub hidden: Hidden,
+}
+
+/// What could not be read of a routine's file beside entries of its score.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Hidden {
+    /// The zero of the show clock.
+    pub zero: bool,
+    /// The hand of the first throw.
+    pub lead: bool,
+    /// The dwell ratio.
+    pub dwell: bool,
+    /// One of the sets at least.
+    pub sets: bool,
+    /// One of the cues at least.
+    pub cues: bool,
 }
 
 impl Routine {
+    /// The routine, and that of its encore where it has one.
+    pub fn with_encore(&self) -> impl Iterator<Item = &Routine> {
+        std::iter::successors(Some(self), |routine| Some(&routine.encore.as_deref()?.routine))
+    }
+
     /// Every track, each with its name, if it has one.
     pub fn all_tracks(&self) -> impl Iterator<Item = (Option<&Placed<String>>, &Track)> {
         let named = self.tracks.iter().map(|(name, track)| (Some(name), track));

@@ -35,7 +35,8 @@ pub enum Moment {
     SetUpStart,
     /// Where it ends: the act's first section starts.
     SetUpEnd,
-    /// Where the encore would start if it followed at once: the act's end.
+    /// Where the encore would start if it followed at once: the act's end. In the encore, where it
+    /// does start.
     EncoreStart,
     /// Where it would end.
     EncoreEnd,

@@ -24,12 +24,22 @@ pub struct Section {
 }
 
 impl Section {
+    /// Whether it is juggled, be it that it could not be read.
+    #[must_use]
+    pub fn is_juggled(&self) -> bool {
+        match &self.part {
+            Part::Juggle(_) => true,
+            Part::Pause(_) => false,
+            Part::Unread(unread) => unread.is_juggled == Some(true),
+        }
+    }
+
     /// What is juggled in it; `None` for a pause and for what could not be read.
     #[must_use]
     pub fn juggle(&self) -> Option<&Juggle> {
         match &self.part {
             Part::Juggle(juggle) => Some(juggle),
-            Part::Pause(_) | Part::Unread => None,
+            Part::Pause(_) | Part::Unread(_) => None,
         }
     }
 
@@ -38,7 +48,7 @@ impl Section {
     pub fn juggle_mut(&mut self) -> Option<&mut Juggle> {
         match &mut self.part {
             Part::Juggle(juggle) => Some(juggle),
-            Part::Pause(_) | Part::Unread => None,
+            Part::Pause(_) | Part::Unread(_) => None,
         }
     }
 
@@ -47,7 +57,16 @@ impl Section {
     pub fn pause(&self) -> Option<&Pause> {
         match &self.part {
             Part::Pause(pause) => Some(pause),
-            Part::Juggle(_) | Part::Unread => None,
+            Part::Juggle(_) | Part::Unread(_) => None,
+        }
+    }
+
+    /// What is known of it, where it could not be read.
+    #[must_use]
+    pub fn unread(&self) -> Option<&Unread> {
+        match &self.part {
+            Part::Unread(unread) => Some(unread),
+            Part::Juggle(_) | Part::Pause(_) => None,
         }
     }
 
@@ -57,7 +76,7 @@ impl Section {
         match &self.part {
             Part::Juggle(juggle) => Some(&juggle.lasts),
             Part::Pause(pause) => Some(&pause.lasts),
-            Part::Unread => None,
+            Part::Unread(_) => None,
         }
     }
 
@@ -77,7 +96,20 @@ pub enum Part {
     Pause(Pause),
     /// It could not be read; its faults are reported, and it stands here so that its neighbours
     /// and the moments that name it are still understood.
-    Unread,
+    Unread(Unread),
+}
+
+/// What is known of an entry that could not be read.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Unread {
+    /// Whether it is juggled (or a pause), where its first word says so.
+    pub is_juggled: Option<bool>,
+    /// The set that it brings.
+    pub set: Option<Placed<String>>,
+    /// The tempo that it brings.
+    pub tempo: Option<Placed<Tempo>>,
+    /// Whether it brings a tempo that could not be read.
+    pub hides_tempo: bool,
 }
 
 /// A pattern for a while.

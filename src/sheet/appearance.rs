@@ -11,17 +11,18 @@ use crate::appearance::reading::Differences;
 use crate::measure::appearance::{LightInUse, SetInUse, before_backdrop, sets};
 use crate::routine::{Cue, PropKind, Routine};
 
+use super::heading::Heading;
 use super::words::plain;
 
 /// The contents of the sheet of colours.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AppearanceSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// The backdrop, if it is written: as it is called, and what it looks like.
     pub backdrop: Option<ColourLine>,
+    /// Whether it is known under which lights the sets are juggled.
+    pub lights_known: bool,
     /// The sets in the file's order.
     pub sets: Vec<SetLine>,
 }
@@ -42,7 +43,7 @@ pub struct SetLine {
     pub name: String,
     /// Whether its props burn, and are judged under no light.
     pub burns: bool,
-    /// Whether it is juggled at all.
+    /// Whether it is juggled at all, or may be where a section could not be read.
     pub is_juggled: bool,
     /// Its colours, each once.
     pub colours: Vec<ColourLine>,
@@ -94,22 +95,47 @@ pub struct LightLine {
     pub against: Vec<AgainstLine>,
 }
 
-/// Composes the sheet of colours.
+/// Composes the sheet of colours of an act and its encore.
 #[must_use]
 pub fn compose(act: &Act) -> AppearanceSheet {
     let Act { routine, .. } = act;
-    let sets = sets(act);
+    let lines = |act: &Act| {
+        let sets = sets(act);
+        sets.iter().map(|set| set_line(act, set)).collect::<Vec<SetLine>>()
+    };
+    let mut sets = lines(act);
+    for encore in act.with_encore().skip(1) {
+        sets.iter_mut().zip(lines(encore)).for_each(|(set, more)| set.add(more));
+    }
     let backdrop = routine.backdrop.as_ref();
     AppearanceSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
+        heading: Heading::of(act),
+        lights_known: act.with_encore().all(lights_known),
         backdrop: backdrop
             .map(|backdrop| ColourLine { name: plain(&backdrop.name.value), rgb: backdrop.rgb }),
-        sets: sets.iter().map(|set| set_line(routine, set)).collect(),
+        sets,
     }
 }
 
-fn set_line(routine: &Routine, set: &SetInUse) -> SetLine {
+impl SetLine {
+    /// Adds where the encore uses the set.
+    fn add(&mut self, encore: SetLine) {
+        self.is_juggled |= encore.is_juggled;
+        for (pair, more) in self.pairs.iter_mut().zip(encore.pairs) {
+            pair.told_apart_in.extend(more.told_apart_in);
+        }
+        self.lights.extend(encore.lights);
+    }
+}
+
+/// Whether it is known when which set is juggled.
+fn lights_known(act: &Act) -> bool {
+    let Act { routine, timeline, .. } = act;
+    act.times_known && timeline.runs.iter().all(|run| run.set < routine.sets.len())
+}
+
+fn set_line(act: &Act, set: &SetInUse) -> SetLine {
+    let routine = &act.routine;
     let colours: Vec<(usize, ColourLine)> = set
         .colours
         .iter()
@@ -128,13 +154,14 @@ fn set_line(routine: &Routine, set: &SetInUse) -> SetLine {
         })
     });
     let written = &routine.sets[set.set];
+    let lights = set.lights.iter().filter(|_| lights_known(act));
     SetLine {
         name: plain(&written.name.value),
         burns: written.kind == PropKind::Torch,
-        is_juggled: !set.sections.is_empty(),
+        is_juggled: !set.sections.is_empty() || act.hides_sets(),
         pairs: pairs(routine, set, &colours, |_| true, Differences::between),
         against: against.collect(),
-        lights: set.lights.iter().map(|light| light_line(routine, set, &colours, light)).collect(),
+        lights: lights.map(|light| light_line(routine, set, &colours, light)).collect(),
         colours: colours.into_iter().map(|(_, colour)| colour).collect(),
     }
 }

@@ -7,9 +7,10 @@ use crate::routine::{Length, Routine};
 use crate::time::{Seconds, Time, TimeRange};
 use crate::timeline::{LeftOpen, left_open};
 
+use super::heading;
+use super::limits::LimitLine;
 use super::loading::section_name;
-use super::timing::LimitLine;
-use super::words::{self, plain};
+use super::words::plain;
 
 /// The act as one clock reads it.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +29,7 @@ pub struct ClockLine {
     pub ends: Option<TimeRange>,
 }
 
-/// The act on the show clock, each track's, the one from the first throw, each burn's, and each
+/// The act on the show clock, or the encore on its own, and on each track's, the one from the first throw, each burn's, and each
 /// contest's.
 pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
     let Act { routine, timeline, .. } = act;
@@ -45,8 +46,9 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         }
     };
     let since = |zero: Time| move |time: &Time| Some((time - &zero).range());
-    let zero = words::moment(&routine.zero.value);
-    let mut lines = vec![line("show".to_owned(), zero, &since(Time::zero()))];
+    let zero = heading::zero(routine);
+    let own = if routine.is_encore { "encore" } else { "show" };
+    let mut lines = vec![line(own.to_owned(), zero, &since(Time::zero()))];
     for (span, (name, track)) in timeline.tracks.iter().zip(routine.all_tracks()) {
         if span.starts.is_none() {
             continue;
@@ -54,7 +56,11 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         let clock = name
             .map_or_else(|| "track".to_owned(), |name| format!("track: {}", plain(&name.value)));
         let zero = format!("first sample of {}", plain(&track.file.value));
-        lines.push(line(clock, zero, &|time| span.reads(time)));
+        let reads = |time: &Time| match span.place(time)?.exact {
+            Some(exact) if exact.is_unknown() => Some(exact.range()),
+            _ => span.reads(time),
+        };
+        lines.push(line(clock, zero, &reads));
     }
     if let Some(first_throw) = &first_throw {
         let reads = since(first_throw.clone());
@@ -71,7 +77,7 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
     }
     for limit in limits {
         let clock = format!("contest: {}", limit.rule);
-        lines.push(line(clock, limit.starts.clone(), &since(limit.judged.starts.clone())));
+        lines.push(line(clock, limit.starts.clone(), &since(limit.starts_at.time.clone())));
     }
     lines
 }

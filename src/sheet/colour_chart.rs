@@ -10,9 +10,9 @@ use crate::notation::Kind;
 use crate::patterns::Pattern;
 use crate::patterns::orbit::orbits;
 use crate::routine::{Juggle, Twos};
-use crate::timeline::{Action, JuggleSpan, Run};
+use crate::timeline::{Action, Joining, JuggleSpan, Run};
 
-use super::loading::{PropName, prop_names, section_name};
+use super::loading::{PropName, colours_known, prop_names, section_name};
 use super::regrip::other_face_words;
 use super::words::plain;
 
@@ -25,6 +25,11 @@ pub struct SectionChart {
     pub pattern: String,
     /// Index of its run.
     pub run: usize,
+    /// Whether its props come as it needs them.
+    pub joining: Joining,
+    /// Whether it is known what it shows; where an error leaves that unknown it has no cycles and no
+    /// orbits.
+    pub is_known: bool,
     /// The number of the throw that it begins with.
     pub begins: u32,
     /// The throws of a cycle, number and value, in the order in which they are made; those made
@@ -112,7 +117,12 @@ fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
         throws.append(&mut together);
     }
     let own = timeline.own_actions(span);
-    let cycles = cycles(run, pattern, &own, throws.len());
+    let is_known = colours_known(act, section);
+    let cycles = match is_known {
+        true => cycles(run, pattern, &own, throws.len()),
+        false => Vec::new(),
+    };
+    let names = prop_names(routine, run, run.face_at(span.own_first_beat));
     let whole = usize::try_from(span.cycles.0).unwrap_or(usize::MAX).min(cycles.len());
     let repeats = period(&cycles, whole);
     let beats = u64::from(pattern.period()) * u64::try_from(repeats).unwrap_or(u64::MAX);
@@ -120,6 +130,7 @@ fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
         name: section_name(routine, section),
         pattern: plain(&juggle.pattern.text),
         run: span.run,
+        joining: span.joining,
         begins: throws.first().map_or(1, |&(number, _)| number),
         throws,
         other_face: other_face_words(timeline, section),
@@ -127,11 +138,11 @@ fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
         whole,
         repeats,
         changes_hands: pattern.kind() == Kind::Async && !beats.is_multiple_of(2),
-        orbits: orbit_props(
-            juggle,
-            &own,
-            &prop_names(routine, run, run.face_at(span.own_first_beat)),
-        ),
+        orbits: match is_known {
+            true => orbit_props(juggle, &own, &names),
+            false => Vec::new(),
+        },
+        is_known,
         cycles,
     })
 }
@@ -184,7 +195,7 @@ fn period(cycles: &[CycleColours], whole: usize) -> usize {
 }
 
 fn way(run: &Run, span: &JuggleSpan) -> Option<WayColours> {
-    let taken = span.transition.as_ref()?;
+    let taken = span.transition.as_ref().filter(|_| span.way_known)?;
     let actions = run.actions.get(span.actions.clone()).unwrap_or_default();
     let thrown = actions.iter().filter(|action| action.number.is_none());
     Some(WayColours {

@@ -12,23 +12,29 @@ use crate::lineup::{
 };
 use crate::notation::{Sequence, Step, WrittenThrow};
 use crate::routine::{HandColours, Juggle, Part, Routine};
+use crate::strip;
 use crate::time::Seconds;
 
+use super::appearance::{self, AppearanceSheet};
 use super::colour_chart::{SectionChart, charts};
+use super::heading::{self, Heading};
 use super::loading::{ColdStart, Gathered, cold_starts, gathers, section_name};
 use super::words::plain;
 
 /// The contents of the colour sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ColoursSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// The names of the routine's colours, by their index.
     pub colours: Vec<String>,
-    /// Whether everything that is asked comes about.
-    pub possible: bool,
+    /// Where its clock reads zero, in words.
+    pub zero: String,
+    /// Each colour's letter on the strip.
+    pub letters: Vec<String>,
+    /// Whether everything that is asked comes about, the encore's left out; `None` where an error
+    /// leaves that unknown.
+    pub possible: Option<bool>,
     /// What came of the line-up.
     pub outcome: Outcome,
     /// Everything that is asked, in the order of the score.
@@ -43,8 +49,14 @@ pub struct ColoursSheet {
     pub loadings: Vec<ColdStart>,
     /// The sections that are juggled.
     pub sections: Vec<SectionChart>,
+    /// The sections that may be juggled but could not be read.
+    pub unread: Vec<String>,
     /// The gathers, one for each run.
     pub gathers: Vec<Gathered>,
+    /// How the colours read.
+    pub appearance: AppearanceSheet,
+    /// That of the encore.
+    pub encore: Option<Box<ColoursSheet>>,
 }
 
 /// Something that is asked.
@@ -54,6 +66,8 @@ pub struct AskedLine {
     pub section: String,
     /// What, in words.
     pub what: String,
+    /// Whether it comes about; `None` where an error leaves that unknown.
+    pub met: Option<bool>,
     /// Why it does not come about; `None` where it does.
     pub unmet: Option<UnmetLine>,
 }
@@ -126,24 +140,32 @@ pub enum ChosenKind {
 /// Composes the colour sheet.
 #[must_use]
 pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
+    of_part(act, colours, act)
+}
+
+/// Composes that of the act, or of its encore; `whole` is the act.
+fn of_part(act: &Act, colours: &Colours, whole: &Act) -> ColoursSheet {
     let Act { routine, .. } = act;
     let choices = &colours.choices;
     let verdict = &colours.verdict;
     let loadings = cold_starts(act, &choices.chosen);
+    let judged = act.props_known();
     let asked = |requirement: Requirement| {
         let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
         AskedLine {
             section: section_name(routine, requirement.section),
             what: plain(&words(routine, requirement)),
+            met: judged.then_some(unmet.is_none()),
             unmet: unmet
                 .map(|unmet| UnmetLine { throw: unmet.throw, reason: plain(&unmet.reason) }),
         }
     };
     ColoursSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
+        heading: Heading::of(act),
         colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
-        possible: colours.are_possible(),
+        zero: heading::zero(routine),
+        letters: strip::letters(whole),
+        possible: judged.then(|| verdict.unmet.is_empty()),
         outcome: choices.outcome,
         asked: requirements(routine).into_iter().map(asked).collect(),
         clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),
@@ -155,8 +177,31 @@ pub fn compose(act: &Act, colours: &Colours) -> ColoursSheet {
             .collect(),
         loadings,
         sections: charts(act),
+        unread: unread(act),
         gathers: gathers(act, &choices.chosen),
+        appearance: appearance::compose(act),
+        encore: act
+            .encore
+            .as_deref()
+            .zip(colours.encore.as_deref())
+            .map(|(act, colours)| Box::new(of_part(act, colours, whole))),
     }
+}
+
+impl ColoursSheet {
+    /// Whether everything that is asked comes about, in the encore too; `None` where an error
+    /// leaves that unknown.
+    #[must_use]
+    pub fn all_possible(&self) -> Option<bool> {
+        let of_encore = self.encore.as_ref().map_or(Some(true), |encore| encore.all_possible());
+        Some(self.possible? && of_encore?)
+    }
+}
+
+/// The sections that may be juggled but could not be read.
+fn unread(act: &Act) -> Vec<String> {
+    let hidden = act.sections().filter(|(.., span)| span.hides_throws);
+    hidden.map(|(index, ..)| section_name(&act.routine, index)).collect()
 }
 
 fn repair_line(routine: &Routine, repair: &Repair) -> RepairLine {
@@ -185,7 +230,8 @@ fn chosen_line(routine: &Routine, loadings: &[ColdStart], chosen: &Chosen) -> Op
     let (kind, words) = match &chosen.what {
         Choosing::Loading => {
             let loading = loadings.iter().find(|loading| loading.before == section)?;
-            (ChosenKind::Loading, format!("is loaded thus: {}", loading.at_rest.in_words()))
+            let at_rest = loading.at_rest.as_ref()?;
+            (ChosenKind::Loading, format!("is loaded thus: {}", at_rest.in_words()))
         }
         Choosing::StartingThrow(_) => {
             (ChosenKind::StartingThrow, format!("begins with throw {}", first_number(juggle)))

@@ -11,25 +11,23 @@ use crate::routine::{Crew, Cue, CueOnPaper, FollowFrom, Routine, SpotMove, Trigg
 use crate::time::Seconds;
 
 use super::caution::{Caution, cautions};
+use super::heading::{Heading, zero};
 pub use super::paper::papers;
 use super::paper::since;
 use super::seen;
 use super::stamp::{Stamp, StampClocks, TimecodeClock};
-use super::words::{self, Text, plain};
+use super::words::{self, Text};
 
 /// The contents of the cue sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CueSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// Where the show clock reads zero, in words.
     pub zero: String,
     /// The one crew whose sheet it is; `None` for all.
     pub crew: Option<Crew>,
-    /// In order of GO; a cue that cannot be called is left out (the checks refuse it before a
-    /// sheet is written).
+    /// In order of GO; in a draft those last that cannot be called, without a time.
     pub lines: Vec<CueLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
@@ -52,9 +50,19 @@ pub struct EncoreLines {
     pub zero: String,
     /// In order of GO; at least one.
     pub lines: Vec<CueLine>,
+    /// The clock of its time codes, if it has any.
+    pub timecode: Option<TimecodeClock>,
+    /// Whether its music has bars.
+    pub has_bars: bool,
 }
 
 impl CueSheet {
+    /// Whether any music on it has bars, the act's or the encore's.
+    #[must_use]
+    pub fn any_bars(&self) -> bool {
+        self.has_bars || self.encore.as_ref().is_some_and(|encore| encore.has_bars)
+    }
+
     /// All lines, those of the encore last.
     pub fn all_lines(&self) -> impl Iterator<Item = &CueLine> {
         self.lines.iter().chain(self.encore.iter().flat_map(|encore| &encore.lines))
@@ -196,64 +204,98 @@ pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
 ];
 
 impl CueSheet {
-    /// The sheet with the time code of every GO.
+    /// The sheet with the time code of every GO, in the encore too where that has a clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> CueSheet {
         for line in &mut self.lines {
             clock.mark(&mut line.go);
+        }
+        if let (Some(encore), Some(clock)) = (&mut self.encore, &clock.encore) {
+            for line in &mut encore.lines {
+                clock.mark(&mut line.go);
+            }
+            encore.timecode = Some(TimecodeClock::clone(clock));
         }
         self.timecode = Some(clock);
         self
     }
 }
 
+impl CueSheet {
+    /// The sheet of one crew.
+    #[must_use]
+    pub fn of_crew(&self, crew: Crew) -> CueSheet {
+        let own = |lines: &[CueLine]| -> Vec<CueLine> {
+            lines.iter().filter(|line| line.crew == crew).cloned().collect()
+        };
+        let encore = self
+            .encore
+            .as_ref()
+            .map(|encore| EncoreLines { lines: own(&encore.lines), ..encore.clone() });
+        CueSheet {
+            crew: Some(crew),
+            lines: own(&self.lines),
+            encore: encore.filter(|encore| !encore.lines.is_empty()),
+            cut: self.cut.iter().filter(|cue| cue.crew == crew).cloned().collect(),
+            ..self.clone()
+        }
+    }
+}
+
 /// Composes the cue sheet of all crews, or of one.
 #[must_use]
 pub fn compose(act: &Act, crew: Option<Crew>) -> CueSheet {
+    let sheet = of_all(act);
+    crew.map_or_else(|| sheet.clone(), |crew| sheet.of_crew(crew))
+}
+
+fn of_all(act: &Act) -> CueSheet {
     let Act { routine, encore, .. } = act;
     let mut all = written(act);
     let act_lines = all.len();
     all.extend(encore.iter().flat_map(|encore| written(encore)));
-    let changes = since(routine, &all, act_lines);
-    let of_crew = |of: Crew| crew.is_none_or(|crew| of == crew);
+    // A draft is held against nothing: what an error hides would look changed.
+    let changes = if act.errors > 0 { None } else { since(routine, &all, act_lines) };
     let mut told = changes.as_ref().map_or(&[][..], |changes| &changes.compared.told).iter();
     let (mut lines, mut encore_lines) = (Vec::new(), Vec::new());
     for (index, (_, mut line)) in all.into_iter().enumerate() {
         line.told = told.next().cloned().unwrap_or(Told::Same);
         let part = if index < act_lines { &mut lines } else { &mut encore_lines };
-        part.extend(of_crew(line.crew).then_some(line));
+        part.push(line);
     }
     let mut pointed: Vec<Caution> = act.with_encore().flat_map(cautions).collect();
     pointed.sort();
     pointed.dedup();
-    let zero = |routine: &Routine| words::moment(&routine.zero.value);
     let encore = encore.as_ref().filter(|_| !encore_lines.is_empty());
-    let (since, cut) = changes.map_or((None, Vec::new()), |changes| {
-        let cut = changes.compared.cut.into_iter().filter(|cue| of_crew(cue.crew));
-        (Some(changes.since), cut.collect())
-    });
+    let (since, cut) =
+        changes.map_or((None, Vec::new()), |changes| (Some(changes.since), changes.compared.cut));
     CueSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
+        heading: Heading::of(act),
         zero: zero(routine),
-        crew,
+        crew: None,
         lines,
         timecode: None,
         has_bars: StampClocks::of(act).have_bars(),
         cautions: pointed,
-        encore: encore
-            .map(|encore| EncoreLines { zero: zero(&encore.routine), lines: encore_lines }),
+        encore: encore.map(|encore| EncoreLines {
+            zero: zero(&encore.routine),
+            lines: encore_lines,
+            timecode: None,
+            has_bars: StampClocks::of(encore).have_bars(),
+        }),
         since,
         cut,
     }
 }
 
-/// The cues that can be called, with their lines, in order of GO.
+/// The cues with their lines, in order of GO; in a draft those last that cannot be called.
 pub(super) fn written(act: &Act) -> Vec<(&Cue, CueLine)> {
-    let darks = darks(act);
+    // Which cue ends a dark is not known where their times are not.
+    let darks = if act.times_known { darks(act) } else { Vec::new() };
     let clocks = StampClocks::of(act);
-    let cues = act.calls.calls.iter();
-    let cues = cues.filter_map(|call| Some((call, act.routine.cues.get(call.cue)?)));
+    let without_go = act.calls.without_go(&act.routine);
+    let calls = act.calls.calls.iter().chain(&without_go);
+    let cues = calls.filter_map(|call| Some((call, act.routine.cues.get(call.cue)?)));
     cues.map(|(call, cue)| (cue, line(act, (&darks, &clocks), call, cue))).collect()
 }
 
@@ -284,8 +326,11 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
             Text::new(seen::when_called(act, led_by)),
             "waits for the call, ignores the time".to_owned(),
         ),
-        (Trigger::With { .. }, _) => {
-            unreachable!("`Call::with` names a cue that goes with no other")
+        (Trigger::With { crew, number }, _) => {
+            // In a draft only: the cue that it goes with has no GO either.
+            let crew = crew.unwrap_or(cue.crew.value).label();
+            let label = format!("{crew} {}", number.value);
+            (TriggerKind::Follow, Text::new(format!("with {label}")), format!("goes with {label}"))
         }
         (Trigger::Follow { .. }, None) => {
             unreachable!("`follow` makes a line of every follow")
@@ -348,7 +393,12 @@ fn notes(routine: &Routine, darks: &[Dark], call: &Call, cue: &Cue) -> Vec<Strin
         notes.push(match &dark.until {
             Some((until, go)) => {
                 let label = routine.cues.get(*until).map_or_else(String::new, Cue::label);
-                format!("DARK until {label} at {}", go.range().clock())
+                let at = go.range().clock();
+                if at.is_empty() {
+                    format!("DARK until {label}")
+                } else {
+                    format!("DARK until {label} at {at}")
+                }
             }
             None => "DARK to the end".to_owned(),
         });

@@ -31,6 +31,8 @@ pub struct FitSheet {
     pub to_music: Vec<Stretch>,
     /// The room's clear height, in metres.
     pub clear_height_m: Option<f64>,
+    /// What fits in the encore, on its own clock; `None` where one section was asked about.
+    pub encore: Option<Box<FitSheet>>,
 }
 
 /// A section whose end is fixed.
@@ -76,6 +78,11 @@ pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
         without: Vec::new(),
         to_music: if only.is_none() { stretches(act) } else { Vec::new() },
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
+        encore: act
+            .encore
+            .as_deref()
+            .filter(|_| only.is_none())
+            .map(|encore| Box::new(compose(encore, None))),
     };
     let asked = |index: &usize| only.is_none_or(|only| only == *index);
     for index in (0..routine.score.len()).filter(asked) {
@@ -83,7 +90,7 @@ pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
         let name = plain(&entry.name.value);
         let juggle = match &entry.part {
             Part::Juggle(juggle) => juggle,
-            Part::Pause(_) | Part::Unread => {
+            Part::Pause(_) | Part::Unread(_) => {
                 if only.is_some() {
                     sheet.without.push((name, "a pause has no throws"));
                 }

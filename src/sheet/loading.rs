@@ -10,7 +10,7 @@ use crate::hand::Hand;
 use crate::lineup::{Choosing, Chosen};
 use crate::routine::Routine;
 use crate::time::Time;
-use crate::timeline::{Face, HandLoading, Loaded, Prop, Run};
+use crate::timeline::{Face, HandLoading, Joining, JuggleSpan, Loaded, Prop, Run};
 
 use super::regrip;
 use super::words::plain;
@@ -118,8 +118,9 @@ pub struct ColdStart {
     pub starts: Time,
     /// How the props came into the hands.
     pub came: Came,
-    /// What is in which hand.
-    pub at_rest: AtRest,
+    /// What is in which hand; `None` where that is not known, for what comes before could not be
+    /// read.
+    pub at_rest: Option<AtRest>,
 }
 
 /// A gather.
@@ -129,8 +130,9 @@ pub struct Gathered {
     pub after: String,
     /// When the run ends.
     pub ends: Time,
-    /// What is in which hand, last caught first.
-    pub at_rest: AtRest,
+    /// What is in which hand, last caught first; `None` where the run goes on into what could not
+    /// be read.
+    pub at_rest: Option<AtRest>,
     /// The next section that starts cold, and how it is loaded; `None` after the last.
     pub next: Option<(String, Came)>,
     /// What the pauses after it move: each one's name, and what the hands do.
@@ -144,11 +146,12 @@ pub fn cold_starts(act: &Act, chosen: &[Chosen]) -> Vec<ColdStart> {
     timeline
         .runs
         .iter()
-        .map(|run| ColdStart {
+        .zip(props_known(act))
+        .map(|(run, [known, _])| ColdStart {
             before: section_name(routine, run.sections.start),
             starts: run.tempo.at_beat(0),
             came: came(run, chosen),
-            at_rest: at_rest(routine, run, &run.loading, run.face),
+            at_rest: known.then(|| at_rest(routine, run, &run.loading, run.face)),
         })
         .collect()
 }
@@ -158,10 +161,12 @@ pub fn cold_starts(act: &Act, chosen: &[Chosen]) -> Vec<ColdStart> {
 pub fn gathers(act: &Act, chosen: &[Chosen]) -> Vec<Gathered> {
     let Act { routine, timeline, .. } = act;
     let runs = &timeline.runs;
+    let known = props_known(act);
     let of = |(index, run): (usize, &Run)| Gathered {
         after: section_name(routine, run.sections.end.saturating_sub(1)),
         ends: run.gather.ends.clone(),
-        at_rest: at_rest(routine, run, &run.gather.hands, run.face_gathered()),
+        at_rest: known[index][1]
+            .then(|| at_rest(routine, run, &run.gather.hands, run.face_gathered())),
         next: runs
             .get(index + 1)
             .map(|next| (section_name(routine, next.sections.start), came(next, chosen))),
@@ -209,6 +214,46 @@ pub fn prop_names(routine: &Routine, run: &Run, face: Face) -> Vec<PropName> {
         }
     };
     looks.iter().enumerate().map(of).collect()
+}
+
+/// Of each run, whether it is known what is in the hands before it and after it. After a torn
+/// junction it is as if the hands had been put right.
+fn props_known(act: &Act) -> Vec<[bool; 2]> {
+    let Act { routine, timeline, .. } = act;
+    let mut known = Vec::with_capacity(timeline.runs.len());
+    let mut kept = true;
+    for run in &timeline.runs {
+        let spans = timeline.sections.get(run.sections.clone()).unwrap_or_default();
+        let mut juggled = spans.iter().filter_map(|span| span.juggle.as_ref());
+        let sure = juggled.clone().next().is_some_and(|one| one.joining != Joining::Unknown);
+        let before = run.set < routine.sets.len()
+            && match run.loaded {
+                Loaded::Kept | Loaded::Ordered | Loaded::Regripped => sure && kept,
+                Loaded::Natural | Loaded::Found => sure,
+                Loaded::Written => true,
+            };
+        kept = before && sure && !run.breaks_off && juggled.all(follows);
+        known.push([before, kept]);
+    }
+    known
+}
+
+/// Whether the props of a section are known behind it where they are known before it.
+fn follows(one: &JuggleSpan) -> bool {
+    one.beats_known && (one.first_beat == 0 || one.joining != Joining::Unknown)
+}
+
+/// Whether it is known which prop makes which throw of a section.
+pub(super) fn colours_known(act: &Act, section: usize) -> bool {
+    let sections = &act.timeline.sections;
+    let run = sections.get(section).and_then(|span| Some(span.juggle.as_ref()?.run));
+    let Some((run, at)) = run.and_then(|at| Some((act.timeline.runs.get(at)?, at))) else {
+        return false;
+    };
+    let up_to_it = sections.get(run.sections.start..=section).unwrap_or_default();
+    let mut juggled = up_to_it.iter().filter_map(|span| span.juggle.as_ref());
+    let known = props_known(act).get(at).is_some_and(|[before, _]| *before);
+    known && juggled.all(follows)
 }
 
 fn came(run: &Run, chosen: &[Chosen]) -> Came {
@@ -264,7 +309,7 @@ mod tests {
         let start = &cold_starts(&act, &[])[0];
         assert_eq!((start.before.as_str(), start.came), ("tide", Came::Natural));
         assert_eq!(
-            start.at_rest.in_words(),
+            start.at_rest.as_ref().unwrap().in_words(),
             "right hand: pearl first, then pearl, teal; left hand: teal first, then coral"
         );
     }

@@ -1,6 +1,7 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
-//! [`timing`] is the timing sheet, with [`clocks`] and [`slot`]; [`cues`] the cue sheet, and
+//! Every sheet begins with a [`heading`]. [`timing`] is the timing sheet, with [`clocks`], [`slot`]
+//! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, and
 //! [`state`] which cue each crew is in after each; [`colours`] the colour sheet with its
 //! [`loading`]s and a [`colour_chart`] of each section, [`appearance`] how the colours read;
 //! [`pattern`] is one pattern explained, [`transition`] the ways between two, [`fit`] the cycles
@@ -17,8 +18,11 @@ pub mod colour_chart;
 pub mod colours;
 pub mod cues;
 pub mod fit;
+pub mod heading;
+pub mod limits;
 pub mod listening;
 pub mod loading;
+pub mod moves;
 mod paper;
 pub mod pattern;
 pub mod regrip;

@@ -21,7 +21,7 @@ pub(super) fn at_moment(act: &Act, cue: &Cue) -> String {
     let Some(when) = &cue.when else { return String::new() };
     let (moment, by) = when.value.unshifted();
     let mut words = words::moment(moment);
-    if let Some(sight) = sight(act, moment) {
+    if let Some(sight) = sight_of(act, moment) {
         // A start or a cycle names no throw: say that it is one.
         if matches!(moment, Moment::Start(_) | Moment::Cycle(..)) && sight.act == HandAct::Throw {
             words.push_str(": first throw");
@@ -57,7 +57,7 @@ pub(super) fn when_called(act: &Act, cue: &Cue) -> String {
     let Act { routine, .. } = act;
     let Some(when) = &cue.when else { return String::new() };
     let (moment, by) = when.value.unshifted();
-    let words = match (look(act, moment), sight(act, moment)) {
+    let words = match (look(act, moment), sight_of(act, moment)) {
         (Some(look), _) => format!("{}: {look}", words::moment(moment)),
         (None, Some(sight)) if !matches!(moment, Moment::Start(_)) => {
             format!("{}, {}", words::moment(moment), hands_and_colours(routine, &sight))
@@ -65,6 +65,11 @@ pub(super) fn when_called(act: &Act, cue: &Cue) -> String {
         _ => words::moment(moment),
     };
     words::shifted(&words, &by)
+}
+
+/// Who is seen there, where it is known which prop is where.
+fn sight_of(act: &Act, moment: &Moment) -> Option<Sight> {
+    sight(act, moment).filter(|_| act.props_known())
 }
 
 /// What the act looks like where a section starts or ends; `None` where nothing is seen to change
@@ -81,6 +86,9 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
     let Some(section) = routine.score.get(index) else {
         return Some("the very end".to_owned());
     };
+    if section.unread().is_some() {
+        return None;
+    }
     let Part::Juggle(_) = section.part else {
         let before = routine.score.get(..index)?;
         let begun = before.iter().any(|one| one.juggle().is_some());
@@ -98,7 +106,7 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
     }
     let pattern = |index: usize| match &routine.score.get(index)?.part {
         Part::Juggle(juggle) => Some(&juggle.pattern.pattern),
-        Part::Pause(_) | Part::Unread => None,
+        Part::Pause(_) | Part::Unread(_) => None,
     };
     let above = |index: usize| Some(highest(timeline, index)?.above_hand_m);
     let (before, after) = (above(index.checked_sub(1)?)?, above(index)?);

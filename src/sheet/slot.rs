@@ -17,11 +17,15 @@ pub struct SlotLine {
     pub lasts: TimeRange,
 }
 
-/// The parts of the slot that are written, in order; none where only the act is. An encore counts
-/// as if it were called for and followed at once.
+/// The parts of the slot that are written, in order; none where only the act is, and none of an
+/// encore, which stands in its act's. An encore counts as if it were called for and followed at
+/// once.
 #[must_use]
 pub fn slot(act: &Act) -> Vec<SlotLine> {
-    let Act { timeline, .. } = act;
+    let Act { timeline, routine, .. } = act;
+    if routine.is_encore {
+        return Vec::new();
+    }
     let (Some(first), Some(last)) = (timeline.sections.first(), timeline.sections.last()) else {
         return Vec::new();
     };

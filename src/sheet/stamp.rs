@@ -66,6 +66,13 @@ impl<T: PartialEq> Ends<T> {
 }
 
 impl Stamp {
+    /// A time that an error leaves unknown.
+    #[must_use]
+    pub fn unknown() -> Stamp {
+        let time = Time::zero().unknown(usize::MAX);
+        Stamp { time, track: None, bar: None, timecode: None }
+    }
+
     /// From the earliest to the latest, on the show clock.
     #[must_use]
     pub fn range(&self) -> TimeRange {
@@ -163,18 +170,23 @@ pub struct TimecodeClock {
     track: Option<TrackSpan>,
     /// Its zero, in words.
     zero_words: String,
+    /// That of the encore, along its own first track, where it has music.
+    pub encore: Option<Box<TimecodeClock>>,
 }
 
 impl TimecodeClock {
-    /// The clock of an act that reads `start` at its zero.
+    /// The clock of an act that reads `start` at its zero; that of its encore reads the same at its
+    /// own.
     #[must_use]
     pub fn new(act: &Act, start: Timecode) -> TimecodeClock {
         let track = act.timeline.tracks.first().filter(|track| track.starts.is_some()).cloned();
+        let encore = act.encore.as_deref().filter(|encore| encore.timeline.track_start().is_some());
+        let encore = encore.map(|encore| Box::new(TimecodeClock::new(encore, start)));
         let zero: Moment = match &track {
             Some(_) => act.routine.first_track_start(),
             None => act.routine.zero.value.clone(),
         };
-        TimecodeClock { start, track, zero_words: words::moment(&zero) }
+        TimecodeClock { start, track, zero_words: words::moment(&zero), encore }
     }
 
     /// What it reads at a time of the show clock.

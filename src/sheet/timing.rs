@@ -11,33 +11,33 @@ use crate::measure::arms;
 use crate::measure::bend::{self, Bent};
 use crate::measure::counts::{self, Counts};
 use crate::measure::figures::{Figures, figures};
-use crate::measure::in_use::{self, Burn, shortest_burn};
-use crate::measure::limit_range::{JudgedRange, judged_range};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Limit, Part};
+use crate::routine::{Arms, Part, Unread};
 use crate::time::{Seconds, Time, TimeRange};
-use crate::timeline::{Face, SectionSpan};
+use crate::timeline::{Face, Joining, JuggleSpan, SectionSpan, Timeline};
 
 use super::clocks::{ClockLine, clocks, open_in_words};
+use super::heading::{self, Heading};
+use super::limits::{BurnLine, LimitLine, burns, limits};
 use super::loading::{ColdStart, Gathered, cold_starts, gathers};
 use super::regrip::{self, RegripLine};
 use super::slot::{SlotLine, slot};
 use super::stamp::{Stamp, StampClocks, TimecodeClock};
-use super::words::{self, plain};
+use super::words::plain;
 
 /// The contents of the timing sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TimingSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// Where the show clock reads zero, in words.
     pub zero: String,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
+    /// Whether there is any music.
+    pub has_music: bool,
     /// Whether the music has bars.
     pub has_bars: bool,
     /// One for each entry of the score, in order.
@@ -48,18 +48,23 @@ pub struct TimingSheet {
     pub gathers: Vec<Gathered>,
     /// The whole act's figures.
     pub act: ActLine,
-    /// What the hands do in all.
-    pub counts: Counts,
-    /// How often the arms cross in all; `None` where no section has an arm cycle.
+    /// What the hands do in all; `None` where an error leaves that unknown.
+    pub counts: Option<Counts>,
+    /// How many catches are made in all; `None` where an error leaves that unknown.
+    pub catches: Option<u32>,
+    /// Whether a section has an arm cycle.
+    pub has_arms: bool,
+    /// How often the arms cross in all; `None` where an error leaves that unknown.
     pub crossings: Option<u32>,
-    /// How throws are made in all; `None` where no section says so.
+    /// Whether a section says how throws are made.
+    pub has_ways: bool,
+    /// How throws are made in all; `None` where an error leaves that unknown.
     pub made: Option<MadeCounts>,
     /// The act on each clock.
     pub clocks: Vec<ClockLine>,
     /// What the routine leaves open, in words; empty where every time is certain.
     pub open: Vec<String>,
-    /// The limits in order; one whose start or stop never comes is left out (the checks refuse it
-    /// before a sheet is written).
+    /// The limits in order.
     pub limits: Vec<LimitLine>,
     /// The room's clear height, in metres.
     pub clear_height_m: Option<f64>,
@@ -84,23 +89,6 @@ pub struct ActLine {
     pub juggled: TimeRange,
 }
 
-/// A burn held against its shortest test.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BurnLine {
-    /// The set.
-    pub set: String,
-    /// When it is first in use and when it is last caught, in words and on the show clock.
-    pub from: (String, TimeRange),
-    /// See `from`.
-    pub to: (String, TimeRange),
-    /// How long that is.
-    pub lasts: TimeRange,
-    /// The shortest test.
-    pub shortest: Seconds,
-    /// What is left of it; below zero where it is too short, which the checks refuse.
-    pub left: TimeRange,
-}
-
 /// An entry of the score.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SectionLine {
@@ -116,13 +104,22 @@ pub struct SectionLine {
     pub place: Option<String>,
     /// Logged pick-ups of a pause, in seconds, as they were written.
     pub pick_up: Vec<Seconds>,
-    /// What is juggled; `None` for a pause.
+    /// What is juggled; `None` for a pause and for what could not be read.
     pub juggled: Option<JuggledLine>,
+    /// What is known of it where it could not be read: nothing else is.
+    pub unread: Option<Unread>,
     /// How a pause loads the hands anew.
     pub regrip: Option<RegripLine>,
 }
 
 impl SectionLine {
+    /// Whether it is juggled, or may be: it could not be read.
+    #[must_use]
+    pub fn may_be_juggled(&self) -> bool {
+        let unread = self.unread.as_ref();
+        self.juggled.is_some() || unread.is_some_and(|unread| unread.is_juggled != Some(false))
+    }
+
     /// The slowest logged pick-up.
     #[must_use]
     pub fn slowest_pick_up(&self) -> Option<&Seconds> {
@@ -136,10 +133,17 @@ impl SectionLine {
 pub struct JuggledLine {
     /// The section as a move, with its pattern, props and catches.
     pub listed: Move,
-    /// The hand of its own first throw; `None` for pairs.
+    /// The hand of its own first throw; `None` for pairs, and where it is not known which hand
+    /// does what.
     pub lead: Option<Hand>,
-    /// Its own beats.
-    pub beats: u32,
+    /// Whether it is known which hand does what.
+    pub hands_known: bool,
+    /// Whether it is known how long its throws fly.
+    pub flights_known: bool,
+    /// Its own beats; `None` where an error leaves them unknown.
+    pub beats: Option<u32>,
+    /// Whether its props come as it needs them.
+    pub joining: Joining,
     /// What joins it; `None` for a direct join without a wait.
     pub transition: Option<TransitionLine>,
     /// The face that the props show; `None` where they have but one.
@@ -150,21 +154,21 @@ pub struct JuggledLine {
     pub starts_cold: bool,
     /// The run's last catch, if it ends one.
     pub last_catch: Option<Stamp>,
-    /// What the hands do.
-    pub counts: Counts,
+    /// What the hands do; `None` where an error leaves that unknown.
+    pub counts: Option<Counts>,
     /// Where the arms are on its own first and last beat.
     pub arms: (Arms, Arms),
-    /// How often they cross.
-    pub crossings: u32,
-    /// How its throws are made.
-    pub made: MadeCounts,
+    /// How often they cross; `None` where an error leaves its beats unknown.
+    pub crossings: Option<u32>,
+    /// How its throws are made; `None` where an error leaves that unknown.
+    pub made: Option<MadeCounts>,
     /// Whether its run ends with it.
     pub ends_run: bool,
-    /// The longest time with both hands empty.
-    pub empty_hands: Seconds,
-    /// Its longest flight; `None` when nothing is thrown.
+    /// The longest time with both hands empty; `None` where an error leaves that unknown.
+    pub empty_hands: Option<Seconds>,
+    /// Its longest flight; `None` when nothing is thrown, and where an error leaves it unknown.
     pub highest: Option<HighLine>,
-    /// Its own throws a minute; `None` on a ramp.
+    /// Its own throws a minute; `None` on a ramp, and where an error leaves them unknown.
     pub per_minute: Option<BigRational>,
     /// How its tempo is bent, where it may.
     pub bent: Option<BentLine>,
@@ -203,31 +207,17 @@ pub struct BentLine {
     pub bent: Bent,
 }
 
-/// A limit with its verdict.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LimitLine {
-    /// The rule, as its user calls it.
-    pub rule: String,
-    /// Where it starts the time.
-    pub starts_at: Stamp,
-    /// Where it stops it.
-    pub stops_at: Stamp,
-    /// Where it starts the time, in words.
-    pub starts: String,
-    /// Where it stops it, in words.
-    pub stops: String,
-    /// The limit as written.
-    pub limit: Limit,
-    /// What it says.
-    pub judged: JudgedRange,
-}
-
 impl TimingSheet {
-    /// The sheet with the time code of every section's start.
+    /// The sheet with the time code of every section's start, in the encore too where that has a
+    /// clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> TimingSheet {
         for section in &mut self.sections {
             clock.mark(&mut section.starts);
+        }
+        if let Some(of_encore) = &clock.encore {
+            let of_encore = TimecodeClock::clone(of_encore);
+            self.encore = self.encore.map(|encore| Box::new(encore.with_timecode(of_encore)));
         }
         self.timecode = Some(clock);
         self
@@ -242,33 +232,42 @@ pub fn compose(act: &Act) -> TimingSheet {
     let clocks_read = StampClocks::of(act);
     let limits = limits(act, &clocks_read);
     let crossings = arms::crossings(act);
-    let burns = burns(act);
+    let sections: Vec<SectionLine> = timeline
+        .sections
+        .iter()
+        .zip(empty_hands)
+        .enumerate()
+        .map(|(index, (_, empty))| section(act, (index, empty), &clocks_read))
+        .zip(&crossings)
+        .map(|(line, &crossings)| line.with_crossings(crossings))
+        .collect();
+    // In all is known where every part is.
+    let is_hidden = sections.iter().any(|line| line.juggled.is_none() && line.may_be_juggled());
+    let juggled = || sections.iter().filter_map(|line| line.juggled.as_ref());
+    let counts_known = !is_hidden && juggled().all(|line| line.counts.is_some());
+    let catches_known = !is_hidden && juggled().all(|line| line.listed.catches.is_some());
+    let beats_known = !is_hidden && juggled().all(|line| line.beats.is_some());
     TimingSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
-        zero: words::moment(&routine.zero.value),
+        heading: Heading::of(act),
+        zero: heading::zero(routine),
         timecode: None,
+        has_music: routine.first_track().is_some(),
         has_bars: clocks_read.have_bars(),
-        sections: timeline
-            .sections
-            .iter()
-            .zip(empty_hands)
-            .enumerate()
-            .map(|(index, (_, empty))| section(act, (index, empty), &clocks_read))
-            .zip(&crossings)
-            .map(|(line, &crossings)| line.with_crossings(crossings))
-            .collect(),
+        sections,
         loadings: cold_starts(act, &[]),
         gathers: gathers(act, &[]),
-        counts: counts::in_all(timeline),
-        crossings: routine.has_arms().then(|| crossings.iter().sum()),
-        made: routine.says_how_made().then(|| made::in_all(act)),
+        counts: counts_known.then(|| counts::in_all(timeline)),
+        catches: catches_known.then(|| counts::in_all(timeline).catches),
+        has_arms: routine.has_arms(),
+        crossings: beats_known.then(|| crossings.iter().sum()),
+        has_ways: routine.says_how_made(),
+        made: counts_known.then(|| made::in_all(act)),
         clocks: clocks(act, &limits),
-        open: open_in_words(routine),
+        open: open(act),
         act: act_line(act, &clocks_read),
         limits,
         clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
-        burns,
+        burns: burns(act),
         slot: slot(act),
         encore: encore(act),
     }
@@ -277,7 +276,7 @@ pub fn compose(act: &Act) -> TimingSheet {
 impl SectionLine {
     fn with_crossings(mut self, crossings: u32) -> SectionLine {
         if let Some(juggled) = &mut self.juggled {
-            juggled.crossings = crossings;
+            juggled.crossings = juggled.beats.map(|_| crossings);
         }
         self
     }
@@ -297,25 +296,15 @@ fn encore(act: &Act) -> Option<Box<TimingSheet>> {
     Some(Box::new(compose(act.encore.as_deref()?)))
 }
 
-fn burns(act: &Act) -> Vec<BurnLine> {
-    let Act { routine, .. } = act;
-    let name = |index: usize| {
-        routine.score.get(index).map_or_else(String::new, |section| plain(&section.name.value))
-    };
-    let line = |burn: &Burn| {
-        let set = routine.sets.get(burn.in_use.set)?;
-        let sections = &burn.in_use.sections;
-        let last = name(sections.end.checked_sub(1)?);
-        Some(BurnLine {
-            set: plain(&set.name.value),
-            from: (format!("start of {}", name(sections.start)), burn.in_use.from.range()),
-            to: (format!("last catch of {last}"), burn.in_use.to.range()),
-            lasts: burn.in_use.lasts().range(),
-            shortest: shortest_burn(set, burn)?.clone(),
-            left: burn.left.range(),
-        })
-    };
-    in_use::burns(act).iter().filter_map(line).collect()
+/// What the act and its encore leave open, in words.
+fn open(act: &Act) -> Vec<String> {
+    let mut open = open_in_words(&act.routine);
+    let encore = act.encore.iter().flat_map(|encore| open_in_words(&encore.routine));
+    open.extend(encore.enumerate().map(|(index, open)| match index {
+        0 => format!("in the encore {open}"),
+        _ => open,
+    }));
+    open
 }
 
 fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampClocks) -> SectionLine {
@@ -330,7 +319,7 @@ fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampCloc
             let logged = pause.pick_up.iter().map(|logged| logged.value.clone());
             (pause.place.as_deref(), logged.collect())
         }
-        Some(Part::Unread) | None => (None, Vec::new()),
+        Some(Part::Unread(_)) | None => (None, Vec::new()),
     };
     let place = place.map(plain);
     let juggled = juggled(act, (index, empty_hands), clocks);
@@ -343,6 +332,7 @@ fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampCloc
         place,
         pick_up,
         juggled,
+        unread: entry.and_then(|entry| entry.unread().cloned()),
         regrip,
     }
 }
@@ -359,24 +349,33 @@ fn juggled(
     listed.name = plain(&listed.name);
     listed.pattern = plain(&listed.pattern);
     let prop_length_m = routine.sets.get(run.set).map(|set| set.length);
-    let highest = height::highest(timeline, index).map(|highest| HighLine {
-        value: highest.action.throw.to_string(),
-        flight: highest.flight,
-        above_hand_m: highest.above_hand_m,
-        needs_m: routine
-            .room
-            .as_ref()
-            .zip(prop_length_m)
-            .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
-    });
+    let flights_known = juggle.pace_known && !routine.hidden.dwell;
+    let highest =
+        height::highest(timeline, index).filter(|_| flights_known).map(|highest| HighLine {
+            value: highest.action.throw.to_string(),
+            flight: highest.flight,
+            above_hand_m: highest.above_hand_m,
+            needs_m: routine
+                .room
+                .as_ref()
+                .zip(prop_length_m)
+                .map(|(room, length)| height::clear_height_m(room, highest.above_hand_m, length)),
+        });
+    let hands_known = juggle.hands_known;
+    let counts_known = hands_known && juggle.beats_known && juggle.way_known;
     Some(JuggledLine {
         listed,
-        lead: juggle.lead,
-        beats: juggle.beats,
-        transition: juggle.transition.as_ref().map(|taken| TransitionLine {
-            throws: taken.throws.to_string(),
-            beats: taken.beats,
-            waits: taken.waits,
+        lead: juggle.lead.filter(|_| hands_known),
+        hands_known,
+        flights_known,
+        beats: juggle.beats_known.then_some(juggle.beats),
+        joining: juggle.joining,
+        transition: juggle.transition.as_ref().filter(|_| juggle.way_known).map(|taken| {
+            TransitionLine {
+                throws: taken.throws.to_string(),
+                beats: taken.beats,
+                waits: taken.waits,
+            }
         }),
         face: juggle.face,
         other_face: regrip::other_face_words(timeline, index),
@@ -387,16 +386,32 @@ fn juggled(
             .as_ref()
             .filter(|_| juggle.ends_run)
             .map(|caught| clocks.stamp(caught)),
-        counts: counts::of_section(timeline, index)?,
+        counts: counts::of_section(timeline, index).filter(|_| counts_known),
         arms: timeline.arms_at_ends(routine, index)?,
-        crossings: 0,
-        made: made::of_section(act, index)?,
+        crossings: None,
+        made: made::of_section(act, index).filter(|_| counts_known),
         ends_run: juggle.ends_run,
-        empty_hands,
+        empty_hands: Some(empty_hands).filter(|_| gaps_known(timeline, index, juggle)),
         highest,
-        per_minute: bend::per_minute(timeline, index),
+        per_minute: bend::per_minute(timeline, index).filter(|_| juggle.pace_known),
         bent: bent(act, index),
     })
+}
+
+/// Whether it is known how long both hands are empty at once in a section: not from before a
+/// junction on that is torn or not known, and not before what could not be read.
+fn gaps_known(timeline: &Timeline, index: usize, juggle: &JuggleSpan) -> bool {
+    let Some(run) = timeline.runs.get(juggle.run) else { return false };
+    let up_to_next = run.sections.start..run.sections.end.min(index + 2);
+    let mut sections = timeline.sections.get(up_to_next).unwrap_or_default().iter();
+    let is_torn = |span: &SectionSpan| match &span.juggle {
+        Some(juggle) if juggle.first_beat == 0 => juggle.joining == Joining::Torn,
+        Some(juggle) => juggle.joining != Joining::Fits,
+        None => true,
+    };
+    let is_last = index + 1 == run.sections.end;
+    let is_whole = !sections.any(is_torn) && !(run.breaks_off && is_last);
+    is_whole && juggle.beats_known && juggle.pace_known
 }
 
 fn bent(act: &Act, index: usize) -> Option<BentLine> {
@@ -406,23 +421,6 @@ fn bent(act: &Act, index: usize) -> Option<BentLine> {
         return None;
     };
     Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })
-}
-
-fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
-    let Act { routine, .. } = act;
-    let line = |limit: &Limit| {
-        let judged = judged_range(act, limit).ok()?;
-        Some(LimitLine {
-            rule: plain(&limit.rule),
-            starts_at: clocks.stamp(&judged.starts),
-            stops_at: clocks.stamp(&judged.stops),
-            starts: words::moment(&limit.starts.value),
-            stops: words::moment(&limit.stops.value),
-            limit: limit.clone(),
-            judged,
-        })
-    };
-    routine.limits.iter().filter_map(line).collect()
 }
 
 #[cfg(test)]
@@ -445,8 +443,8 @@ mod tests {
         assert_eq!(showers.lead, None);
         let waits = TransitionLine { throws: String::new(), beats: 1, waits: Some(Hand::Right) };
         assert_eq!(showers.transition, Some(waits));
-        assert_eq!(sheet.counts.hands.iter().map(|hand| hand.empty).sum::<u32>(), 0);
-        assert_eq!(showers.counts.hands.each_ref().map(|hand| hand.handed_across), [2, 2]);
+        assert_eq!(sheet.counts.unwrap().hands.iter().map(|hand| hand.empty).sum::<u32>(), 0);
+        assert_eq!(showers.counts.as_ref().unwrap().hands.each_ref().map(|hand| hand.handed_across), [2, 2]);
     }
 
     #[test]

@@ -36,6 +36,12 @@ impl Text {
     }
 }
 
+/// What stands over what a sheet says of the encore, whose clock reads zero at a moment in words.
+#[must_use]
+pub fn encore_heading(zero: &str) -> String {
+    format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {zero}")
+}
+
 /// A moment in words, as in `last catch of ebb` or `20.0 s before track start`.
 #[must_use]
 pub fn moment(of: &Moment) -> String {

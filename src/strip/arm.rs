@@ -139,7 +139,7 @@ mod tests {
     }
 
     fn scene(act: &Act) -> Scene {
-        Scene::new(act, Layout::new)
+        Scene::new(act, act, Layout::new)
     }
 
     const WEAVE: &str = "Juggle(name: \"weave\", set: \"s\", pattern: \"3\", lasts: Beats(60), \

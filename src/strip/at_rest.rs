@@ -23,11 +23,15 @@ pub(super) fn note(act: &Act, threads: &Threads, layout: &Layout) -> Option<Stri
     let starts = cold_starts(act, &[]);
     for (start, gather) in starts.iter().zip(gathers(act, &[])) {
         let (starts, ends) = (start.starts.shortest().to_f64(), gather.ends.shortest().to_f64());
-        if !told(&|one| (one.until - starts).abs() < SAME_S, &start.at_rest) {
-            notes.push(format!("Before {}: {}", start.before, start.at_rest.in_words()));
+        if let Some(at_rest) = &start.at_rest
+            && !told(&|one| (one.until - starts).abs() < SAME_S, at_rest)
+        {
+            notes.push(format!("Before {}: {}", start.before, at_rest.in_words()));
         }
-        if !told(&|one| (one.from - ends).abs() < SAME_S, &gather.at_rest) {
-            notes.push(format!("After {}: {}", gather.after, gather.at_rest.in_words()));
+        if let Some(at_rest) = &gather.at_rest
+            && !told(&|one| (one.from - ends).abs() < SAME_S, at_rest)
+        {
+            notes.push(format!("After {}: {}", gather.after, at_rest.in_words()));
         }
     }
     (!notes.is_empty()).then(|| text::clean(&format!("{}.", notes.join(". "))))

@@ -10,8 +10,9 @@ use crate::measure::examples;
 pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
 use crate::routine::{
-    Bars, Crew, Cue, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause, PropKind,
-    PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger, WrittenThrows,
+    Bars, Crew, Cue, Hidden, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause,
+    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger,
+    WrittenThrows,
 };
 use crate::time::Seconds;
 use crate::transition::Bounds;
@@ -63,7 +64,9 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         set_up: None,
         strike: None,
         encore: None,
+        is_encore: false,
         issued: None,
+        hidden: Hidden::default(),
     })
 }
 

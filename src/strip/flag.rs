@@ -5,6 +5,7 @@
 
 use crate::act::Act;
 
+use super::certainty::Certainty;
 use super::millimetres::Mm;
 use super::paper::RIGHT;
 use super::text;
@@ -40,23 +41,28 @@ impl Flag {
     }
 }
 
-/// The cues in the order of GO.
-pub(super) fn flags(act: &Act) -> Vec<Flag> {
+/// The cues in the order of GO; and in words those of a draft that have no place in the drawing.
+pub(super) fn flags(act: &Act, certainty: &Certainty) -> (Vec<Flag>, Vec<String>) {
     let Act { routine, .. } = act;
-    let mut flags: Vec<Flag> = act
-        .calls
-        .calls
-        .iter()
-        .filter_map(|call| {
-            let cue = routine.cues.get(call.cue)?;
-            let label = cue.label();
-            let does = text::clean(&cue.does.value);
-            let title = format!("{label} GO {}: {does}", call.go.range().clock());
-            Some(Flag { go: call.go.shortest().to_f64(), label, does, title, dark: cue.dark })
-        })
-        .collect();
+    let without_go = act.calls.without_go(routine);
+    let (mut flags, mut unplaced) = (Vec::new(), Vec::new());
+    for call in act.calls.calls.iter().chain(&without_go) {
+        let Some(cue) = routine.cues.get(call.cue) else { continue };
+        let does = text::clean(&cue.does.value);
+        let go = call.go.range().clock();
+        let (label, title) = match go.is_empty() {
+            false => (cue.label(), format!("{} GO {go}: {does}", cue.label())),
+            true => (format!("{} ?", cue.label()), format!("{}: {does}", cue.label())),
+        };
+        if certainty.places(&call.go) {
+            let go = call.go.shortest().to_f64();
+            flags.push(Flag { go, label, does, title, dark: cue.dark });
+        } else {
+            unplaced.push(title);
+        }
+    }
     flags.sort_by(|a, b| a.go.total_cmp(&b.go));
-    flags
+    (flags, unplaced)
 }
 
 /// A flag in its lane.

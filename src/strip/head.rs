@@ -1,12 +1,14 @@
 //! What the head of each sheet says: title, issue, clock; on the first one the legend as well.
 
+use crate::act::Act;
 use crate::routine::{Arms, Made};
+use crate::sheet::heading::Heading;
 
 use super::arm;
 use super::millimetres::Mm;
 use super::paper::{MARGIN, PAGE};
 use super::prop_mark::PropMark;
-use super::scene::Seen;
+use super::scene::{self, Seen};
 use super::text::{self, SMALL};
 
 /// From one line of the legend to the next.
@@ -31,6 +33,9 @@ pub(super) enum Sign {
     Arms(Arms),
     Quiet,
     Transition,
+    Torn,
+    Unread,
+    Unknown,
     Pause,
     Open,
     Cue,
@@ -40,6 +45,8 @@ pub(super) enum Sign {
 /// The heads of all sheets.
 #[derive(Clone, Debug)]
 pub(super) struct Head {
+    /// The mark of a draft.
+    pub(super) draft: Option<String>,
     pub(super) title: String,
     pub(super) under_title: String,
     /// Lines of entries: where each begins, its sign, its words.
@@ -49,7 +56,7 @@ pub(super) struct Head {
 
 impl Head {
     /// A head with the legend entries that the drawing needs.
-    pub(super) fn new(title: &str, under_title: &str, marks: &[PropMark], seen: &Seen) -> Head {
+    pub(super) fn new(act: &Act, marks: &[PropMark], seen: &Seen) -> Head {
         let mut entries: Vec<(Sign, String)> = seen
             .colours
             .iter()
@@ -77,11 +84,15 @@ impl Head {
         add(true, Sign::Pause, "pause");
         add(seen.open, Sign::Open, "pause of open length");
         add(seen.transitions, Sign::Transition, "transition or wait");
+        add(seen.torn, Sign::Torn, "torn junction: the props do not come as it needs them");
+        add(seen.unread, Sign::Unread, "section that could not be read");
+        add(seen.unknown, Sign::Unknown, "from here on the times are not known");
         add(seen.cues, Sign::Cue, "cue, staff at its GO");
         add(seen.dark, Sign::Dark, "stage dark");
         let mut head = Head {
-            title: title.to_owned(),
-            under_title: under_title.to_owned(),
+            draft: Heading::of(act).draft(),
+            title: scene::title(&act.routine),
+            under_title: scene::under_title(&act.routine),
             legend: Vec::new(),
             notes: Vec::new(),
         };
@@ -138,6 +149,8 @@ impl Sign {
         match self {
             Sign::Colour(..) => Mm(8.0),
             Sign::Flight | Sign::Rest | Sign::Pause | Sign::Open | Sign::Transition => Mm(6.0),
+            Sign::Torn | Sign::Unknown => Mm(2.6),
+            Sign::Unread => Mm(6.0),
             Sign::Cue => Mm(6.5),
             Sign::Dark => Mm(6.0),
             Sign::Handed => Mm(4.0),

@@ -43,71 +43,100 @@ use paper::PAGE;
 use scene::Scene;
 
 /// The timing strip of an act as SVG: A4 sheets on their side, one below the other; no row
-/// straddles two sheets. The loudness of the music stands below each row where it was heard.
+/// straddles two sheets. The loudness of the music stands below each row where it was heard. An
+/// encore has sheets of its own behind the act's, on its own clock.
 #[must_use]
 pub fn strip(act: &Act) -> String {
-    let routine = &act.routine;
-    let scene = Scene::new(act, Layout::new);
-    let layout = &scene.layout;
-    let height = PAGE.1 * layout.pages as f64;
-    let mut document = document(&scene, routine, "Timing strip", height);
-    for page in 0..layout.pages {
-        document = document.add(draw::head::draw(&scene.head, page, layout.pages));
-        for row in layout.rows.iter().filter(|row| row.page == page) {
-            document = document.add(draw_row(&scene, row));
-        }
+    let scenes: Vec<Scene> =
+        act.with_encore().map(|part| Scene::new(part, act, Layout::new)).collect();
+    let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
+    let mut document = document(act, &scenes, "Timing strip", PAGE.1 * pages as f64);
+    let mut before = 0;
+    for scene in &scenes {
+        let sheets = sheets(scene, before, pages);
+        document = match before {
+            0 => sheets.into_iter().fold(document, Document::add),
+            _ => {
+                let down = format!("translate(0 {})", PAGE.1 * before as f64);
+                let below = Group::new().set("transform", down);
+                document.add(sheets.into_iter().fold(below, Group::add))
+            }
+        };
+        before += scene.layout.pages;
     }
     document.to_string()
 }
 
-/// The overview of a routine as SVG: all of it in one row.
+/// The heads and rows of a scene's sheets; so many of all `pages` come before them.
+fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Group> {
+    let layout = &scene.layout;
+    let mut drawn = Vec::new();
+    for page in 0..layout.pages {
+        let place = format!("page {} of {pages}", before + page + 1);
+        drawn.push(draw::head::draw(&scene.head, page, &place));
+        let rows = layout.rows.iter().filter(|row| row.page == page);
+        drawn.extend(rows.map(|row| draw_row(scene, row)));
+    }
+    drawn
+}
+
+/// The overview of a routine as SVG: all of the act in one row.
 #[must_use]
 pub fn overview(act: &Act) -> String {
     let Act { routine, timeline, .. } = act;
-    let scene = Scene::new(act, Layout::overview);
+    let scene = Scene::new(act, act, Layout::overview);
+    let scenes = [scene];
+    let [scene] = &scenes;
     let Some(row) = scene.layout.rows.first() else {
         unreachable!("an overview is laid out in one row")
     };
     let height = overview::height(routine, row);
     let sheet = Rectangle::new().set("width", PAGE.0).set("height", height).set("class", "sheet");
-    let mut document = document(&scene, routine, "Overview", height)
+    let mut document = document(act, &scenes, "Overview", height)
         .add(sheet)
-        .add(overview::head(&scene, &scene::title(routine), &scene::under_title(routine)))
-        .add(ruler::fine_lines(&scene, row))
-        .add(overview::skyline(&scene, row))
-        .add(flights::heights(&scene, row))
-        .add(overview::blocks(&scene, row));
-    if let Some(bars) = ruler::bars(&scene, row) {
+        .add(overview::head(scene, &scene::title(routine), &scene::under_title(routine)))
+        .add(ruler::fine_lines(scene, row))
+        .add(overview::skyline(scene, row))
+        .add(flights::heights(scene, row))
+        .add(overview::blocks(scene, row));
+    if let Some(bars) = ruler::bars(scene, row) {
         document = document.add(bars);
     }
     document
-        .add(ruler::ruler(&scene, row))
+        .add(ruler::ruler(scene, row))
         .add(flags::staffs(row))
-        .add(flags::flags(&scene, row))
-        .add(overview::props(&scene, row, timeline))
-        .add(overview::measures(&scene, row, act))
+        .add(flags::flags(scene, row))
+        .add(overview::props(scene, row, timeline))
+        .add(overview::measures(scene, row, act))
         .to_string()
 }
 
 /// The letter of each of the routine's colours, as the strip writes it on their beads.
 #[must_use]
 pub fn letters(act: &Act) -> Vec<String> {
-    let Act { routine, .. } = act;
-    let marks = prop_mark::marks(&routine.colours, &scene::used(act));
-    marks.into_iter().map(|mark| mark.letter).collect()
+    scene::marks(act).into_iter().map(|mark| mark.letter).collect()
 }
 
-/// A drawing with nothing on it yet, as high as said.
-fn document(scene: &Scene, routine: &Routine, what: &str, height: Mm) -> Document {
+/// A drawing with nothing on it yet, as high as said, of an act and, where it has a scene too, of
+/// its encore.
+fn document(act: &Act, scenes: &[Scene], what: &str, height: Mm) -> Document {
+    let parts = act.with_encore().zip(scenes);
+    let words: Vec<String> = parts.map(|(part, scene)| description(scene, &part.routine)).collect();
+    // Where one of them has colours that nobody knows, it has one mark more.
+    let marks = scenes.iter().map(|scene| &scene.marks).max_by_key(|marks| marks.len());
+    let marks = marks.map_or(&[][..], Vec::as_slice);
+    let draft = scenes.iter().find_map(|scene| scene.head.draft.as_ref());
+    let is_draft = draft.is_some();
+    let draft = draft.map(|mark| format!("{mark}. ")).unwrap_or_default();
     Document::new()
         .set("width", format!("{}mm", PAGE.0))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {} {height}", PAGE.0))
         .set("role", "graphics-document")
-        .add(Title::new(format!("{what} of {}", scene::title(routine))))
-        .add(Description::new().add(svg::node::Text::new(description(scene, routine))))
-        .add(style::style(&scene.marks))
-        .add(style::definitions(&scene.marks))
+        .add(Title::new(format!("{draft}{what} of {}", scene::title(&act.routine))))
+        .add(Description::new().add(svg::node::Text::new(words.join(" The encore: "))))
+        .add(style::style(marks, is_draft))
+        .add(style::definitions(marks))
 }
 
 /// One row, from what lies behind to what lies in front.

@@ -10,6 +10,7 @@ use crate::sound::{Loudness, Tracks};
 use crate::time::{MusicMap, Seconds, TimeRange};
 use crate::timeline::TrackSpan;
 
+use super::certainty::Certainty;
 use super::millimetres::Mm;
 use super::text;
 
@@ -36,6 +37,8 @@ pub(super) struct Music {
     pub(super) loudness: Option<Loudness>,
     /// Where it stands still.
     pub(super) holds: Vec<Held>,
+    /// The stretches of the show clock in which it is known where the track is.
+    pub(super) known: Vec<(f64, f64)>,
     map: Option<MusicMap>,
     parts: Vec<Part>,
 }
@@ -76,18 +79,21 @@ pub(super) struct Held {
 }
 
 /// The tracks of a routine, in the order of its file.
-pub(super) fn music(act: &Act) -> Vec<Music> {
+pub(super) fn music(act: &Act, certainty: &Certainty) -> Vec<Music> {
     let Act { routine, timeline, .. } = act;
     let tracks = routine.all_tracks().zip(&timeline.tracks);
-    tracks.filter_map(|((name, track), span)| one(name, track, span, &act.heard)).collect()
+    tracks
+        .filter_map(|((name, track), span)| one(name, track, span, (&act.heard, certainty)))
+        .collect()
 }
 
 fn one(
     name: Option<&Placed<String>>,
     track: &Track,
     span: &TrackSpan,
-    heard: &Tracks,
+    (heard, certainty): (&Tracks, &Certainty),
 ) -> Option<Music> {
+    let begins = span.starts.clone()?;
     let span = &span.at_shortest();
     let starts = span.starts.as_ref()?.shortest().to_f64();
     let shown = |on_track: &Seconds| span.at(on_track).map_or(starts, |at| at.shortest().to_f64());
@@ -107,10 +113,12 @@ fn one(
         let label = format!("hold {}: {lasts}", text::clean(&hold.name.value));
         Held { from, to: from + held.lasts.shortest().to_f64(), label, lasts }
     });
+    let ends = shown(&track.length.value);
     Some(Music {
+        known: certainty.known(&begins, starts, ends).collect(),
         name: name.map(|name| text::clean(&name.value)),
         starts,
-        ends: shown(&track.length.value),
+        ends,
         map: track.music_map(),
         parts,
         marks: marks.collect(),
@@ -204,6 +212,7 @@ mod tests {
             marks: Vec::new(),
             loudness: None,
             holds: Vec::new(),
+            known: vec![(0.0, 60.0)],
             map,
             parts: vec![Part { from: 0.0, to: 60.0, later: 0.0 }],
         }

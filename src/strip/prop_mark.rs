@@ -77,6 +77,18 @@ pub(super) fn marks(colours: &[NamedColour], used: &[bool]) -> Vec<PropMark> {
         .collect()
 }
 
+/// The mark of props whose colour is not known.
+pub(super) fn unknown() -> PropMark {
+    PropMark {
+        name: "colour not known".to_owned(),
+        letter: "?".to_owned(),
+        fill: INK,
+        edge: INK,
+        letter_on_it: PAPER,
+        dash: "",
+    }
+}
+
 /// The first letter of the name that no colour has yet, else a free capital, else a number.
 fn free_letter(name: &str, taken: &[Option<String>]) -> String {
     let of_name = name.chars().filter(|character| character.is_alphanumeric());

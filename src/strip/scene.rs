@@ -8,9 +8,9 @@ use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::measure::{dark, height};
 use crate::routine::{Arms, Made, Routine};
-use crate::sheet::{clocks, words};
+use crate::sheet::{clocks, heading};
 use crate::time::Pace;
-use crate::timeline::{Timeline, left_open};
+use crate::timeline::{Joining, Timeline, left_open};
 
 use super::arm::{self, ArmMark};
 use super::at_rest;
@@ -54,17 +54,23 @@ pub(super) struct Scene {
 }
 
 impl Scene {
-    /// Gathers what is drawn and lays it out.
-    pub(super) fn new(act: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
-        let Act { routine, timeline, .. } = act;
+    /// Gathers what is drawn of an act or of its encore, and lays it out; `whole` is the act, whose
+    /// colours look the same in both.
+    pub(super) fn new(act: &Act, whole: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
+        let timeline = &act.timeline;
         let span = span(timeline);
         let threads = thread::threads(act, span.0, span.1);
         let arms = arm::marks(act);
-        let used = used(act);
-        let marks = prop_mark::marks(&routine.colours, &used);
-        let flags = flag::flags(act);
-        let darks = darks(act, span.1);
-        let music = music::music(act);
+        let mut used = used(act);
+        let mut marks = marks(whole);
+        if threads.flights.iter().any(|flight| flight.colour == marks.len()) {
+            marks.push(prop_mark::unknown());
+            used.push(true);
+        }
+        let certainty = Certainty::of(act);
+        let (flags, unplaced) = flag::flags(act, &certainty);
+        let darks = darks(act, &certainty, span.1);
+        let music = music::music(act, &certainty);
         let sections = section::sections(act);
         let ceiling = ceiling(act);
         let seen = Seen {
@@ -76,8 +82,11 @@ impl Scene {
             cues: !flags.is_empty(),
             dark: !darks.is_empty(),
             open: sections.iter().any(|section| section.is_open),
+            torn: sections.iter().any(|section| section.torn),
+            unread: sections.iter().any(|section| section.unread),
+            unknown: !certainty.ends().is_empty(),
         };
-        let mut head = Head::new(&title(routine), &under_title(routine), &marks, &seen);
+        let mut head = Head::new(act, &marks, &seen);
         let mut matter = Matter {
             span,
             fastest: fastest(timeline),
@@ -93,6 +102,10 @@ impl Scene {
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
         head.note(open(act));
+        head.note(unknown(act));
+        head.note((!unplaced.is_empty()).then(|| {
+            format!("Cues whose place in the drawing is not known: {}.", unplaced.join("; "))
+        }));
         head.note(outside(
             "Cues before the first row",
             flags.iter().filter(|flag| flag.go < first),
@@ -118,7 +131,7 @@ impl Scene {
             seen,
             flags,
             darks,
-            certainty: Certainty::of(act),
+            certainty,
             music,
             ceiling_label,
             layout,
@@ -144,6 +157,12 @@ pub(super) struct Seen {
     pub(super) dark: bool,
     /// Pauses that last as long as it takes.
     pub(super) open: bool,
+    /// Torn junctions.
+    pub(super) torn: bool,
+    /// Sections that could not be read.
+    pub(super) unread: bool,
+    /// A place from which on times are not known.
+    pub(super) unknown: bool,
 }
 
 /// Where the arms are in a routine, each position once.
@@ -160,17 +179,22 @@ fn ways(threads: &Threads) -> Vec<Made> {
 
 /// The title as it may stand in a drawing.
 pub(super) fn title(routine: &Routine) -> String {
-    text::clean(&routine.title.value)
+    let title = text::clean(&routine.title.value);
+    if routine.is_encore { format!("{title} · encore") } else { title }
 }
 
 /// Issue and clock, in words.
 pub(super) fn under_title(routine: &Routine) -> String {
-    let zero = text::clean(&words::moment(&routine.zero.value));
+    let zero = text::clean(&heading::zero(routine));
     let open = match left_open(routine).is_empty() {
         true => "",
         false => " · drawn at its shortest",
     };
-    format!("issue {} · clock: show; zero = {zero}{open}", routine.issue)
+    let clock = match routine.is_encore {
+        true => "only if it is called for · clock: its own",
+        false => "clock: show",
+    };
+    format!("issue {} · {clock}; zero = {zero}{open}", routine.issue)
 }
 
 /// When the first section starts and the last one ends.
@@ -181,8 +205,17 @@ pub(super) fn span(timeline: &Timeline) -> (f64, f64) {
     (starts, ends.fold(starts, f64::max))
 }
 
+/// How the routine's colours are drawn, in the act and in its encore.
+pub(super) fn marks(whole: &Act) -> Vec<PropMark> {
+    let mut all = vec![false; whole.routine.colours.len()];
+    for part in whole.with_encore() {
+        all.iter_mut().zip(used(part)).for_each(|(all, used)| *all |= used);
+    }
+    prop_mark::marks(&whole.routine.colours, &all)
+}
+
 /// Which of the routine's colours are in play.
-pub(super) fn used(act: &Act) -> Vec<bool> {
+fn used(act: &Act) -> Vec<bool> {
     let Act { routine, timeline, .. } = act;
     let mut used = vec![false; routine.colours.len()];
     for run in &timeline.runs {
@@ -218,8 +251,12 @@ pub(super) fn ceiling(act: &Act) -> Option<(f64, f64)> {
 }
 
 /// Stretches in which the stage is dark, to the end where no cue ends them.
-pub(super) fn darks(act: &Act, ends: f64) -> Vec<(f64, f64)> {
-    let darks = dark::darks(act).into_iter().map(|dark| {
+pub(super) fn darks(act: &Act, certainty: &Certainty, ends: f64) -> Vec<(f64, f64)> {
+    let placed = |dark: &dark::Dark| {
+        let until = dark.until.as_ref().is_none_or(|(_, go)| certainty.places(go));
+        until && certainty.places(&dark.from)
+    };
+    let darks = dark::darks(act).into_iter().filter(placed).map(|dark| {
         let until = dark.until.map_or(ends, |(_, go)| go.shortest().to_f64());
         (dark.from.shortest().to_f64(), until)
     });
@@ -272,13 +309,37 @@ fn open(act: &Act) -> Option<String> {
     let Act { routine, timeline: _, .. } = act;
     let open: Vec<String> =
         clocks::open_in_words(routine).iter().map(|open| text::clean(open)).collect();
-    act.is_open().then(|| {
+    (!open.is_empty()).then(|| {
         format!(
             "Drawn as if all that is left open lasted its shortest: {}. Where the ruler says ≥, \
              what is drawn comes then or later (≤: then or earlier; ~: either).",
             all_of(&open)
         )
     })
+}
+
+/// What is not known of the times, and what is drawn instead.
+fn unknown(act: &Act) -> Option<String> {
+    let spans = || act.sections().filter_map(|(.., span)| span.juggle.as_ref());
+    let is_torn = spans().any(|juggle| juggle.joining == Joining::Torn);
+    let is_unsure = spans().any(|juggle| juggle.joining == Joining::Unknown);
+    let torn = match (is_torn, is_unsure) {
+        (false, false) => None,
+        (true, false) => Some("From a torn junction on the strip is drawn"),
+        (false, true) => Some("Where nobody knows how the props come to a section it is drawn"),
+        (true, true) => Some(
+            "From a torn junction on, and where nobody knows how the props come to a section, the \
+             strip is drawn",
+        ),
+    };
+    let torn = torn.map(|torn| format!("{torn} as if the hands had been put right."));
+    let unknown = (!act.times_known).then_some(
+        "Where the ruler says ?, an error leaves the time unknown; what is drawn there has its \
+         order but no place on the clock.",
+    );
+    let unknown = unknown.map(str::to_owned);
+    let said: Vec<String> = [torn, unknown].into_iter().flatten().collect();
+    (!said.is_empty()).then(|| said.join(" "))
 }
 
 /// Cues that fall outside of the rows, in one line.

@@ -7,9 +7,12 @@ use crate::hand::Hand;
 use crate::routine::Part;
 use crate::sheet::regrip;
 use crate::time::{Pace, TimeRange};
-use crate::timeline::{JuggleSpan, TakenTransition, Timeline};
+use crate::timeline::{Joining, JuggleSpan, TakenTransition, Timeline};
 
 use super::text;
+
+/// What is said of a section whose props do not come as it needs them.
+const TORN: &str = "torn junction: the props do not come as it needs them";
 
 /// A section as it is drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +25,10 @@ pub(super) struct Section {
     pub(super) name: String,
     /// Its pattern; `None` for a pause.
     pub(super) pattern: Option<String>,
+    /// Whether it could not be read.
+    pub(super) unread: bool,
+    /// Whether its props do not come as it needs them.
+    pub(super) torn: bool,
     /// Whether it is a pause whose length is a range: drawn at its shortest, or where it takes up
     /// what is uncertain before it, at its longest.
     pub(super) is_open: bool,
@@ -55,22 +62,31 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
             let name = text::clean(&entry.name.value);
             let pattern = match &entry.part {
                 Part::Juggle(juggle) => Some(text::clean(&juggle.pattern.text)),
-                Part::Pause(_) | Part::Unread => None,
+                Part::Pause(_) | Part::Unread(_) => None,
             };
-            let lasts = (&span.ends - &span.starts).range();
+            let unread = entry.unread().is_some();
+            let torn = span.juggle.as_ref();
+            let torn = torn.is_some_and(|juggle| juggle.joining == Joining::Torn);
+            let length = &span.ends - &span.starts;
+            let lasts = length.range();
             let detail = match &span.juggle {
-                Some(juggle) => tempo(timeline, juggle),
-                None => format!("pause {}", lasts.seconds_text()),
+                Some(juggle) if juggle.pace_known => tempo(timeline, juggle),
+                Some(_) => String::new(),
+                None if unread => "not read".to_owned(),
+                None => format!("pause {}", lasts.seconds_text()).trim_end().to_owned(),
             };
             let transition = span.juggle.as_ref().and_then(|juggle| {
-                let taken = juggle.transition.as_ref()?;
+                let taken = juggle.transition.as_ref().filter(|_| juggle.way_known)?;
                 let run = timeline.runs.get(juggle.run)?;
                 Some((run.tempo.at_f64(f64::from(juggle.own_first_beat)), transition(taken)))
             });
             let handling = handling(act, index);
             let edges = [span.starts.range(), span.ends.range()];
-            let title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), &edges);
-            let is_open = pattern.is_none() && !lasts.is_certain();
+            let mut title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), &edges);
+            if torn {
+                title += &format!("; {TORN}");
+            }
+            let is_open = pattern.is_none() && lasts.uncertain().is_some();
             Section {
                 from: span.starts.shortest().to_f64(),
                 to: span.ends.shortest().to_f64(),
@@ -80,6 +96,8 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
                 },
                 name,
                 pattern,
+                unread,
+                torn,
                 is_open,
                 detail,
                 transition,
@@ -114,7 +132,14 @@ fn title(
     let pattern = pattern.map(|pattern| format!(" {pattern},")).unwrap_or_default();
     let transition =
         transition.map(|(_, label)| format!(", transition {label}")).unwrap_or_default();
-    format!("{name}:{pattern} {detail}{transition}, {} to {}", edges[0].clock(), edges[1].clock())
+    let [from, to] = edges.each_ref().map(TimeRange::clock);
+    let when = match (from.is_empty(), to.is_empty()) {
+        (false, false) => format!(", {from} to {to}"),
+        (false, true) => format!(", from {from}"),
+        (true, false) => format!(", to {to}"),
+        (true, true) => String::new(),
+    };
+    format!("{name}:{pattern} {detail}{transition}{when}")
 }
 
 /// `4`, `R waits`, or both.

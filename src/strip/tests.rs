@@ -19,7 +19,7 @@ use super::thread;
 use super::{overview, strip};
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(act, Layout::new)
+    Scene::new(act, act, Layout::new)
 }
 
 fn certain(time: &Time) -> f64 {

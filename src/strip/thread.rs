@@ -11,7 +11,7 @@ use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Made, Routine};
 use crate::time::Seconds;
-use crate::timeline::{Action, Face, HandLoading, Run, SectionSpan, Timeline};
+use crate::timeline::{Action, Face, HandLoading, Joining, Run, SectionSpan};
 
 use super::arm;
 
@@ -126,12 +126,18 @@ pub(super) fn threads(act: &Act, begins: f64, ends: f64) -> Threads {
     let mut sections = 0;
     for run in &timeline.runs {
         let between = timeline.sections.get(sections..run.sections.start).unwrap_or_default();
-        since = threads.regripped(timeline, between, &mut at_rest, (since, ends));
+        since = threads.regripped(act, between, &mut at_rest, (since, ends));
         sections = run.sections.end;
         let starts = run.tempo.at_f64(0.0);
-        let loaded = in_hands(run, &run.loading);
+        let loaded = in_hands(routine, run, &run.loading);
         let first = threads.flights.is_empty() && at_rest.iter().all(Vec::is_empty);
-        if first {
+        let entry = timeline.sections.get(run.sections.start);
+        let entry = entry.and_then(|span| span.juggle.as_ref());
+        if entry.is_some_and(|juggle| juggle.joining == Joining::Unknown) {
+            // What was in the hands before is not known.
+            threads.close(&at_rest, since);
+            at_rest = opened(&loaded, starts);
+        } else if first {
             at_rest = opened(&loaded, since);
             threads.note_gathered(since, starts, &loaded);
         } else if colours_in(&at_rest) != loaded {
@@ -143,7 +149,7 @@ pub(super) fn threads(act: &Act, begins: f64, ends: f64) -> Threads {
         threads.note_gathered(since, ends.max(since), &colours_in(&at_rest));
     }
     let after = timeline.sections.get(sections..).unwrap_or_default();
-    since = threads.regripped(timeline, after, &mut at_rest, (since, ends));
+    since = threads.regripped(act, after, &mut at_rest, (since, ends));
     threads.close(&at_rest, ends.max(since));
     for hand in Hand::BOTH {
         threads.lanes = threads.lanes.max(put_on_lanes(&mut threads.rests, hand));
@@ -168,7 +174,7 @@ impl Threads {
     /// hold what they hold, given that and the end of all.
     fn regripped(
         &mut self,
-        timeline: &Timeline,
+        Act { routine, timeline, .. }: &Act,
         sections: &[SectionSpan],
         at_rest: &mut [Vec<Open>; 2],
         (mut since, ends): (f64, f64),
@@ -178,7 +184,7 @@ impl Threads {
             let Some(run) = timeline.runs.iter().find(|run| run.set == regrip.set) else {
                 continue;
             };
-            let loaded = colours_of(run, &regrip.after, regrip.face);
+            let loaded = colours_of(routine, run, &regrip.after, regrip.face);
             let within = (section.starts.shortest().to_f64(), section.ends.shortest().to_f64());
             if colours_in(at_rest) != loaded {
                 since = self.load_anew(at_rest, &loaded, within, ends);
@@ -235,7 +241,7 @@ impl Threads {
                 continue;
             };
             let Some(mut rest) = place.take() else { continue };
-            let colour = run.colour(action).unwrap_or(rest.colour);
+            let colour = run.colour(action).map_or(rest.colour, |one| known(routine, one));
             let Some(caught) = action.caught(dwell) else {
                 // A prop that is held when the other faces are shown changes in the hand.
                 self.show_face(&mut rest, colour, at);
@@ -275,7 +281,8 @@ impl Threads {
                 let Some(mut rest) = open.get(usize::from(prop.0)).copied().flatten() else {
                     continue;
                 };
-                let colour = run.colour_of(prop, face).unwrap_or(rest.colour);
+                let colour = run.colour_of(prop, face);
+                let colour = colour.map_or(rest.colour, |one| known(routine, one));
                 self.show_face(&mut rest, colour, at);
                 gathered[hand.index()].push(rest);
             }
@@ -358,14 +365,20 @@ impl Threads {
 }
 
 /// The colours at rest before a run.
-fn in_hands(run: &Run, hands: &HandLoading) -> [Vec<usize>; 2] {
-    colours_of(run, hands, run.face)
+fn in_hands(routine: &Routine, run: &Run, hands: &HandLoading) -> [Vec<usize>; 2] {
+    colours_of(routine, run, hands, run.face)
 }
 
-fn colours_of(run: &Run, hands: &HandLoading, face: Face) -> [Vec<usize>; 2] {
+/// A colour by its index; where it is not known, that of the mark behind all others.
+fn known(routine: &Routine, colour: usize) -> usize {
+    colour.min(routine.colours.len())
+}
+
+fn colours_of(routine: &Routine, run: &Run, hands: &HandLoading, face: Face) -> [Vec<usize>; 2] {
     Hand::BOTH.map(|hand| {
         let props = hands.in_hand(hand).iter();
-        props.filter_map(|prop| run.colour_of(*prop, face)).collect()
+        let colours = props.filter_map(|prop| run.colour_of(*prop, face));
+        colours.map(|colour| known(routine, colour)).collect()
     })
 }
 

@@ -31,6 +31,12 @@ pub struct OpenLength {
 /// The most ways for a night to go that a search follows before it gives up.
 const MOST_PATHS: usize = 2_000;
 
+/// The most questions that a search weighs against the demands of a night before it gives up.
+const MOST_WEIGHED: usize = 500;
+
+/// So many lengths that met some demands are kept.
+const MOST_KEPT: usize = 12;
+
 /// The most lengths whose ends are all tried together for a plain example.
 const MOST_TRIED: usize = 8;
 
@@ -38,6 +44,8 @@ const MOST_TRIED: usize = 8;
 pub struct Night<'n> {
     /// The lengths of this night; `None` while every night is followed.
     lengths: Option<&'n Lengths>,
+    /// What the search knows so far.
+    known: &'n Known,
     /// The answers where the ends of a time do not decide, in the order of the questions.
     answers: RefCell<Vec<Answer>>,
     answered: Cell<usize>,
@@ -58,6 +66,15 @@ enum Answer {
     Yes,
     /// Both can: yes has been followed, this time no.
     No,
+}
+
+/// What a search has found out, on all its nights.
+#[derive(Default)]
+struct Known {
+    /// How many questions were weighed against demands.
+    weighed: Cell<usize>,
+    /// Lengths that met some demands: they often meet the next ones too.
+    met: RefCell<Vec<Lengths>>,
 }
 
 /// A time that is at least zero, or above it.
@@ -91,9 +108,10 @@ impl std::error::Error for TooManyWays {}
 
 impl Night<'_> {
     /// A night of these lengths, or a way to go that begins with these answers.
-    fn of(lengths: Option<&Lengths>, answers: Vec<Answer>) -> Night<'_> {
+    fn of<'n>(lengths: Option<&'n Lengths>, answers: Vec<Answer>, known: &'n Known) -> Night<'n> {
         Night {
             lengths,
+            known,
             answers: RefCell::new(answers),
             answered: Cell::new(0),
             demands: RefCell::default(),
@@ -147,6 +165,10 @@ impl Night<'_> {
         let no = Demand { form: &Time::zero() - form, above: !above };
         let number = self.answered.replace(self.answered.get() + 1);
         let known = self.answers.borrow().get(number).copied();
+        // Past the bound the night is not followed any further: the search ends with it.
+        if known.is_none() && self.known.is_exhausted() {
+            return false;
+        }
         let answer = known.unwrap_or_else(|| {
             let answer = match (self.can_be(&yes), self.can_be(&no)) {
                 (true, true) => Answer::Yes,
@@ -166,7 +188,7 @@ impl Night<'_> {
     /// Whether a demand can be met together with what has been answered.
     fn can_be(&self, demand: &Demand) -> bool {
         let demands = self.demands.borrow();
-        demands.is_empty() || point(demands.iter().chain([demand])).is_some()
+        demands.is_empty() || self.known.can_be_met(&demands, demand)
     }
 }
 
@@ -179,9 +201,14 @@ pub fn some_night<T>(
     look: impl Fn(&Night<'_>) -> Option<T>,
 ) -> Result<Option<Found<T>>, TooManyWays> {
     let mut answers: Vec<Answer> = Vec::new();
+    let known = Known::default();
     for _ in 0..MOST_PATHS {
-        let night = Night::of(None, answers);
-        if let Some(found) = look(&night) {
+        let night = Night::of(None, answers, &known);
+        let found = look(&night);
+        if known.is_exhausted() {
+            return Err(TooManyWays);
+        }
+        if let Some(found) = found {
             return Ok(Some(named(open, night, found, &look)));
         }
         answers = night.answers.into_inner();
@@ -193,6 +220,40 @@ pub fn some_night<T>(
         }
     }
     Err(TooManyWays)
+}
+
+impl Known {
+    /// Whether the search has weighed as much as it may.
+    fn is_exhausted(&self) -> bool {
+        self.weighed.get() >= MOST_WEIGHED
+    }
+
+    /// Whether some lengths meet all these demands.
+    fn can_be_met(&self, demands: &[Demand], one_more: &Demand) -> bool {
+        let all = || demands.iter().chain([one_more]);
+        let meets = |lengths: &Lengths| all().all(|demand| demand.is_met(lengths));
+        let mut met = self.met.borrow_mut();
+        // Known lengths, as they are and with those of the last demand at the end that suits it.
+        let suited = met.iter().flat_map(|lengths| {
+            let mut suited = lengths.clone();
+            for (open, share) in one_more.form.owes() {
+                let end =
+                    if share.is_positive() { BigRational::one() } else { BigRational::zero() };
+                suited.insert(*open, end);
+            }
+            [lengths.clone(), suited]
+        });
+        if let Some(found) = suited.into_iter().find(|lengths| meets(lengths)) {
+            met.retain(|lengths| *lengths != found);
+            met.insert(0, found);
+            return true;
+        }
+        self.weighed.set(self.weighed.get() + 1);
+        let Some(found) = point(all()) else { return false };
+        met.insert(0, found);
+        met.truncate(MOST_KEPT);
+        true
+    }
 }
 
 /// The same on a night that can be named.
@@ -216,7 +277,8 @@ fn named<T>(
         return Found { found, with: Vec::new() };
     }
     for lengths in candidates(open, &matter, &demands, night.worst.into_inner().as_ref()) {
-        let night = Night::of(Some(&lengths), Vec::new());
+        let known = Known::default();
+        let night = Night::of(Some(&lengths), Vec::new(), &known);
         if let Some(found) = look(&night) {
             let lasts = |&(index, one): &(usize, Open)| {
                 let open = open.get(index)?;

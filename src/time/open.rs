@@ -33,6 +33,10 @@ pub struct Time {
     owes: Vec<(Open, BigRational)>,
 }
 
+/// From here on an [`Open::Unknown`] is no length of an entry, but when something happens within
+/// the one at that index: no file has so many.
+const WITHIN: usize = 1 << 24;
+
 /// How long the open lengths are on one night: 0 for the shortest, 1 for the longest; what is not
 /// named is at its shortest.
 pub type Lengths = BTreeMap<Open, BigRational>;
@@ -79,6 +83,19 @@ impl Time {
     #[must_use]
     pub fn certain(&self) -> Option<&Seconds> {
         self.owes.is_empty().then_some(&self.shortest)
+    }
+
+    /// Something that it hangs on: before all else what an error leaves unknown.
+    #[must_use]
+    pub fn hangs_on(&self) -> Option<Open> {
+        self.owes.iter().map(|(open, _)| *open).max_by_key(|open| matches!(open, Open::Unknown(_)))
+    }
+
+    /// The same time, not known for it comes somewhere within an entry of the score that could not
+    /// be read.
+    #[must_use]
+    pub fn hidden_within(self, section: usize) -> Time {
+        self.unknown(WITHIN.saturating_add(section))
     }
 
     /// Whether an error leaves it unknown.

@@ -9,7 +9,9 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Tempo};
+use crate::routine::{
+    Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo, Transition, Unread,
+};
 use crate::time::{Open, Pace, Piece, Seconds, Time};
 
 use super::join::{Join, Junction};
@@ -19,12 +21,16 @@ use super::left_open::{LeftOpen, OpenPlaces};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, HandLoading, Run};
-use super::section::{JuggleSpan, SectionSpan, TakenTransition};
+use super::section::{Joining, JuggleSpan, SectionSpan, TakenTransition};
 use super::track;
 use super::{MovedByOpen, Timeline, Trouble, Unresolved, WhyNoBars};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
 const ASSUMED_TEMPO: u32 = 200;
+
+/// How long an entry is assumed to last of which nothing is known, in seconds: long enough to be
+/// drawn with its name.
+const ASSUMED_S: i64 = 4;
 
 /// What came of compiling.
 #[derive(Clone, Debug)]
@@ -44,6 +50,11 @@ pub struct Compiled {
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
     compile_from(Compiler::begin(routine))
+}
+
+/// Compiles a routine whose open lengths come behind so many others.
+pub(crate) fn compile_behind(routine: &Routine, others: usize) -> Compiled {
+    compile_from(Compiler::begin_at(routine, others))
 }
 
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
@@ -67,7 +78,9 @@ fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
     let routine = compiler.routine;
     let encore = routine.encore.as_ref().map(|encore| {
         let first = compiler.open.end();
-        Box::new(compile_from(Compiler::begin_at(&encore.routine, first)))
+        let Compiler { fitting, colours_open, .. } = compiler;
+        let begun = Compiler::begin_at(&encore.routine, first);
+        Box::new(compile_from(Compiler { fitting, colours_open, ..begun }))
     });
     compiler.timeline.encore_lasts = encore.as_ref().map(|encore| match encore.times_known {
         true => encore.timeline.lasts(),
@@ -77,7 +90,7 @@ fn compile_from(mut compiler: Compiler<'_>) -> Compiled {
         match &section.part {
             Part::Juggle(juggle) => compiler.juggle(index, juggle),
             Part::Pause(pause) => compiler.pause(index, pause, None),
-            Part::Unread => compiler.unread(),
+            Part::Unread(unread) => compiler.unread(index, unread),
         }
     }
     Compiled { encore, ..compiler.finish() }
@@ -96,6 +109,21 @@ pub(super) struct Entered {
     first_action: usize,
     /// Whether the entry before it puts its own first throw on a moment.
     awaited: bool,
+    /// What of it an error leaves open.
+    sure: Sure,
+}
+
+/// What is known of the way into a section, and of how it goes on.
+#[derive(Clone, Copy)]
+struct Sure {
+    /// Where its props are.
+    props: bool,
+    /// What is put before it.
+    way: bool,
+    /// Which hand does what.
+    hands: bool,
+    /// Its pace.
+    pace: bool,
 }
 
 impl Entered {
@@ -124,6 +152,12 @@ pub(super) struct Compiler<'a> {
     pub(super) clock: Time,
     /// The tempo in force.
     pub(super) tempo: Option<InForce>,
+    /// Whether that tempo is assumed, for it could not be read or there was none.
+    tempo_assumed: bool,
+    /// Whether the number of beats of the section before is assumed.
+    beats_assumed: bool,
+    /// Whether it is known which hand does what in the run in the making.
+    hands_known: bool,
     /// The set in use, as an index into the routine's.
     pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
@@ -171,6 +205,9 @@ impl<'a> Compiler<'a> {
             times_known: true,
             clock: Time::zero(),
             tempo: None,
+            tempo_assumed: false,
+            beats_assumed: false,
+            hands_known: true,
             set: None,
             hands: None,
             label: None,
@@ -216,10 +253,10 @@ impl Compiler<'_> {
         };
         let ends = match ends {
             Ok(ends) if self.is_there(index, &(&ends - &starts)) => ends,
-            Ok(_) => starts,
+            Ok(_) => Compiler::assumed(&starts),
             Err(why) => {
                 self.unresolved(index, why, MovedByOpen::Pace);
-                starts
+                Compiler::assumed(&starts)
             }
         };
         self.end_section(ends);
@@ -277,22 +314,51 @@ impl Compiler<'_> {
 
     /// A length of time that nothing open may change.
     pub(super) fn certain(time: &Time) -> Result<Seconds, Unresolved> {
-        match time.owes().first() {
+        match time.hangs_on() {
             None => Ok(time.shortest().clone()),
-            Some((open, _)) => Err(Unresolved::HangsOn(*open)),
+            Some(open) => Err(Unresolved::HangsOn(open)),
         }
     }
 
-    fn unread(&mut self) {
-        self.timeline.sections.push(SectionSpan::from(self.clock.clone()));
+    /// Where an entry ends that starts there and of which nothing is known.
+    fn assumed(starts: &Time) -> Time {
+        starts + &Seconds::fraction(ASSUMED_S, 1)
+    }
+
+    /// An entry that could not be read: its set and its tempo are known to those after it as far as
+    /// they are to the reader, but not what is in the hands.
+    fn unread(&mut self, index: usize, unread: &Unread) {
+        if let Some(label) = self.label.take() {
+            self.break_off(index, label);
+        }
+        let hides_throws = unread.is_juggled != Some(false);
+        let span = SectionSpan::from(self.clock.clone());
+        self.timeline.sections.push(SectionSpan { hides_throws, ..span });
         self.hands = None;
+        let sets = self.routine.sets.iter();
+        let named = unread.set.as_ref();
+        let set = named.and_then(|name| sets.clone().position(|set| set.name.value == name.value));
+        self.set = if named.is_some() { set } else { self.set };
+        match unread.tempo.as_ref().map(|tempo| &tempo.value) {
+            Some(Tempo::PerMinute(tempo) | Tempo::Ramp { to: tempo, .. }) => {
+                self.tempo = Some(InForce::PerMinute(Some(tempo.clone())));
+                self.tempo_assumed = false;
+            }
+            Some(Tempo::PerMusicBeat { throws, accent }) => {
+                let (throws, accent) = (throws.clone(), *accent);
+                self.tempo = Some(InForce::Music(MusicTempo { throws, accent, reached: None }));
+                self.tempo_assumed = false;
+            }
+            None => self.tempo_assumed |= unread.hides_tempo || unread.is_juggled.is_none(),
+        }
         self.lose();
-        self.end_section(self.clock.clone());
+        self.end_section(Compiler::assumed(&self.clock));
     }
 
     fn juggle(&mut self, index: usize, juggle: &Juggle) {
         self.take_set(index, juggle);
-        let join = self.junction(index, juggle).plan();
+        let junction = self.junction(index, juggle);
+        let join = if self.sure(index, juggle).way { junction.plan() } else { junction.direct() };
         let entered = self.enter(index, juggle, join);
         let lasts = self.lasting(&entered.own(index, juggle), None);
         self.run_on(index, juggle, entered, lasts);
@@ -309,6 +375,7 @@ impl Compiler<'_> {
     /// Throws the transition of a section, up to its own first throw.
     pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
         self.lost = false;
+        let sure = self.sure(index, juggle);
         let starts = self.clock.clone();
         // The music may start with it, and its pace may follow the music.
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
@@ -320,20 +387,29 @@ impl Compiler<'_> {
         let (first_beat, first_action) = (label.beat, label.actions.len());
         let course = &join.course;
         label.follow(course, &join.throws, Belongs::to(index, juggle));
-        if self.report(index, &join, &label) {
+        if self.report(index, &join, &label, sure) {
             label.reseat(&course.needed, &self.open_run().loading);
         }
+        let sure = Sure { pace: !self.lost, ..sure };
+        if !sure.way {
+            self.lose();
+        }
+        // At a pace that is assumed, or after a way that is, nobody knows when anything is thrown.
+        let starts = if sure.pace && sure.way { starts } else { starts.unknown(index) };
+        self.hands_known = sure.hands;
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
         let awaited = self.is_awaited(index);
-        Entered { join, label, piece, first_action, awaited }
+        Entered { join, label, piece, first_action, awaited, sure }
     }
 
     /// Juggles a section for as long as it lasts.
     pub(super) fn run_on(&mut self, index: usize, juggle: &Juggle, entered: Entered, lasts: Lasts) {
-        let Entered { join, mut label, piece, first_action, awaited } = entered;
-        let Lasts { beats, bend, fixed_end } = lasts;
+        let Entered { join, mut label, piece, first_action, awaited, sure } = entered;
+        let Lasts { beats, beats_known, bend, fixed_end } = lasts;
+        let joining = self.joining(index, &join, sure);
+        self.beats_assumed = !beats_known;
         let Join { throws, course, .. } = join;
         let pattern = &juggle.pattern.pattern;
         let belongs = Belongs::to(index, juggle);
@@ -359,8 +435,13 @@ impl Compiler<'_> {
             first_beat,
             own_first_beat,
             beats,
+            beats_known,
+            way_known: sure.way,
+            hands_known: sure.hands,
+            pace_known: sure.pace,
             cycles: (beats / pattern.period(), beats % pattern.period()),
             lead: course.lead,
+            joining,
             transition: taken.then_some(TakenTransition {
                 throws,
                 beats: course.beats,
@@ -384,6 +465,10 @@ impl Compiler<'_> {
         run.beats = own_first_beat + beats;
         run.tempo.pieces.pop();
         run.tempo.pieces.extend(pieces);
+        if self.unread_after(index).is_some_and(|unread| unread.is_juggled.is_none()) {
+            // Whether its props are caught before the next entry is not known.
+            self.lose();
+        }
         self.end_section(ends);
         if ends_run {
             self.gather(index, label);
@@ -394,7 +479,44 @@ impl Compiler<'_> {
 
     /// Whether the entry after this one is juggled on without a gather.
     pub(super) fn joins_on(&self, index: usize) -> bool {
-        self.routine.juggle(index + 1).is_some()
+        self.routine.score.get(index + 1).is_some_and(Section::is_juggled)
+    }
+
+    /// What is known of the entry after this one, where it could not be read.
+    fn unread_after(&self, index: usize) -> Option<&Unread> {
+        self.routine.score.get(index + 1)?.unread()
+    }
+
+    /// What is known of the way into a section.
+    fn sure(&self, index: usize, juggle: &Juggle) -> Sure {
+        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
+        let unread_before = before.is_some_and(|before| before.unread().is_some());
+        let cold = self.label.is_none();
+        let props = match cold {
+            true => !unread_before && !self.routine.hidden.lead,
+            false => !self.beats_assumed,
+        };
+        let hands_before = props && (cold || self.hands_known);
+        let demanded = juggle.lead.is_some();
+        // What is found, and what waits, hangs on where the props are and in which hands.
+        let found = juggle.transition.value == Transition::Auto;
+        let hangs = found || juggle.pattern.pattern.kind() == Kind::Sync;
+        let way = !hangs || props && (hands_before || !demanded);
+        Sure { props, way, hands: hands_before || demanded, pace: true }
+    }
+
+    /// How the props come to a section.
+    fn joining(&self, index: usize, join: &Join, sure: Sure) -> Joining {
+        let tears = |trouble: &Trouble| trouble.tears() == Some(index);
+        if self.troubles.iter().any(tears) {
+            Joining::Torn
+        } else if !sure.props || join.trouble.is_some() && !sure.hands {
+            Joining::Unknown
+        } else if join.trouble.is_some() {
+            Joining::Torn
+        } else {
+            Joining::Fits
+        }
     }
 
     /// Ends the section in hand; where an error leaves its length open, nothing after it is known.
@@ -420,8 +542,13 @@ impl Compiler<'_> {
 
     /// Says what stands in the way of a join, with the throws that are in the air there, and
     /// whether anything did.
-    fn report(&mut self, index: usize, join: &Join, label: &Label) -> bool {
-        let Some(mut trouble) = join.trouble.clone() else { return false };
+    fn report(&mut self, index: usize, join: &Join, label: &Label, sure: Sure) -> bool {
+        let Some(mut trouble) = join.trouble.clone() else { return !sure.props };
+        // From where nobody knows where the props are, a junction is no fault of its own.
+        let hangs_on_hands = matches!(trouble, Trouble::Lead { .. });
+        if !sure.props || hangs_on_hands && !self.hands_known {
+            return true;
+        }
         // Where the props do not match, the junction cannot either: one fault, not two.
         let miscounted = self.troubles.iter().any(|trouble| match trouble {
             Trouble::PropCount { section, .. }
@@ -441,8 +568,19 @@ impl Compiler<'_> {
 
     /// The pace of a section: its own tempo, or the one in force.
     fn pace(&mut self, index: usize, juggle: &Juggle) -> Pace {
+        let inherits = matches!(
+            juggle.tempo.as_ref().map(|tempo| &tempo.value),
+            None | Some(Tempo::Ramp { from: None, .. })
+        );
+        let assumed = self.tempo_assumed && inherits;
+        self.tempo_assumed = assumed && juggle.tempo.is_none();
         match wanted(juggle, self.tempo.as_ref()) {
-            Some(Wanted::Pace(pace)) => return pace,
+            Some(Wanted::Pace(pace)) => {
+                if assumed {
+                    self.lose();
+                }
+                return pace;
+            }
             Some(Wanted::Music(music)) => match self.followed(&music.throws, &self.clock) {
                 Ok(pace) => return pace,
                 Err(WhyNoBars::Unknown(Unresolved::HangsOn(Open::Unknown(_)))) => {}
@@ -455,6 +593,7 @@ impl Compiler<'_> {
             // The compiler knows what it has laid out.
             Some(Wanted::NotYet) | None => self.troubles.push(Trouble::NoTempo { section: index }),
         }
+        self.tempo_assumed = true;
         self.lose();
         Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
     }
@@ -484,11 +623,11 @@ impl Compiler<'_> {
         let ended = self.timeline.sections.len();
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
-        let zero = view.when(&routine.zero.value, Asked::zero());
+        let zero = view.zero_of_show(Asked::zero());
         let starts: Vec<_> =
             (0..self.timeline.tracks.len()).map(|track| view.starts_of(track)).collect();
         // What hangs on a section that could not be read is no trouble of its own.
-        let all_read = routine.score.iter().all(|section| section.part != Part::Unread);
+        let all_read = routine.score.iter().all(|section| section.unread().is_none());
         let zero = zero.unwrap_or_else(|why| {
             self.times_known = false;
             self.troubles.extend(all_read.then_some(Trouble::ZeroUnknown { why }));
@@ -504,6 +643,7 @@ impl Compiler<'_> {
                 }
             }
         }
+        self.times_known &= !routine.hidden.zero;
         self.timeline.shift(&zero);
         let Compiler { timeline, times_known, troubles, .. } = self;
         Compiled { timeline, times_known, troubles, encore: None }

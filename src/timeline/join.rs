@@ -56,6 +56,11 @@ impl Junction<'_> {
         }
     }
 
+    /// The join without any throws between.
+    pub(super) fn direct(&self) -> Join {
+        self.take(Sequence { steps: Vec::new(), starred: false })
+    }
+
     /// The demanded lead; pairs have none.
     fn demanded(&self) -> Option<Hand> {
         self.juggle.lead.as_ref().map(|lead| lead.value)

@@ -45,8 +45,8 @@ impl Compiler<'_> {
             Ok(fixed) => fixed,
             Err(why) => return Lasts::of(self.until_unknown(own, why)),
         };
-        // From a start that is not known, only a length in seconds can be judged.
-        let judged = self.times_known || matches!(own.juggle.lasts.value, Length::For(_));
+        // At a pace that is not known, no length can be judged.
+        let judged = !self.lost;
         let Some(least) = fixed.least() else {
             if judged {
                 let over = |lasts: &Seconds| (&fixed.unbent - lasts).abs();
@@ -209,6 +209,6 @@ impl Compiler<'_> {
 impl Lasts {
     fn bent(least: Bend, fixed: FixedEnd) -> Lasts {
         let beats = least.cycles.saturating_mul(fixed.period);
-        Lasts { beats, bend: Some(least), fixed_end: Some(fixed) }
+        Lasts { beats, beats_known: true, bend: Some(least), fixed_end: Some(fixed) }
     }
 }

@@ -33,6 +33,8 @@ pub(super) struct Own<'a> {
 pub(super) struct Lasts {
     /// Its own beats.
     pub(super) beats: u32,
+    /// Whether they are known, not assumed.
+    pub(super) beats_known: bool,
     /// The tempo that lands it on its end, where it may bend.
     pub(super) bend: Option<Bend>,
     /// Its end, where that is fixed and asked for.
@@ -42,7 +44,7 @@ pub(super) struct Lasts {
 impl Lasts {
     /// So many own beats at the written tempo.
     pub(super) fn of(beats: u32) -> Lasts {
-        Lasts { beats, bend: None, fixed_end: None }
+        Lasts { beats, beats_known: true, bend: None, fixed_end: None }
     }
 }
 
@@ -82,9 +84,11 @@ impl Compiler<'_> {
         if lasts.beats > most {
             self.trouble(Trouble::TooLong { section: own.index });
             self.lose();
-            return Lasts::of(own.unit);
+            return Lasts { beats_known: false, ..Lasts::of(own.unit) };
         }
         self.laid_out += lasts.beats;
+        let written = matches!(own.juggle.lasts.value, Length::Beats(_) | Length::Cycles(_));
+        lasts.beats_known = written || !self.lost;
         if self.fitting { lasts } else { Lasts { fixed_end: None, ..lasts } }
     }
 
@@ -124,10 +128,8 @@ impl Compiler<'_> {
             Ok(lasts) => {
                 let whole = own_beats(own.pace, &lasts, own.course.beats, own.unit);
                 match whole {
-                    // From a start that is not known, no length can be judged.
-                    Err(nearest) if !self.times_known => {
-                        nearest.below.map_or(own.unit, |(beats, _)| beats)
-                    }
+                    // At a pace that is not known, no length can be judged.
+                    Err(nearest) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
                     whole => self.whole_or_reported(own, whole),
                 }
             }
@@ -151,7 +153,7 @@ impl Compiler<'_> {
             Err(why) => return self.until_unknown(own, why),
         };
         if duration <= Seconds::zero() {
-            if self.times_known {
+            if !self.lost {
                 self.trouble(Trouble::UntilTooEarly { section: own.index, by: -duration });
             }
             self.lose();
@@ -176,10 +178,8 @@ impl Compiler<'_> {
             Err(why) => return self.until_unknown(own, why),
         };
         match whole {
-            // From a start that is not known, no length can be judged.
-            Some(Err(nearest)) if !self.times_known => {
-                nearest.below.map_or(own.unit, |(beats, _)| beats)
-            }
+            // At a pace that is not known, no length can be judged.
+            Some(Err(nearest)) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
             Some(whole) => self.whole_or_reported(own, whole),
             None => self.until_unknown(own, Unresolved::NotYet),
         }

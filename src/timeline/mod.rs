@@ -25,8 +25,8 @@ mod track;
 mod trouble;
 
 pub use bend::{Bend, FixedEnd};
-pub(crate) use compile::compile_uncoloured;
 pub use compile::{Compiled, compile, compile_to_fit};
+pub(crate) use compile::{compile_behind, compile_uncoloured};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use left_open::{LeftOpen, left_open, open_lengths};
@@ -35,7 +35,7 @@ pub use moments::Unresolved;
 pub use music::{OffGrid, off_grid};
 pub use regrip::{Moved, Regrip};
 pub use run::{Action, Face, Gather, HandLoading, Loaded, Prop, Run};
-pub use section::{JuggleSpan, SectionSpan, TakenTransition};
+pub use section::{Joining, JuggleSpan, SectionSpan, TakenTransition};
 pub use track::{HoldSpan, Place, TrackSpan};
 pub use trouble::{MovedByOpen, Trouble, WhyNoBars, WhyNoRegrip};
 
@@ -63,6 +63,23 @@ impl Timeline {
     #[must_use]
     pub fn track_start(&self) -> Option<&Time> {
         self.tracks.first()?.starts.as_ref()
+    }
+
+    /// The first entry whose throws could not be read.
+    pub(crate) fn hides_throws(&self) -> Option<usize> {
+        self.sections.iter().position(|section| section.hides_throws)
+    }
+
+    /// An entry whose throws could not be read, before any throw that is known.
+    pub(crate) fn hides_first_throw(&self) -> Option<usize> {
+        let first = self.hides_throws()?;
+        self.runs.first().is_none_or(|run| first < run.sections.start).then_some(first)
+    }
+
+    /// An entry whose throws could not be read, after any catch that is known.
+    pub(crate) fn hides_last_catch(&self) -> Option<usize> {
+        let last = self.sections.iter().rposition(|section| section.hides_throws)?;
+        self.runs.last().is_none_or(|run| last >= run.sections.end).then_some(last)
     }
 
     /// A section's own throws, its transition left out, in order.

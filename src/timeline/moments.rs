@@ -10,7 +10,7 @@ use crate::diagnostic::Placed;
 use crate::diagnostic::words::counted;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
-use crate::routine::{Moment, Routine, Track};
+use crate::routine::{Moment, Routine, Section, Track};
 use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
@@ -24,6 +24,9 @@ pub enum Unresolved {
     NoMusic,
     /// The routine has no field of that name: `set_up`, `strike` or `encore`.
     NotWritten(&'static str),
+    /// It belongs to the act, and the encore asks for it, whose clock starts at a time that nobody
+    /// knows on the act's.
+    OfTheAct,
     /// No section has that name.
     UnknownSection(String),
     /// The music has no mark of that name.
@@ -91,7 +94,11 @@ impl fmt::Display for Unresolved {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&match self {
             Unresolved::NotWritten(field) => format!("the routine has no `{field}`"),
-            Unresolved::NoMusic => "the routine has no `music`".to_owned(),
+            Unresolved::OfTheAct => {
+                "it belongs to the act, and nobody knows how long after it the encore begins"
+                    .to_owned()
+            }
+            Unresolved::NoMusic => "no `music` is written".to_owned(),
             Unresolved::UnknownSection(name) => format!("no section is called \"{name}\""),
             Unresolved::UnknownMark(name) => format!("the music has no mark \"{name}\""),
             Unresolved::UnknownTrack(name) => format!("no track is called \"{name}\""),
@@ -229,6 +236,9 @@ impl<'a> View<'a> {
                 }
                 Ok(span.ends.clone())
             }
+            Moment::Throw(name, _) | Moment::Catch(name, _) if self.hidden(name).is_some() => {
+                Ok(self.hidden(name).unwrap_or_else(Time::zero))
+            }
             Moment::Throw(name, number) => {
                 let (run, action) = self.action(name, number.value)?;
                 self.settled(run, i64::from(action.beat).into())
@@ -242,13 +252,15 @@ impl<'a> View<'a> {
             }
             Moment::Cycle(name, number) => self.cycle(name, number.value),
             Moment::SetUpStart => {
-                let lasts = &self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?.value;
+                let lasts = self.set_up()?;
                 Ok(&self.act_starts() - lasts)
             }
             Moment::SetUpEnd => {
-                self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?;
+                self.set_up()?;
                 Ok(self.act_starts())
             }
+            Moment::EncoreStart if self.routine.is_encore => Ok(self.act_starts()),
+            Moment::EncoreEnd if self.routine.is_encore => self.act_ends(),
             Moment::EncoreStart => {
                 self.timeline.encore_lasts.as_ref().ok_or(NotWritten("encore"))?;
                 self.act_ends()
@@ -266,6 +278,14 @@ impl<'a> View<'a> {
                 Ok(&self.strike_starts()? + lasts)
             }
         }
+    }
+
+    /// How long the set-up takes, which comes before the act.
+    fn set_up(&self) -> Result<&'a Seconds, Unresolved> {
+        if self.routine.is_encore {
+            return Err(Unresolved::OfTheAct);
+        }
+        Ok(&self.routine.set_up.as_ref().ok_or(NotWritten("set_up"))?.value)
     }
 
     /// Where the first section starts.
@@ -303,7 +323,15 @@ impl<'a> View<'a> {
         if asked.zero {
             return Err(Unresolved::Circle);
         }
-        self.when(&self.routine.zero.value, Asked { zero: true, ..asked })
+        self.zero_of_show(Asked { zero: true, ..asked })
+    }
+
+    /// The zero of the show clock; unknown where it could not be read.
+    pub(super) fn zero_of_show(&self, asked: Asked) -> Result<Time, Unresolved> {
+        if self.routine.hidden.zero {
+            return Ok(Time::zero().unknown(self.routine.score.len()));
+        }
+        self.when(&self.routine.zero.value, asked)
     }
 
     /// When a track starts, on the clock of the timeline.
@@ -375,6 +403,9 @@ impl<'a> View<'a> {
     }
 
     fn first_throw(&self) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.timeline.hides_first_throw() {
+            return Ok(self.hidden_in(hidden));
+        }
         for run in 0..self.timeline.runs.len() {
             if let Some(first) = self.actions(run).iter().find(|action| action.is_release()) {
                 return self.settled(run, i64::from(first.beat).into());
@@ -387,15 +418,32 @@ impl<'a> View<'a> {
         if !self.all_laid_out() {
             return Err(Unresolved::NotYet);
         }
+        if let Some(hidden) = self.timeline.hides_last_catch() {
+            return Ok(self.hidden_in(hidden));
+        }
         let mut catches =
             self.timeline.runs.iter().rev().filter_map(|run| run.gather.last_catch.clone());
         catches.next().ok_or(Unresolved::NothingThrown)
     }
 
+    /// When something happens in an entry that could not be read: nobody knows.
+    fn hidden_in(&self, section: usize) -> Time {
+        let span = self.timeline.sections.get(section);
+        span.map_or_else(Time::zero, |span| span.starts.clone()).hidden_within(section)
+    }
+
+    /// The same of the entry of that name, where it is one.
+    fn hidden(&self, name: &Placed<String>) -> Option<Time> {
+        let (index, span) = self.section(name).ok()?;
+        span.hides_throws.then(|| self.hidden_in(index))
+    }
+
     fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.hidden(name) {
+            return Ok(hidden);
+        }
         let (index, juggle) = self.juggle(name)?;
-        let joined_on = self.routine.juggle(index + 1).is_some();
-        if joined_on {
+        if self.routine.score.get(index + 1).is_some_and(Section::is_juggled) {
             return Err(Unresolved::JoinedOn(name.value.clone()));
         }
         if self.open.as_ref().is_some_and(|open| index >= open.ended) {
@@ -406,6 +454,9 @@ impl<'a> View<'a> {
     }
 
     fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
+        if let Some(hidden) = self.hidden(name) {
+            return Ok(hidden);
+        }
         let (index, juggle) = self.juggle(name)?;
         let Some(written) = self.routine.juggle(index) else {
             return Err(Unresolved::NoThrows(name.value.clone()));

@@ -19,7 +19,7 @@ pub struct Prop(pub u8);
 pub struct Run {
     /// Its sections, as indices into the score.
     pub sections: Range<usize>,
-    /// Index of its prop set in the routine.
+    /// Index of its prop set in the routine; none of its sets where it is not known.
     pub set: usize,
     /// Which prop is in which hand at the cold start, in the order in which they leave.
     pub loading: HandLoading,
@@ -45,6 +45,9 @@ pub struct Run {
     pub tempo: TempoMap,
     /// How it ends.
     pub gather: Gather,
+    /// Whether it goes on into an entry that could not be read: then nobody knows how it ends, and
+    /// its gather is empty.
+    pub breaks_off: bool,
 }
 
 /// How the props of a run came into the hands.

@@ -8,7 +8,7 @@ use crate::transition::Origin;
 use super::compile::Compiler;
 use super::join::{Join, Junction};
 use super::label::Label;
-use super::run::{Face, Gather, HandLoading, Loaded, Run};
+use super::run::{Face, Gather, HandLoading, Loaded, Prop, Run};
 use super::section::SectionSpan;
 use super::{Trouble, loading};
 
@@ -32,6 +32,10 @@ impl Compiler<'_> {
                 if !self.troubles.iter().any(said) {
                     self.trouble(Trouble::NoSet { section: index });
                 }
+            }
+            // A set that there is not: nobody knows what is juggled with.
+            None if juggle.set.is_some() && self.label.is_none() => {
+                (self.set, self.hands) = (None, None);
             }
             None => {}
         }
@@ -141,7 +145,7 @@ impl Compiler<'_> {
     /// Opens a run with the props where the planned join calls for them.
     pub(super) fn start_run(&mut self, index: usize, juggle: &Juggle, join: &Join) -> Label {
         let called = &join.course.called;
-        let set = self.set.unwrap_or(0);
+        let set = self.set.unwrap_or(usize::MAX);
         let natural = || loading::natural(called);
         let loaded = self.loaded(juggle);
         let written = match &self.hands {
@@ -171,7 +175,10 @@ impl Compiler<'_> {
             .all(|&hand| called.in_hand(hand) as usize == loading.in_hand(hand).len());
         let loading = if fits { loading } else { natural() };
         let label = Label::start(self.routine.dwell, called, &loading);
-        let [colours, backs] = loading::faces(self.routine, set);
+        let [mut colours, backs] = loading::faces(self.routine, set);
+        if self.set.is_none() {
+            colours = vec![usize::MAX; juggle.pattern.pattern.props() as usize];
+        }
         self.timeline.runs.push(Run {
             sections: index..index + 1,
             set,
@@ -190,14 +197,29 @@ impl Compiler<'_> {
                 last_catch: None,
                 ends: self.clock.clone(),
             },
+            breaks_off: false,
         });
         label
+    }
+
+    /// Ends the run in the making before an entry that could not be read.
+    pub(super) fn break_off(&mut self, index: usize, mut label: Label) {
+        let natural = self.natural;
+        let ends = self.clock.clone();
+        let run = self.open_run();
+        name_by_calls(run, &mut label, natural);
+        run.sections.end = index;
+        run.gather =
+            Gather { hands: HandLoading::default(), last_catch: None, ends: ends.unknown(index) };
+        run.actions = label.actions;
+        run.breaks_off = true;
+        self.regripped = false;
     }
 
     /// Ends the run in the making: all props come to rest.
     pub(super) fn gather(&mut self, index: usize, mut label: Label) {
         let beats_end = self.clock.clone();
-        let (natural, lost) = (self.natural, self.lost);
+        let (natural, lost) = (self.natural, self.lost || self.routine.hidden.dwell);
         let run = self.open_run();
         let last_catch = label.last_catch().map(|position| run.tempo.at(position));
         let last_catch = last_catch.map(|catch| if lost { catch.unknown(index) } else { catch });
@@ -206,9 +228,7 @@ impl Compiler<'_> {
             _ => beats_end,
         };
         let mut hands = label.gathered(&run.loading);
-        if natural && let Some(names) = loading::order_of_calls(&label.actions, run.colours.len()) {
-            label.rename(&names);
-            run.loading.rename(&names);
+        if let Some(names) = name_by_calls(run, &mut label, natural) {
             hands.rename(&names);
         }
         run.sections.end = index + 1;
@@ -220,4 +240,13 @@ impl Compiler<'_> {
         self.regripped = false;
         self.end_section(ends);
     }
+}
+
+/// Names the props of a run that starts from a natural loading in the order in which they are
+/// called for; gives the names, where they are other ones.
+fn name_by_calls(run: &mut Run, label: &mut Label, natural: bool) -> Option<Vec<Prop>> {
+    let names = loading::order_of_calls(&label.actions, run.colours.len()).filter(|_| natural)?;
+    label.rename(&names);
+    run.loading.rename(&names);
+    Some(names)
 }

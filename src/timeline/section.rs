@@ -13,13 +13,15 @@ use super::{Bend, Face, FixedEnd, Regrip};
 pub struct SectionSpan {
     /// Its first beat (transition and wait included) or the pause's start, on the show clock.
     pub starts: Time,
-    /// Where the next `Juggle` starts; at a run's end the later of its last beat's end and the
+    /// Where the next `Juggle` starts, be it one that could not be read; at a run's end the later of its last beat's end and the
     /// run's last catch; a pause's end.
     pub ends: Time,
     /// What is juggled; `None` for a pause.
     pub juggle: Option<JuggleSpan>,
     /// How a pause loads the hands anew.
     pub regrip: Option<Regrip>,
+    /// Whether it could not be read and may be juggled: then nobody knows what is thrown in it.
+    pub hides_throws: bool,
 }
 
 /// A juggled section in its run.
@@ -33,10 +35,20 @@ pub struct JuggleSpan {
     pub own_first_beat: u32,
     /// Its own beats, the transition left out.
     pub beats: u32,
+    /// Whether that number is known; where an error leaves it open, some are assumed.
+    pub beats_known: bool,
+    /// Whether it is known what is put before it; where an error leaves it open, nothing is.
+    pub way_known: bool,
+    /// Whether it is known which hand does what in it.
+    pub hands_known: bool,
+    /// Whether its pace is known; where an error leaves it open, one is assumed.
+    pub pace_known: bool,
     /// Whole cycles, and beats of a cut one at its end.
     pub cycles: (u32, u32),
     /// The hand of its own first throw; `None` for pairs.
     pub lead: Option<Hand>,
+    /// Whether its props come as it needs them.
+    pub joining: Joining,
     /// What was put before it; `None` for a direct join without a wait.
     pub transition: Option<TakenTransition>,
     /// Its actions in the run, the transition's included.
@@ -53,6 +65,17 @@ pub struct JuggleSpan {
     pub fixed_end: Option<FixedEnd>,
 }
 
+/// How the props of a section come to where it needs them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Joining {
+    /// As it needs them.
+    Fits,
+    /// Otherwise, which is an error: from there on it goes as if the hands had been put right.
+    Torn,
+    /// Nobody knows, for what comes before could not be read, or its beats are not known: the same.
+    Unknown,
+}
+
 /// The throws, or the wait, before a section's own first throw.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TakenTransition {
@@ -67,6 +90,12 @@ pub struct TakenTransition {
 impl From<Time> for SectionSpan {
     /// An entry whose start is known and nothing else yet.
     fn from(starts: Time) -> SectionSpan {
-        SectionSpan { ends: starts.clone(), starts, juggle: None, regrip: None }
+        SectionSpan {
+            ends: starts.clone(),
+            starts,
+            juggle: None,
+            regrip: None,
+            hides_throws: false,
+        }
     }
 }

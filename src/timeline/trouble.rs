@@ -178,6 +178,23 @@ pub enum Trouble {
     },
 }
 
+impl Trouble {
+    /// The section whose props do not come as it needs them, if it is that.
+    #[must_use]
+    pub fn tears(&self) -> Option<usize> {
+        match *self {
+            Trouble::Junction { section, .. }
+            | Trouble::NoTransition { section, .. }
+            | Trouble::Lead { section, .. }
+            | Trouble::HandCount { section, .. }
+            | Trouble::PropCount { section, .. }
+            | Trouble::SetInRun { section }
+            | Trouble::Loading { section, .. } => Some(section),
+            _ => None,
+        }
+    }
+}
+
 /// What must not hang on a length that is left open.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MovedByOpen {

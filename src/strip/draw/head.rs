@@ -7,23 +7,29 @@ use super::super::head::{BESIDE, Head, LEGEND, LINE, Sign};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, EDGE, MARGIN, PAGE};
 use super::super::text::{self, NAME, SMALL, TITLE};
-use super::{arms, flights, path, sections, titled, words};
+use super::{arms, flights, path, ruler, sections, titled, words};
 
 /// The sheet itself, white, and its head.
-pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
+pub(in super::super) fn draw(on: &Head, page: usize, place: &str) -> Group {
     let top = PAGE.1 * page as f64;
-    let place = format!("page {} of {pages}", page + 1);
     let sheet = Rectangle::new()
         .set("x", Mm(0.0))
         .set("y", top)
         .set("width", PAGE.0)
         .set("height", PAGE.1)
         .set("class", "sheet");
-    let mut head = titled(place.as_str()).add(sheet);
+    let mut head = titled(place).add(sheet);
     let right = PAGE.0 - MARGIN;
     let top = top + EDGE;
+    let beside_place = right - text::width(place, SMALL, false) - Mm(4.0);
+    let mut taken = Mm(0.0);
+    if let Some(mark) = &on.draft {
+        let (mark, left) = draft(mark, beside_place, top - Mm(1.4));
+        head = head.add(mark);
+        taken = beside_place - left + Mm(4.0);
+    }
     if page > 0 {
-        let room = right - MARGIN - text::width(&place, SMALL, false) - Mm(4.0);
+        let room = beside_place - taken - MARGIN;
         let under_width = text::width(&on.under_title, SMALL, false) + Mm(3.0);
         let title = text::shorten(&on.title, NAME, true, (room - under_width).max(room / 2.0));
         let title = title.unwrap_or_default();
@@ -35,9 +41,10 @@ pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
         }
         return head.add(words(place, right, top + Mm(3.0), "q r"));
     }
-    let room = right - MARGIN - Mm(30.0);
+    let room = right - MARGIN - Mm(30.0) - taken;
     let title = text::shorten(&on.title, TITLE, true, room).unwrap_or_default();
-    let under = text::shorten(&on.under_title, SMALL, false, right - MARGIN).unwrap_or_default();
+    let room = PAGE.0 - MARGIN * 2.0;
+    let under = text::shorten(&on.under_title, SMALL, false, room).unwrap_or_default();
     head = head
         .add(words(title, MARGIN, top + Mm(4.8), "t"))
         .add(words(place, right, top + Mm(4.8), "q r"))
@@ -55,6 +62,15 @@ pub(in super::super) fn draw(on: &Head, page: usize, pages: usize) -> Group {
         y += LINE;
     }
     head
+}
+
+/// The mark of a draft, white on black, as large as a title; its left edge.
+pub(in super::super) fn draft(mark: &str, right: Mm, top: Mm) -> (Group, Mm) {
+    let left = right - text::width(mark, TITLE, true) - Mm(5.0);
+    let mut shape = PathData::default();
+    shape.rectangle(left, top, right, top + Mm(8.6));
+    let mark = words(mark, left + Mm(2.5), top + Mm(6.4), "t D");
+    (Group::new().add(path(shape, "i")).add(mark), left)
 }
 
 /// Draws it from `x` on, its words standing on the line `y`.
@@ -91,6 +107,11 @@ fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
         Sign::Made(made) => group.add(words(arm::short(made), x, y, "q")),
         Sign::Arms(position) => arms::legend(position, x, right, y - Mm(1.0)),
         Sign::Quiet => group.add(words("2", x, y, "q")),
+        Sign::Torn => sections::rent((x + right) / 2.0, y - Mm(3.6), y + Mm(1.2)),
+        Sign::Unread => sections::unread(x, top, right, bottom),
+        Sign::Unknown => {
+            group.add(ruler::unknown_from((x + right) / 2.0, y - Mm(3.6), y + Mm(1.2)))
+        }
         Sign::Open => {
             data.rectangle(x, top, right, bottom);
             group.add(path(data, "z")).add(sections::tear((x + right) / 2.0, top, bottom))

@@ -14,13 +14,17 @@ const STEP: Mm = Mm(0.6);
 
 /// The silhouette, where the music was heard.
 pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
-    let sounds = |music: &&Music| music.starts < row.shown.1 && music.ends > row.shown.0;
+    // Where the track is not known, neither is how loud it is.
+    let sounds = |music: &&Music| {
+        music.known.iter().any(|known| known.0 < row.shown.1 && known.1 > row.shown.0)
+    };
     let heard: Vec<&Music> =
         scene.music.iter().filter(|music| music.loudness.is_some()).filter(sounds).collect();
     let line = row.bands.loudness?;
     let layout = &scene.layout;
-    let from = heard.iter().map(|music| music.starts).reduce(f64::min)?.max(row.shown.0);
-    let to = heard.iter().map(|music| music.ends).reduce(f64::max)?.min(row.shown.1);
+    let known = || heard.iter().flat_map(|music| &music.known);
+    let from = known().map(|known| known.0).reduce(f64::min)?.max(row.shown.0);
+    let to = known().map(|known| known.1).reduce(f64::max)?.min(row.shown.1);
     if from >= to {
         return None;
     }
@@ -36,7 +40,9 @@ pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
         if starts >= ends {
             continue;
         }
-        let heights = heard.iter().map(|music| music.height(starts, ends));
+        let known =
+            |music: &&&Music| music.known.iter().any(|known| known.0 < ends && starts < known.1);
+        let heights = heard.iter().filter(known).map(|music| music.height(starts, ends));
         let height = heights.fold(0.0, f64::max);
         shape.down(line - LOUDEST * height).across(layout.x(row, ends));
     }

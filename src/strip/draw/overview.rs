@@ -16,7 +16,7 @@ use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, BLOCK, LEFT, MARGIN, PAGE, RIGHT};
 use super::super::scene::Scene;
 use super::super::text::{self, NAME, SMALL};
-use super::{flights, path, titled, words};
+use super::{flights, head, path, sections, titled, words};
 
 /// Height of the props' row.
 const PROPS: Mm = Mm(5.0);
@@ -38,18 +38,25 @@ pub(in super::super) fn height(routine: &Routine, row: &Row) -> Mm {
 /// Title, issue and clock, and what the letters on the props mean.
 pub(in super::super) fn head(scene: &Scene, title: &str, under_title: &str) -> Group {
     let y = Mm(7.0);
-    let room = PAGE.0 - MARGIN * 2.0;
+    let mut right = PAGE.0 - MARGIN;
+    let mut head = Group::new();
+    if let Some(mark) = &scene.head.draft {
+        let (mark, left) = head::draft(mark, right, Mm(1.2));
+        head = head.add(mark);
+        right = left - Mm(4.0);
+    }
+    let room = right - MARGIN;
     let title = text::shorten(title, NAME, true, room * 0.5).unwrap_or_default();
     let mut x = MARGIN + text::width(&title, NAME, true) + Mm(3.0);
     let under = text::shorten(under_title, SMALL, false, MARGIN + room - x).unwrap_or_default();
-    let mut head = Group::new().add(words(title, MARGIN, y, "n"));
+    head = head.add(words(title, MARGIN, y, "n"));
     let width = text::width(&under, SMALL, false);
     head = head.add(words(under, x, y, "q"));
     x += width + Mm(6.0);
     for &colour in &scene.seen {
         let name = scene.marks[colour].name.as_str();
         let after = x + BEAD * 2.0 + Mm(1.0) + text::width(name, SMALL, false) + Mm(4.0);
-        if after > PAGE.0 - MARGIN {
+        if after > right {
             break;
         }
         head = head.add(flights::bead(colour, x + BEAD, y - Mm(1.0))).add(words(
@@ -105,19 +112,33 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
         let mut shape = PathData::default();
         shape.rectangle(left, top, right, top + BLOCK);
         let is_pause = section.pattern.is_none();
-        let mut block = Group::new()
-            .add(Title::new(section.title.as_str()))
-            .add(path(shape, if is_pause { "a z" } else { "a" }));
+        let class = if is_pause && !section.unread { "a z" } else { "a" };
+        let mut block =
+            Group::new().add(Title::new(section.title.as_str())).add(path(shape, class));
+        if section.unread {
+            block = block.add(sections::unread(left, top, right, top + BLOCK));
+        }
         let room = right - left - Mm(1.4);
-        let (x, name_y) = (left + Mm(0.9), top + Mm(3.8));
-        let name_class = if is_pause { "q" } else { "b" };
+        let beside_rent = if section.torn { Mm(1.2) } else { Mm(0.0) };
+        let (x, name_y) = (left + Mm(0.9) + beside_rent, top + Mm(3.8));
+        let room = room - beside_rent;
+        let name_class = match (section.unread, is_pause) {
+            (true, _) => "b h",
+            (false, true) => "q",
+            (false, false) => "b",
+        };
         if let Some(name) = text::shorten(&section.name, SMALL, !is_pause, room) {
             block = block.add(words(name, x, name_y, name_class));
         }
-        let below = section.pattern.as_deref().unwrap_or("pause");
+        let without = if section.unread { "not read" } else { "pause" };
+        let below = section.pattern.as_deref().unwrap_or(without);
         let below = text::shorten(below, SMALL, false, room);
-        if let Some(below) = below.filter(|below| !is_pause || below == "pause") {
-            let class = if is_pause { "q" } else { "" };
+        if let Some(below) = below.filter(|below| !is_pause || below == without) {
+            let class = match (section.unread, is_pause) {
+                (true, _) => "h",
+                (false, true) => "q",
+                (false, false) => "",
+            };
             block = block.add(words(below, x, name_y + Mm(3.9), class));
         }
         if let Some((until, _)) = &section.transition {
@@ -127,6 +148,12 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
             block = block.add(path(mark, "i"));
         }
         group = group.add(block);
+    }
+    for section in scene.sections.iter().filter(|section| section.torn) {
+        let x = layout.x_inside(row, section.from);
+        let rent = sections::rent(x, row.bands.field, top + BLOCK);
+        let mark = sections::torn_mark(x + Mm(1.8), row.bands.field + Mm(2.9));
+        group = group.add(titled(section.title.as_str()).add(rent).add(mark));
     }
     group
 }
@@ -149,6 +176,7 @@ pub(in super::super) fn props(scene: &Scene, row: &Row, timeline: &Timeline) -> 
             continue;
         }
         for (place, &colour) in colours.iter().enumerate() {
+            let colour = colour.min(scene.marks.len().saturating_sub(1));
             group = group.add(flights::bead(colour, x + step * (place as f64), y));
         }
         free_from = end + Mm(1.0);
@@ -169,7 +197,7 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
         let Ok(judged) = judged_range(act, limit) else {
-            let label = format!("{rule}: its start or stop never comes");
+            let label = format!("{rule}: what it counts is not known");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
             continue;

@@ -1,6 +1,6 @@
 //! The clock ruler of a row, the bars of the music above it, and the fine lines below it.
 
-use svg::node::element::Group;
+use svg::node::element::{Group, Path};
 
 use crate::time::{self, Seconds};
 
@@ -75,6 +75,25 @@ pub(in super::super) fn fine_lines(scene: &Scene, row: &Row) -> Group {
     Group::new().add(path(lines, "y"))
 }
 
+/// Where the ruler's times end being known: a line down through the row, and why.
+fn ends(scene: &Scene, row: &Row) -> Group {
+    let mut group = Group::new();
+    let within = |at: &f64| (row.from..row.to).contains(at);
+    for at in scene.certainty.ends().into_iter().filter(within) {
+        let x = scene.layout.x(row, at);
+        let line = unknown_from(x, row.bands.ruler - Mm(1.7), row.bands.bottom);
+        group = group.add(titled("from here on the times are not known").add(line));
+    }
+    group
+}
+
+/// The sign of the end of what is known: a thick line, broken.
+pub(super) fn unknown_from(x: Mm, top: Mm, bottom: Mm) -> Path {
+    let mut line = PathData::default();
+    line.go(x, top).down(bottom);
+    path(line, "u")
+}
+
 /// The ruler.
 pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     let layout = &scene.layout;
@@ -97,8 +116,11 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new().add(path(ticks, "k"));
     for (place, at) in multiples(step, row.shown.0, row.shown.1).enumerate() {
         let class = if place == 0 { "m b" } else { "m" };
-        let shown = format!("{}{}", scene.certainty.at(at), label(at));
+        let shown = scene.certainty.written(at, &label(at));
         group = group.add(words(shown, layout.x(row, at), y - Mm(2.3), class));
+    }
+    if scene.certainty.ends().iter().any(|at| (row.from..row.to).contains(at)) {
+        group = group.add(ends(scene, row));
     }
     for dark in &scene.darks {
         let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
@@ -140,16 +162,18 @@ fn hold(scene: &Scene, row: &Row, music: &Music, held: &Held, y: Mm) -> (Group, 
 
 /// The bars of the music.
 pub(in super::super) fn bars(scene: &Scene, row: &Row) -> Option<Group> {
-    let tracks: Vec<Group> =
-        scene.music.iter().filter_map(|music| track(scene, row, music)).collect();
+    let stretches = scene.music.iter().flat_map(|music| {
+        music.known.iter().filter_map(move |known| track(scene, row, music, *known))
+    });
+    let tracks: Vec<Group> = stretches.collect();
     tracks.into_iter().reduce(|tracks, track| Group::new().add(tracks).add(track))
 }
 
-/// The bars, marks and holds of one track.
-fn track(scene: &Scene, row: &Row, music: &Music) -> Option<Group> {
+/// The bars, marks and holds of one track within a stretch of the show clock.
+fn track(scene: &Scene, row: &Row, music: &Music, known: (f64, f64)) -> Option<Group> {
     let layout = &scene.layout;
     let y = row.bands.ruler - Mm(5.6);
-    let (from, to) = (music.starts.max(row.shown.0), music.ends.min(row.shown.1));
+    let (from, to) = (known.0.max(row.shown.0), known.1.min(row.shown.1));
     if from >= to {
         return None;
     }

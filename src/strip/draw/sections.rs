@@ -9,6 +9,8 @@ use super::super::section::Section;
 use super::super::text::{self, NAME, SMALL};
 use super::{path, words};
 
+/// Stands before the name of a section whose props do not come as it needs them.
+const TORN: &str = "TORN";
 /// Width of the sign of a transition beside its throws.
 const SWATCH: Mm = Mm(3.2);
 
@@ -27,7 +29,7 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
         }
     };
     for section in within(scene, row) {
-        if section.pattern.is_none() {
+        if section.pattern.is_none() && !section.unread {
             shade(section.from, section.to, bands.field, bands.bottom, "z", &section.title);
         }
         if let Some((until, label)) = &section.transition {
@@ -38,6 +40,12 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
     for &(from, to) in &scene.darks {
         shade(from, to, bands.field, bands.bottom, "d", "the stage is dark");
     }
+    for section in within(scene, row).filter(|section| section.unread) {
+        let (from, to) = (section.from.max(row.from), section.to.min(row.to));
+        let (left, right) = (scene.layout.x(row, from), scene.layout.x(row, to));
+        let cross = unread(left, bands.field, right, bands.bottom);
+        group = group.add(super::titled(section.title.as_str()).add(cross));
+    }
     for section in within(scene, row).filter(|section| section.is_open) {
         // Where a row ends within it, each part has its own tear.
         let (from, to) = (section.from.max(row.from), section.to.min(row.to));
@@ -46,6 +54,38 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
         group = group.add(super::titled(section.title.as_str()).add(tear));
     }
     group
+}
+
+/// The sign of a section that could not be read: an empty frame, crossed out.
+pub(super) fn unread(left: Mm, top: Mm, right: Mm, bottom: Mm) -> Group {
+    let mut frame = PathData::default();
+    frame.rectangle(left, top, right, bottom);
+    frame.go(left, top).line(right, bottom).go(left, bottom).line(right, top);
+    Group::new().add(path(frame, "k"))
+}
+
+/// The sign of a torn junction: a jagged line.
+pub(super) fn rent(x: Mm, top: Mm, bottom: Mm) -> Group {
+    const TOOTH: Mm = Mm(2.2);
+    const HALF: Mm = Mm(1.1);
+    let teeth = ((bottom - top) / TOOTH).round().max(2.0) as u32;
+    let step = (bottom - top) / f64::from(teeth);
+    let mut line = PathData::default();
+    line.go(x, top);
+    for tooth in 1..teeth {
+        let side = if tooth % 2 == 0 { HALF } else { HALF * -1.0 };
+        line.line(x + side, top + step * f64::from(tooth));
+    }
+    line.line(x, bottom);
+    Group::new().add(path(line.clone(), "T")).add(path(line, "X"))
+}
+
+/// The word beside it, white on black, standing on the line `y`.
+pub(super) fn torn_mark(x: Mm, y: Mm) -> Group {
+    let right = x + text::width(TORN, SMALL, true) + Mm(1.4);
+    let mut shape = PathData::default();
+    shape.rectangle(x, y - Mm(2.9), right, y + Mm(0.7));
+    Group::new().add(path(shape, "i")).add(words(TORN, x + Mm(0.7), y - Mm(0.1), "w"))
 }
 
 /// The sign of time left out: two jagged lines, white between them.
@@ -91,6 +131,11 @@ pub(in super::super) fn names(scene: &Scene, row: &Row) -> Group {
         }
         group = group.add(heading(scene, row, section));
     }
+    for section in within(scene, row).filter(|one| one.torn && one.from >= row.from) {
+        let x = scene.layout.x(row, section.from);
+        let rent = rent(x, row.bands.names - Mm(3.2), row.bands.bottom);
+        group = group.add(super::titled(section.title.as_str()).add(rent));
+    }
     if edges.is_empty() { group } else { Group::new().add(path(edges, "Y")).add(group) }
 }
 
@@ -107,11 +152,16 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     let end = layout.x_inside(row, section.to) - Mm(1.0);
     let goes_on = section.from < row.from;
     let mut group = super::titled(section.title.as_str());
+    if section.torn && !goes_on {
+        group = group.add(torn_mark(x + Mm(0.4), y));
+        x += text::width(TORN, SMALL, true) + Mm(3.0);
+    }
+    let begins = x;
     let name = if goes_on { format!("… {}", section.name) } else { section.name.clone() };
     let Some(short) = text::shorten(&name, NAME, true, end - x) else { return group };
     let is_whole = short == name;
     x += text::width(&short, NAME, true) + Mm(1.8);
-    group = group.add(words(short, layout.x_inside(row, section.from) + Mm(1.0), y, "n h"));
+    group = group.add(words(short, begins, y, "n h"));
     if !is_whole {
         return group;
     }

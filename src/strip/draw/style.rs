@@ -22,7 +22,7 @@ const STRAND: f64 = 0.95;
 const EDGE: f64 = 0.35;
 
 /// The style sheet.
-pub(in super::super) fn style(marks: &[PropMark]) -> Style {
+pub(in super::super) fn style(marks: &[PropMark], is_draft: bool) -> Style {
     let (small, name, title) = (text::SMALL, text::NAME, text::TITLE);
     let mut css = format!(
         "@page{{size:297mm 210mm;margin:0}}\n\
@@ -52,6 +52,14 @@ pub(in super::super) fn style(marks: &[PropMark]) -> Style {
              .o{index}{{fill:{fill};stroke:{outline};stroke-width:.2}}\
              .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}",
             Mm(FLIGHT + EDGE)
+        )
+        .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
+    }
+    if is_draft {
+        write!(
+            css,
+            ".D{{fill:#fff}}.u{{fill:none;stroke:{INK};stroke-width:.7;stroke-dasharray:2 1.6}}\
+             .T{{fill:none;stroke:#fff;stroke-width:2.4}}.X{{fill:none;stroke:{INK};stroke-width:1}}"
         )
         .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
     }

@@ -1,0 +1,82 @@
+//! What of the timing sheet is held against an edge: limits, and burns against their shortest test.
+
+use crate::act::Act;
+use crate::measure::in_use::{self, Burn, shortest_burn};
+use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::routine::{Limit, Moment};
+use crate::time::{Seconds, TimeRange};
+
+use super::loading::section_name;
+use super::stamp::{Stamp, StampClocks};
+use super::words::{self, plain};
+
+/// A limit with its verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitLine {
+    /// The rule, as its user calls it.
+    pub rule: String,
+    /// Where it starts the time.
+    pub starts_at: Stamp,
+    /// Where it stops it.
+    pub stops_at: Stamp,
+    /// Where it starts the time, in words.
+    pub starts: String,
+    /// Where it stops it, in words.
+    pub stops: String,
+    /// The limit as written.
+    pub limit: Limit,
+    /// What it says; `None` where an error leaves that unknown.
+    pub judged: Option<JudgedRange>,
+}
+
+/// A burn held against its shortest test.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BurnLine {
+    /// The set.
+    pub set: String,
+    /// When it is first in use and when it is last caught, in words and on the show clock.
+    pub from: (String, TimeRange),
+    /// See `from`.
+    pub to: (String, TimeRange),
+    /// How long that is.
+    pub lasts: TimeRange,
+    /// The shortest test.
+    pub shortest: Seconds,
+    /// What is left of it; below zero where it is too short, which the checks refuse.
+    pub left: TimeRange,
+}
+
+pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
+    let stamp = |moment: &Moment| {
+        act.moment(moment).map_or_else(|_| Stamp::unknown(), |time| clocks.stamp(&time))
+    };
+    let line = |limit: &Limit| LimitLine {
+        rule: plain(&limit.rule),
+        starts_at: stamp(&limit.starts.value),
+        stops_at: stamp(&limit.stops.value),
+        starts: words::moment(&limit.starts.value),
+        stops: words::moment(&limit.stops.value),
+        limit: limit.clone(),
+        judged: judged_range(act, limit).ok(),
+    };
+    act.routine.limits.iter().map(line).collect()
+}
+
+pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
+    let Act { routine, .. } = act;
+    let name = |index: usize| section_name(routine, index);
+    let line = |burn: &Burn| {
+        let set = routine.sets.get(burn.in_use.set)?;
+        let sections = &burn.in_use.sections;
+        let last = name(sections.end.checked_sub(1)?);
+        Some(BurnLine {
+            set: plain(&set.name.value),
+            from: (format!("start of {}", name(sections.start)), burn.in_use.from.range()),
+            to: (format!("last catch of {last}"), burn.in_use.to.range()),
+            lasts: burn.in_use.lasts().range(),
+            shortest: shortest_burn(set, burn)?.clone(),
+            left: burn.left.range(),
+        })
+    };
+    in_use::burns(act).iter().filter_map(line).collect()
+}
