@@ -444,7 +444,10 @@ mod tests {
         let waits = TransitionLine { throws: String::new(), beats: 1, waits: Some(Hand::Right) };
         assert_eq!(showers.transition, Some(waits));
         assert_eq!(sheet.counts.unwrap().hands.iter().map(|hand| hand.empty).sum::<u32>(), 0);
-        assert_eq!(showers.counts.as_ref().unwrap().hands.each_ref().map(|hand| hand.handed_across), [2, 2]);
+        assert_eq!(
+            showers.counts.as_ref().unwrap().hands.each_ref().map(|hand| hand.handed_across),
+            [2, 2]
+        );
     }
 
     #[test]

@@ -10,9 +10,8 @@ use super::{LANTERN, draft, spoilt};
 fn words<'a>(document: &'a Document<'_>) -> Vec<(&'a str, f64, f64)> {
     let place = |node: &Node<'_, '_>, axis| node.attribute(axis)?.parse().ok();
     let words = document.descendants().filter(|node| node.has_tag_name("text"));
-    let words = words.filter_map(|node| {
-        Some((node.text()?.trim(), place(&node, "x")?, place(&node, "y")?))
-    });
+    let words = words
+        .filter_map(|node| Some((node.text()?.trim(), place(&node, "x")?, place(&node, "y")?)));
     words.collect()
 }
 
@@ -50,7 +49,9 @@ fn a_torn_junction_is_a_jagged_line_with_its_word_and_its_sign_in_the_legend() {
         let document = Document::parse(&svg).unwrap();
         assert_eq!(words(&document).iter().filter(|word| word.0 == "TORN").count(), 1);
         let what = "torn junction: the props do not come as it needs them";
-        assert!(titles(&document).iter().any(|title| title.starts_with("wake") && title.contains(what)));
+        assert!(
+            titles(&document).iter().any(|title| title.starts_with("wake") && title.contains(what))
+        );
     }
     let svg = strip(&act);
     let document = Document::parse(&svg).unwrap();
@@ -113,7 +114,11 @@ fn a_cue_at_a_fixed_time_is_not_drawn_where_nobody_knows_the_time() {
 #[test]
 fn where_a_fixed_moment_comes_the_times_are_known_again() {
     let text = spoilt(LANTERN, "lasts: Until(Mark(\"drum\"))", "lasts: Until(Mark(\"drum\"))");
-    let text = spoilt(&text, "name: \"walk on\", lasts: For(\"0:06\")", "name: \"walk on\", lasts: Fr(\"0:06\")");
+    let text = spoilt(
+        &text,
+        "name: \"walk on\", lasts: For(\"0:06\")",
+        "name: \"walk on\", lasts: Fr(\"0:06\")",
+    );
     let text = spoilt(&text, "starts: Start(\"stillness\")", "starts: At(\"0:00\")");
     let text = spoilt(&text, "zero: TrackStart", "zero: Start(\"tide\")");
     let opened = throwbook::open(&text);

@@ -30,7 +30,8 @@ const MISTAKES: [(&str, &str); 11] = [
 ];
 
 /// Fields that say something else in a draft: what it is, and words that name what is seen.
-const NOT_COMPARED: [&str; 7] = ["draft", "when", "changed", "new", "since_issue", "cut", "appearance"];
+const NOT_COMPARED: [&str; 7] =
+    ["draft", "when", "changed", "new", "since_issue", "cut", "appearance"];
 
 /// Looks for something in a draft that is neither left open nor as it is once mended.
 fn differs(draft: &Value, mended: &Value, at: &str) -> Option<String> {
@@ -46,9 +47,9 @@ fn differs(draft: &Value, mended: &Value, at: &str) -> Option<String> {
         (Value::Array(items), _) if items.is_empty() => None,
         (Value::Array(items), Value::Array(others)) if items.len() == others.len() => {
             let pairs = items.iter().zip(others).enumerate();
-            pairs.into_iter().find_map(|(index, (one, other))| {
-                differs(one, other, &format!("{at}[{index}]"))
-            })
+            pairs
+                .into_iter()
+                .find_map(|(index, (one, other))| differs(one, other, &format!("{at}[{index}]")))
         }
         (Value::Number(one), Value::Number(other)) => {
             let apart = one.as_f64().unwrap() - other.as_f64().unwrap();
@@ -139,7 +140,11 @@ fn the_colours_of_a_draft_are_those_of_the_act_without_its_mistake_or_left_out()
                 // Where a run goes on into what could not be read, nothing is gathered.
                 other.map_or_else(
                     || (!one["right"].is_null()).then(|| format!("{one}")),
-                    |other| ["right", "left"].iter().find_map(|hand| differs(&one[hand], &other[hand], hand)),
+                    |other| {
+                        ["right", "left"]
+                            .iter()
+                            .find_map(|hand| differs(&one[hand], &other[hand], hand))
+                    },
                 )
             };
             for one in draft["loading"].as_array().unwrap() {

@@ -62,7 +62,8 @@ fn a_torn_junction_is_named_where_it_is() {
     let table = text.split_once("PLACES AND PICK-UPS").expect("the table").0;
     insta::assert_snapshot!(table);
     let json: serde_json::Value = serde_json::from_str(&timing_json::json(&act)).unwrap();
-    let torn: Vec<_> = json["sections"].as_array().unwrap().iter().map(|one| &one["torn"]).collect();
+    let torn: Vec<_> =
+        json["sections"].as_array().unwrap().iter().map(|one| &one["torn"]).collect();
     let is_torn = |torn: &&serde_json::Value| **torn == serde_json::Value::Bool(true);
     assert_eq!(torn.iter().position(is_torn), Some(4), "wake");
     assert_eq!(torn.iter().filter(|torn| is_torn(torn)).count(), 1);
