@@ -264,7 +264,7 @@ fn what_has_no_choice_says_so_and_what_is_not_there_is_refused() {
         let empty = json!({"section": section, "choices": []});
         assert_eq!(file.json("fit", &["--section", section]), empty);
     }
-    assert_eq!(file.json("fit", &[]), json!({"sections": [], "to_music": []}));
+    assert_eq!(file.json("fit", &[]), json!({"sections": [], "to_music": [], "encore": null}));
     let (status, stdout, stderr) = file.run("fit", &["--section", "z"]);
     assert_eq!((status, stdout.as_str()), (2, ""));
     assert!(stderr.contains("no section is called \"z\"; there are \"a\", \"b\" and \"p\""));
