@@ -10,9 +10,11 @@
 //!    reads.
 //! 5. [`measure`] takes from the act what sheets and checks ask of it: counts, heights, limits.
 //! 6. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 7. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
-//! 8. [`issue`] holds the cues of a sheet against those that were handed out before.
-//! 9. [`export`] translates the sheets: text, JSON, CSV, plain pages.
+//! 7. [`difference`] says what has moved between two acts; whatever a message offers is tried on the
+//!    file and told by it before it is made.
+//! 8. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
+//! 9. [`issue`] holds the cues of a sheet against those that were handed out before.
+//! 10. [`export`] translates the sheets: text, JSON, CSV, plain pages.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], the [`appearance`] of colours, [`sound`], which listens to
@@ -47,6 +49,7 @@ pub mod act;
 pub mod appearance;
 pub mod check;
 pub mod diagnostic;
+pub mod difference;
 pub mod explain;
 pub mod export;
 pub mod hand;
@@ -54,6 +57,7 @@ pub mod issue;
 pub mod lineup;
 pub mod measure;
 pub mod notation;
+mod offer;
 pub mod patterns;
 pub mod read;
 pub mod routine;
@@ -156,6 +160,20 @@ fn open_by(
     look: impl FnOnce(&Routine) -> Tracks,
     compile: impl Fn(&Routine) -> timeline::Compiled,
 ) -> Opened {
+    let (opened, written) = open_once(text, record, look, &compile);
+    let heard = opened.act.as_ref().map(|act| act.heard.clone()).unwrap_or_default();
+    offer::tried(opened, written.as_ref(), text, |changed| {
+        open_once(changed, record, |_| heard.clone(), &compile).0
+    })
+}
+
+/// Opens a file and tries nothing of what its messages offer; with the routine as it is written.
+fn open_once(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+    compile: impl Fn(&Routine) -> timeline::Compiled,
+) -> (Opened, Option<Routine>) {
     let mut reading = read::read(text);
     let mut opened = Opened::default();
     if let (Some(routine), Some(record)) = (&mut reading.routine, record)
@@ -171,7 +189,7 @@ fn open_by(
         let heard = look(&routine);
         let compiled = compile(&routine);
         let mut act = Act::new(routine, compiled, heard);
-        let seen = Colours::of(written, choices, &act);
+        let seen = Colours::of(written, choices, &act, reading.has_all_sections());
         let mut found = check::check(&act, &seen);
         found.retain(|diagnostic| !reading.explains(diagnostic));
         opened.diagnostics = std::mem::take(&mut reading.diagnostics);
@@ -179,12 +197,14 @@ fn open_by(
         if opened.errors() == 0 {
             opened.diagnostics.extend(issue::check(&act.routine, &sheet::cues::papers(&act)));
         }
+        diagnostic::sort(&mut opened.diagnostics);
+        check::say_that_colours_wait(&act, &seen, &mut opened.diagnostics);
         act.set_errors(opened.errors());
         opened.act = Some(act);
         opened.colours = Some(seen);
     } else {
         opened.diagnostics = std::mem::take(&mut reading.diagnostics);
+        diagnostic::sort(&mut opened.diagnostics);
     }
-    diagnostic::sort(&mut opened.diagnostics);
-    opened
+    (opened, reading.routine)
 }

@@ -11,7 +11,7 @@ use crate::routine::{Juggle, Moment, Routine, Section};
 use crate::sound::Tracks;
 use crate::time::{Found, Night, OpenLength, Time, TooManyWays, some_night};
 use crate::timeline::{Compiled, LeftOpen, SectionSpan, Timeline, Trouble, Unresolved};
-use crate::timeline::{compile, compile_behind, left_open, open_lengths};
+use crate::timeline::{compile, left_open, open_lengths};
 
 use calls::Calls;
 
@@ -66,15 +66,6 @@ impl Act {
         left_open(&self.routine).get(own).copied()
     }
 
-    /// The act of a changed routine that stands in the place of this one.
-    pub(crate) fn changed_to(&self, routine: &Routine) -> Act {
-        let behind = self.behind();
-        let mut open: Vec<OpenLength> = self.open.iter().take(behind).cloned().collect();
-        open.extend(open_lengths(routine));
-        let compiled = compile_behind(routine, behind);
-        Act::with(routine.clone(), compiled, self.heard.clone(), open)
-    }
-
     fn with(routine: Routine, compiled: Compiled, heard: Tracks, open: Vec<OpenLength>) -> Act {
         let Compiled { timeline, times_known, troubles, encore } = compiled;
         let encore = routine.encore.as_ref().zip(encore).map(|(written, compiled)| {
@@ -104,10 +95,10 @@ impl Act {
         !self.open.is_empty()
     }
 
-    /// Whether every section could be read and every junction fits, so that it is known which prop is where.
+    /// Whether every section could be read, every junction fits and every set is there, so that it is known which prop is where.
     #[must_use]
     pub fn props_known(&self) -> bool {
-        self.troubles.is_empty() && self.timeline.hides_throws().is_none()
+        self.troubles.is_empty() && !self.hides_sets()
     }
 
     /// Whether an error hides when fire or blades are in use, or when the stage is dark, so that

@@ -6,11 +6,10 @@
 //! that only goes on, in a new section of the same pattern, is as if within one.
 
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Effects, Help, Place};
+use crate::diagnostic::{Diagnostic, Help, Place};
 use crate::notation::{Kind, Sequence};
 use crate::routine::{Arms, Juggle, Section};
 use crate::timeline::JuggleSpan;
-use crate::transition::Way;
 
 use super::{Case, Check, Finds, transition_place};
 
@@ -47,7 +46,6 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 /// Two joined sections and the arms at their junction.
 struct Junction<'a> {
     case: &'a Case<'a>,
-    index: usize,
     section: &'a Section,
     juggle: &'a Juggle,
     span: &'a JuggleSpan,
@@ -77,18 +75,7 @@ impl<'a> Junction<'a> {
         let (wanted, _) = timeline.arms_at_ends(case.routine(), index)?;
         let between = span.own_first_beat.saturating_sub(span.first_beat);
         let before_beats = before_span.beats;
-        Some(Junction {
-            case,
-            index,
-            section,
-            juggle,
-            span,
-            before,
-            before_beats,
-            left,
-            wanted,
-            between,
-        })
+        Some(Junction { case, section, juggle, span, before, before_beats, left, wanted, between })
     }
 
     /// Whether the same pattern with the same arm cycle goes on where it was, as in a new tempo: then
@@ -188,29 +175,16 @@ impl<'a> Junction<'a> {
             (after * to.period(), from_beat(to.sequence(), 0, after))
         };
         let steps = if first { [steps, taken].concat() } else { [taken, steps].concat() };
-        let throws = Sequence { steps, starred: false };
-        let text = throws.to_string();
-        let way = Way {
-            throws,
-            beats: self.between + added,
-            waits: self.span.transition.as_ref().and_then(|taken| taken.waits),
-            begins: None,
-            lead: self.span.lead,
-        };
+        let text = Sequence { steps, starred: false }.to_string();
         let (at, written) = transition_place(self.juggle);
-        let help = Help::edit(
+        Some(Help::edit(
             format!(
                 "put `{text}` between, {} in which the arms move",
                 counted(self.between + added, "beat")
             ),
             at,
             format!("{written}Throws(\"{text}\")"),
-        );
-        Some(help.with(Effects {
-            adds_s: self.case.beats_last(self.index, added).to_f64(),
-            flips_lead: self.span.lead.is_some() && !added.is_multiple_of(2),
-            moves_colours: self.case.moves_colours(self.index, &way),
-        }))
+        ))
     }
 
     /// The arm cycles written so that they meet.

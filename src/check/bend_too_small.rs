@@ -1,7 +1,7 @@
 //! A section whose tempo may not bend far enough to land.
 
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
+use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::bend::{bend_text, may_bend_for, may_bend_text, tempo_text};
 use crate::routine::{Juggle, MayBend};
 use crate::time::Seconds;
@@ -78,6 +78,5 @@ fn as_written(off: &Seconds, bend: &Bend, juggle: &Juggle, may_bend: &MayBend) -
         Edit { at: may_bend.field.clone(), insert: String::new() },
     ];
     edits.sort_by_key(|edit| edit.at.start);
-    let effects = Effects { adds_s: off.to_f64(), flips_lead: false, moves_colours: false };
-    Help::new(text, edits).with(effects)
+    Help::new(text, edits)
 }

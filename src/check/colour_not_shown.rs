@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Diagnostic, Edit, Effects, Help};
-use crate::lineup::{Outcome, Repair, Unmet, Wanted, side_effects, words};
+use crate::act::Act;
+use crate::diagnostic::words::{all_of, sentence};
+use crate::diagnostic::{Diagnostic, Note, Severity};
+use crate::lineup::{Colours, Outcome, Unmet, Wanted, requirements, words};
 use crate::routine::{Juggle, Section, Shown};
 use crate::timeline::Action;
 
@@ -46,27 +47,17 @@ pub(super) const TOO_LONG: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    if !case.props_known() {
+    let verdict = &case.colours.verdict;
+    if !verdict.judged {
         return Vec::new();
     }
-    let verdict = &case.colours.verdict;
     let never = case.juggles().flat_map(|(index, section, juggle)| {
         let made = move |shown: &&Shown| !made_by(case, index, shown.throw.value).is_empty();
         let shows = juggle.seen.shows.iter();
         shows.filter(move |shown| !made(shown)).map(move |shown| never_made(section, shown))
     });
     let mut found: Vec<Diagnostic> = never.collect();
-    found.extend(verdict.unmet.iter().enumerate().map(|(place, unmet)| {
-        let diagnostic = not_shown(case, unmet);
-        // What would help all is said once.
-        if place > 0 {
-            return diagnostic;
-        }
-        verdict.repairs.iter().fold(diagnostic, |mut diagnostic, repair| {
-            diagnostic.helps.push(help(repair));
-            diagnostic
-        })
-    }));
+    found.extend(verdict.unmet.iter().map(|unmet| not_shown(case, unmet)));
     if case.colours.choices.outcome == Outcome::TooMany
         && let Some(first) = verdict.unmet.first()
     {
@@ -77,6 +68,30 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         found.push(Diagnostic::warning(CHECK.code, first.at.clone(), message).help(help));
     }
     found
+}
+
+/// Says with the first error of the sections that nothing is said of the colours, where something
+/// is asked of them and an error leaves open which prop is where.
+pub(crate) fn say_that_colours_wait(act: &Act, colours: &Colours, found: &mut [Diagnostic]) {
+    let asks = |act: &Act| !requirements(&act.routine).is_empty();
+    let judged = colours.verdict.judged
+        && colours.encore.as_ref().is_none_or(|encore| encore.verdict.judged);
+    if judged || !act.with_encore().any(asks) {
+        return;
+    }
+    let sections: Vec<_> = act.with_encore().flat_map(|act| &act.routine.score).collect();
+    let holds = |one: &Diagnostic| {
+        let mut sections = sections.iter();
+        sections.any(|section| (section.at.start..section.at.end).contains(&one.at.start))
+    };
+    let is_error = |one: &Diagnostic| one.severity == Severity::Error;
+    let first = found.iter().position(|one| is_error(one) && holds(one));
+    let first = first.or_else(|| found.iter().position(is_error));
+    if let Some(first) = first {
+        let text = "until this is mended the line-up cannot say which prop is where, so nothing is \
+                    said of the colours that sections ask for";
+        found[first].notes.push(Note { text: sentence(text), at: None });
+    }
 }
 
 /// What does not come about, and why.
@@ -134,24 +149,6 @@ fn never_made(section: &Section, shown: &Shown) -> Diagnostic {
         section.name.value, shown.throw.value
     );
     Diagnostic::warning(CHECK.code, shown.throw.at.clone(), message).label("never made")
-}
-
-/// A change that brings everything about, with what else it does.
-fn help(repair: &Repair) -> Help {
-    let edits: Vec<Edit> = repair
-        .edits
-        .iter()
-        .map(|(at, insert)| Edit { at: at.clone(), insert: insert.clone() })
-        .collect();
-    let mut text = repair.what.clone();
-    if !repair.cues_that_move.is_empty() {
-        text = format!("{text}; {}", side_effects(repair));
-    }
-    Help::new(text, edits).with(Effects {
-        adds_s: repair.adds.to_f64(),
-        flips_lead: repair.flips_lead,
-        moves_colours: true,
-    })
 }
 
 fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {

@@ -1,6 +1,6 @@
 //! A cold start that finds other numbers in the hands than it needs.
 
-use crate::diagnostic::{Diagnostic, Effects, Help};
+use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::timeline::Trouble;
@@ -61,8 +61,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                     |written| (written.at.clone(), word.to_owned()),
                 );
                 let text = format!("let the {other} hand lead: the numbers fit then");
-                let effects = Effects { adds_s: 0.0, flips_lead: true, moves_colours: false };
-                diagnostic.helps.push(Help::edit(text, at, insert).with(effects));
+                diagnostic.helps.push(Help::edit(text, at, insert));
             }
             diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
             Some(diagnostic.help(

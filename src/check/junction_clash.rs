@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Effects, Help};
+use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::notation::{Step, WrittenThrow};
 use crate::patterns::{Pattern, Schedule};
@@ -96,13 +96,13 @@ impl Clash<'_> {
             juggle.pattern.text,
             in_words(self.needed)
         ));
-        diagnostic.helps.extend(self.ways_across(origin, juggle));
+        let mut helps = self.ways_across(origin, juggle);
         if let Some(origin) = self.before_entry(origin, misfits, juggle) {
-            diagnostic.helps.extend(self.other_entries(&origin, juggle));
+            helps.extend(self.other_entries(&origin, juggle));
         }
         // Shortest first; of equally short ones in the order of the transitions.
-        let adds = |help: &Help| help.effects.as_ref().map_or(0.0, |effects| effects.adds_s);
-        diagnostic.helps.sort_by(|one, other| adds(one).total_cmp(&adds(other)));
+        helps.sort_by_key(|(beats, _)| *beats);
+        diagnostic.helps.extend(helps.into_iter().map(|(_, help)| help));
         diagnostic
     }
 
@@ -146,11 +146,11 @@ impl Clash<'_> {
         }
     }
 
-    /// Transitions that join, shortest first, with their side effects.
-    fn ways_across(&self, origin: &Origin, juggle: &Juggle) -> Vec<Help> {
+    /// Transitions that join, shortest first, each with the beats that it takes.
+    fn ways_across(&self, origin: &Origin, juggle: &Juggle) -> Vec<(u32, Help)> {
         transition::ways(origin, self.goal(juggle), self.case.routine().transitions, MOST_WAYS)
             .into_iter()
-            .map(|way| self.way_across(origin, juggle, &way))
+            .map(|way| (way.beats, self.way_across(origin, juggle, &way)))
             .collect()
     }
 
@@ -177,11 +177,7 @@ impl Clash<'_> {
         };
         let (at, before) = transition_place(juggle);
         let lead = if at_rest { lead_beside(self.case.routine(), juggle, way) } else { "" };
-        Help::edit(text, at, format!("{before}{write}{lead}")).with(self.case.effects(
-            self.section,
-            origin,
-            way,
-        ))
+        Help::edit(text, at, format!("{before}{write}{lead}"))
     }
 
     /// What is left when the pattern's own first throw comes, after a written transition; `None`
@@ -206,8 +202,8 @@ impl Clash<'_> {
         }))
     }
 
-    /// The pattern written from another of its throws, where that joins as it is.
-    fn other_entries(&self, origin: &Origin, juggle: &Juggle) -> Vec<Help> {
+    /// The pattern written from another of its throws, where that joins as it is; it takes no beats.
+    fn other_entries(&self, origin: &Origin, juggle: &Juggle) -> Vec<(u32, Help)> {
         let goal = self.goal(juggle);
         transition::entries(origin, goal, 1)
             .into_iter()
@@ -215,8 +211,7 @@ impl Clash<'_> {
                 let what = format!(
                     "write the pattern from another of its throws: `{text}` joins as it is"
                 );
-                let effects = Effects { adds_s: 0.0, flips_lead: false, moves_colours: false };
-                Help::edit(what, juggle.pattern.at.clone(), format!("\"{text}\"")).with(effects)
+                (0, Help::edit(what, juggle.pattern.at.clone(), format!("\"{text}\"")))
             })
             .collect()
     }

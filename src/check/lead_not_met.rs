@@ -1,6 +1,6 @@
 //! A lead that the joins before it do not bring about.
 
-use crate::diagnostic::{Diagnostic, Help};
+use crate::diagnostic::Diagnostic;
 use crate::hand::Hand;
 use crate::timeline::Trouble;
 use crate::transition::{Goal, ways};
@@ -46,12 +46,11 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             let (at, before) = transition_place(juggle);
             for way in ways(origin, goal, case.routine().transitions, 1) {
                 let throws = way.throws.to_string();
-                let help = Help::edit(
+                diagnostic = diagnostic.help_edit(
                     format!("put `{throws}` between, which brings the hand round"),
                     at.clone(),
                     format!("{before}Throws(\"{throws}\")"),
                 );
-                diagnostic.helps.push(help.with(case.effects(*section, origin, &way)));
             }
             if *fits {
                 let word = if *got == Hand::Left { "Left" } else { "Right" };

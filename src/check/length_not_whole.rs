@@ -1,7 +1,7 @@
 //! A length in time that is no whole number of beats.
 
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Effects, Help, Placed};
+use crate::diagnostic::{Diagnostic, Help, Placed};
 use crate::routine::{Length, Tempo};
 use crate::time::Seconds;
 use crate::timeline::Trouble;
@@ -67,9 +67,5 @@ fn choice(beats: u32, off: &Seconds, lasts: &Placed<Length>) -> Help {
         if beats == 1 { "is" } else { "are" },
         off.abs().to_f64()
     );
-    Help::edit(text, lasts.at.clone(), format!("Beats({beats})")).with(Effects {
-        adds_s: off.to_f64(),
-        flips_lead: false,
-        moves_colours: false,
-    })
+    Help::edit(text, lasts.at.clone(), format!("Beats({beats})"))
 }

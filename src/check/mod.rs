@@ -82,15 +82,17 @@ mod turn_too_short;
 
 use too_open::too_open;
 
+pub(crate) use colour_not_shown::say_that_colours_wait;
+
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Diagnostic, Effects, Explanation, Place, Topic};
+use crate::diagnostic::{Diagnostic, Explanation, Place, Topic};
 use crate::hand::Hand;
 use crate::lineup::Colours;
 use crate::routine::{Juggle, Routine, Section};
-use crate::time::{BeatPosition, Found, Night, Seconds, TooManyWays, seconds_in_full};
+use crate::time::{Found, Night, TooManyWays, seconds_in_full};
 use crate::timeline::{Timeline, Trouble};
-use crate::transition::{Origin, Way, moves_colours};
+use crate::transition::Way;
 
 /// A check.
 #[derive(Clone, Copy, Debug)]
@@ -117,6 +119,9 @@ impl Check {
         Explanation { code, what, why, raises, mended, ..Explanation::OF_ROUTINES }
     }
 }
+
+/// The code of what is asked of the colours and does not come about.
+pub(crate) const COLOUR_NOT_SHOWN: &str = colour_not_shown::CHECK.code;
 
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
 pub const STOPS_CUE_SHEET: [&str; 3] =
@@ -296,41 +301,6 @@ impl<'a> Case<'a> {
     /// The juggled sections, with their place in the score.
     fn juggles(&self) -> impl Iterator<Item = (usize, &'a Section, &'a Juggle)> {
         self.act.juggles()
-    }
-
-    /// How long so many beats take from a section's start on, at its tempo.
-    fn beats_last(&self, section: usize, beats: u32) -> Seconds {
-        let timeline = self.timeline();
-        let span = timeline.sections.get(section).and_then(|span| span.juggle.as_ref());
-        let piece = span.and_then(|span| {
-            let first = BeatPosition::from_integer(i64::from(span.first_beat));
-            timeline.runs.get(span.run)?.tempo.piece_at(first)
-        });
-        let beats = BeatPosition::from_integer(i64::from(beats));
-        piece.map_or_else(Seconds::zero, |piece| piece.after(beats))
-    }
-
-    /// What a way into a section does beside joining it.
-    fn effects(&self, section: usize, origin: &Origin, way: &Way) -> Effects {
-        Effects {
-            adds_s: self.beats_last(section, way.beats).to_f64(),
-            flips_lead: way.flips_lead(origin),
-            moves_colours: self.moves_colours(section, way),
-        }
-    }
-
-    /// Whether a way into a section changes the order in which the props leave.
-    fn moves_colours(&self, section: usize, way: &Way) -> bool {
-        let Some((_, before)) = self.before(section) else { return false };
-        let spans = &self.timeline().sections;
-        let span = section.checked_sub(1).and_then(|before| spans.get(before)?.juggle.as_ref());
-        let pattern = &before.pattern.pattern;
-        span.is_some_and(|span| {
-            let in_cycle = pattern.sequence().steps.len();
-            let each = (pattern.period() as usize / in_cycle.max(1)).max(1);
-            let steps = span.beats as usize / each % in_cycle.max(1);
-            moves_colours(pattern, span.lead.unwrap_or(Hand::Right), steps, way)
-        })
     }
 
     /// The section before, if it is juggled.

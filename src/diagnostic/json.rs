@@ -115,9 +115,9 @@ fn entry(diagnostic: &Diagnostic, file_name: &str, lines: &Lines<'_>) -> Entry {
                 }
             })
             .collect(),
-        adds_s: help.effects.as_ref().map(|effects| effects.adds_s),
-        flips_lead: help.effects.as_ref().map(|effects| effects.flips_lead),
-        moves_colours: help.effects.as_ref().map(|effects| effects.moves_colours),
+        adds_s: help.effects.as_ref().and_then(|effects| effects.adds_s),
+        flips_lead: help.effects.as_ref().and_then(|effects| effects.flips_lead),
+        moves_colours: help.effects.as_ref().and_then(|effects| effects.moves_colours),
     });
     Entry {
         severity: match diagnostic.severity {
@@ -152,7 +152,7 @@ mod tests {
             .help("Choose.")
             .help_edit("Write 4.", at("5"), "4");
         fault.helps[1].effects =
-            Some(Effects { adds_s: 0.3, flips_lead: true, moves_colours: false });
+            Some(Effects { adds_s: Some(0.3), flips_lead: Some(true), moves_colours: Some(false) });
         let warning = Diagnostic::warning("w", at("a"), "W.");
         let mut report = json(&[fault], "x.ron", text);
         report.append(json(&[warning], "y.ron", text));

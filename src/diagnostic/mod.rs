@@ -81,7 +81,7 @@ pub struct Help {
     pub text: String,
     /// The change of the file that does it; may be empty where only the juggler can choose.
     pub edits: Vec<Edit>,
-    /// What else the change does, where that is known.
+    /// What else the change does, once it was tried.
     pub effects: Option<Effects>,
 }
 
@@ -94,15 +94,17 @@ pub struct Edit {
     pub insert: String,
 }
 
-/// The side effects of a way out.
+/// The side effects of a way out, as they were seen once it was tried; `None` where one is not
+/// known.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Effects {
-    /// Seconds added to the routine; negative when it gets shorter.
-    pub adds_s: f64,
-    /// Whether everything after it in the run changes its lead hand.
-    pub flips_lead: bool,
-    /// Whether the props leave in another order afterwards.
-    pub moves_colours: bool,
+    /// How many seconds later the act ends, with all that is open at its shortest; negative when
+    /// it gets shorter.
+    pub adds_s: Option<f64>,
+    /// Whether another hand leads a section.
+    pub flips_lead: Option<bool>,
+    /// Whether a throw shows another colour.
+    pub moves_colours: Option<bool>,
 }
 
 impl Help {
@@ -116,12 +118,6 @@ impl Help {
     #[must_use]
     pub fn edit(text: impl Into<String>, at: Place, insert: impl Into<String>) -> Help {
         Help::new(text, vec![Edit { at, insert: insert.into() }])
-    }
-
-    /// With its side effects.
-    #[must_use]
-    pub fn with(self, effects: Effects) -> Help {
-        Help { effects: Some(effects), ..self }
     }
 }
 

@@ -252,25 +252,28 @@ fn printable(text: &str) -> String {
 
 /// A way out and its side effects, in words.
 fn said(help: &Help) -> String {
-    match help.effects.as_ref().map(effects) {
+    match help.effects.as_ref().map(effects).filter(|said| !said.is_empty()) {
         Some(effects) => format!("{} ({effects}).", help.text.trim_end_matches('.')),
         None => help.text.clone(),
     }
 }
 
 fn effects(effects: &Effects) -> String {
-    let time = Seconds::Near(effects.adds_s.abs());
-    let mut said = vec![if time == Seconds::zero() {
-        "adds no time".to_owned()
-    } else if effects.adds_s < 0.0 {
-        format!("takes {} off", seconds_text(&time))
-    } else {
-        format!("adds {}", seconds_text(&time))
-    }];
-    if effects.flips_lead {
+    let time = |adds_s: f64| {
+        let time = Seconds::Near(adds_s.abs());
+        if time == Seconds::zero() {
+            "adds no time".to_owned()
+        } else if adds_s < 0.0 {
+            format!("takes {} off", seconds_text(&time))
+        } else {
+            format!("adds {}", seconds_text(&time))
+        }
+    };
+    let mut said: Vec<String> = effects.adds_s.map(time).into_iter().collect();
+    if effects.flips_lead == Some(true) {
         said.push("flips the lead hand".to_owned());
     }
-    if effects.moves_colours {
+    if effects.moves_colours == Some(true) {
         said.push("moves the colours".to_owned());
     }
     said.join(", ")
@@ -302,7 +305,7 @@ mod tests {
         .help("Ask a juggler.")
         .help_edit("Write `Right`.", place("Rigth"), "Right");
         clash.helps[1].effects =
-            Some(Effects { adds_s: 0.3, flips_lead: true, moves_colours: false });
+            Some(Effects { adds_s: Some(0.3), flips_lead: Some(true), moves_colours: Some(false) });
         let warning = Diagnostic::warning("w", place("Routine"), "Only a warning.");
         insta::assert_snapshot!(render(&[clash, warning], "lantern.ron", FILE, 60, false));
     }

@@ -188,6 +188,7 @@ mod tests {
         let light = |number: &str, does: &str| serde_json::json!({"crew": "light", "number": number, "does": does});
         let mut expected = serde_json::json!({
             "title": "Lantern Quay",
+            "draft": 0,
             "zero": "track start",
             "cues": [
                 {
@@ -233,6 +234,7 @@ mod tests {
             "encore": null,
             "since_issue": null,
             "cut": [],
+            "draft": 0,
         });
         // Every time of it is certain, and its only track has no name.
         let nulls = [

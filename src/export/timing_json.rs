@@ -351,7 +351,9 @@ fn section(section: &SectionLine) -> Section<'_> {
             left: split(&counts.hands[Hand::Left.index()]),
         }),
         face: juggled.and_then(|juggled| juggled.face).map(Face::word),
-        other_face: juggled.map(|juggled| juggled.other_face.is_some()),
+        other_face: juggled
+            .filter(|juggled| juggled.face_known)
+            .map(|juggled| juggled.other_face.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
         place: section.place.as_deref(),
         pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),

@@ -22,8 +22,8 @@ mod verdict;
 
 pub use demand::{Requirement, Wanted, requirements};
 pub use reason::words;
-pub use repair::side_effects;
-pub use verdict::{Colours, Repair, Unmet, Verdict};
+pub(crate) use repair::{Candidate, candidates};
+pub use verdict::{Colours, Repair, Unmet, Verdict, side_effects};
 
 use crate::diagnostic::Placed;
 use crate::hand::Hand;

@@ -1,39 +1,53 @@
-//! The changes that would bring the colours about, each with its side effects, cheapest first.
+//! Changes that may bring the colours about. What else each does is seen once it is made: the
+//! offers are tried on the file itself ([`crate::offer`]).
 
 use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::act::Act;
-use crate::diagnostic::words::counted;
-use crate::diagnostic::{Place, Placed};
+use crate::diagnostic::{Edit, Place, Placed};
 use crate::hand::Hand;
-use crate::routine::{
-    Cue, Freedom, HandColours, Juggle, Length, Loading, Part, Routine, Transition,
-};
-use crate::time::{Seconds, Time};
-use crate::timeline::{Loaded, Timeline};
+use crate::routine::{Freedom, HandColours, Juggle, Length, Loading, Routine, Transition};
+use crate::timeline::Loaded;
 
 use super::clash::open_loading;
+use super::demand::Requirement;
 use super::search::Budget;
 use super::settle::{Chain, chains};
-use super::verdict::{Failure, Repair, failures};
-use super::{Choosing, LineUp, Outcome, choose, requirements};
+use super::verdict::{Failure, failures};
+use super::{Choosing, LineUp, choose, requirements};
 
 /// So many sections before the one that asks are looked at.
 const NEAR_SECTIONS: usize = 6;
 
-/// For so many sections repairs are looked for.
+/// For so many sections changes are looked for.
 const MOST_ASKING: usize = 4;
 
-/// So many repairs are told.
-const MOST_REPAIRS: usize = 6;
+/// So many changes are told.
+const MOST_CANDIDATES: usize = 10;
 
-/// The repairs of a routine: `written` as it is in the file, `routine` with its choices, and what
-/// came of compiling that.
-pub(super) fn repairs(written: &Routine, act: &Act, failed: &[Failure]) -> Vec<Repair> {
+/// A change that meets what is asked of a chain of runs.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    /// The section that asks, an index into the score.
+    pub(crate) asks: usize,
+    /// What to do, an imperative without a full stop.
+    pub(crate) what: String,
+    /// The changes of the file.
+    pub(crate) edits: Vec<Edit>,
+    /// The loading that it brings, with the section that starts cold with it.
+    pub(crate) loading: Option<(usize, HandColours)>,
+    /// Beats that it puts in or takes out where it is made; the fewer, the sooner it is tried.
+    beats: u32,
+}
+
+/// Changes that meet what is asked: `written` is the routine as it is in the file, the act has its
+/// choices.
+pub(crate) fn candidates(written: &Routine, act: &Act) -> Vec<Candidate> {
+    let failed = failures(&act.routine, &act.timeline);
     let chains = chains(&act.timeline.runs);
     let budget = Budget::explaining();
-    let mut found: Vec<Repair> = Vec::new();
+    let mut found: Vec<Candidate> = Vec::new();
     let mut asking: Vec<(usize, usize)> = failed
         .iter()
         .filter_map(|failure| Some((failure.chain?, failure.requirement.section)))
@@ -43,7 +57,7 @@ pub(super) fn repairs(written: &Routine, act: &Act, failed: &[Failure]) -> Vec<R
     let mut loaded = None;
     for (place, asks) in asking.into_iter().take(MOST_ASKING) {
         let chain = &chains[place];
-        let bench = Bench { written, before: act, chain, asks, budget: &budget };
+        let bench = Bench { written, failed: &failed, place, chain, asks, budget: &budget };
         // One loading serves the whole chain.
         if loaded.replace(place) != Some(place) {
             found.extend(bench.loadings());
@@ -52,65 +66,36 @@ pub(super) fn repairs(written: &Routine, act: &Act, failed: &[Failure]) -> Vec<R
         found.extend(bench.lengths());
         found.extend(bench.transitions());
     }
-    let cost = |repair: &Repair| {
-        let longer = repair.adds.abs().to_f64();
-        (longer.to_bits(), repair.beats.abs(), repair.flips_lead, repair.cues_that_move.len())
-    };
-    found.sort_by_key(cost);
+    found.sort_by_key(|candidate| candidate.beats);
     let mut told = BTreeSet::new();
-    found.retain(|repair| told.insert(repair.what.clone()));
-    found.truncate(MOST_REPAIRS);
+    found.retain(|candidate| told.insert(candidate.what.clone()));
+    found.truncate(MOST_CANDIDATES);
     found
 }
 
-/// Where repairs of one chain of runs are tried out.
+/// Where changes are looked for that serve one chain of runs.
 struct Bench<'a> {
     written: &'a Routine,
-    before: &'a Act,
+    failed: &'a [Failure],
+    /// The chain's place among the chains.
+    place: usize,
     chain: &'a Chain<'a>,
     /// The first section that asks for what does not come about.
     asks: usize,
     budget: &'a Budget,
 }
 
-/// A change that was tried out and brings everything about.
-struct Tried {
-    line_up: LineUp,
-    act: Act,
-}
-
 impl Bench<'_> {
-    /// Tries a changed routine; nothing where it cannot be compiled or does not meet everything
-    /// that is asked of the chain, or meets less elsewhere.
-    fn tried(&self, changed: &Routine) -> Option<Tried> {
-        let free = changed.juggles().any(|juggle| !juggle.free.is_empty())
-            || super::settle::is_open(changed);
-        let line_up = match free {
-            true => choose(changed, &requirements(changed), self.budget).ok()??,
-            false => super::line_up(changed),
+    /// The line-up of a changed routine; nothing where it cannot be compiled or does not meet
+    /// everything that is asked of the chain, or meets less elsewhere.
+    fn lined_up(&self, changed: &Routine) -> Option<LineUp> {
+        let elsewhere = |requirement: &Requirement| {
+            let mut failed = self.failed.iter();
+            failed.any(|one| one.chain != Some(self.place) && one.requirement == *requirement)
         };
-        if matches!(line_up.choices.outcome, Outcome::Impossible | Outcome::TooMany) {
-            return None;
-        }
-        let act = self.before.changed_to(&line_up.routine);
-        let sections = self.chain_sections();
-        let left = failures(&act.routine, &act.timeline);
-        let elsewhere = failures(&self.before.routine, &self.before.timeline);
-        let known = |failure: &Failure| {
-            elsewhere.iter().any(|other| other.requirement == failure.requirement)
-        };
-        let fine = act.props_known()
-            && lists_are_reached(&act)
-            && left
-                .iter()
-                .all(|failure| !sections.contains(&failure.requirement.section) && known(failure));
-        fine.then_some(Tried { line_up, act })
-    }
-
-    fn chain_sections(&self) -> Range<usize> {
-        let first = self.chain.runs.first().map_or(0, |run| run.sections.start);
-        let last = self.chain.runs.last().map_or(first, |run| run.sections.end);
-        first..last
+        let mut asked = requirements(changed);
+        asked.retain(|requirement| !elsewhere(requirement));
+        choose(changed, &asked, self.budget).ok()?
     }
 
     /// The sections of the run that asks, up to the one that does, the nearest last.
@@ -121,7 +106,7 @@ impl Bench<'_> {
     }
 
     /// Another loading: two props swapped, or whatever does.
-    fn loadings(&self) -> Vec<Repair> {
+    fn loadings(&self) -> Vec<Candidate> {
         if !matches!(self.chain.loaded, Loaded::Natural | Loaded::Written) {
             return Vec::new();
         }
@@ -136,7 +121,7 @@ impl Bench<'_> {
         let loaded_so = |[right, left]: &[Vec<String>; 2]| {
             let mut changed = self.written.clone();
             open_loading(&mut changed, section);
-            let Some(juggle) = juggle_mut(&mut changed, section) else { return changed };
+            let Some(juggle) = changed.juggle_mut(section) else { return changed };
             if let Some(loading) = &mut juggle.loading {
                 let at = loading.at.clone();
                 let placed = |names: &Vec<String>| {
@@ -164,7 +149,7 @@ impl Bench<'_> {
                 let moved = swapped[hand][place].clone();
                 swapped[hand][place] = std::mem::replace(&mut swapped[other_hand][other], moved);
                 let changed = loaded_so(&swapped);
-                if let Some(tried) = self.tried(&changed) {
+                if self.lined_up(&changed).is_some() {
                     let said = |hand: usize| if hand == 0 { "right" } else { "left" };
                     let (first, second) = (&present[hand][place], &present[other_hand][other]);
                     let what = format!(
@@ -174,30 +159,24 @@ impl Bench<'_> {
                         said(hand),
                         said(other_hand)
                     );
-                    return vec![self.loading_repair(what, section, &swapped, &tried)];
+                    return vec![self.loading_of(what, section, &swapped)];
                 }
             }
         }
         let mut changed = self.written.clone();
         open_loading(&mut changed, section);
-        let Some(tried) = self.tried(&changed) else { return Vec::new() };
-        let found = tried.line_up.routine.juggle(section);
+        let Some(line_up) = self.lined_up(&changed) else { return Vec::new() };
+        let found = line_up.routine.juggle(section);
         let Some(hands) = found.and_then(|juggle| juggle.written_loading()) else {
             return Vec::new();
         };
         let names = |props: &[Placed<String>]| props.iter().map(|p| p.value.clone()).collect();
         let hands: [Vec<String>; 2] = [names(&hands.right), names(&hands.left)];
         let what = format!("load the props otherwise before {:?}", self.name(section));
-        vec![self.loading_repair(what, section, &hands, &tried)]
+        vec![self.loading_of(what, section, &hands)]
     }
 
-    fn loading_repair(
-        &self,
-        what: String,
-        section: usize,
-        hands: &[Vec<String>; 2],
-        tried: &Tried,
-    ) -> Repair {
+    fn loading_of(&self, what: String, section: usize, hands: &[Vec<String>; 2]) -> Candidate {
         let listed = |names: &[String]| {
             let quoted: Vec<String> = names.iter().map(|name| format!("{name:?}")).collect();
             quoted.join(", ")
@@ -214,23 +193,26 @@ impl Bench<'_> {
             names.iter().map(placed).collect()
         };
         let loading = HandColours { right: placed(&hands[0]), left: placed(&hands[1]) };
-        Repair {
-            loading: Some((section, loading)),
-            ..self.repair(what, edit.into_iter().collect(), tried)
-        }
+        let edits = edit.into_iter().map(|(at, insert)| Edit { at, insert }).collect();
+        Candidate { asks: self.asks, what, edits, loading: Some((section, loading)), beats: 0 }
+    }
+
+    fn change(&self, what: String, (at, insert): (Place, String), beats: u32) -> Candidate {
+        let edits = vec![Edit { at, insert }];
+        Candidate { asks: self.asks, what, edits, loading: None, beats }
     }
 
     /// The pattern that asks begun at another of its throws.
-    fn beginnings(&self) -> Vec<Repair> {
+    fn beginnings(&self) -> Vec<Candidate> {
         let Some(juggle) = self.written.juggle(self.asks) else { return Vec::new() };
         if juggle.is_free(Freedom::StartingThrow) || juggle.pattern.pattern.period() == 1 {
             return Vec::new();
         }
         let mut changed = self.written.clone();
         free(&mut changed, self.asks, Freedom::StartingThrow);
-        let Some(tried) = self.tried(&changed) else { return Vec::new() };
+        let Some(line_up) = self.lined_up(&changed) else { return Vec::new() };
         let mut told = Vec::new();
-        for chosen in tried.line_up.choices.chosen.iter().filter(|c| c.section == self.asks) {
+        for chosen in line_up.choices.chosen.iter().filter(|c| c.section == self.asks) {
             match &chosen.what {
                 Choosing::StartingThrow(number) => told.push(format!("with its throw {number}")),
                 Choosing::List(throw, start) => {
@@ -247,23 +229,24 @@ impl Bench<'_> {
             return Vec::new();
         }
         let what = format!("begin {:?} {}", self.name(self.asks), told.join(" and "));
-        vec![self.repair(what, vec![freeing(juggle, "StartingThrow")], &tried)]
+        vec![self.change(what, freeing(juggle, "StartingThrow"), 0)]
     }
 
     /// A section before it one throw, or one cycle, longer or shorter.
-    fn lengths(&self) -> Vec<Repair> {
+    fn lengths(&self) -> Vec<Candidate> {
         let mut found = Vec::new();
         for section in self.sections_before().rev().skip(1) {
             let Some(juggle) = self.written.juggle(section) else { continue };
             let period = juggle.pattern.pattern.period();
             let step = juggle.pattern.pattern.sequence().steps.first().map_or(1, |s| s.beats());
             let name = self.name(section);
-            let mut tries: Vec<(Length, String, String)> = Vec::new();
+            let mut tries: Vec<(Length, u32, String, String)> = Vec::new();
             match juggle.lasts.value {
                 Length::Beats(beats) => {
                     let throw = if step == 2 { "pair" } else { "throw" };
-                    let mut lasts = |beats: u32, what: String| {
-                        tries.push((Length::Beats(beats), format!("Beats({beats})"), what));
+                    let mut lasts = |other: u32, what: String| {
+                        let written = format!("Beats({other})");
+                        tries.push((Length::Beats(other), other.abs_diff(beats), written, what));
                     };
                     lasts(beats + step, format!("let {name:?} go on for one {throw} more"));
                     if beats > step {
@@ -278,7 +261,8 @@ impl Bench<'_> {
                 }
                 Length::Cycles(cycles) => {
                     let mut lasts = |cycles: u32, what: String| {
-                        tries.push((Length::Cycles(cycles), format!("Cycles({cycles})"), what));
+                        let written = format!("Cycles({cycles})");
+                        tries.push((Length::Cycles(cycles), period, written, what));
                     };
                     lasts(cycles + 1, format!("let {name:?} go on for one cycle more"));
                     if cycles > 1 {
@@ -287,14 +271,13 @@ impl Bench<'_> {
                 }
                 _ => {}
             }
-            for (length, insert, what) in tries {
+            for (length, beats, insert, what) in tries {
                 let mut changed = self.written.clone();
-                if let Some(juggle) = juggle_mut(&mut changed, section) {
+                if let Some(juggle) = changed.juggle_mut(section) {
                     juggle.lasts.value = length;
                 }
-                if let Some(tried) = self.tried(&changed) {
-                    let edits = vec![(juggle.lasts.at.clone(), insert)];
-                    found.push(self.repair(what, edits, &tried));
+                if self.lined_up(&changed).is_some() {
+                    found.push(self.change(what, (juggle.lasts.at.clone(), insert), beats));
                 }
             }
         }
@@ -302,7 +285,7 @@ impl Bench<'_> {
     }
 
     /// A transition that brings the props into another order.
-    fn transitions(&self) -> Vec<Repair> {
+    fn transitions(&self) -> Vec<Candidate> {
         let mut found = Vec::new();
         let sections = self.sections_before();
         let first = self.chain.runs.iter().map(|run| run.sections.start).collect::<Vec<_>>();
@@ -312,27 +295,28 @@ impl Bench<'_> {
                 continue;
             }
             let mut changed = self.written.clone();
-            if let Some(juggle) = juggle_mut(&mut changed, section) {
+            if let Some(juggle) = changed.juggle_mut(section) {
                 juggle.transition.value = Transition::Auto;
             }
             free(&mut changed, section, Freedom::Transition);
-            let Some(tried) = self.tried(&changed) else { continue };
-            let ways = &tried.line_up.choices.chosen;
+            let Some(line_up) = self.lined_up(&changed) else { continue };
+            let ways = &line_up.choices.chosen;
             let way = ways.iter().find_map(|chosen| match &chosen.what {
                 Choosing::Way(way) if chosen.section == section => Some(way.clone()),
                 _ => None,
             });
             let Some(way) = way.filter(|way| !way.is_empty()) else { continue };
             let what = format!("join {:?} by `{way}`", self.name(section));
+            let found_way = line_up.routine.juggle(section);
             // Beside pairs the same throws may be led by either hand.
-            let alone = self.with_throws(section, &tried);
-            let fails = alone.is_none_or(|alone| self.tried(&alone).is_none());
-            let lead = match fails && juggle.lead.is_none() {
-                true => span_lead(&tried, section).map_or("", |hand| match hand {
+            let alone = found_way.and_then(|found_way| self.with_throws(section, found_way));
+            let fails = alone.is_none_or(|alone| self.lined_up(&alone).is_none());
+            let lead = match found_way.and_then(|found_way| found_way.lead.as_ref()) {
+                Some(lead) if fails && juggle.lead.is_none() => match lead.value {
                     Hand::Left => ", lead: Left",
                     Hand::Right => ", lead: Right",
-                }),
-                false => "",
+                },
+                _ => "",
             };
             let written = format!("Throws(\"{way}\"){lead}");
             let at = juggle.transition.at.clone();
@@ -340,17 +324,20 @@ impl Bench<'_> {
                 true => (at, written),
                 false => (behind_pattern(juggle), format!(", transition: {written}")),
             };
-            found.push(self.repair(what, vec![edit], &tried));
+            let beats = found_way.map_or(0, |found_way| match &found_way.transition.value {
+                Transition::Throws(written) => written.throws.beats(),
+                Transition::Direct | Transition::Auto => 0,
+            });
+            found.push(self.change(what, edit, beats));
         }
         found
     }
 
     /// The routine with the throws written that were found for a section, and nothing said of the
     /// hand that leads it; `None` where that is said already.
-    fn with_throws(&self, section: usize, tried: &Tried) -> Option<Routine> {
-        let found = tried.line_up.routine.juggle(section)?;
+    fn with_throws(&self, section: usize, found: &Juggle) -> Option<Routine> {
         let mut changed = self.written.clone();
-        let juggle = juggle_mut(&mut changed, section)?;
+        let juggle = changed.juggle_mut(section)?;
         juggle.transition.value = found.transition.value.clone();
         Some(changed)
     }
@@ -358,78 +345,11 @@ impl Bench<'_> {
     fn name(&self, section: usize) -> &str {
         self.written.score.get(section).map_or("", |section| section.name.value.as_str())
     }
-
-    /// A repair with its side effects.
-    fn repair(&self, what: String, edits: Vec<(Place, String)>, tried: &Tried) -> Repair {
-        let (before, after) = (&self.before.timeline, &tried.act.timeline);
-        let beats = |timeline: &Timeline| -> i64 {
-            timeline.runs.iter().map(|run| i64::from(run.beats)).sum()
-        };
-        let lasts = |timeline: &Timeline| {
-            let ends = timeline.sections.last().map(|last| &last.ends);
-            let starts = timeline.sections.first().map(|first| &first.starts);
-            ends.zip(starts).map_or_else(Time::zero, |(ends, starts)| ends - starts)
-        };
-        let leads = |timeline: &Timeline| {
-            let spans = timeline.sections.iter();
-            spans.map(|span| span.juggle.as_ref().and_then(|j| j.lead)).collect::<Vec<_>>()
-        };
-        let moved = self.before.calls.calls.iter().filter_map(|call| {
-            let same = tried.act.calls.of_cue(call.cue)?;
-            let moved = (&same.go - &call.go).certain() != Some(&Seconds::zero());
-            moved.then(|| cue_name(self.written.cues.get(call.cue)?).into()).flatten()
-        });
-        Repair {
-            what,
-            edits,
-            loading: None,
-            beats: beats(after) - beats(before),
-            adds: (&lasts(after) - &lasts(before)).shortest().clone(),
-            flips_lead: leads(before) != leads(after),
-            cues_that_move: moved.collect(),
-        }
-    }
-}
-
-/// Whether every section makes its throws as often as their lists have colours.
-fn lists_are_reached(act: &Act) -> bool {
-    let Act { routine, timeline, .. } = act;
-    let spans = timeline.sections.iter().enumerate();
-    spans.filter_map(|(index, span)| Some((routine.juggle(index)?, span.juggle.as_ref()?))).all(
-        |(juggle, span)| {
-            let own = timeline.own_actions(span);
-            juggle.seen.shows.iter().all(|shown| {
-                let made = own.iter().filter(|action| action.written == shown.throw.value).count();
-                made == 0 || made >= shown.colours.len()
-            })
-        },
-    )
-}
-
-/// A cue by its crew and number.
-fn cue_name(cue: &Cue) -> String {
-    let crew = format!("{:?}", cue.crew.value);
-    match &cue.number {
-        Some(number) => format!("{crew} {}", number.value),
-        None => crew,
-    }
-}
-
-/// The hand that leads a section.
-fn span_lead(tried: &Tried, section: usize) -> Option<Hand> {
-    tried.act.timeline.sections.get(section)?.juggle.as_ref()?.lead
-}
-
-fn juggle_mut(routine: &mut Routine, section: usize) -> Option<&mut Juggle> {
-    match &mut routine.score.get_mut(section)?.part {
-        Part::Juggle(juggle) => Some(juggle),
-        Part::Pause(_) | Part::Unread(_) => None,
-    }
 }
 
 /// Lets the line-up choose something more in a section.
 fn free(routine: &mut Routine, section: usize, freedom: Freedom) {
-    if let Some(juggle) = juggle_mut(routine, section) {
+    if let Some(juggle) = routine.juggle_mut(section) {
         let at = Place::default();
         juggle.free.push(Placed { value: freedom, at });
     }
@@ -448,26 +368,4 @@ fn freeing(juggle: &Juggle, freedom: &str) -> (Place, String) {
         (None, Some(at)) => (at.clone(), format!("[{freedom}]")),
         (None, None) => (behind_pattern(juggle), format!(", free: [{freedom}]")),
     }
-}
-
-/// What a repair costs, in words: "no time", "2 beats, 0.6 s more; the lead flips".
-#[must_use]
-pub fn side_effects(repair: &Repair) -> String {
-    let seconds = repair.adds.to_f64();
-    let mut said = Vec::new();
-    if repair.beats == 0 && seconds == 0.0 {
-        said.push("costs no time".to_owned());
-    } else {
-        let beats = counted(repair.beats.unsigned_abs(), "beat");
-        let sign = if seconds < 0.0 || repair.beats < 0 { "takes away" } else { "adds" };
-        let seconds = crate::time::seconds_text(&repair.adds.abs());
-        said.push(format!("{sign} {beats}, {seconds}"));
-    }
-    if repair.flips_lead {
-        said.push("flips a lead hand".to_owned());
-    }
-    if !repair.cues_that_move.is_empty() {
-        said.push(format!("moves the cues {}", repair.cues_that_move.join(", ")));
-    }
-    said.join("; ")
 }

@@ -1,9 +1,10 @@
 //! What of the colours does not come about, why, and what would bring it about.
 
 use crate::act::Act;
-use crate::diagnostic::Place;
+use crate::diagnostic::words::counted;
+use crate::diagnostic::{Edit, Place};
 use crate::routine::{HandColours, Routine};
-use crate::time::Seconds;
+use crate::time::{Seconds, seconds_text};
 use crate::timeline::Timeline;
 
 use super::Choices;
@@ -11,17 +12,18 @@ use super::clash::clash;
 use super::demand::{Asked, Requirement, requirements};
 use super::looks::Looks;
 use super::reason::unmet;
-use super::repair::repairs;
 use super::settle::chains;
 
 /// What is to be said of the colours of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Verdict {
+    /// Whether that is known: not where an error leaves open which prop is where.
+    pub judged: bool,
     /// Everything that is asked and not met, in the order of the score; none where all is met.
     pub unmet: Vec<Unmet>,
     /// The smallest set of requirements that cannot be met together, where there is one.
     pub clash: Vec<Requirement>,
-    /// What would bring everything about, cheapest first.
+    /// What would bring everything about, cheapest first: each was tried on the file.
     pub repairs: Vec<Repair>,
 }
 
@@ -45,7 +47,7 @@ pub struct Repair {
     /// What to do, an imperative without a full stop.
     pub what: String,
     /// The changes of the file: places and what to write there.
-    pub edits: Vec<(Place, String)>,
+    pub edits: Vec<Edit>,
     /// The loading that it brings, with the section that starts cold with it (an index into the
     /// score).
     pub loading: Option<(usize, HandColours)>,
@@ -72,30 +74,32 @@ pub struct Colours {
 
 impl Colours {
     /// Those of a routine as it is `written`; the act has the choices written out in its routine.
+    ///
+    /// Where something that is written of the sections could not be `read`, nothing is judged.
     #[must_use]
-    pub fn of(written: &Routine, choices: Choices, act: &Act) -> Colours {
-        let mut verdict = Verdict::default();
-        if act.props_known() {
+    pub fn of(written: &Routine, choices: Choices, act: &Act, read: bool) -> Colours {
+        let judged = read && act.props_known();
+        let mut verdict = Verdict { judged, ..Verdict::default() };
+        if judged {
             let failures = failures(&act.routine, &act.timeline);
             if !failures.is_empty() {
                 verdict.clash = clash(written);
                 let say = |failure: &Failure| unmet(act, failure, &verdict.clash);
                 verdict.unmet = failures.iter().map(say).collect();
-                verdict.repairs = repairs(written, act, &failures);
             }
         }
         let of_encore = (&written.encore, &choices.encore, &act.encore);
         let encore = match of_encore {
             (Some(written), Some(choices), Some(act)) => {
                 let choices = Choices::clone(choices);
-                Some(Box::new(Colours::of(&written.routine, choices, act)))
+                Some(Box::new(Colours::of(&written.routine, choices, act, read)))
             }
             _ => None,
         };
         Colours { choices, verdict, encore }
     }
 
-    /// Whether everything that is asked comes about, in the encore too.
+    /// Whether everything that is asked comes about, in the encore too, as far as that is known.
     #[must_use]
     pub fn are_possible(&self) -> bool {
         self.verdict.unmet.is_empty()
@@ -133,4 +137,26 @@ pub(super) fn failures(routine: &Routine, timeline: &Timeline) -> Vec<Failure> {
         None
     };
     requirements(routine).into_iter().filter_map(failed).collect()
+}
+
+/// What a repair costs, in words: "no time", "2 beats, 0.6 s more; the lead flips".
+#[must_use]
+pub fn side_effects(repair: &Repair) -> String {
+    let seconds = repair.adds.to_f64();
+    let mut said = Vec::new();
+    if repair.beats == 0 && seconds == 0.0 {
+        said.push("costs no time".to_owned());
+    } else {
+        let beats = counted(repair.beats.unsigned_abs(), "beat");
+        let sign = if seconds < 0.0 || repair.beats < 0 { "takes away" } else { "adds" };
+        let seconds = seconds_text(&repair.adds.abs());
+        said.push(format!("{sign} {beats}, {seconds}"));
+    }
+    if repair.flips_lead {
+        said.push("flips a lead hand".to_owned());
+    }
+    if !repair.cues_that_move.is_empty() {
+        said.push(format!("moves the cues {}", repair.cues_that_move.join(", ")));
+    }
+    said.join("; ")
 }

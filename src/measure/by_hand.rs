@@ -67,6 +67,7 @@ pub(super) fn alternating(throws: &str, lead: Hand, per_minute: i64) -> Timeline
     };
     let span = JuggleSpan {
         joining: Joining::Fits,
+        face_known: true,
         beats_known: true,
         way_known: true,
         hands_known: true,

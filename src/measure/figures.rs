@@ -1,6 +1,6 @@
 //! The figures of the whole act: first throw, last catch, and how long it is juggled.
 
-use crate::time::Time;
+use crate::time::{Time, Within};
 use crate::timeline::{Run, Timeline};
 
 /// The whole act, on the show clock.
@@ -27,13 +27,13 @@ pub fn figures(timeline: &Timeline) -> Figures {
         Some(last_catch - &run.tempo.at_beat(0))
     };
     // What is thrown in an entry that could not be read, nobody knows.
-    let hidden = |section: usize| Time::zero().hidden_within(section);
+    let hidden = |section: usize, what| Time::zero().hidden_within(section, what);
     let first_throw = match timeline.hides_first_throw() {
-        Some(section) => Some(hidden(section)),
+        Some(section) => Some(hidden(section, Within::FirstThrow)),
         None => timeline.runs.iter().find_map(|run| Some(run.first_throw()?.1)),
     };
     let last_catch = match timeline.hides_last_catch() {
-        Some(section) => Some(hidden(section)),
+        Some(section) => Some(hidden(section, Within::LastCatch)),
         None => timeline.runs.iter().rev().find_map(|run| run.gather.last_catch.clone()),
     };
     let juggled = timeline.runs.iter().filter_map(length);

@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use crate::act::Act;
 use crate::routine::PropSet;
-use crate::time::{Seconds, Time};
+use crate::time::{Seconds, Time, Within};
 use crate::timeline::{Run, Timeline};
 
 /// A set in use.
@@ -53,7 +53,10 @@ pub fn in_use(timeline: &Timeline) -> Vec<InUse> {
         let mut to = last.gather.last_catch.as_ref().unwrap_or(&last.gather.ends).clone();
         if let Some(hidden) = timeline.hides_throws() {
             // It may be in use there too.
-            (from, to) = (from.hidden_within(hidden), to.hidden_within(hidden + 1));
+            (from, to) = (
+                from.hidden_within(hidden, Within::Starts),
+                to.hidden_within(hidden, Within::LastCatch),
+            );
         }
         Some(InUse { set: first.set, sections: first.sections.start..last.sections.end, from, to })
     };

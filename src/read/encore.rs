@@ -33,6 +33,7 @@ pub(super) fn encore<'a>(
         let from = raw.place().start;
         reader.consequence("times-contradict", from);
         reader.consequence("moment-never-comes", from);
+        reader.consequence("tempo-without-bars", from);
     }
     record.close(reader);
     let score = score?;

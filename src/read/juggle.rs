@@ -77,8 +77,7 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Result
         lead_of_pairs(reader, pattern, at);
     }
     let (Some(pattern), Some(lasts)) = (pattern, lasts) else {
-        let hides_tempo = tempo.is_none() && record.place_of("tempo").is_some();
-        return Err(Unread { is_juggled: Some(true), set, tempo, hides_tempo });
+        return Err(Unread { is_juggled: Some(true), set, tempo, ..Unread::default() });
     };
     // Where it would be written: nothing, behind the pattern.
     let end = pattern.at.end;

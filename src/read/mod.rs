@@ -44,7 +44,7 @@ pub use issued::issued;
 use num_rational::Ratio;
 use ron::extensions::Extensions;
 
-use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::diagnostic::{Diagnostic, Place, Placed, Severity};
 use crate::hand::Hand;
 use crate::routine::{CrewDefaults, Cue, Hidden, Moment, Routine, Tempo};
 use crate::transition::Bounds;
@@ -75,6 +75,25 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// Whether everything that is written of sections, sets and colours could be read, so that what
+    /// is juggled is what its user means.
+    #[must_use]
+    pub fn has_all_sections(&self) -> bool {
+        let Some(routine) = &self.routine else { return false };
+        // What is wrong with a cue or a limit that could be read moves no prop.
+        let encore = routine.encore.iter().map(|encore| &encore.routine);
+        let routines: Vec<&Routine> = [routine].into_iter().chain(encore).collect();
+        let holds = |at: &Place, one: &Diagnostic| (at.start..at.end).contains(&one.at.start);
+        let elsewhere = |one: &Diagnostic| {
+            routines.iter().any(|routine| {
+                routine.cues.iter().any(|cue| holds(&cue.at, one))
+                    || routine.limits.iter().any(|limit| holds(&limit.at, one))
+            })
+        };
+        let errors = self.diagnostics.iter().filter(|one| one.severity == Severity::Error);
+        errors.into_iter().all(elsewhere)
+    }
+
     /// Whether a later finding only follows from what could not be read, and is not worth saying.
     #[must_use]
     pub fn explains(&self, found: &Diagnostic) -> bool {
@@ -188,6 +207,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
+    }
+    if music.is_lost {
+        reader.consequence("tempo-without-bars", 0);
     }
     if lost("zero", zero.is_none()) || music.is_lost {
         reader.consequence("times-contradict", 0);

@@ -23,7 +23,11 @@ pub(super) fn section<'a>(reader: &mut Reader, raw: Raw<'a>) -> Section {
         (Placed { value: String::new(), at: raw.head() }, Part::Unread(Unread::default()))
     });
     if reader.errors() > before {
-        part = Part::Unread(unread(part));
+        let mut unread = unread(part);
+        let is_juggled = unread.is_juggled != Some(false);
+        unread.hides_set = is_juggled && unread.set.is_none() && raw.text.contains("set:");
+        unread.hides_tempo = is_juggled && unread.tempo.is_none() && raw.text.contains("tempo:");
+        part = Part::Unread(unread);
         // The set and the tempo that it may have brought are not known to those after it.
         reader.consequence("no-set", raw.start);
         reader.consequence("no-tempo", raw.start);
@@ -41,7 +45,7 @@ fn unread(part: Part) -> Unread {
             is_juggled: Some(true),
             set: juggle.set,
             tempo: juggle.tempo,
-            hides_tempo: false,
+            ..Unread::default()
         },
         Part::Pause(_) => Unread { is_juggled: Some(false), ..Unread::default() },
         Part::Unread(unread) => unread,

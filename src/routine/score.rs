@@ -108,7 +108,9 @@ pub struct Unread {
     pub set: Option<Placed<String>>,
     /// The tempo that it brings.
     pub tempo: Option<Placed<Tempo>>,
-    /// Whether it brings a tempo that could not be read.
+    /// Whether it may bring a set that could not be read.
+    pub hides_set: bool,
+    /// Whether it may bring a tempo that could not be read.
     pub hides_tempo: bool,
 }
 

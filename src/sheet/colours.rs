@@ -149,7 +149,7 @@ fn of_part(act: &Act, colours: &Colours, whole: &Act) -> ColoursSheet {
     let choices = &colours.choices;
     let verdict = &colours.verdict;
     let loadings = cold_starts(act, &choices.chosen);
-    let judged = act.props_known();
+    let judged = verdict.judged;
     let asked = |requirement: Requirement| {
         let unmet = verdict.unmet.iter().find(|unmet| unmet.requirement == requirement);
         AskedLine {

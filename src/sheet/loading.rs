@@ -231,7 +231,8 @@ fn props_known(act: &Act) -> Vec<[bool; 2]> {
                 Loaded::Kept | Loaded::Ordered | Loaded::Regripped => sure && kept,
                 Loaded::Natural | Loaded::Found => sure,
                 Loaded::Written => true,
-            };
+            }
+            && juggled.clone().next().is_some_and(|one| one.face_known);
         kept = before && sure && !run.breaks_off && juggled.all(follows);
         known.push([before, kept]);
     }
@@ -240,7 +241,7 @@ fn props_known(act: &Act) -> Vec<[bool; 2]> {
 
 /// Whether the props of a section are known behind it where they are known before it.
 fn follows(one: &JuggleSpan) -> bool {
-    one.beats_known && (one.first_beat == 0 || one.joining != Joining::Unknown)
+    one.beats_known && one.face_known && (one.first_beat == 0 || one.joining != Joining::Unknown)
 }
 
 /// Whether it is known which prop makes which throw of a section.

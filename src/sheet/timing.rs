@@ -148,6 +148,8 @@ pub struct JuggledLine {
     pub transition: Option<TransitionLine>,
     /// The face that the props show; `None` where they have but one.
     pub face: Option<Face>,
+    /// Whether it is known which one.
+    pub face_known: bool,
     /// What it does to the faces, in words; `None` where it goes on as before.
     pub other_face: Option<String>,
     /// Whether it starts cold.
@@ -377,8 +379,9 @@ fn juggled(
                 waits: taken.waits,
             }
         }),
-        face: juggle.face,
-        other_face: regrip::other_face_words(timeline, index),
+        face: juggle.face.filter(|_| juggle.face_known),
+        face_known: juggle.face_known,
+        other_face: regrip::other_face_words(timeline, index).filter(|_| juggle.face_known),
         starts_cold: juggle.first_beat == 0,
         last_catch: run
             .gather

@@ -346,13 +346,13 @@ fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
 }
 
 #[test]
-fn a_limit_whose_stop_never_comes_is_said_so() {
+fn a_limit_whose_stop_is_not_known_is_said_so() {
     let mut builder = lantern().limit("rule", 600);
     builder.0.limits.remove(0);
     builder.0.limits[0].stops = placed(Moment::Mark(placed("none such".to_owned())));
     let svg = overview(&builder.compiled());
     let document = read(&svg);
-    assert!(texts(&document).contains(&"rule: its start or stop never comes"));
+    assert!(texts(&document).contains(&"rule: what it counts is not known"));
 }
 
 #[test]

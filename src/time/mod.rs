@@ -16,7 +16,7 @@ pub use clock::{clock, on_paper, parse_clock, seconds_in_full, seconds_text, wri
 pub use music_map::{BarBeat, MusicMap, MusicStretch};
 pub use nearest::{nearest, per_second};
 pub use night::{Found, Night, OpenLength, TooManyWays, some_night};
-pub use open::{Lengths, Open, Time};
+pub use open::{Lengths, Open, Time, Within};
 pub use range::TimeRange;
 pub use seconds::{EDGE_S, Seconds, exact_decimal};
 pub use stages::{Speed, Stage, Stages};

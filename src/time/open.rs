@@ -33,9 +33,26 @@ pub struct Time {
     owes: Vec<(Open, BigRational)>,
 }
 
+/// What happens within an entry of the score.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Within {
+    /// Its own throws start.
+    Starts,
+    /// The act's first throw.
+    FirstThrow,
+    /// A last catch.
+    LastCatch,
+    /// The throw of that number.
+    Throw(u32),
+    /// Its catch.
+    Catch(u32),
+    /// The start of the cycle of that number.
+    Cycle(u32),
+}
+
 /// From here on an [`Open::Unknown`] is no length of an entry, but when something happens within
-/// the one at that index: no file has so many.
-const WITHIN: usize = 1 << 24;
+/// one: no file has so many entries.
+const WITHIN: u64 = 1 << 24;
 
 /// How long the open lengths are on one night: 0 for the shortest, 1 for the longest; what is not
 /// named is at its shortest.
@@ -91,11 +108,23 @@ impl Time {
         self.owes.iter().map(|(open, _)| *open).max_by_key(|open| matches!(open, Open::Unknown(_)))
     }
 
-    /// The same time, not known for it comes somewhere within an entry of the score that could not
-    /// be read.
+    /// The same time, not known for an error hides when something happens within an entry of the
+    /// score: its first throw, or a throw by its number.
     #[must_use]
-    pub fn hidden_within(self, section: usize) -> Time {
-        self.unknown(WITHIN.saturating_add(section))
+    pub fn hidden_within(self, section: usize, what: Within) -> Time {
+        let (kind, number) = match what {
+            Within::Starts => (0, 0),
+            Within::FirstThrow => (1, 0),
+            Within::LastCatch => (2, 0),
+            Within::Throw(number) => (3, number),
+            Within::Catch(number) => (4, number),
+            Within::Cycle(number) => (5, number),
+        };
+        // Spread over the indices that no entry has: two of one act meet as good as never.
+        let spread = (section as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+            ^ (u64::from(number) * 8 + kind).wrapping_mul(0xc2b2_ae3d_27d4_eb4f);
+        let indices = u64::from(u32::MAX) - WITHIN;
+        self.unknown(usize::try_from(WITHIN + spread % indices).unwrap_or(usize::MAX))
     }
 
     /// Whether an error leaves it unknown.

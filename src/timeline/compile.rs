@@ -9,28 +9,23 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::notation::Kind;
-use crate::routine::{
-    Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo, Transition, Unread,
-};
-use crate::time::{Open, Pace, Piece, Seconds, Time};
+use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo};
+use crate::time::{Open, Pace, Piece, Seconds, Time, Within};
 
 use super::join::{Join, Junction};
+use super::known::{Known, Sure};
 use super::label::{Belongs, Label};
 use super::lasting::{Lasts, Own};
 use super::left_open::{LeftOpen, OpenPlaces};
 use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, HandLoading, Run};
-use super::section::{Joining, JuggleSpan, SectionSpan, TakenTransition};
+use super::section::{JuggleSpan, SectionSpan, TakenTransition};
 use super::track;
 use super::{MovedByOpen, Timeline, Trouble, Unresolved, WhyNoBars};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
 const ASSUMED_TEMPO: u32 = 200;
-
-/// How long an entry is assumed to last of which nothing is known, in seconds: long enough to be
-/// drawn with its name.
-const ASSUMED_S: i64 = 4;
 
 /// What came of compiling.
 #[derive(Clone, Debug)]
@@ -50,11 +45,6 @@ pub struct Compiled {
 #[must_use]
 pub fn compile(routine: &Routine) -> Compiled {
     compile_from(Compiler::begin(routine))
-}
-
-/// Compiles a routine whose open lengths come behind so many others.
-pub(crate) fn compile_behind(routine: &Routine, others: usize) -> Compiled {
-    compile_from(Compiler::begin_at(routine, others))
 }
 
 /// Compiles a routine to see what fits: every section has its fixed end beside it, and one that
@@ -113,19 +103,6 @@ pub(super) struct Entered {
     sure: Sure,
 }
 
-/// What is known of the way into a section, and of how it goes on.
-#[derive(Clone, Copy)]
-struct Sure {
-    /// Where its props are.
-    props: bool,
-    /// What is put before it.
-    way: bool,
-    /// Which hand does what.
-    hands: bool,
-    /// Its pace.
-    pace: bool,
-}
-
 impl Entered {
     /// What was thrown on the way.
     pub(super) fn thrown(&self) -> &[Action] {
@@ -152,12 +129,8 @@ pub(super) struct Compiler<'a> {
     pub(super) clock: Time,
     /// The tempo in force.
     pub(super) tempo: Option<InForce>,
-    /// Whether that tempo is assumed, for it could not be read or there was none.
-    tempo_assumed: bool,
-    /// Whether the number of beats of the section before is assumed.
-    beats_assumed: bool,
-    /// Whether it is known which hand does what in the run in the making.
-    hands_known: bool,
+    /// What of all this is known, not assumed.
+    pub(super) known: Known,
     /// The set in use, as an index into the routine's.
     pub(super) set: Option<usize>,
     /// What the hands hold since the last gather, with that set.
@@ -205,9 +178,7 @@ impl<'a> Compiler<'a> {
             times_known: true,
             clock: Time::zero(),
             tempo: None,
-            tempo_assumed: false,
-            beats_assumed: false,
-            hands_known: true,
+            known: Known::ALL,
             set: None,
             hands: None,
             label: None,
@@ -320,45 +291,10 @@ impl Compiler<'_> {
         }
     }
 
-    /// Where an entry ends that starts there and of which nothing is known.
-    fn assumed(starts: &Time) -> Time {
-        starts + &Seconds::fraction(ASSUMED_S, 1)
-    }
-
-    /// An entry that could not be read: its set and its tempo are known to those after it as far as
-    /// they are to the reader, but not what is in the hands.
-    fn unread(&mut self, index: usize, unread: &Unread) {
-        if let Some(label) = self.label.take() {
-            self.break_off(index, label);
-        }
-        let hides_throws = unread.is_juggled != Some(false);
-        let span = SectionSpan::from(self.clock.clone());
-        self.timeline.sections.push(SectionSpan { hides_throws, ..span });
-        self.hands = None;
-        let sets = self.routine.sets.iter();
-        let named = unread.set.as_ref();
-        let set = named.and_then(|name| sets.clone().position(|set| set.name.value == name.value));
-        self.set = if named.is_some() { set } else { self.set };
-        match unread.tempo.as_ref().map(|tempo| &tempo.value) {
-            Some(Tempo::PerMinute(tempo) | Tempo::Ramp { to: tempo, .. }) => {
-                self.tempo = Some(InForce::PerMinute(Some(tempo.clone())));
-                self.tempo_assumed = false;
-            }
-            Some(Tempo::PerMusicBeat { throws, accent }) => {
-                let (throws, accent) = (throws.clone(), *accent);
-                self.tempo = Some(InForce::Music(MusicTempo { throws, accent, reached: None }));
-                self.tempo_assumed = false;
-            }
-            None => self.tempo_assumed |= unread.hides_tempo || unread.is_juggled.is_none(),
-        }
-        self.lose();
-        self.end_section(Compiler::assumed(&self.clock));
-    }
-
     fn juggle(&mut self, index: usize, juggle: &Juggle) {
         self.take_set(index, juggle);
         let junction = self.junction(index, juggle);
-        let join = if self.sure(index, juggle).way { junction.plan() } else { junction.direct() };
+        let join = if self.sure(juggle).way { junction.plan() } else { junction.direct() };
         let entered = self.enter(index, juggle, join);
         let lasts = self.lasting(&entered.own(index, juggle), None);
         self.run_on(index, juggle, entered, lasts);
@@ -375,7 +311,8 @@ impl Compiler<'_> {
     /// Throws the transition of a section, up to its own first throw.
     pub(super) fn enter(&mut self, index: usize, juggle: &Juggle, join: Join) -> Entered {
         self.lost = false;
-        let sure = self.sure(index, juggle);
+        let sure = self.sure(juggle);
+        let cold = self.label.is_none();
         let starts = self.clock.clone();
         // The music may start with it, and its pace may follow the music.
         self.timeline.sections.push(SectionSpan::from(starts.clone()));
@@ -395,8 +332,12 @@ impl Compiler<'_> {
             self.lose();
         }
         // At a pace that is assumed, or after a way that is, nobody knows when anything is thrown.
-        let starts = if sure.pace && sure.way { starts } else { starts.unknown(index) };
-        self.hands_known = sure.hands;
+        let starts = if sure.pace && sure.way {
+            starts
+        } else {
+            starts.hidden_within(index, Within::Starts)
+        };
+        self.go_on(cold, sure);
         let piece = Piece { first_beat, beats: course.beats, starts, pace };
         // Where the section ends may hang on its own first beats: their time is known already.
         self.open_run().tempo.pieces.push(piece.clone());
@@ -409,7 +350,17 @@ impl Compiler<'_> {
         let Entered { join, mut label, piece, first_action, awaited, sure } = entered;
         let Lasts { beats, beats_known, bend, fixed_end } = lasts;
         let joining = self.joining(index, &join, sure);
-        self.beats_assumed = !beats_known;
+        // Where its beats are not known, neither is how far its tempo bends to land them, nor how a
+        // ramp gets on that spans them.
+        let is_ramp = matches!(piece.pace, Pace::Ramp { .. });
+        let bend_hidden = !beats_known && (is_ramp || juggle.may_bend.is_some());
+        let bend_hidden = bend_hidden || is_ramp && !sure.way;
+        let piece = match bend_hidden {
+            true => Piece { starts: piece.starts.hidden_within(index, Within::Starts), ..piece },
+            false => piece,
+        };
+        self.known.beats = beats_known;
+        self.known.run &= beats_known;
         let Join { throws, course, .. } = join;
         let pattern = &juggle.pattern.pattern;
         let belongs = Belongs::to(index, juggle);
@@ -438,7 +389,7 @@ impl Compiler<'_> {
             beats_known,
             way_known: sure.way,
             hands_known: sure.hands,
-            pace_known: sure.pace,
+            pace_known: sure.pace && !bend_hidden,
             cycles: (beats / pattern.period(), beats % pattern.period()),
             lead: course.lead,
             joining,
@@ -450,6 +401,7 @@ impl Compiler<'_> {
             actions: first_action..label.actions.len(),
             face,
             other_face,
+            face_known: self.known.face && self.set.is_some(),
             ends_run,
             bend,
             fixed_end,
@@ -482,43 +434,6 @@ impl Compiler<'_> {
         self.routine.score.get(index + 1).is_some_and(Section::is_juggled)
     }
 
-    /// What is known of the entry after this one, where it could not be read.
-    fn unread_after(&self, index: usize) -> Option<&Unread> {
-        self.routine.score.get(index + 1)?.unread()
-    }
-
-    /// What is known of the way into a section.
-    fn sure(&self, index: usize, juggle: &Juggle) -> Sure {
-        let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
-        let unread_before = before.is_some_and(|before| before.unread().is_some());
-        let cold = self.label.is_none();
-        let props = match cold {
-            true => !unread_before && !self.routine.hidden.lead,
-            false => !self.beats_assumed,
-        };
-        let hands_before = props && (cold || self.hands_known);
-        let demanded = juggle.lead.is_some();
-        // What is found, and what waits, hangs on where the props are and in which hands.
-        let found = juggle.transition.value == Transition::Auto;
-        let hangs = found || juggle.pattern.pattern.kind() == Kind::Sync;
-        let way = !hangs || props && (hands_before || !demanded);
-        Sure { props, way, hands: hands_before || demanded, pace: true }
-    }
-
-    /// How the props come to a section.
-    fn joining(&self, index: usize, join: &Join, sure: Sure) -> Joining {
-        let tears = |trouble: &Trouble| trouble.tears() == Some(index);
-        if self.troubles.iter().any(tears) {
-            Joining::Torn
-        } else if !sure.props || join.trouble.is_some() && !sure.hands {
-            Joining::Unknown
-        } else if join.trouble.is_some() {
-            Joining::Torn
-        } else {
-            Joining::Fits
-        }
-    }
-
     /// Ends the section in hand; where an error leaves its length open, nothing after it is known.
     pub(super) fn end_section(&mut self, ends: Time) {
         let ends = match self.lost {
@@ -546,7 +461,7 @@ impl Compiler<'_> {
         let Some(mut trouble) = join.trouble.clone() else { return !sure.props };
         // From where nobody knows where the props are, a junction is no fault of its own.
         let hangs_on_hands = matches!(trouble, Trouble::Lead { .. });
-        if !sure.props || hangs_on_hands && !self.hands_known {
+        if !sure.props || hangs_on_hands && !self.known.hands {
             return true;
         }
         // Where the props do not match, the junction cannot either: one fault, not two.
@@ -572,8 +487,8 @@ impl Compiler<'_> {
             juggle.tempo.as_ref().map(|tempo| &tempo.value),
             None | Some(Tempo::Ramp { from: None, .. })
         );
-        let assumed = self.tempo_assumed && inherits;
-        self.tempo_assumed = assumed && juggle.tempo.is_none();
+        let assumed = !self.known.tempo && inherits;
+        self.known.tempo = !assumed || juggle.tempo.is_some();
         match wanted(juggle, self.tempo.as_ref()) {
             Some(Wanted::Pace(pace)) => {
                 if assumed {
@@ -593,7 +508,7 @@ impl Compiler<'_> {
             // The compiler knows what it has laid out.
             Some(Wanted::NotYet) | None => self.troubles.push(Trouble::NoTempo { section: index }),
         }
-        self.tempo_assumed = true;
+        self.known.tempo = false;
         self.lose();
         Pace::Steady(BigRational::from_integer(BigInt::from(ASSUMED_TEMPO)))
     }

@@ -9,6 +9,7 @@ mod compile;
 mod course;
 mod draft;
 mod join;
+mod known;
 mod label;
 mod landing;
 mod lasting;
@@ -25,8 +26,8 @@ mod track;
 mod trouble;
 
 pub use bend::{Bend, FixedEnd};
+pub(crate) use compile::compile_uncoloured;
 pub use compile::{Compiled, compile, compile_to_fit};
-pub(crate) use compile::{compile_behind, compile_uncoloured};
 pub use course::Misfit;
 pub(crate) use draft::{Draft, Opening, WayIn, longest_way_in};
 pub use left_open::{LeftOpen, left_open, open_lengths};

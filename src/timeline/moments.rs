@@ -11,7 +11,7 @@ use crate::diagnostic::words::counted;
 use crate::notation::Throw;
 use crate::patterns::hands::ActionKind;
 use crate::routine::{Moment, Routine, Section, Track};
-use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time};
+use crate::time::{BeatPosition, Open, Seconds, TempoMap, Time, Within};
 
 use super::{Action, JuggleSpan, SectionSpan, Timeline};
 use Unresolved::NotWritten;
@@ -236,14 +236,17 @@ impl<'a> View<'a> {
                 }
                 Ok(span.ends.clone())
             }
-            Moment::Throw(name, _) | Moment::Catch(name, _) if self.hidden(name).is_some() => {
-                Ok(self.hidden(name).unwrap_or_else(Time::zero))
-            }
             Moment::Throw(name, number) => {
+                if let Some(hidden) = self.hidden(name, Within::Throw(number.value)) {
+                    return Ok(hidden);
+                }
                 let (run, action) = self.action(name, number.value)?;
                 self.settled(run, i64::from(action.beat).into())
             }
             Moment::Catch(name, number) => {
+                if let Some(hidden) = self.hidden(name, Within::Catch(number.value)) {
+                    return Ok(hidden);
+                }
                 let (run, action) = self.action(name, number.value)?;
                 let caught = action
                     .caught(self.timeline.dwell)
@@ -404,7 +407,7 @@ impl<'a> View<'a> {
 
     fn first_throw(&self) -> Result<Time, Unresolved> {
         if let Some(hidden) = self.timeline.hides_first_throw() {
-            return Ok(self.hidden_in(hidden));
+            return Ok(self.hidden_in(hidden, Within::FirstThrow));
         }
         for run in 0..self.timeline.runs.len() {
             if let Some(first) = self.actions(run).iter().find(|action| action.is_release()) {
@@ -419,7 +422,7 @@ impl<'a> View<'a> {
             return Err(Unresolved::NotYet);
         }
         if let Some(hidden) = self.timeline.hides_last_catch() {
-            return Ok(self.hidden_in(hidden));
+            return Ok(self.hidden_in(hidden, Within::LastCatch));
         }
         let mut catches =
             self.timeline.runs.iter().rev().filter_map(|run| run.gather.last_catch.clone());
@@ -427,19 +430,20 @@ impl<'a> View<'a> {
     }
 
     /// When something happens in an entry that could not be read: nobody knows.
-    fn hidden_in(&self, section: usize) -> Time {
+    fn hidden_in(&self, section: usize, what: Within) -> Time {
         let span = self.timeline.sections.get(section);
-        span.map_or_else(Time::zero, |span| span.starts.clone()).hidden_within(section)
+        span.map_or_else(Time::zero, |span| span.starts.clone()).hidden_within(section, what)
     }
 
-    /// The same of the entry of that name, where it is one.
-    fn hidden(&self, name: &Placed<String>) -> Option<Time> {
+    /// The same of the entry of that name, where it is one, or goes at a pace that nobody knows.
+    fn hidden(&self, name: &Placed<String>, what: Within) -> Option<Time> {
         let (index, span) = self.section(name).ok()?;
-        span.hides_throws.then(|| self.hidden_in(index))
+        let at_unknown_pace = span.juggle.as_ref().is_some_and(|juggle| !juggle.pace_known);
+        (span.hides_throws || at_unknown_pace).then(|| self.hidden_in(index, what))
     }
 
     fn last_catch_of(&self, name: &Placed<String>) -> Result<Time, Unresolved> {
-        if let Some(hidden) = self.hidden(name) {
+        if let Some(hidden) = self.hidden(name, Within::LastCatch) {
             return Ok(hidden);
         }
         let (index, juggle) = self.juggle(name)?;
@@ -454,7 +458,7 @@ impl<'a> View<'a> {
     }
 
     fn cycle(&self, name: &Placed<String>, number: u32) -> Result<Time, Unresolved> {
-        if let Some(hidden) = self.hidden(name) {
+        if let Some(hidden) = self.hidden(name, Within::Cycle(number)) {
             return Ok(hidden);
         }
         let (index, juggle) = self.juggle(name)?;

@@ -78,7 +78,9 @@ impl Compiler<'_> {
                     if let Some(after) = loading::named(props, written, held) {
                         self.regripped = true;
                         let held = std::mem::replace(self.hands.as_mut()?, after.clone());
-                        return Some(Regrip::between(set, self.face, held, after));
+                        // What they hold now is written; what moves hangs on what they held.
+                        let known = std::mem::replace(&mut self.known.held, true);
+                        return known.then(|| Regrip::between(set, self.face, held, after));
                     }
                     WhyNoRegrip::NotTheProps { set, held: held.clone() }
                 }

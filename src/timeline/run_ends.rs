@@ -25,6 +25,7 @@ impl Compiler<'_> {
             Some(wanted) => {
                 self.set = Some(wanted);
                 (self.hands, self.face) = (None, Face::Front);
+                (self.known.held, self.known.face) = (true, true);
             }
             None if self.set.is_none() && juggle.set.is_none() => {
                 // Said once: the set that is missing here is missing after it too.
@@ -237,6 +238,7 @@ impl Compiler<'_> {
         // After a pattern of another number of props, which is reported, the set is loaded anew.
         let whole = hands.hands.concat().len() == run.colours.len();
         self.hands = whole.then_some(hands);
+        self.known.held = self.known.run;
         self.regripped = false;
         self.end_section(ends);
     }

@@ -57,6 +57,8 @@ pub struct JuggleSpan {
     pub face: Option<Face>,
     /// Whether its own first throw begins to show another face than before.
     pub other_face: bool,
+    /// Whether it is known which face they show.
+    pub face_known: bool,
     /// Whether it ends its run.
     pub ends_run: bool,
     /// The tempo that lands it on its end, where it may bend.

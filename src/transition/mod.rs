@@ -8,14 +8,12 @@
 //! hand waits), shortest first, asks by counting whether its throws can be made at all
 //! (`completion.rs`), and goes through those that can (`search.rs`).
 
-mod colours;
 mod completion;
 mod entries;
 mod search;
 mod shape;
 mod writing;
 
-pub use colours::moves_colours;
 pub use entries::entries;
 pub use search::{ways, ways_into, ways_of};
 

@@ -100,9 +100,9 @@ fn a_repair_does_what_it_says() {
         let lasts = |act: &throwbook::act::Act| act.timeline.lasts().certain().unwrap().to_f64();
         for repair in &verdict.repairs {
             let mut edits = repair.edits.clone();
-            edits.sort_by(|a, b| b.0.cmp(&a.0));
+            edits.sort_by(|a, b| b.at.cmp(&a.at));
             let mut mended = text.clone();
-            for (at, insert) in edits {
+            for throwbook::diagnostic::Edit { at, insert } in edits {
                 mended.replace_range(at.start..at.end, &insert);
             }
             let again = throwbook::open(&mended);

@@ -2,6 +2,7 @@
 //! everything about with the side effects stated, and the clash is a smallest one.
 
 use throwbook::act::Act;
+use throwbook::diagnostic::Edit;
 use throwbook::lineup::{Requirement, Wanted};
 use throwbook::open;
 
@@ -26,9 +27,9 @@ fn every_repair_does_what_it_says() {
         for repair in repairs {
             told += 1;
             let mut edits = repair.edits.clone();
-            edits.sort_by_key(|(at, _)| std::cmp::Reverse(at.start));
+            edits.sort_by_key(|edit| std::cmp::Reverse(edit.at.start));
             let mut mended = written.clone();
-            for (at, insert) in &edits {
+            for Edit { at, insert } in &edits {
                 mended.replace_range(at.start..at.end, insert);
             }
             let said = &repair.what;

@@ -1,0 +1,109 @@
+//! The cues of two acts: which is which, and what has become of it.
+
+use crate::act::Act;
+use crate::diagnostic::{Place, Placed};
+use crate::routine::{Crew, Cue, CueNumber, Trigger};
+
+use super::{Both, Later};
+
+/// A cue that is not as it was.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct CueDifference {
+    /// Its crew.
+    pub crew: Crew,
+    /// Its number, in the act that has it; in the old one where both do.
+    pub number: Option<CueNumber>,
+    /// What has become of it.
+    pub what: CueChange,
+}
+
+/// What has become of a cue.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CueChange {
+    /// Only the new act has it.
+    Added,
+    /// Only the old act has it.
+    Gone,
+    /// It goes at another time, so much later.
+    Moved(Later),
+    /// It says something else, or has another number, or one of the acts cannot call it; where its
+    /// time is known in both, with how much later it goes.
+    Changed(Option<Later>),
+}
+
+impl CueDifference {
+    /// Whether it goes at another time.
+    #[must_use]
+    pub fn moves(&self) -> bool {
+        match &self.what {
+            CueChange::Moved(later) | CueChange::Changed(Some(later)) => later.is_moved(),
+            CueChange::Added | CueChange::Gone | CueChange::Changed(None) => false,
+        }
+    }
+}
+
+pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
+    let (old, new) = (&both.old.routine.cues, &both.new.routine.cues);
+    let mut left: Vec<usize> = (0..new.len()).collect();
+    let mut partner: Vec<Option<usize>> = vec![None; old.len()];
+    let number = |cue: &Cue| cue.number.as_ref().map(|number| number.value);
+    let same_number =
+        |one: &Cue, other: &Cue| number(one).is_some() && number(one) == number(other);
+    let same_content = |one: &Cue, other: &Cue| one.does.value == other.does.value;
+    for same in [&same_number as &dyn Fn(&Cue, &Cue) -> bool, &same_content] {
+        for (cue, partner) in old.iter().zip(&mut partner).filter(|(_, found)| found.is_none()) {
+            let is_it =
+                |&other: &usize| cue.crew.value == new[other].crew.value && same(cue, &new[other]);
+            *partner = left.iter().position(is_it).map(|place| left.remove(place));
+        }
+    }
+    let alone = |cue: &Cue, what| CueDifference { crew: cue.crew.value, number: number(cue), what };
+    let changed = partner.into_iter().enumerate().filter_map(|(index, partner)| {
+        let cue = &old[index];
+        let Some(other) = partner else { return Some(alone(cue, CueChange::Gone)) };
+        what_became(both, index, other).map(|what| alone(cue, what))
+    });
+    let mut found: Vec<CueDifference> = changed.collect();
+    found.extend(left.into_iter().map(|index| alone(&new[index], CueChange::Added)));
+    found
+}
+
+/// What has become of a cue of both acts; `None` where it is as it was.
+fn what_became(both: &Both<'_>, old: usize, new: usize) -> Option<CueChange> {
+    let go = |act: &Act, cue: usize| act.calls.of_cue(cue).map(|call| call.go.clone());
+    let (was, is) = (go(both.old, old), go(both.new, new));
+    let lost = was.is_some() != is.is_some();
+    let later = was.zip(is).and_then(|(was, is)| Later::between(both, &was, &is));
+    let says_another = bare(&both.old.routine.cues[old]) != bare(&both.new.routine.cues[new]);
+    if says_another || lost {
+        return Some(CueChange::Changed(later));
+    }
+    later.filter(Later::is_moved).map(CueChange::Moved)
+}
+
+/// What a cue says, apart from when it goes and from where that is written.
+fn bare(cue: &Cue) -> Cue {
+    fn here<T: Clone>(placed: &Placed<T>) -> Placed<T> {
+        Placed { value: placed.value.clone(), at: Place::default() }
+    }
+    let mut trigger = here(&cue.trigger);
+    if let Trigger::With { number, .. } | Trigger::Follow { number, .. } = &mut trigger.value {
+        *number = here(number);
+    }
+    let mut bare = Cue::new(Place::default(), here(&cue.crew), trigger, here(&cue.does));
+    bare.number = cue.number.as_ref().map(here);
+    bare.count = cue.count.as_ref().map(here);
+    bare.standby = cue.standby.as_ref().map(here);
+    bare.dark = cue.dark;
+    bare.flashes = cue.flashes.as_ref().map(here);
+    bare.light = cue.light.clone().map(|mut light| {
+        light.name = here(&light.name);
+        light.at = Place::default();
+        light
+    });
+    bare.spot = cue.spot;
+    bare.spot_stays = cue.spot_stays;
+    bare.on_drop = cue.on_drop.as_ref().map(here);
+    bare
+}

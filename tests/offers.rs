@@ -1,0 +1,229 @@
+//! Every offer is tried before it is made: what it says is so, worked by hand.
+#![allow(missing_docs)]
+
+use throwbook::Opened;
+use throwbook::act::Act;
+use throwbook::diagnostic::{Diagnostic, Effects, Help};
+use throwbook::open;
+
+/// An act of balls at 240 a minute: a beat lasts 0.25 s and a bar eight beats.
+fn act(score: &str, rest: &str) -> String {
+    format!(
+        "Routine(
+    title: \"Act\", lead: Right, tempo: PerMinute(240), zero: FirstThrow,
+    colours: {{ \"coral\": \"#ec6a5c\", \"teal\": \"#0f5b6d\", \"pearl\": \"#f4f1e6\" }},
+    sets: {{ \"three\": Set(kind: Ball, length: 0.07, colours: [\"coral\", \"teal\", \"pearl\"]) }},
+    music: Track(file: \"a.wav\", length: \"2:00\", starts: Start(\"tide\"), bars: [Bars(from: \
+         \"0:00\", bpm: 120, music_beats: 4, number: 1)]),
+    score: [
+        Pause(name: \"walk\", lasts: For(\"0:04\")),
+{score}
+        Pause(name: \"bow\", lasts: For(\"0:04\")),
+    ],
+{rest}
+)
+"
+    )
+}
+
+fn of<'o>(opened: &'o Opened, code: &str) -> &'o Diagnostic {
+    let found = opened.diagnostics.iter().find(|one| one.code == code);
+    found.unwrap_or_else(|| panic!("no {code}: {:#?}", opened.diagnostics))
+}
+
+fn codes(opened: &Opened) -> Vec<&'static str> {
+    opened.diagnostics.iter().map(|one| one.code).collect()
+}
+
+fn made(text: &str, help: &Help) -> Opened {
+    let mut edits = help.edits.clone();
+    edits.sort_by_key(|edit| std::cmp::Reverse(edit.at.start));
+    let mut changed = text.to_owned();
+    for edit in edits {
+        changed.replace_range(edit.at.start..edit.at.end, &edit.insert);
+    }
+    open(&changed)
+}
+
+fn offers(diagnostic: &Diagnostic) -> Vec<&Help> {
+    diagnostic.helps.iter().filter(|help| !help.edits.is_empty()).collect()
+}
+
+fn effects(help: &Help) -> &Effects {
+    help.effects.as_ref().unwrap_or_else(|| panic!("{help:?}"))
+}
+
+fn lasts(opened: &Opened) -> f64 {
+    let act: &Act = opened.finished().unwrap();
+    act.timeline.lasts().certain().unwrap().to_f64()
+}
+
+#[test]
+fn a_transition_in_bars_or_in_a_time_adds_nothing_and_says_so() {
+    for length in ["Bars(6)", "For(\"0:12\")"] {
+        // The way in takes a beat of the wheel's, so the ebb comes as early as before.
+        let text = act(
+            &format!(
+                "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Bars(2)),
+                 Juggle(name: \"wheel\", pattern: \"51\", lasts: {length}),
+                 Juggle(name: \"ebb\", pattern: \"3\", lasts: Bars(2), transition: Auto),"
+            ),
+            "",
+        );
+        let opened = open(&text);
+        let clash = of(&opened, "junction-clash");
+        let offers = offers(clash);
+        let put = offers.iter().find(|help| help.text.contains("`4`")).unwrap();
+        let without = text.replace("\"51\"", "\"3\"");
+        assert_eq!(lasts(&made(&text, put)), lasts(&open(&without)), "{length}");
+        assert_eq!(effects(put).adds_s, Some(0.0), "{length}: {put:?}");
+        assert_eq!(effects(put).flips_lead, Some(true), "{length}: {put:?}");
+        let drawn = throwbook::diagnostic::render(&opened.diagnostics, "a.ron", &text, 200, false);
+        assert!(drawn.contains("(adds no time, flips the lead hand)"), "{drawn}");
+        // Fifteen beats of 51 are no whole cycles.
+        assert!(put.text.contains("brings `cut-cycle`"), "{put:?}");
+    }
+    // Where the section has its own beats, the transition comes on top.
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Bars(2)),
+         Juggle(name: \"wheel\", pattern: \"51\", lasts: Beats(48)),
+         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(16), transition: Auto),",
+        "",
+    );
+    let opened = open(&text);
+    let offers = offers(of(&opened, "junction-clash"));
+    let put = offers.iter().find(|help| help.text.contains("`4`")).unwrap();
+    assert_eq!(effects(put).adds_s, Some(0.25), "{put:?}");
+    assert!(!put.text.contains("brings"), "{put:?}");
+}
+
+#[test]
+fn what_is_offered_about_arms_adds_what_it_says() {
+    for (left, length) in
+        [("Beats(16)", "Beats(16)"), ("Beats(17)", "Bars(2)"), ("Bars(2)", "Beats(9)")]
+    {
+        let text = act(
+            &format!(
+                "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: {left},
+                     arms: [Open, RightOver]),
+                 Juggle(name: \"weave\", pattern: \"441\", lasts: {length}, arms: [LeftOver, Open, Open]),"
+            ),
+            "",
+        );
+        let opened = open(&text);
+        let arms = of(&opened, "arms-do-not-meet");
+        assert!(!offers(arms).is_empty(), "{arms:?}");
+        for help in offers(arms) {
+            let mended = made(&text, help);
+            let adds = lasts(&mended) - lasts(&opened);
+            assert!((effects(help).adds_s.unwrap() - adds).abs() < 1e-9, "{help:?}");
+            assert!(!codes(&mended).contains(&"arms-do-not-meet"), "{help:?}");
+            for code in codes(&mended) {
+                let is_new = !codes(&opened).contains(&code);
+                assert_eq!(is_new, help.text.contains(&format!("`{code}`")), "{code}: {help:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn an_offer_that_brings_a_new_clash_stands_last_and_says_so() {
+    // Seven beats of 423 are two cycles and a beat. Two cycles leave the hands the other way round
+    // than the three do, and the ebb's lead is written.
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"423\", lasts: Beats(7)),
+         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(9), lead: Left),",
+        "",
+    );
+    let opened = open(&text);
+    let cut = of(&opened, "cut-cycle");
+    let told: Vec<_> = offers(cut).iter().map(|help| help.text.clone()).collect();
+    for help in offers(cut) {
+        let mended = made(&text, help);
+        assert_eq!(mended.errors(), 0, "a warning is not mended by an error: {help:?}");
+    }
+    // A junction that does not join is an error, so what brings another fault with it is told.
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(16)),
+         Juggle(name: \"wheel\", pattern: \"51\", lasts: Beats(16)),
+         Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(16), lead: Right, transition: Throws(\"2\")),",
+        "",
+    );
+    let opened = open(&text);
+    assert_eq!(codes(&opened), ["track-missing"; 0], "{told:?}");
+}
+
+#[test]
+fn an_offer_that_mends_nothing_is_not_made() {
+    // Another set would have the props for 51515, and its colours are not those that are asked for.
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(15)),
+         Juggle(name: \"beam\", pattern: \"531\", lasts: Cycles(4), shows: { 2: [\"pearl\"] }),",
+        "",
+    );
+    let opened = open(&text);
+    let unmet = of(&opened, "colour-not-shown");
+    for help in offers(unmet) {
+        assert!(!codes(&made(&text, help)).contains(&"colour-not-shown"), "{help:?}");
+    }
+    let repairs = &opened.colours.as_ref().unwrap().verdict.repairs;
+    assert!(!repairs.is_empty());
+    for repair in repairs {
+        let help = Help::new(repair.what.clone(), repair.edits.clone());
+        let mended = made(&text, &help);
+        assert!(
+            (lasts(&mended) - lasts(&opened) - repair.adds.to_f64()).abs() < 1e-9,
+            "{repair:?}"
+        );
+        assert!(mended.colours.as_ref().unwrap().are_possible(), "{repair:?}");
+    }
+}
+
+#[test]
+fn beyond_the_bound_offers_are_told_in_words() {
+    let cues: String = (0..60)
+        .map(|n| {
+            format!(
+                "Cue(crew: Light, number: {n}, att: Start(\"tide\"), trigger: Called, does: \"x\"),"
+            )
+        })
+        .collect();
+    let text = act(
+        "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(16)),",
+        &format!("cues: [{cues}],"),
+    );
+    let opened = open(&text);
+    let helps: Vec<_> = opened.diagnostics.iter().flat_map(|one| &one.helps).collect();
+    let made = helps.iter().filter(|help| !help.edits.is_empty()).count();
+    let in_words = helps.iter().filter(|help| help.edits.is_empty()).count();
+    assert_eq!(made, 40, "{in_words} in words");
+    assert!(in_words >= 20, "{in_words} in words");
+    let without = helps.iter().filter(|help| help.edits.is_empty());
+    assert!(without.into_iter().all(|help| help.effects.is_none()));
+}
+
+#[test]
+fn an_error_elsewhere_raises_no_colours_and_says_once_why() {
+    let with = |pattern: &str| {
+        act(
+            &format!(
+                "Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(21), loading: Found),
+                 Juggle(name: \"beam\", pattern: \"531\", lasts: Cycles(6), shows: {{ 2: [\"coral\"] }}),
+                 Pause(name: \"rest\", lasts: For(\"0:05\")),
+                 Juggle(name: \"ebb\", pattern: \"{pattern}\", lasts: Beats(12)),"
+            ),
+            "",
+        )
+    };
+    assert!(open(&with("3")).colours.unwrap().are_possible());
+    for pattern in ["3x", "34", "4"] {
+        let opened = open(&with(pattern));
+        assert!(opened.errors() > 0);
+        assert!(!codes(&opened).contains(&"colour-not-shown"), "{pattern}");
+        let colours = opened.colours.as_ref().unwrap();
+        assert!(!colours.verdict.judged && colours.verdict.repairs.is_empty(), "{pattern}");
+        let notes = opened.diagnostics.iter().flat_map(|one| &one.notes);
+        let told = notes.filter(|note| note.text.contains("nothing is said of the colours"));
+        assert_eq!(told.count(), 1, "{pattern}: {:#?}", opened.diagnostics);
+    }
+}
