@@ -172,7 +172,7 @@ fn a_light_that_makes_two_colours_alike_is_named_by_its_cue() {
     let all = found(&opened, UNDER_LIGHT);
     let [one] = all[..] else { panic!("{:?}", opened.diagnostics) };
     let begins =
-        "Under the light of Light cue 30 \"coral\" and \"chalk\" of \"three\" look alike to";
+        "Under the light of LX 30 \"coral\" and \"chalk\" of \"three\" look alike to";
     assert!(one.message.starts_with(begins), "{}", one.message);
     assert_eq!(&text[one.at.start..one.at.end], "\"#ff0000\"");
     assert_eq!(codes(&mended(&text, one)), [""; 0]);
@@ -206,7 +206,7 @@ fn one_pair_under_several_lights_is_one_warning() {
     let opened = open(&text);
     let [one] = found(&opened, UNDER_LIGHT)[..] else { panic!("{:?}", opened.diagnostics) };
     let notes: Vec<&str> = one.notes.iter().map(|note| note.text.as_str()).collect();
-    assert!(notes[0].starts_with("Under the light of Light cue 15 too, to "), "{notes:?}");
+    assert!(notes[0].starts_with("Under the light of LX 15 too, to "), "{notes:?}");
     assert_eq!(codes(&mended(&text, one)), [""; 0]);
 }
 
@@ -224,7 +224,7 @@ fn a_prop_may_vanish_before_the_backdrop_under_a_coloured_light_only() {
     let opened = open(&beam("Ball", &colours, &rest));
     let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
     let begins =
-        "Under the light of Light cue 30 \"brick\" is lost against the backdrop to everyone";
+        "Under the light of LX 30 \"brick\" is lost against the backdrop to everyone";
     assert!(one.message.starts_with(begins), "{}", one.message);
 }
 

@@ -103,9 +103,9 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
 
     let csv = cues_csv::of_sheet(&sheet);
     let rows: Vec<&str> = csv.lines().collect();
-    assert!(rows[0].starts_with("time,time_s,timecode,bar,music_beat,standby,"), "{csv}");
-    assert!(rows[1].starts_with("-0:20.0,-20,,,,-0:25.0,"), "{csv}");
-    assert!(rows[2].starts_with("0:07.5,7.5,10:00:07:13,4,2.3,0:02.5,"), "{csv}");
+    assert!(rows[0].starts_with("time,time_s,timecode,timecode_latest,bar,music_beat,bar_latest,music_beat_latest,standby,"), "{csv}");
+    assert!(rows[1].starts_with("-0:20.0,-20,,,,,,,-0:25.0,"), "{csv}");
+    assert!(rows[2].starts_with("0:07.5,7.5,10:00:07:13,,4,2.3,,,0:02.5,"), "{csv}");
     assert_eq!(cues_csv::of_sheet(&plain), cues_csv::csv(act, None));
 
     for text in [cues_text::of_sheet(&sheet, 80), cues_page::of_sheet(&sheet)] {
