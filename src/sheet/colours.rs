@@ -165,7 +165,7 @@ fn of_part(act: &Act, colours: &Colours, whole: &Act) -> ColoursSheet {
         colours: routine.colours.iter().map(|colour| plain(&colour.name.value)).collect(),
         zero: heading::zero(routine),
         letters: strip::letters(whole),
-        possible: judged.then(|| verdict.unmet.is_empty()),
+        possible: judged.then_some(verdict.unmet.is_empty()),
         outcome: choices.outcome,
         asked: requirements(routine).into_iter().map(asked).collect(),
         clash: verdict.clash.iter().map(|&one| plain(&words(routine, one))).collect(),

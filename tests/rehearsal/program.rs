@@ -115,7 +115,10 @@ fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
             &["captions", "act.ron", "-o", "x.srt", "--from", "TrackEnd"],
             "no section and no cue of the act comes",
         ),
-        (&["midi", "act.ron", "-o", "x.mid", "--from", "TrackEnd"], "no section and no cue of the act comes"),
+        (
+            &["midi", "act.ron", "-o", "x.mid", "--from", "TrackEnd"],
+            "no section and no cue of the act comes",
+        ),
         (&["click", "act.ron", "-o", "x.wav", "--from", "At(\"-300:00\")"], "two hours"),
         (&["midi", "act.ron", "-o", "x.mid", "--from", "At(\"-300:00\")"], "two hours"),
         (&["click", "act.ron", "-o", "x.wav", "--through-pauses"], "--per music-beat"),

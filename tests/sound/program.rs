@@ -103,7 +103,10 @@ fn the_music_of_an_encore_is_measured_too() {
     let strip = fs::read_to_string(folder.0.join("out/right-strip.svg")).unwrap();
     let (of_act, of_encore) = strip.split_once("translate(0 ").unwrap();
     // Both have their loudness below the rows.
-    assert!(of_act.contains("loudness of the music") && of_encore.contains("loudness of"), "{of_encore}");
+    assert!(
+        of_act.contains("loudness of the music") && of_encore.contains("loudness of"),
+        "{of_encore}"
+    );
 }
 
 #[test]
