@@ -429,6 +429,9 @@ fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
 
     let (status, stdout, stderr) = run(&FOUR_LAMPS.replace("lead: Right", "lead: Rigth"), &[]);
     assert_eq!(status, Some(1));
-    assert!(stdout.starts_with("DRAFT: 1 error. ") && stdout.contains("\nFour Lamps · colours"), "{stdout}");
+    assert!(
+        stdout.starts_with("DRAFT: 1 error. ") && stdout.contains("\nFour Lamps · colours"),
+        "{stdout}"
+    );
     assert!(stderr.contains("error[unknown-word]"), "{stderr}");
 }

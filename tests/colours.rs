@@ -171,8 +171,7 @@ fn a_light_that_makes_two_colours_alike_is_named_by_its_cue() {
     let opened = open(&text);
     let all = found(&opened, UNDER_LIGHT);
     let [one] = all[..] else { panic!("{:?}", opened.diagnostics) };
-    let begins =
-        "Under the light of LX 30 \"coral\" and \"chalk\" of \"three\" look alike to";
+    let begins = "Under the light of LX 30 \"coral\" and \"chalk\" of \"three\" look alike to";
     assert!(one.message.starts_with(begins), "{}", one.message);
     assert_eq!(&text[one.at.start..one.at.end], "\"#ff0000\"");
     assert_eq!(codes(&mended(&text, one)), [""; 0]);
@@ -223,8 +222,7 @@ fn a_prop_may_vanish_before_the_backdrop_under_a_coloured_light_only() {
     let rest = format!("backdrop: \"#101018\",\ncues: [\n{cues}],\n");
     let opened = open(&beam("Ball", &colours, &rest));
     let [one] = found(&opened, BACKDROP)[..] else { panic!("{:?}", opened.diagnostics) };
-    let begins =
-        "Under the light of LX 30 \"brick\" is lost against the backdrop to everyone";
+    let begins = "Under the light of LX 30 \"brick\" is lost against the backdrop to everyone";
     assert!(one.message.starts_with(begins), "{}", one.message);
 }
 
