@@ -10,8 +10,8 @@
 //!    reads.
 //! 5. [`measure`] takes from the act what sheets and checks ask of it: counts, heights, limits.
 //! 6. [`check`] says what a juggler or a technician must know before the sheets are used.
-//! 7. [`difference`] says what has moved between two acts; whatever a message offers is tried on the
-//!    file and told by it before it is made.
+//! 7. [`difference`] says what has moved between two acts; [`offer`] tries on the file what a message
+//!    offers, and tells by the difference what it does.
 //! 8. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
 //! 9. [`issue`] holds the cues of a sheet against those that were handed out before.
 //! 10. [`export`] translates the sheets: text, JSON, CSV, plain pages.

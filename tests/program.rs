@@ -593,13 +593,13 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
 
     // What cannot be is said at its place, with a way out.
     for (from, to, code, help) in [
-        ("\"0:04\", \"0:12\"", "\"0:12\", \"0:04\"", "range-reversed", "Exchange the two."),
+        ("\"0:04\", \"0:12\"", "\"0:12\", \"0:04\"", "range-reversed", "Exchange the two"),
         ("Cycles(10)", "Between(\"0:08\", \"0:10\")", "range-of-juggle", "Give it beats"),
         ("at: Mark(\"bell\")", "at: \"0:53\"", "out-of-range", "Hold it at an earlier point"),
         ("\"bell\": \"0:26.0\"", "\"bell\": \"0:56.0\"", "out-of-range", ""),
-        ("TrackEnd(\"night\")", "TrackEnd(\"nigth\")", "unknown-track", "Write \"night\"."),
-        ("TrackEnd(\"night\")", "TrackEnd", "which-track", "Say of \"night\"."),
-        ("Mark(\"night\", \"whistle\")", "Mark(\"whistle\")", "which-track", "Say of \"night\"."),
+        ("TrackEnd(\"night\")", "TrackEnd(\"nigth\")", "unknown-track", "Write \"night\""),
+        ("TrackEnd(\"night\")", "TrackEnd", "which-track", "Say of \"night\""),
+        ("Mark(\"night\", \"whistle\")", "Mark(\"whistle\")", "which-track", "Say of \"night\""),
         ("HoldEnd(\"day\", \"signal at", "HoldEnd(\"day\", \"signals at", "unknown-hold", "Write"),
         ("Beats(48)", "Until(At(\"1:16.2\"))", "range-moves-beats", "Give it beats or cycles"),
     ] {

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Place};
 use crate::measure::limit_range::{JudgedRange, judged_range};
-use crate::measure::limits::{Edge, Judgement, Verdict, is_close_on, judge, verdict_on};
+use crate::measure::limits::{Edge, Judgement, Verdict, close_on, judge, verdict_on};
 use crate::routine::Limit;
 use crate::time::{Seconds, Time, seconds_text};
 
@@ -108,10 +108,8 @@ fn in_grace(case: &Case<'_>) -> Vec<Diagnostic> {
 fn close(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = all(case).filter_map(|(limit, judged)| {
         case.some_night(&limit.at, CLOSE.code, |night| {
-            if !is_close_on(limit, &judged.counted, night) {
-                return None;
-            }
-            let (edge, room) = judge(limit, &night.at(&judged.counted)).close?;
+            let (edge, room) = close_on(limit, &judged.counted, night)?;
+            night.worse_by(&(&Time::zero() - &room));
             let word = match edge {
                 Edge::AtLeast => "minimum",
                 Edge::AtMost => "maximum",
@@ -120,7 +118,7 @@ fn close(case: &Case<'_>) -> Vec<Diagnostic> {
                 "{} for \"{}\", {} inside its {word}; the margin is {}",
                 judged.counted.range().clock(),
                 limit.rule,
-                seconds_text(&room),
+                seconds_text(&night.at(&room)),
                 seconds_text(&limit.margin)
             );
             Some(

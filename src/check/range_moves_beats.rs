@@ -2,7 +2,7 @@
 //! would have none left.
 
 use crate::diagnostic::{Diagnostic, Place};
-use crate::time::{Open, seconds_text};
+use crate::time::{Open, Time, seconds_text};
 use crate::timeline::{LeftOpen, MovedByOpen, Trouble};
 
 use super::{Case, Check, Finds};
@@ -102,18 +102,26 @@ fn too_long(case: &Case<'_>) -> Vec<Diagnostic> {
         };
         let section = case.section(*section);
         let (name, at) = open(case, *by)?;
-        let short = seconds_text(&lasts.abs());
-        let message = format!(
-            "the pause \"{}\" would end {short} before it starts where {name} lasts its longest",
-            section.name.value
-        );
-        Some(
-            Diagnostic::error(TOO_SHORT.code, section.lasts_at().clone(), message)
-                .label("already past")
-                .note_at(at, "That is left open here.")
-                .help(format!("End the pause at least {short} later.",))
-                .help(format!("Let {name} last {short} less at its longest.")),
-        )
+        let none = Time::zero();
+        case.some_night(section.lasts_at(), TOO_SHORT.code, |night| {
+            let short = &none - lasts;
+            night.worse_by(&short);
+            if !night.before(lasts, &none) {
+                return None;
+            }
+            let short = seconds_text(&night.at(&short));
+            let message = format!(
+                "the pause \"{}\" would end {short} before it starts where {name} lasts its longest",
+                section.name.value
+            );
+            Some(
+                Diagnostic::error(TOO_SHORT.code, section.lasts_at().clone(), message)
+                    .label("already past")
+                    .note_at(at.clone(), "That is left open here.")
+                    .help(format!("End the pause at least {short} later."))
+                    .help(format!("Let {name} last {short} less at its longest.")),
+            )
+        })
     });
     found.collect()
 }

@@ -32,14 +32,6 @@ pub(super) const CHECK: Check = Check {
     finds: Finds::Timed(find),
 };
 
-/// What is not certain at a time of the show clock.
-enum Unknown {
-    /// What is on stage.
-    Stage,
-    /// What is heard: the hold of that name has moved it.
-    Track(String),
-}
-
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let act = case.act;
     let held = act.routine.all_tracks().any(|(_, track)| !track.holds.is_empty());
@@ -53,12 +45,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         if !matches!(moment, Moment::At(_)) || !matches!(cue.trigger.value, Trigger::Called) {
             return None;
         }
-        let why = match unknown(act, &call.go)? {
-            Unknown::Stage => "what is on stage then is not certain".to_owned(),
-            Unknown::Track(hold) => {
-                format!("the hold \"{hold}\" has moved what is heard then")
-            }
-        };
+        let why = [stage(act, &call.go), held_before(act, &call.go)];
+        let why: Vec<String> = why.into_iter().flatten().collect();
+        if why.is_empty() {
+            return None;
+        }
+        let why = why.join(", and ");
         let go = call.go.range().clock();
         let message = format!("this cue goes at {go} (show clock) alone: {why}");
         Some(
@@ -71,7 +63,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     found.collect()
 }
 
-fn unknown(act: &Act, go: &Time) -> Option<Unknown> {
+/// That what is on stage then is not certain.
+fn stage(act: &Act, go: &Time) -> Option<String> {
     let sections = &act.timeline.sections;
     // On stage is the last section that may have begun; before the first and behind the last one
     // the act's own edges count.
@@ -81,17 +74,23 @@ fn unknown(act: &Act, go: &Time) -> Option<Unknown> {
         Some(span) => [Some(&span.starts), Some(&span.ends).filter(may_be_past)],
         None => [sections.first().map(|span| &span.starts), None],
     };
-    if edges.into_iter().flatten().any(|edge| (edge - go).certain().is_none()) {
-        return Some(Unknown::Stage);
-    }
+    let open = edges.into_iter().flatten().any(|edge| (edge - go).certain().is_none());
+    open.then(|| "what is on stage then is not certain".to_owned())
+}
+
+/// That a hold before then has moved what is heard, or may have.
+fn held_before(act: &Act, go: &Time) -> Option<String> {
     let tracks = act.routine.all_tracks().zip(&act.timeline.tracks);
     let before = |one: &Time, other: &Time| (other - one).most() > Seconds::zero();
-    tracks
-        .filter(|(_, span)| span.ends().is_some_and(|ends| before(go, &ends)))
-        .flat_map(|((_, track), span)| {
-            let held = track.holds.iter().zip(&span.holds);
-            held.map(move |(hold, held)| (hold, span.at(&held.from)))
-        })
-        .find(|(_, from)| from.as_ref().is_some_and(|from| before(from, go)))
-        .map(|(hold, _)| Unknown::Track(hold.name.value.clone()))
+    let surely = |one: &Time, other: &Time| (other - one).least() > Seconds::zero();
+    for ((_, track), span) in tracks {
+        let Some(ends) = span.ends().filter(|ends| before(go, ends)) else { continue };
+        for (hold, held) in track.holds.iter().zip(&span.holds) {
+            let Some(from) = span.at(&held.from).filter(|from| before(from, go)) else { continue };
+            let has = if surely(&from, go) && surely(go, &ends) { "has" } else { "may have" };
+            let name = &hold.name.value;
+            return Some(format!("the hold \"{name}\" {has} moved what is heard then"));
+        }
+    }
+    None
 }

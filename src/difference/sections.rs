@@ -127,6 +127,10 @@ fn flips_lead(was: &Placed<'_>, is: &Placed<'_>) -> Option<bool> {
     if !was.is_read() || !is.is_read() {
         return None;
     }
+    let juggles = || [was, is].into_iter().filter_map(|one| one.span.juggle.as_ref());
+    if !juggles().all(|juggle| juggle.hands_known) {
+        return None;
+    }
     let lead = |one: &Placed<'_>| one.span.juggle.as_ref().and_then(|juggle| juggle.lead);
     Some(lead(was).zip(lead(is)).is_some_and(|(was, is)| was != is))
 }
@@ -136,6 +140,10 @@ fn moves_colours(was: &Placed<'_>, is: &Placed<'_>) -> Option<bool> {
         return None;
     }
     let (Some(old), Some(new)) = (&was.span.juggle, &is.span.juggle) else { return Some(false) };
+    // Which prop a hand throws is not known where it is not known which hand throws.
+    if !old.hands_known || !new.hands_known {
+        return None;
+    }
     // Another pattern has other throws.
     if was.pattern() != is.pattern() || was.begins() != is.begins() {
         return Some(false);

@@ -42,7 +42,8 @@ const BESIDE: &[Beside] = &[Beside {
     text: Some(ISSUED),
 }];
 
-const NOT_RAISED: Explanation = Explanation {
+/// That a sheet differs from what was handed out under its number.
+pub(crate) const NOT_RAISED: Explanation = Explanation {
     code: "issue-not-raised",
     what: "Cues that are no longer what was handed out have a new issue number.",
     why: "Two sheets of one issue that differ: nobody can tell which one is right.",

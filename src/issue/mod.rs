@@ -11,6 +11,7 @@ mod freeze;
 pub mod number;
 mod written;
 
+pub(crate) use check::NOT_RAISED;
 pub use check::{CHECKS, check};
 pub use compare::{Compared, Told, compare};
 pub use freeze::{Frozen, freeze};

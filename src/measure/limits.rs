@@ -132,18 +132,22 @@ pub fn verdict_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Verdict {
     }
 }
 
-/// Whether a length of time that is inside on a night is closer to an edge than the margin.
+/// The edge that a length of time, inside on a night, is closer to than the margin, and what is left
+/// to it; the closer one of two.
 #[must_use]
-pub fn is_close_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> bool {
+pub fn close_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Option<(Edge, Time)> {
+    if verdict_on(limit, counted, night) != Verdict::Inside {
+        return None;
+    }
     let margin = Time::from(limit.margin.clone());
-    let room = |edge: &Seconds, sign: bool| {
-        let edge = Time::from(edge.clone());
-        if sign { &edge - counted } else { counted - &edge }
-    };
-    let most = limit.at_most.as_ref().map(|most| room(&most.value, true));
-    let least = limit.at_least.as_ref().map(|least| room(&least.value, false));
-    verdict_on(limit, counted, night) == Verdict::Inside
-        && most.into_iter().chain(least).any(|room| night.before(&room, &margin))
+    let edge = |edge: &Seconds| Time::from(edge.clone());
+    let most = limit.at_most.as_ref().map(|most| (Edge::AtMost, &edge(&most.value) - counted));
+    let least = limit.at_least.as_ref().map(|least| (Edge::AtLeast, counted - &edge(&least.value)));
+    let close = |room: &(Edge, Time)| night.before(&room.1, &margin);
+    match (most.filter(close), least.filter(close)) {
+        (Some(most), Some(least)) if night.before(&least.1, &most.1) => Some(least),
+        (most, least) => most.or(least),
+    }
 }
 
 /// Over or under by so much; `past_grace` is what is left of it beyond the grace.

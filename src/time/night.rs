@@ -313,7 +313,11 @@ fn candidates(
         let bad = |lengths: &Lengths| worst.on(lengths);
         ends.sort_by(|a, b| bad(b).partial_cmp(&bad(a)).unwrap_or(std::cmp::Ordering::Equal));
     }
-    let Some(exact) = point(demands.iter()) else { return ends };
+    // Not on the edge of what was asked where there is room beside it.
+    let inside: Vec<Demand> =
+        demands.iter().map(|demand| Demand { above: true, ..demand.clone() }).collect();
+    let exact = point(inside.iter()).or_else(|| point(demands.iter()));
+    let Some(exact) = exact else { return ends };
     for parts in [10, 100, 1000] {
         let rounded = exact.iter().filter_map(|(one, share)| {
             let Open::Length(index) = one else { return None };

@@ -255,7 +255,7 @@ impl Compiler<'_> {
         let shortens = lasts.owes().iter().find(|(_, share)| share.is_negative());
         match shortens {
             Some(&(by, _)) if !lasts.shortest().is_negative() => {
-                let moved = MovedByOpen::Negative(least);
+                let moved = MovedByOpen::Negative(lasts.clone());
                 self.trouble(Trouble::Range { section, by, moved });
             }
             _ if self.times_known => {

@@ -4,7 +4,7 @@
 
 use crate::hand::Hand;
 use crate::patterns::Schedule;
-use crate::time::{Open, Seconds};
+use crate::time::{Open, Seconds, Time};
 use crate::transition::Origin;
 
 use super::{Action, Bend, HandLoading, Misfit, Unresolved};
@@ -198,8 +198,8 @@ impl Trouble {
 /// What must not hang on a length that is left open.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MovedByOpen {
-    /// A pause would end before it starts, by so many seconds.
-    Negative(Seconds),
+    /// A pause would end before it starts: it would last so long.
+    Negative(Time),
     /// A juggled section would get other beats, or beats that are no whole number.
     Beats,
     /// How fast a section goes, or how long its bars last.

@@ -13,7 +13,7 @@ use crate::said::{Said, diagnostics, has_times};
 
 /// What is said of an open act only, or for the very reason that it is open.
 pub(crate) const OF_OPEN_ACTS: [&str; 3] =
-    ["range-moves-beats", "timed-cue-after-range", "too-many-ranges"];
+    ["range-moves-beats", "timed-cue-after-range", "too-open-to-check"];
 
 /// What the open act says where a fixed one says that a pause ends before it starts.
 const TOO_LONG: (&str, &str) = ("negative-pause", "range-too-long");

@@ -70,7 +70,8 @@ fn a_track_is_measured_from_the_folder_of_its_routine() {
     for command in [&["time", "acts/wrong.ron"][..], &["cues", "acts/wrong.ron"]] {
         let (status, stdout, stderr) = folder.run(command);
         assert_eq!(status, 1);
-        assert!(stdout.starts_with("Quay · "), "a draft: {stdout}");
+        assert!(stdout.starts_with("DRAFT: 1 error"), "{stdout}");
+        assert!(stdout.contains("\nQuay · "), "{stdout}");
         assert!(stderr.contains("error[track-length]"), "{stderr}");
     }
 }

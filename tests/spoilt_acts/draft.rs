@@ -107,7 +107,8 @@ fn build_writes_nothing_final_and_with_draft_everything_with_the_mark() {
         let (status, _) = folder.run(&["build", "act.ron", "--out", "out", "--draft"]);
         assert_eq!(status, Some(1), "{test}");
         let written = folder.written();
-        for name in ["time.txt", "colours.txt", "cues.txt", "strip.svg"] {
+        let all = ["time-draft.txt", "colours-draft.txt", "cues-draft.txt", "strip-draft.svg"];
+        for name in all {
             let name = format!("act-{name}");
             assert!(written.contains(&name), "{test}: {name} in {written:?}");
             let text = fs::read_to_string(folder.0.join("out").join(&name)).unwrap();

@@ -117,6 +117,7 @@ fn after_a_length_that_is_not_known_no_other_is_said_to_be_wrong() {
         Juggle(name: "c", pattern: "3", lasts: Until(At("0:02.02"))),
         Juggle(name: "d", pattern: "3", lasts: For("0:02.02")),"#;
     let opened = score(text).open();
-    // The last one is wrong wherever it starts.
-    assert_eq!(codes(&opened), ["times-contradict", "length-not-whole"]);
+    // From one time of the clock to another lasts what it lasts, and the last one is wrong wherever
+    // it starts.
+    assert_eq!(codes(&opened), ["times-contradict", "length-not-whole", "length-not-whole"]);
 }
