@@ -56,7 +56,7 @@ fn refused<'c>(
 ) -> impl Iterator<Item = (usize, &'c Placed<HandColours>, &'c WhyNoRegrip)> {
     case.troubles().filter_map(|trouble| {
         let Trouble::Regrip { section, why } = trouble else { return None };
-        let Some(pause) = case.section(*section).pause() else { return None };
+        let pause = case.section(*section).pause()?;
         Some((*section, pause.regrip.as_ref()?, why))
     })
 }

@@ -55,7 +55,7 @@ pub fn moves(act: &Act) -> Vec<Move> {
 pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let Act { routine, timeline, .. } = act;
     let entry = routine.score.get(section)?;
-    let Some(juggle) = entry.juggle() else { return None };
+    let juggle = entry.juggle()?;
     let span = timeline.sections.get(section)?.juggle.as_ref()?;
     let counts = counts::of_section(timeline, section)?;
     Some(Move {

@@ -32,7 +32,10 @@ const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)]
 ///
 /// # Errors
 /// What is known of one whose pattern or length could not be read.
-pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Result<Juggle, Unread> {
+pub(super) fn juggle<'a>(
+    reader: &mut Reader,
+    record: &mut Record<'a>,
+) -> Result<Juggle, Box<Unread>> {
     let set = record.may(reader, "set", |reader, raw| {
         let set = text(reader, raw)?;
         reader.names.refer(Kind::Set, &set);
@@ -77,7 +80,8 @@ pub(super) fn juggle<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Result
         lead_of_pairs(reader, pattern, at);
     }
     let (Some(pattern), Some(lasts)) = (pattern, lasts) else {
-        return Err(Unread { is_juggled: Some(true), set, tempo, ..Unread::default() });
+        let unread = Unread { is_juggled: Some(true), set, tempo, ..Unread::default() };
+        return Err(Box::new(unread));
     };
     // Where it would be written: nothing, behind the pattern.
     let end = pattern.at.end;

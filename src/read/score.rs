@@ -74,7 +74,7 @@ fn entry<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<(Placed<String>, Part)
     let part = match word.value {
         "Juggle" => match juggle(reader, &mut record) {
             Ok(juggle) => Part::Juggle(Box::new(juggle)),
-            Err(unread) => Part::Unread(unread),
+            Err(unread) => Part::Unread(*unread),
         },
         _ => match pause(reader, &mut record) {
             Some(pause) => Part::Pause(pause),

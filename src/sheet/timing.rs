@@ -427,16 +427,14 @@ fn gaps_known(timeline: &Timeline, index: usize, juggle: &JuggleSpan) -> bool {
         None => true,
     };
     let is_last = index + 1 == run.sections.end;
-    let is_whole = !sections.any(is_torn) && !(run.breaks_off && is_last);
+    let is_whole = !(sections.any(is_torn) || run.breaks_off && is_last);
     is_whole && juggle.beats_known && juggle.pace_known
 }
 
 fn bent(act: &Act, index: usize) -> Option<BentLine> {
     let Act { routine, timeline, .. } = act;
     let bent = bend::of_section(timeline, index)?;
-    let Some(juggle) = routine.juggle(index) else {
-        return None;
-    };
+    let juggle = routine.juggle(index)?;
     Some(BentLine { may_bend: juggle.may_bend.as_ref()?.most.value.clone(), bent })
 }
 

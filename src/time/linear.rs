@@ -141,12 +141,12 @@ impl Table {
         let width = self.free.len();
         let lead = self.aim[column].clone();
         if !lead.is_zero() {
-            for at in 0..width {
-                let part = &lead * &given[at];
+            for (at, (aim, given)) in self.aim.iter_mut().zip(&given).take(width).enumerate() {
+                let part = &lead * given;
                 if at == column {
-                    self.aim[at] = -part;
+                    *aim = -part;
                 } else {
-                    self.aim[at] -= part;
+                    *aim -= part;
                 }
             }
             self.aim[width] += &lead * &given[width];

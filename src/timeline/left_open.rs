@@ -21,7 +21,7 @@ pub enum LeftOpen {
 #[must_use]
 pub fn left_open(routine: &Routine) -> Vec<LeftOpen> {
     let pauses = routine.score.iter().enumerate().filter_map(|(index, section)| {
-        let Some(pause) = section.pause() else { return None };
+        let pause = section.pause()?;
         let Length::Between(lasts) = &pause.lasts.value else { return None };
         (lasts.0 != lasts.1).then_some(LeftOpen::Pause(index))
     });
@@ -52,7 +52,7 @@ fn named(routine: &Routine, open: LeftOpen) -> Option<OpenLength> {
     match open {
         LeftOpen::Pause(index) => {
             let section = routine.score.get(index)?;
-            let Some(pause) = section.pause() else { return None };
+            let pause = section.pause()?;
             let Length::Between(lasts) = &pause.lasts.value else { return None };
             Some(length(format!("{:?}", section.name.value), lasts))
         }

@@ -117,8 +117,8 @@ impl Compiler<'_> {
 /// The set that the next juggled section after a pause names.
 fn set_brought_after(routine: &Routine, pause: usize) -> Option<usize> {
     let after = routine.score.get(pause + 1..)?;
-    let next = after.iter().find(|section| !section.pause().is_some())?;
-    let Some(juggle) = next.juggle() else { return None };
+    let next = after.iter().find(|section| section.pause().is_none())?;
+    let juggle = next.juggle()?;
     let name = &juggle.set.as_ref()?.value;
     routine.sets.iter().position(|set| set.name.value == *name)
 }
