@@ -27,13 +27,13 @@
 //! Open the text of a routine file, take the act, compose a sheet and write it as text:
 //!
 //! ```
-//! let text = r#"Routine(
+//! let text = r##"Routine(
 //!     title: "Quay",
 //!     tempo: PerMinute(200),
 //!     colours: { "coral": "#ec6a5c" },
 //!     sets: { "one": Set(kind: Ball, length: 0.07, colours: ["coral", "coral", "coral"]) },
 //!     score: [Juggle(name: "tide", set: "one", pattern: "3", lasts: Beats(20))],
-//! )"#;
+//! )"##;
 //! let opened = throwbook::open(text); // reads, lines up, compiles and checks
 //! for fault in &opened.diagnostics {
 //!     eprintln!("{fault}"); // each has a code, a place in the text and a way out

@@ -1,5 +1,7 @@
 //! The stage goes dark while props are in the air.
 
+use std::cell::Cell;
+
 use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::measure::dark::{Dark, Darks};
@@ -95,41 +97,59 @@ fn refused(diagnostic: Diagnostic) -> Diagnostic {
 /// It is dark, by the dark that a cue begins, while the props of a run are in the air. It may be
 /// still dark when the throws begin on one night, and already dark before they end on another: each
 /// is said where it is written.
-fn in_the_air(
+fn in_the_air(case: &Case<'_>, darks: &Darks<'_>, call: &Call, run: &Run) -> Vec<Diagnostic> {
+    let mut found: Vec<Diagnostic> = Vec::new();
+    found.extend(told(case, darks, (call, run), Told::Gone, &[]).map(|(said, _)| said));
+    found.extend(told(case, darks, (call, run), Told::Never, &[]).map(|(said, _)| said));
+    // Which cue brings the light back may hang on the lengths: each is told that comes too late.
+    let mut backs = Vec::new();
+    while let Some((said, back)) = told(case, darks, (call, run), Told::Back, &backs) {
+        found.push(said);
+        match back {
+            Some(back) if !backs.contains(&back) => backs.push(back),
+            _ => break,
+        }
+    }
+    found
+}
+
+/// A dark while the props of a run are in the air, with the cue that brings the light back, which
+/// is none of `but`.
+fn told(
     case: &Case<'_>,
     darks: &Darks<'_>,
-    call: &Call,
-    run: &Run,
-) -> impl Iterator<Item = Diagnostic> {
-    let found = [Told::Back, Told::Gone, Told::Never].map(|told| {
-        let begins = case.routine().cues.get(call.cue)?;
-        let set = case.routine().sets.get(run.set)?;
-        let catch = run.gather.last_catch.as_ref()?;
-        let (_, first) = run.first_throw()?;
-        case.some_night(begins.timed_at(), CHECK.code, |night| {
-            if !night.before(&call.go, catch) || !darks.is_on_after(call, &first, night) {
-                return None;
-            }
-            let dark = darks.begun_by(call, night)?;
-            let tell = match (night.not_after(&dark.from, &first), &dark.until) {
-                (true, Some(_)) => Told::Back,
-                (true, None) => Told::Never,
-                (false, _) => Told::Gone,
-            };
-            if tell != told {
-                return None;
-            }
-            let diagnostic = match &dark.until {
-                Some(back) if told == Told::Back => {
-                    comes_back_late(case, (&dark, back), run, begins, (&first, night))?
-                }
-                _ if told == Told::Never => never_back(case, &dark, run, begins, (&first, night))?,
-                _ => goes_too_early(case, &dark, run, begins, (catch, night))?,
-            };
-            Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
-        })
-    });
-    found.into_iter().flatten()
+    (call, run): (&Call, &Run),
+    told: Told,
+    but: &[usize],
+) -> Option<(Diagnostic, Option<usize>)> {
+    let begins = case.routine().cues.get(call.cue)?;
+    let set = case.routine().sets.get(run.set)?;
+    let catch = run.gather.last_catch.as_ref()?;
+    let (_, first) = run.first_throw()?;
+    let back_with = Cell::new(None);
+    let said = case.some_night(begins.timed_at(), CHECK.code, |night| {
+        if !night.before(&call.go, catch) || !darks.is_on_after(call, &first, night) {
+            return None;
+        }
+        let dark = darks.begun_by(call, night)?;
+        let tell = match (night.not_after(&dark.from, &first), &dark.until) {
+            (true, Some(_)) => Told::Back,
+            (true, None) => Told::Never,
+            (false, _) => Told::Gone,
+        };
+        let back = dark.until.as_ref().filter(|_| told == Told::Back);
+        if tell != told || back.is_some_and(|(cue, _)| but.contains(cue)) {
+            return None;
+        }
+        back_with.set(back.map(|(cue, _)| *cue));
+        let diagnostic = match back {
+            Some(back) => comes_back_late(case, (&dark, back), run, begins, (&first, night))?,
+            None if told == Told::Never => never_back(case, &dark, run, begins, (&first, night))?,
+            None => goes_too_early(case, &dark, run, begins, (catch, night))?,
+        };
+        Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+    })?;
+    Some((said, back_with.get()))
 }
 
 /// What is to be told of a dark while props are in the air.

@@ -123,6 +123,8 @@ impl<'a> Judging<'a> {
         let latest = match name.strip_suffix("_s") {
             Some(name) => format!("{name}_latest_s"),
             None if name == "timecode" => "timecode_latest".to_owned(),
+            // How many errors there are is judged with the faults.
+            None if name == "draft" => return,
             // A music beat is judged with its bar.
             None if name.ends_with("_music_beat") => return,
             None if name.ends_with("_bar") => format!("{name}_latest"),
