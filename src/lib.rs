@@ -57,7 +57,7 @@ pub mod issue;
 pub mod lineup;
 pub mod measure;
 pub mod notation;
-mod offer;
+pub mod offer;
 pub mod patterns;
 pub mod read;
 pub mod routine;

@@ -1,15 +1,14 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
 //! Every sheet begins with a [`heading`]. [`timing`] is the timing sheet, with [`clocks`], [`slot`]
-//! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, and
-//! [`state`] which cue each crew is in after each; [`colours`] the colour sheet with its
-//! [`loading`]s and a [`colour_chart`] of each section, [`appearance`] how the colours read;
-//! [`pattern`] is one pattern explained, [`transition`] the ways between two, [`fit`] the cycles
-//! and tempos that fit, [`listening`] what was heard of a music file, [`rehearsal`] what an act is
-//! rehearsed by. [`regrip`] says which prop a pause moves and which face is shown, [`bar_clock`]
-//! and [`timecode`] what stands beside a time, [`words`] puts moments into words and makes users'
-//! text safe to print, [`caution`] points at what others decide. Times are exact seconds on the
-//! show clock.
+//! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, and [`state`] which cue each
+//! crew is in after each; [`colours`] the colour sheet with its [`loading`]s and a [`colour_chart`]
+//! of each section, [`appearance`] how the colours read; [`pattern`] is one pattern explained,
+//! [`transition`] the ways between two, [`fit`] the cycles and tempos that fit, [`listening`] what
+//! was heard of a music file, [`rehearsal`] what an act is rehearsed by. [`regrip`] says which prop
+//! a pause moves and which face is shown, [`stamp`] is a time on every clock of a sheet, [`words`]
+//! puts moments into words and makes users' text safe to print, [`caution`] points at what others
+//! decide. Times are exact seconds on the show clock.
 
 pub mod appearance;
 pub mod caution;
