@@ -325,7 +325,7 @@ fn unknown(act: &Act) -> Option<String> {
     let is_unsure = spans().any(|juggle| juggle.joining == Joining::Unknown);
     let torn = match (is_torn, is_unsure) {
         (false, false) => None,
-        (true, false) => Some("From a torn junction on the strip is drawn"),
+        (true, false) => Some("From a torn junction on, the strip is drawn"),
         (false, true) => Some("Where nobody knows how the props come to a section it is drawn"),
         (true, true) => Some(
             "From a torn junction on, and where nobody knows how the props come to a section, the \
