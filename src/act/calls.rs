@@ -40,6 +40,16 @@ impl Call {
         }
     }
 
+    /// Whether it comes before another on every night.
+    #[must_use]
+    pub fn always_comes_before(&self, other: &Call) -> bool {
+        let apart = (&other.go - &self.go).least();
+        match self.rank < other.rank {
+            true => apart >= Seconds::zero(),
+            false => apart > Seconds::zero(),
+        }
+    }
+
     /// When it is complete: GO and its count; `None` for a cue without a count.
     #[must_use]
     pub fn completes(&self) -> Option<Time> {
@@ -158,117 +168,6 @@ impl Calls {
     #[must_use]
     pub fn of_cue(&self, cue: usize) -> Option<&Call> {
         self.calls.iter().find(|call| call.cue == cue)
-    }
-
-    /// Some of the calls in the order in which they come.
-    pub fn some<'c>(&'c self, wanted: impl Fn(&Call) -> bool) -> InOrder<'c> {
-        let calls: Vec<&Call> = self.calls.iter().filter(|call| wanted(call)).collect();
-        let sure = |pair: &[&Call]| match pair {
-            [one, next] => {
-                let apart = (&next.go - &one.go).least();
-                if one.rank < next.rank {
-                    apart >= Seconds::zero()
-                } else {
-                    apart > Seconds::zero()
-                }
-            }
-            _ => true,
-        };
-        let is_certain = calls.windows(2).all(sure);
-        InOrder { calls, is_certain }
-    }
-}
-
-/// Some of the calls, in the order in which they come at the earliest.
-pub struct InOrder<'c> {
-    calls: Vec<&'c Call>,
-    is_certain: bool,
-}
-
-impl<'c> InOrder<'c> {
-    /// The calls in order of their earliest GO.
-    #[must_use]
-    pub fn calls(&self) -> &[&'c Call] {
-        &self.calls
-    }
-
-    /// Whether they come in that order on every night.
-    #[must_use]
-    pub fn is_certain(&self) -> bool {
-        self.is_certain
-    }
-
-    /// The last of some of the calls that come before another on a night.
-    #[must_use]
-    pub fn last_before(
-        &self,
-        call: &Call,
-        wanted: impl Fn(&Call) -> bool,
-        night: &Night<'_>,
-    ) -> Option<&'c Call> {
-        let mut last: Option<&Call> = None;
-        for &one in self.calls.iter().filter(|one| wanted(one) && one.cue != call.cue) {
-            let later = |last: &Call| last.comes_before(one, night);
-            if one.comes_before(call, night) && last.is_none_or(later) {
-                last = Some(one);
-            }
-        }
-        last
-    }
-
-    /// The first of some of the calls that come after another on a night.
-    #[must_use]
-    pub fn first_after(
-        &self,
-        call: &Call,
-        wanted: impl Fn(&Call) -> bool,
-        night: &Night<'_>,
-    ) -> Option<&'c Call> {
-        let mut first: Option<&Call> = None;
-        for &one in self.calls.iter().filter(|one| wanted(one) && one.cue != call.cue) {
-            let earlier = |first: &Call| one.comes_before(first, night);
-            if call.comes_before(one, night) && first.is_none_or(earlier) {
-                first = Some(one);
-            }
-        }
-        first
-    }
-
-    /// The calls as they come on a night.
-    #[must_use]
-    pub fn on(&self, night: &Night<'_>) -> Vec<&'c Call> {
-        if self.is_certain {
-            return self.calls.clone();
-        }
-        let mut ordered: Vec<&Call> = Vec::with_capacity(self.calls.len());
-        for call in &self.calls {
-            let later = ordered.iter().rev().take_while(|other| call.comes_before(other, night));
-            let place = ordered.len() - later.count();
-            ordered.insert(place, call);
-        }
-        ordered
-    }
-
-    /// The pairs of which one can come right before the other, whichever comes first.
-    #[must_use]
-    pub fn neighbours(&self) -> Vec<(&'c Call, &'c Call)> {
-        let next = |index: usize| {
-            let others = &self.calls[index + 1..];
-            let near = if self.is_certain { &others[..others.len().min(1)] } else { others };
-            near.iter().copied()
-        };
-        let all = self.calls.iter().enumerate();
-        all.flat_map(|(index, one)| next(index).map(move |other| (*one, other))).collect()
-    }
-
-    /// Whether none of them comes between two that come in this order on a night.
-    #[must_use]
-    pub fn are_neighbours(&self, first: &Call, next: &Call, night: &Night<'_>) -> bool {
-        let others = self.calls.iter().filter(|one| one.cue != first.cue && one.cue != next.cue);
-        self.is_certain
-            || !others
-                .into_iter()
-                .any(|one| first.comes_before(one, night) && one.comes_before(next, night))
     }
 }
 

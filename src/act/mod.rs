@@ -6,6 +6,7 @@
 //! they owe to each.
 
 pub mod calls;
+pub mod in_order;
 
 use crate::routine::{Juggle, Moment, Routine, Section};
 use crate::sound::Tracks;
@@ -95,7 +96,8 @@ impl Act {
         !self.open.is_empty()
     }
 
-    /// Whether every section could be read, every junction fits and every set is there, so that it is known which prop is where.
+    /// Whether every section could be read, every junction fits and every set is there, so that it
+    /// is known which prop is where.
     #[must_use]
     pub fn props_known(&self) -> bool {
         self.troubles.is_empty() && !self.hides_sets()

@@ -3,7 +3,7 @@
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Edit, Help};
 use crate::measure::bend::{bend_text, may_bend_for, may_bend_text, tempo_text};
-use crate::routine::{Juggle, MayBend};
+use crate::routine::{Juggle, MOST_BEND, MayBend};
 use crate::time::Seconds;
 use crate::timeline::{Bend, Trouble};
 
@@ -23,9 +23,6 @@ pub(super) const CHECK: Check = Check {
     ),
     finds: Finds::Compiled(find),
 };
-
-/// The most that a file may let a tempo bend.
-const MOST_BEND: f64 = 0.5;
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.troubles().filter_map(|trouble| {

@@ -1,6 +1,7 @@
 //! Two called cues that nobody can call one after the other.
 
-use crate::act::calls::{Call, InOrder};
+use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::diagnostic::Diagnostic;
 use crate::routine::{Cue, Trigger};
 use crate::time::{Seconds, Time, seconds_text};
@@ -43,7 +44,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     pairs.filter_map(|(one, other)| too_close(case, &called, one, other)).collect()
 }
 
-/// Two calls of which one can come right before the other.
+/// Two calls that may come one right after the other.
 fn too_close(
     case: &Case<'_>,
     called: &InOrder<'_>,

@@ -1,4 +1,4 @@
-//! A colour that is asked of a section whose props do not have it.
+//! A section asks for a colour that its props do not have.
 
 use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Placed};

@@ -1,4 +1,4 @@
-//! What a section asks to be seen of the colours and what does not come about.
+//! Colours that a section asks for and that are not seen.
 
 use std::collections::BTreeMap;
 

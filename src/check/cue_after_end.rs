@@ -3,7 +3,7 @@
 use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
 use crate::routine::Moment;
-use crate::time::clock;
+use crate::time::{Time, clock};
 
 use super::{Case, Check, Finds};
 
@@ -36,33 +36,32 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let Some(last) = case.timeline().sections.last() else { return Vec::new() };
     let on_its_own = case.act.calls.calls.iter().filter(|call| !is_around(case, call));
-    let late =
-        on_its_own.filter_map(|call| {
-            let at = case.routine().cues.get(call.cue)?.timed_at();
-            case.some_night(at, CHECK.code, |night| {
-            night.worse_by(&(&call.go - &last.ends));
-            if !night.before(&last.ends, &call.go) {
-                return None;
-            }
-            let message = format!(
-                "this cue goes at {} (show clock), after the end of the last section at {}",
-                clock(&night.at(&call.go)),
-                clock(&night.at(&last.ends))
-            );
-            Some(Diagnostic::warning(CHECK.code, at.clone(), message).label("after the end").help(
-                "hang it on a moment of the routine, or add the `Pause` in which it happens",
-            ))
-        })
-        });
-    late.collect()
+    on_its_own.filter_map(|call| late(case, call, &last.ends)).collect()
+}
+
+fn late(case: &Case<'_>, call: &Call, ends: &Time) -> Option<Diagnostic> {
+    let at = case.routine().cues.get(call.cue)?.timed_at();
+    case.some_night(at, CHECK.code, |night| {
+        night.worse_by(&(&call.go - ends));
+        if !night.before(ends, &call.go) {
+            return None;
+        }
+        let message = format!(
+            "this cue goes at {} (show clock), after the end of the last section at {}",
+            clock(&night.at(&call.go)),
+            clock(&night.at(ends))
+        );
+        let help = "hang it on a moment of the routine, or add the `Pause` in which it happens";
+        let diagnostic = Diagnostic::warning(CHECK.code, at.clone(), message);
+        Some(diagnostic.label("after the end").help(help))
+    })
 }
 
 /// Whether a cue, or the one that it follows in the end, hangs on the encore or the strike, which
 /// come after the last section.
 fn is_around(case: &Case<'_>, call: &Call) -> bool {
     let leads = |call: &Call| call.with.or(call.follows);
-    let calls = &case.act.calls.calls;
-    let before = |call: &&Call| calls.iter().find(|other| Some(other.cue) == leads(call));
+    let before = |call: &&Call| case.act.calls.of_cue(leads(call)?);
     let Some(first) = std::iter::successors(Some(call), before).last() else { return false };
     let when = case.routine().cues.get(first.cue).and_then(|cue| cue.when.as_ref());
     when.is_some_and(|when| {

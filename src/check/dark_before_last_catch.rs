@@ -5,7 +5,7 @@ use std::cell::Cell;
 use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::measure::dark::{Dark, Darks};
-use crate::routine::{Crew, Cue};
+use crate::routine::Cue;
 use crate::time::{Night, Time, clock, seconds_text};
 use crate::timeline::Run;
 
@@ -57,19 +57,11 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
     let begins = case.routine().cues.get(call.cue)?;
     let run = encore.timeline.runs.first()?;
     let (_, first) = run.first_throw()?;
-    let lights: Vec<&Call> = encore
-        .calls
-        .calls
-        .iter()
-        .filter(|call| {
-            let cue = encore.routine.cues.get(call.cue);
-            cue.is_some_and(|cue| cue.crew.value == Crew::Light && !cue.dark)
-        })
-        .collect();
+    let of_encore = Darks::of(encore);
     let name = &encore.routine.score.get(run.sections.start)?.name;
     let set = case.routine().sets.get(run.set)?;
     case.some_night(begins.timed_at(), CHECK.code, |night| {
-        if lights.iter().any(|call| night.not_after(&call.go, &first)) {
+        if of_encore.brought_back().any(|light| night.not_after(&light.go, &first)) {
             return None;
         }
         darks.begun_by(call, night).filter(|dark| dark.until.is_none())?;

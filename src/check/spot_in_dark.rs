@@ -1,6 +1,7 @@
 //! A followspot that is still up when the stage goes dark.
 
-use crate::act::calls::{Call, InOrder};
+use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
 use crate::routine::SpotMove;

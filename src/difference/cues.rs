@@ -4,7 +4,7 @@ use crate::act::Act;
 use crate::diagnostic::{Place, Placed};
 use crate::routine::{Crew, Cue, CueNumber, Trigger};
 
-use super::{Both, Later};
+use super::{Both, Later, Pairs};
 
 /// A cue that is not as it was.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,28 +45,21 @@ impl CueDifference {
 
 pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
     let (old, new) = (&both.old.routine.cues, &both.new.routine.cues);
-    let mut left: Vec<usize> = (0..new.len()).collect();
-    let mut partner: Vec<Option<usize>> = vec![None; old.len()];
     let number = |cue: &Cue| cue.number.as_ref().map(|number| number.value);
-    let same_number =
-        |one: &Cue, other: &Cue| number(one).is_some() && number(one) == number(other);
-    let same_content = |one: &Cue, other: &Cue| one.does.value == other.does.value;
-    for same in [&same_number as &dyn Fn(&Cue, &Cue) -> bool, &same_content] {
-        for (cue, partner) in old.iter().zip(&mut partner).filter(|(_, found)| found.is_none()) {
-            let is_it =
-                |&other: &usize| cue.crew.value == new[other].crew.value && same(cue, &new[other]);
-            *partner = left.iter().position(is_it).map(|place| left.remove(place));
-        }
-    }
+    let numbered = |cue: &Cue| Some((cue.crew.value, number(cue)?));
+    let content = |cue: &Cue| Some((cue.crew.value, cue.does.value.clone()));
+    let mut pairs = Pairs::of(old.len(), new.len());
+    pairs.match_by(|index| numbered(&old[index]), |index| numbered(&new[index]));
+    pairs.match_by(|index| content(&old[index]), |index| content(&new[index]));
     let alone = |cue: &Cue, what| CueDifference { crew: cue.crew.value, number: number(cue), what };
-    let changed = partner.into_iter().enumerate().filter_map(|(index, partner)| {
-        let cue = &old[index];
-        let Some(other) = partner else { return Some(alone(cue, CueChange::Gone)) };
-        what_became(both, index, other).map(|what| alone(cue, what))
-    });
-    let mut found: Vec<CueDifference> = changed.collect();
-    found.extend(left.into_iter().map(|index| alone(&new[index], CueChange::Added)));
-    found
+    let mut found: Vec<(usize, CueDifference)> = Vec::new();
+    found.extend(pairs.old.iter().map(|&cue| (cue, alone(&old[cue], CueChange::Gone))));
+    found.extend(pairs.matched.iter().filter_map(|&(cue, other)| {
+        what_became(both, cue, other).map(|what| (cue, alone(&old[cue], what)))
+    }));
+    found.sort_by_key(|(cue, _)| *cue);
+    let added = pairs.new.iter().map(|&cue| alone(&new[cue], CueChange::Added));
+    found.into_iter().map(|(_, one)| one).chain(added).collect()
 }
 
 /// What has become of a cue of both acts; `None` where it is as it was.

@@ -14,6 +14,8 @@ pub use faults::{About, Fault, FaultDifference};
 pub use limits::LimitDifference;
 pub use sections::SectionDifference;
 
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
 use crate::Opened;
 use crate::act::Act;
 use crate::time::{Seconds, Time};
@@ -96,6 +98,46 @@ impl Later {
     }
 }
 
+/// Which of the old are which of the new, as indices.
+struct Pairs {
+    /// The old and the new of one thing, as they were found.
+    matched: Vec<(usize, usize)>,
+    /// The old that are left, in order.
+    old: Vec<usize>,
+    /// The new that are left, in order.
+    new: Vec<usize>,
+}
+
+impl Pairs {
+    /// So many old and so many new, none matched yet.
+    fn of(old: usize, new: usize) -> Pairs {
+        Pairs { matched: Vec::new(), old: (0..old).collect(), new: (0..new).collect() }
+    }
+
+    /// Matches of what is left the first old and the first new of a key, then the second of both,
+    /// and so on; what has no key is left.
+    fn match_by<K: Ord>(
+        &mut self,
+        old_key: impl Fn(usize) -> Option<K>,
+        new_key: impl Fn(usize) -> Option<K>,
+    ) {
+        let mut waiting: BTreeMap<K, VecDeque<usize>> = BTreeMap::new();
+        for &old in &self.old {
+            if let Some(key) = old_key(old) {
+                waiting.entry(key).or_default().push_back(old);
+            }
+        }
+        let mut is_matched = BTreeSet::new();
+        self.new.retain(|&new| {
+            let found = new_key(new).and_then(|key| waiting.get_mut(&key)?.pop_front());
+            is_matched.extend(found);
+            self.matched.extend(found.map(|old| (old, new)));
+            found.is_none()
+        });
+        self.old.retain(|old| !is_matched.contains(old));
+    }
+}
+
 /// The two acts.
 struct Both<'a> {
     old: &'a Act,
@@ -156,21 +198,21 @@ impl ActDifference {
         let ends = |act: &Act| act.timeline.sections.last().map(|last| last.ends.clone());
         let beats =
             |act: &Act| -> i64 { act.timeline.runs.iter().map(|run| i64::from(run.beats)).sum() };
-        let matched = sections::matched(old, new);
-        let unmatched = |act: &Act, is_matched: &dyn Fn(usize) -> bool| -> Vec<String> {
-            let left = act.sections().filter(|(index, ..)| !is_matched(*index));
-            left.map(|(_, section, _)| section.name.value.clone()).collect()
+        let pairs = sections::in_both(old, new);
+        let names = |act: &Act, of: &[usize]| -> Vec<String> {
+            of.iter().map(|&index| act.routine.score[index].name.value.clone()).collect()
         };
         ActDifference {
             lasts: Later::between(&both, &old.timeline.lasts(), &new.timeline.lasts()),
             ends: ends(old).zip(ends(new)).and_then(|(old, new)| Later::between(&both, &old, &new)),
             beats: beats(new) - beats(old),
-            sections: matched
+            sections: pairs
+                .matched
                 .iter()
                 .map(|&(old, new)| SectionDifference::between(&both, old, new))
                 .collect(),
-            added: unmatched(new, &|index| matched.iter().any(|&(_, new)| new == index)),
-            gone: unmatched(old, &|index| matched.iter().any(|&(old, _)| old == index)),
+            added: names(new, &pairs.new),
+            gone: names(old, &pairs.old),
             cues: cues::between(&both),
             limits: limits::between(old, new),
         }

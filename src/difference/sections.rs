@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::timeline::{JuggleSpan, SectionSpan};
 
-use super::{Both, Later};
+use super::{Both, Later, Pairs};
 
 /// A section that is in both acts.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,26 +27,15 @@ pub struct SectionDifference {
     pub moves_colours: Option<bool>,
 }
 
-/// The sections that are in both, as indices into the two scores, in the order of the new one: those
-/// of one name, then those of one content.
-pub(super) fn matched(old: &Act, new: &Act) -> Vec<(usize, usize)> {
-    let mut left: Vec<usize> = (0..old.routine.score.len()).collect();
-    let mut matched: Vec<(usize, usize)> = Vec::new();
-    let name = |act: &Act, index: usize| act.routine.score[index].name.value.clone();
-    let mut take = |same: &dyn Fn(usize, usize) -> bool, matched: &mut Vec<(usize, usize)>| {
-        for index in 0..new.routine.score.len() {
-            let is_new = matched.iter().all(|&(_, other)| other != index);
-            let found = left.iter().position(|&other| is_new && same(other, index));
-            matched.extend(found.map(|place| (left.remove(place), index)));
-        }
-    };
-    take(&|one, other| name(old, one) == name(new, other), &mut matched);
-    take(
-        &|one, other| content(old, one).is_some_and(|it| Some(it) == content(new, other)),
-        &mut matched,
-    );
-    matched.sort_by_key(|&(_, new)| new);
-    matched
+/// The sections of two scores, those in both in the order of the new one: matched by name, then by
+/// content.
+pub(super) fn in_both(old: &Act, new: &Act) -> Pairs {
+    let mut pairs = Pairs::of(old.routine.score.len(), new.routine.score.len());
+    let name = |act: &Act, index: usize| Some(act.routine.score[index].name.value.clone());
+    pairs.match_by(|index| name(old, index), |index| name(new, index));
+    pairs.match_by(|index| content(old, index), |index| content(new, index));
+    pairs.matched.sort_by_key(|&(_, new)| new);
+    pairs
 }
 
 /// What happens in a section, apart from its name and from when it happens; `None` for what could

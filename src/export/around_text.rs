@@ -6,7 +6,7 @@ use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{SectionLine, TimingSheet};
 use crate::time::{TimeRange, seconds_text};
 
-use super::table::{Column, NONE, paragraph, table};
+use super::table::{Column, NONE, paragraph, stacked, table};
 
 /// Places on stage and logged pick-ups; empty where none are written.
 pub(super) fn places(sheet: &TimingSheet, width: u16) -> String {
@@ -50,9 +50,9 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
             format!("{}{part}", line.set),
             at(&line.from),
             at(&line.to),
-            line.lasts.seconds_stacked(),
+            stacked(&line.lasts.seconds_text()),
             seconds_text(&line.shortest),
-            line.left.seconds_stacked(),
+            stacked(&line.left.seconds_text()),
         ]
     };
     let rows: Vec<Vec<String>> = sheet
@@ -89,7 +89,7 @@ pub(super) fn slot(sheet: &TimingSheet, width: u16) -> String {
     }
     let row = |line: &SlotLine| {
         let [starts, ends, lasts] =
-            [&line.starts, &line.ends, &line.lasts].map(TimeRange::clock_stacked);
+            [&line.starts, &line.ends, &line.lasts].map(|time| stacked(&time.clock()));
         vec![line.part.to_owned(), starts, ends, lasts]
     };
     let columns = [

@@ -123,7 +123,7 @@ impl Columns {
         row(
             &self.widths,
             &[
-                standby.range().clock_stacked(),
+                stacked(&standby.range().clock()),
                 line.label.clone(),
                 "STAND BY".to_owned(),
                 format!("for GO at {}", line.go.range().clock())
@@ -154,7 +154,7 @@ impl Columns {
         let timecode = match line.go.timecode_words() {
             Some(code) => format!("\n{}", stacked(&code)),
             // Empty where it is not known, not where there is none.
-            None if self.timecodes && line.go.range().earliest().is_some() => format!("\n{NONE}"),
+            None if self.timecodes && line.go.range().is_known() => format!("\n{NONE}"),
             None => String::new(),
         };
         let bar = line.go.bar_words().filter(|_| self.bars);
@@ -164,7 +164,7 @@ impl Columns {
                 let of = format!("{} {}", with.crew.label(), with.of);
                 ("same GO".to_owned(), format!("with {of}"))
             }
-            _ => (line.go.range().clock_stacked(), line.when.plain()),
+            _ => (stacked(&line.go.range().clock()), line.when.plain()),
         };
         row(
             &self.widths,

@@ -113,7 +113,7 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
     let rows = sheet.sections.iter().map(|section| {
         // Of what could not be read only its name is known.
         let or_none = |text: Option<String>| match text {
-            None if section.unread.is_none() && section.starts.range().earliest().is_some() => {
+            None if section.unread.is_none() && section.starts.range().is_known() => {
                 NONE.to_owned()
             }
             text => text.unwrap_or_default(),
@@ -127,9 +127,9 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
             (None, None) => ["(pause)".to_owned(), NONE.to_owned(), NONE.to_owned()],
         });
         row.extend([
-            section.starts.range().clock_stacked(),
-            section.ends.range().clock_stacked(),
-            section.lasts.seconds_stacked(),
+            stacked(&section.starts.range().clock()),
+            stacked(&section.ends.range().clock()),
+            stacked(&section.lasts.seconds_text()),
             section.juggled.as_ref().map_or_else(|| without_throws(section), joined),
         ]);
         if sheet.has_bars {
@@ -255,7 +255,7 @@ fn at_rest(hands: &Option<AtRest>) -> String {
 
 fn clock_table(sheet: &TimingSheet, width: u16) -> String {
     let reads = |time: &Option<TimeRange>| {
-        time.as_ref().map_or_else(|| NONE.to_owned(), TimeRange::clock_stacked)
+        time.as_ref().map_or_else(|| NONE.to_owned(), |time| stacked(&time.clock()))
     };
     let rows = sheet.clocks.iter().map(|line: &ClockLine| {
         vec![
@@ -280,7 +280,7 @@ fn clock_table(sheet: &TimingSheet, width: u16) -> String {
 
 fn clocks(sheet: &TimingSheet, width: u16) -> String {
     let mut text = "THE ACT ON EACH CLOCK\n".to_owned() + &clock_table(sheet, width);
-    let known = |lasts: &TimeRange| lasts.earliest().map(|_| lasts.clock());
+    let known = |lasts: &TimeRange| lasts.is_known().then(|| lasts.clock());
     let lasts = sheet.act.lasts.as_ref().and_then(known).map(|lasts| {
         format!("The act lasts {lasts} from its first section's start to its last one's end")
     });

@@ -1,7 +1,8 @@
 //! When the stage is dark: from the GO of a dark Light cue to that of the next that is not.
 
 use crate::act::Act;
-use crate::act::calls::{Call, InOrder};
+use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::routine::Crew;
 use crate::time::{Night, Time};
 
@@ -65,10 +66,14 @@ impl<'a> Darks<'a> {
         if let Some(dark) = self.known(call) {
             return dark.until.as_ref().is_none_or(|(_, until)| night.before(time, until));
         }
-        let lights = self.lights.calls().iter().filter(|light| !self.is_dark(light));
-        !lights
-            .into_iter()
+        !self
+            .brought_back()
             .any(|light| call.comes_before(light, night) && night.not_after(&light.go, time))
+    }
+
+    /// The calls of the Light cues that are not dark, any of which can bring the light back.
+    pub fn brought_back(&self) -> impl Iterator<Item = &'a Call> {
+        self.lights.calls().iter().copied().filter(|light| !self.is_dark(light))
     }
 
     /// The dark that a cue begins on a night; `None` where it was dark already.

@@ -6,7 +6,8 @@
 //! several mix on a prop in flight is not known here. Times are seconds on the show clock.
 
 use crate::act::Act;
-use crate::act::calls::{Call, InOrder};
+use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::appearance::Rgb;
 use crate::routine::{Crew, Cue, SpotMove};
 use crate::time::Time;

@@ -28,8 +28,8 @@ pub(crate) fn tried(
     reopen: impl Fn(&str) -> Opened,
 ) -> Opened {
     let asking = Asking::of(&opened, written);
-    let offers = opened.diagnostics.iter().flat_map(|one| &one.helps);
-    if offers.filter(|help| !help.edits.is_empty()).count() == 0 && asking.is_empty() {
+    let mut helps = opened.diagnostics.iter().flat_map(|one| &one.helps);
+    if helps.all(|help| help.edits.is_empty()) && asking.is_empty() {
         return opened;
     }
     let mut bench = Bench::new(&opened, text, &reopen, MOST_TRIED);

@@ -5,7 +5,7 @@ use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
 use crate::routine::{
-    HandColours, Juggle, Length, Loading, MayBend, Tempo, Transition, Twos, Unread,
+    HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Tempo, Transition, Twos, Unread,
 };
 
 use super::arms::{arms, made};
@@ -21,9 +21,6 @@ use super::record::Record;
 use super::score::{Lasting, length};
 use super::seen::{free, seen};
 use super::text::text;
-
-/// The most that a tempo may bend: half as fast again, or half as fast.
-const MOST_BEND: f64 = 0.5;
 
 const HANDS: [(&str, Hand); 2] = [("Right", Hand::Right), ("Left", Hand::Left)];
 const TWOS: [(&str, Twos); 2] = [("Held", Twos::Held), ("Thrown", Twos::Thrown)];

@@ -156,6 +156,9 @@ pub struct Juggle {
     pub place: Option<String>,
 }
 
+/// The most that a file may let a tempo bend: half as fast again, or half as fast.
+pub const MOST_BEND: f64 = 0.5;
+
 /// How much a tempo may bend either way.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MayBend {

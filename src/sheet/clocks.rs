@@ -29,8 +29,8 @@ pub struct ClockLine {
     pub ends: Option<TimeRange>,
 }
 
-/// The act on the show clock, or the encore on its own, and on each track's, the one from the first throw, each burn's, and each
-/// contest's.
+/// The act on the show clock, or the encore on its own, and on each track's, the one from the first
+/// throw, each burn's, and each contest's.
 pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
     let Act { routine, timeline, .. } = act;
     let Figures { begins, first_throw, last_catch, ends, .. } = figures(timeline);

@@ -219,9 +219,7 @@ impl CueSheet {
         self.timecode = Some(clock);
         self
     }
-}
 
-impl CueSheet {
     /// The sheet of one crew.
     #[must_use]
     pub fn of_crew(&self, crew: Crew) -> CueSheet {
@@ -246,7 +244,10 @@ impl CueSheet {
 #[must_use]
 pub fn compose(act: &Act, crew: Option<Crew>) -> CueSheet {
     let sheet = of_all(act);
-    crew.map_or_else(|| sheet.clone(), |crew| sheet.of_crew(crew))
+    match crew {
+        Some(crew) => sheet.of_crew(crew),
+        None => sheet,
+    }
 }
 
 fn of_all(act: &Act) -> CueSheet {
@@ -328,15 +329,14 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         ),
         (Trigger::With { crew, number }, _) => {
             // In a draft only: the cue that it goes with has no GO either.
-            let crew = crew.unwrap_or(cue.crew.value).label();
-            let label = format!("{crew} {}", number.value);
+            let label = crew.unwrap_or(cue.crew.value).cue(number.value);
             (TriggerKind::Follow, Text::new(format!("with {label}")), format!("goes with {label}"))
         }
         (Trigger::Follow { .. }, None) => {
             unreachable!("`follow` makes a line of every follow")
         }
-        (Trigger::Follow { .. }, Some(follow)) => {
-            let label = format!("{} {}", follow.crew.label(), follow.of);
+        (Trigger::Follow { number, .. }, Some(follow)) => {
+            let label = follow.crew.cue(number.value);
             let origin = match follow.from {
                 FollowFrom::Go => format!("{label} GO"),
                 FollowFrom::Complete => format!("{label} is complete"),

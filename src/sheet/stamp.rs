@@ -9,7 +9,7 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
 use crate::act::Act;
-use crate::routine::{Moment, Track};
+use crate::routine::Moment;
 use crate::time::{BarBeat, MusicMap, Seconds, Time, TimeRange, Timecode};
 use crate::timeline::TrackSpan;
 
@@ -69,7 +69,11 @@ impl Stamp {
     /// A time that an error leaves unknown.
     #[must_use]
     pub fn unknown() -> Stamp {
-        let time = Time::zero().unknown(usize::MAX);
+        Stamp::alone(Time::zero().unknown(usize::MAX))
+    }
+
+    /// A time of the show clock with nothing beside it.
+    fn alone(time: Time) -> Stamp {
         Stamp { time, track: None, bar: None, timecode: None }
     }
 
@@ -117,11 +121,10 @@ impl StampClocks {
     #[must_use]
     pub fn of(act: &Act) -> StampClocks {
         let tracks = act.routine.all_tracks().zip(&act.timeline.tracks);
-        let clock = |((name, track), span): ((_, &Track), &TrackSpan)| {
-            let name: Option<&crate::diagnostic::Placed<String>> = name;
+        let tracks = tracks.map(|((name, track), span)| {
             (name.map(|name| plain(&name.value)), span.clone(), track.music_map())
-        };
-        StampClocks { tracks: tracks.map(clock).collect() }
+        });
+        StampClocks { tracks: tracks.collect() }
     }
 
     /// Whether any track has bars.
@@ -147,15 +150,14 @@ impl StampClocks {
     #[must_use]
     pub fn stamp(&self, time: &Time) -> Stamp {
         let Some((name, at, map)) = self.playing(time) else {
-            return Stamp { time: time.clone(), track: None, bar: None, timecode: None };
+            return Stamp::alone(time.clone());
         };
         let bar = |at: Option<&Seconds>| map.as_ref()?.bar_beat(at?);
         let bar = bar(at.earliest()).zip(bar(at.latest()));
         Stamp {
-            time: time.clone(),
             bar: bar.map(|(earliest, latest)| Ends::of(earliest, latest)),
             track: Some(OnTrack { name: name.clone(), at }),
-            timecode: None,
+            ..Stamp::alone(time.clone())
         }
     }
 }

@@ -249,6 +249,7 @@ pub fn compose(act: &Act) -> TimingSheet {
     let counts_known = !is_hidden && juggled().all(|line| line.counts.is_some());
     let catches_known = !is_hidden && juggled().all(|line| line.listed.catches.is_some());
     let beats_known = !is_hidden && juggled().all(|line| line.beats.is_some());
+    let in_all = counts::in_all(timeline);
     TimingSheet {
         heading: Heading::of(act),
         zero: heading::zero(routine),
@@ -258,8 +259,8 @@ pub fn compose(act: &Act) -> TimingSheet {
         sections,
         loadings: cold_starts(act, &[]),
         gathers: gathers(act, &[]),
-        counts: counts_known.then(|| counts::in_all(timeline)),
-        catches: catches_known.then(|| counts::in_all(timeline).catches),
+        catches: catches_known.then_some(in_all.catches),
+        counts: counts_known.then_some(in_all),
         has_arms: routine.has_arms(),
         crossings: beats_known.then(|| crossings.iter().sum()),
         has_ways: routine.says_how_made(),

@@ -270,7 +270,7 @@ fn named<T>(
         .into_iter()
         .filter_map(|one| match one {
             Open::Length(index) => Some((usize::from(index), one)),
-            Open::Unknown(_) => None,
+            Open::Unknown(_) | Open::Within(..) => None,
         })
         .collect();
     if matter.is_empty() {

@@ -23,6 +23,16 @@ pub enum Open {
     Length(u16),
     /// How long the entry of the score at that index lasts, which an error leaves unknown.
     Unknown(u32),
+    /// When something happens within that entry, which an error hides.
+    Within(u32, Within),
+}
+
+impl Open {
+    /// Whether an error leaves it unknown.
+    #[must_use]
+    pub fn is_unknown(&self) -> bool {
+        !matches!(self, Open::Length(_))
+    }
 }
 
 /// An instant, or a length of time: exact, whatever is left open.
@@ -34,7 +44,7 @@ pub struct Time {
 }
 
 /// What happens within an entry of the score.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Within {
     /// Its own throws start.
     Starts,
@@ -49,10 +59,6 @@ pub enum Within {
     /// The start of the cycle of that number.
     Cycle(u32),
 }
-
-/// From here on an [`Open::Unknown`] is no length of an entry, but when something happens within
-/// one: no file has so many entries.
-const WITHIN: u64 = 1 << 24;
 
 /// How long the open lengths are on one night: 0 for the shortest, 1 for the longest; what is not
 /// named is at its shortest.
@@ -76,12 +82,7 @@ impl Time {
     /// The same time, not known for it hangs on how long an entry of the score lasts.
     #[must_use]
     pub fn unknown(self, section: usize) -> Time {
-        let open = Open::Unknown(u32::try_from(section).unwrap_or(u32::MAX));
-        if self.owes.iter().any(|(owed, _)| *owed == open) {
-            return self;
-        }
-        let one = BigRational::from_integer(1.into());
-        &self + &Time { shortest: Seconds::zero(), owes: vec![(open, one)] }
+        self.hanging_on(Open::Unknown(u32::try_from(section).unwrap_or(u32::MAX)))
     }
 
     /// What it is with every open length at its shortest.
@@ -105,32 +106,28 @@ impl Time {
     /// Something that it hangs on: before all else what an error leaves unknown.
     #[must_use]
     pub fn hangs_on(&self) -> Option<Open> {
-        self.owes.iter().map(|(open, _)| *open).max_by_key(|open| matches!(open, Open::Unknown(_)))
+        self.owes.iter().map(|(open, _)| *open).max_by_key(Open::is_unknown)
     }
 
     /// The same time, not known for an error hides when something happens within an entry of the
     /// score: its first throw, or a throw by its number.
     #[must_use]
     pub fn hidden_within(self, section: usize, what: Within) -> Time {
-        let (kind, number) = match what {
-            Within::Starts => (0, 0),
-            Within::FirstThrow => (1, 0),
-            Within::LastCatch => (2, 0),
-            Within::Throw(number) => (3, number),
-            Within::Catch(number) => (4, number),
-            Within::Cycle(number) => (5, number),
-        };
-        // Spread over the indices that no entry has: two of one act meet as good as never.
-        let spread = (section as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
-            ^ (u64::from(number) * 8 + kind).wrapping_mul(0xc2b2_ae3d_27d4_eb4f);
-        let indices = u64::from(u32::MAX) - WITHIN;
-        self.unknown(usize::try_from(WITHIN + spread % indices).unwrap_or(usize::MAX))
+        self.hanging_on(Open::Within(u32::try_from(section).unwrap_or(u32::MAX), what))
+    }
+
+    fn hanging_on(self, open: Open) -> Time {
+        if self.owes.iter().any(|(owed, _)| *owed == open) {
+            return self;
+        }
+        let one = BigRational::from_integer(1.into());
+        &self + &Time { shortest: Seconds::zero(), owes: vec![(open, one)] }
     }
 
     /// Whether an error leaves it unknown.
     #[must_use]
     pub fn is_unknown(&self) -> bool {
-        self.owes.iter().any(|(open, _)| matches!(open, Open::Unknown(_)))
+        self.owes.iter().any(|(open, _)| open.is_unknown())
     }
 
     /// What it is on a night.

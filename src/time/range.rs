@@ -34,6 +34,12 @@ impl TimeRange {
         self.ends.as_ref().map(|(_, latest)| latest)
     }
 
+    /// Whether it has ends.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        self.ends.is_some()
+    }
+
     /// Whether it is one time, to 1 µs after a ramp.
     #[must_use]
     pub fn is_certain(&self) -> bool {
@@ -51,18 +57,6 @@ impl TimeRange {
     #[must_use]
     pub fn clock(&self) -> String {
         self.written(clock, |earliest, latest| format!("{earliest}–{latest}"))
-    }
-
-    /// On a clock in a narrow column: `1:04.0–` and `1:12.0` below it.
-    #[must_use]
-    pub fn clock_stacked(&self) -> String {
-        self.clock().replace('–', "–\n")
-    }
-
-    /// As a length of time in a narrow column: `4.0–` and `12.0 s` below it.
-    #[must_use]
-    pub fn seconds_stacked(&self) -> String {
-        self.seconds_text().replace('–', "–\n")
     }
 
     /// As a length of time to a tenth of a second: `4.0 s` or `4.0–12.0 s`.

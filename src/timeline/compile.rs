@@ -10,7 +10,7 @@ use num_traits::Signed;
 
 use crate::notation::Kind;
 use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo};
-use crate::time::{Open, Pace, Piece, Seconds, Time, Within};
+use crate::time::{Pace, Piece, Seconds, Time, Within};
 
 use super::join::{Join, Junction};
 use super::known::{Known, Sure};
@@ -276,7 +276,7 @@ impl Compiler<'_> {
     /// leaves unknown is no fault of its own.
     pub(super) fn unresolved(&mut self, section: usize, why: Unresolved, moved: MovedByOpen) {
         match why {
-            Unresolved::HangsOn(Open::Unknown(_)) => {}
+            Unresolved::HangsOn(by) if by.is_unknown() => {}
             Unresolved::HangsOn(by) => self.trouble(Trouble::Range { section, by, moved }),
             why => self.trouble(Trouble::UntilUnknown { section, why }),
         }
@@ -498,7 +498,7 @@ impl Compiler<'_> {
             }
             Some(Wanted::Music(music)) => match self.followed(&music.throws, &self.clock) {
                 Ok(pace) => return pace,
-                Err(WhyNoBars::Unknown(Unresolved::HangsOn(Open::Unknown(_)))) => {}
+                Err(WhyNoBars::Unknown(Unresolved::HangsOn(by))) if by.is_unknown() => {}
                 Err(WhyNoBars::Unknown(Unresolved::HangsOn(by))) => {
                     let moved = MovedByOpen::Pace;
                     self.troubles.push(Trouble::Range { section: index, by, moved });

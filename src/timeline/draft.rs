@@ -130,8 +130,8 @@ impl<'a> Draft<'a> {
         self.compiler.label.is_none()
     }
 
-    /// Juggles a section, and gives its own throws and the face that its props show; `lead_in` is the number of beats of the next
-    /// section's transition, where that is decided.
+    /// Juggles a section, and gives its own throws and the face that its props show; `lead_in` is the
+    /// number of beats of the next section's transition, where that is decided.
     pub(crate) fn juggle(
         mut self,
         index: usize,

@@ -69,8 +69,8 @@ impl Own<'_> {
 }
 
 impl Compiler<'_> {
-    /// How long the section in hand lasts: at least one own beat. `lead_in` is the number of beats of the
-    /// next section's transition, where that is decided already.
+    /// How long the section in hand lasts: at least one own beat. `lead_in` is the number of beats of
+    /// the next section's transition, where that is decided already.
     pub(super) fn lasting(&mut self, own: &Own<'_>, lead_in: Option<u32>) -> Lasts {
         let mut lasts = match own.may_bend() {
             Some(may_bend) => self.bent(own, may_bend, lead_in),
@@ -107,6 +107,7 @@ impl Compiler<'_> {
         }
     }
 
+    /// So many beats; the nearest below where they are no whole number, which is reported.
     fn whole_or_reported(&mut self, own: &Own<'_>, whole: Beats) -> u32 {
         match whole {
             Ok(beats) => beats,
@@ -120,6 +121,15 @@ impl Compiler<'_> {
         }
     }
 
+    /// The same where it hangs on what is before it: at a pace that is not known, no length can be
+    /// judged.
+    fn whole_or_nearest(&mut self, own: &Own<'_>, whole: Beats) -> u32 {
+        match whole {
+            Err(nearest) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
+            whole => self.whole_or_reported(own, whole),
+        }
+    }
+
     /// The own beats that end with so many bars of the music.
     fn beats_of_bars(&mut self, own: &Own<'_>, bars: u32) -> u32 {
         let starts = self.starts();
@@ -127,11 +137,7 @@ impl Compiler<'_> {
         match lasts.and_then(|end| Compiler::certain(&(&end - &starts))) {
             Ok(lasts) => {
                 let whole = own_beats(own.pace, &lasts, own.course.beats, own.unit);
-                match whole {
-                    // At a pace that is not known, no length can be judged.
-                    Err(nearest) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
-                    whole => self.whole_or_reported(own, whole),
-                }
+                self.whole_or_nearest(own, whole)
             }
             Err(why) => self.until_unknown(own, why),
         }
@@ -178,9 +184,7 @@ impl Compiler<'_> {
             Err(why) => return self.until_unknown(own, why),
         };
         match whole {
-            // At a pace that is not known, no length can be judged.
-            Some(Err(nearest)) if self.lost => nearest.below.map_or(own.unit, |(beats, _)| beats),
-            Some(whole) => self.whole_or_reported(own, whole),
+            Some(whole) => self.whole_or_nearest(own, whole),
             None => self.until_unknown(own, Unresolved::NotYet),
         }
     }

@@ -13,8 +13,8 @@ use super::{Bend, Face, FixedEnd, Regrip};
 pub struct SectionSpan {
     /// Its first beat (transition and wait included) or the pause's start, on the show clock.
     pub starts: Time,
-    /// Where the next `Juggle` starts, be it one that could not be read; at a run's end the later of its last beat's end and the
-    /// run's last catch; a pause's end.
+    /// Where the next `Juggle` starts, be it one that could not be read; at a run's end the later of
+    /// its last beat's end and the run's last catch; a pause's end.
     pub ends: Time,
     /// What is juggled; `None` for a pause.
     pub juggle: Option<JuggleSpan>,

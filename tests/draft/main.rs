@@ -3,6 +3,9 @@
 
 mod drawings;
 mod faults;
+#[path = "../folder/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod folder;
 mod known;
 mod program;
 mod sheets;

@@ -1,50 +1,14 @@
 //! The commands on an act with errors, as their user meets them.
 
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
-
 use super::LANTERN;
 use super::faults::{fire_in_dark, fire_that_may_be_in_dark, no_set, off_beat, torn, unread};
+use super::folder::Folder;
 
-/// A new folder for one test with a routine in it, and its music as long as it says.
-fn folder(name: &str, text: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("draft-{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    fs::write(folder.join("act.ron"), text).unwrap();
-    let spec = hound::WavSpec {
-        channels: 1,
-        sample_rate: 1000,
-        bits_per_sample: 8,
-        sample_format: hound::SampleFormat::Int,
-    };
-    let mut writer = hound::WavWriter::create(folder.join("lantern.wav"), spec).unwrap();
-    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
-    writer.finalize().unwrap();
+/// A folder with a routine in it, and its music as long as it says.
+fn folder(name: &str, text: &str) -> Folder {
+    let folder = Folder::new(&format!("draft-{name}"));
+    folder.write("act.ron", text);
     folder
-}
-
-/// Exit status, standard output and standard error.
-fn run(folder: &Path, arguments: &[&str]) -> (i32, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_throwbook"))
-        .args(arguments)
-        .current_dir(folder)
-        .env("NO_COLOR", "1")
-        .env("COLUMNS", "80")
-        .output()
-        .unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-}
-
-/// The files in a folder, in order.
-fn names(folder: &Path) -> Vec<String> {
-    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
-    let mut names: Vec<String> =
-        entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
-    names.sort();
-    names
 }
 
 #[test]
@@ -62,20 +26,20 @@ fn sheets_and_drawings_are_shown_with_status_1() {
             &["cues", "act.ron", "--state"],
             &["cues", "act.ron", "--format", "page"],
         ] {
-            let (status, stdout, stderr) = run(&folder, command);
+            let (status, stdout, stderr) = folder.run(command);
             assert_eq!(status, 1, "{name} {command:?}: {stderr}");
             assert!(stdout.starts_with("DRAFT: 1 error. "), "{name} {command:?}: {stdout}");
             assert!(stderr.contains("error["), "{name} {command:?}: {stderr}");
         }
         for command in ["time", "colours", "cues"] {
-            let (status, stdout, _) = run(&folder, &[command, "act.ron", "--format", "json"]);
+            let (status, stdout, _) = folder.run(&[command, "act.ron", "--format", "json"]);
             let json: serde_json::Value = serde_json::from_str(&stdout).unwrap();
             assert_eq!((status, &json["draft"]), (1, &1.into()), "{name} {command}");
         }
         for more in [&[][..], &["--overview"]] {
             let strip = [&["strip", "act.ron", "-o", "strip.svg"][..], more].concat();
-            assert_eq!(run(&folder, &strip).0, 1);
-            let drawn = fs::read_to_string(folder.join("strip.svg")).unwrap();
+            assert_eq!(folder.run(&strip).0, 1);
+            let drawn = folder.text("strip.svg");
             assert!(drawn.contains("DRAFT: 1 error"), "{name} {more:?}");
         }
     }
@@ -84,16 +48,16 @@ fn sheets_and_drawings_are_shown_with_status_1() {
 #[test]
 fn a_build_writes_nothing_of_an_act_with_errors_and_says_what_would() {
     let folder = folder("build", &unread());
-    let (status, stdout, stderr) = run(&folder, &["build", "act.ron", "--out", "out"]);
+    let (status, stdout, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
     assert_eq!((status, stdout.as_str()), (1, ""));
     assert!(stderr.ends_with("--draft writes what is known\n"), "{stderr}");
-    assert_eq!(names(&folder.join("out")), Vec::<String>::new());
+    assert_eq!(folder.all_names("out"), Vec::<String>::new());
 }
 
 #[test]
 fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
     let folder = folder("build-draft", &unread());
-    let (status, stdout, stderr) = run(&folder, &["build", "act.ron", "--out", "out", "--draft"]);
+    let (status, stdout, stderr) = folder.run(&["build", "act.ron", "--out", "out", "--draft"]);
     assert_eq!(status, 1);
     assert!(stdout.contains("wrote out/act-time-draft.txt  (timing sheet)\n"), "{stdout}");
     assert!(stderr.ends_with("no click track, MIDI file or captions: they are never drafts\n"));
@@ -112,9 +76,9 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
         "act-time-draft.json",
         "act-time-draft.txt",
     ];
-    assert_eq!(names(&folder.join("out")), written);
+    assert_eq!(folder.all_names("out"), written);
     for name in written {
-        let text = fs::read_to_string(folder.join("out").join(name)).unwrap();
+        let text = folder.text(&format!("out/{name}"));
         let mark = if name.ends_with(".json") { "\"draft\":1" } else { "DRAFT: 1 error" };
         assert!(text.contains(mark), "{name}");
         // Every page has its own.
@@ -126,14 +90,14 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
         assert!(text.matches(mark).count() >= pages, "{name}");
     }
     // Once mended, what is written is final, and the drafts are named.
-    fs::write(folder.join("act.ron"), LANTERN).unwrap();
-    let (status, stdout, stderr) = run(&folder, &["build", "act.ron", "--out", "out", "--draft"]);
+    folder.write("act.ron", LANTERN);
+    let (status, stdout, stderr) = folder.run(&["build", "act.ron", "--out", "out", "--draft"]);
     assert_eq!(status, 0, "{stderr}");
     assert!(stdout.contains("wrote out/act-time.txt  (timing sheet)\n"), "{stdout}");
     assert!(stdout.contains("act-click.wav") && !stdout.contains("-draft"), "{stdout}");
     let left = "out/act-time-draft.txt is left from a draft: what is written now is final\n";
     assert!(stderr.contains(left), "{stderr}");
-    let text = fs::read_to_string(folder.join("out/act-time.txt")).unwrap();
+    let text = folder.text("out/act-time.txt");
     assert!(!text.contains("DRAFT"));
 }
 
@@ -142,14 +106,14 @@ fn where_fire_may_be_in_the_dark_there_is_no_cue_sheet_and_all_else() {
     for (name, text) in [("fire", fire_in_dark()), ("may", fire_that_may_be_in_dark())] {
         let folder = folder(name, &text);
         for command in [&["cues", "act.ron"][..], &["cues", "act.ron", "--format", "csv"]] {
-            let (status, stdout, stderr) = run(&folder, command);
+            let (status, stdout, stderr) = folder.run(command);
             assert_eq!((status, stdout.as_str()), (1, ""));
             assert!(stderr.ends_with("no cue sheet: fire or blades may be in the dark\n"));
         }
-        let (status, _, stderr) = run(&folder, &["build", "act.ron", "--out", "out", "--draft"]);
+        let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out", "--draft"]);
         assert_eq!(status, 1);
         assert!(stderr.contains("no cue sheets: fire or blades may be in the dark\n"), "{stderr}");
-        let written = names(&folder.join("out"));
+        let written = folder.all_names("out");
         assert!(written.contains(&"act-time-draft.txt".to_owned()));
         assert!(!written.iter().any(|name| name.contains("cues")), "{written:?}");
     }
@@ -164,8 +128,8 @@ fn what_is_rehearsed_by_and_what_is_handed_out_is_never_a_draft() {
         &["captions", "act.ron", "-o", "act.vtt"],
         &["issue", "act.ron"],
     ] {
-        let (status, stdout, _) = run(&folder, command);
+        let (status, stdout, _) = folder.run(command);
         assert_eq!((status, stdout.as_str()), (1, ""), "{command:?}");
     }
-    assert_eq!(names(&folder), ["act.ron", "lantern.wav"]);
+    assert_eq!(folder.all_names("."), ["act.ron", "lantern.wav"]);
 }

@@ -16,6 +16,21 @@ fn held(score: Vec<Line>, cues: Vec<String>) -> Act {
     Act { tracks: vec![track(fields, vec![hold("freeze", "0:10", 3, 8)])], cues, ..act(score) }
 }
 
+/// Applause of 4 to 12 s between two sections, the second of so many beats, with a track of a minute
+/// from the start of one of them on.
+fn around_applause(starts: &str, beats: u32, cues: Vec<String>) -> Act {
+    let fields = format!(
+        "file: \"a.wav\", length: \"1:00\", starts: Start(\"{starts}\"), bars: [Bars(from: \"0:00\", \
+         bpm: 120, music_beats: 4, number: 1)]"
+    );
+    let score = vec![
+        juggle("a", "lasts: Beats(20), set: \"three\""),
+        open("applause", 4, 12),
+        juggle("b", &format!("lasts: Beats({beats})")),
+    ];
+    Act { tracks: vec![track(&fields, vec![])], cues, ..act(score) }
+}
+
 #[test]
 fn the_clock_of_a_track_stands_while_the_track_is_held() {
     let act = held(
@@ -54,20 +69,10 @@ fn the_clock_of_a_track_stands_while_the_track_is_held() {
 
 #[test]
 fn a_certain_time_has_two_ends_on_a_track_that_starts_after_applause() {
-    let fields_of = "file: \"a.wav\", length: \"1:00\", starts: Start(\"b\"), bars: [Bars(from: \
-                     \"0:00\", bpm: 120, music_beats: 4, number: 1)]";
     let at = format!(
         "Cue({CREW}: Light, number: 1, at: At(\"0:30\"), {TRIGGER}: See(\"a nod\"), does: \"up\", count: 1)"
     );
-    let act = Act {
-        tracks: vec![track(fields_of, vec![])],
-        cues: vec![at],
-        ..act(vec![
-            juggle("a", "lasts: Beats(20), set: \"three\""),
-            open("applause", 4, 12),
-            juggle("b", "lasts: Beats(60)"),
-        ])
-    };
+    let act = around_applause("b", 60, vec![at]);
     let said = said(&act.text(), Wanted::Times);
     let cue = &document(&said.cues, &said)["cues"][0];
     // The track starts at 10.2 to 18.2 s.
@@ -80,17 +85,7 @@ fn a_certain_time_has_two_ends_on_a_track_that_starts_after_applause() {
 
 #[test]
 fn what_comes_with_the_track_has_one_place_on_it_whenever_that_is() {
-    let fields_of = "file: \"a.wav\", length: \"1:00\", starts: Start(\"b\"), bars: [Bars(from: \
-                     \"0:00\", bpm: 120, music_beats: 4, number: 1)]";
-    let act = Act {
-        tracks: vec![track(fields_of, vec![])],
-        cues: vec![up(1, "Start(\"b\")", 4000)],
-        ..act(vec![
-            juggle("a", "lasts: Beats(20), set: \"three\""),
-            open("applause", 4, 12),
-            juggle("b", "lasts: Beats(60)"),
-        ])
-    };
+    let act = around_applause("b", 60, vec![up(1, "Start(\"b\")", 4000)]);
     let said = said(&act.text(), Wanted::Times);
     let cue = &document(&said.cues, &said)["cues"][0];
     assert_eq!(fields(cue, TRACK), [json!(14.2), json!(22.2), json!(4.0), json!(null)]);
@@ -168,20 +163,10 @@ fn a_track_that_may_be_over_has_no_certain_place() {
 
 #[test]
 fn a_stand_by_far_ahead_comes_in_a_range_as_its_go_does() {
-    let fields_of = "file: \"a.wav\", length: \"1:00\", starts: Start(\"a\"), bars: [Bars(from: \
-                     \"0:00\", bpm: 120, music_beats: 4, number: 1)]";
     let fly = format!(
         "Cue({CREW}: Fly, number: 1, at: Start(\"b\"), {TRIGGER}: See(\"a nod\"), does: \"in\", standby: 4.2)"
     );
-    let act = Act {
-        tracks: vec![track(fields_of, vec![])],
-        cues: vec![fly],
-        ..act(vec![
-            juggle("a", "lasts: Beats(20), set: \"three\""),
-            open("applause", 4, 12),
-            juggle("b", "lasts: Beats(20)"),
-        ])
-    };
+    let act = around_applause("a", 20, vec![fly]);
     let said = said(&act.text(), Wanted::Times);
     let cue = &document(&said.cues, &said)["cues"][0];
     let names = ["standby_s", "standby_latest_s", "standby_bar", "standby_bar_latest"];

@@ -3,6 +3,9 @@
 
 mod captions;
 mod click;
+#[path = "../folder/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod folder;
 mod midi;
 mod program;
 mod smf;

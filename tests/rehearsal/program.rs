@@ -1,47 +1,21 @@
 //! The commands as their user meets them.
 
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use super::LANTERN;
+use super::folder::Folder;
 
-/// A new folder for one test with the worked example in it.
-fn folder(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("rehearsal-{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    fs::write(folder.join("act.ron"), LANTERN).unwrap();
-    // Its music, as long as it says: 1:05 of silence.
-    let spec = hound::WavSpec {
-        channels: 1,
-        sample_rate: 1000,
-        bits_per_sample: 8,
-        sample_format: hound::SampleFormat::Int,
-    };
-    let mut writer = hound::WavWriter::create(folder.join("lantern.wav"), spec).unwrap();
-    (0..65_000).for_each(|_| writer.write_sample(0_i8).unwrap());
-    writer.finalize().unwrap();
+/// A folder with the worked example in it, and its music as long as it says.
+fn folder(name: &str) -> Folder {
+    let folder = Folder::new(&format!("rehearsal-{name}"));
+    folder.write("act.ron", LANTERN);
     folder
-}
-
-/// Exit status, standard output and standard error.
-fn run(folder: &Path, arguments: &[&str]) -> (i32, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_throwbook"))
-        .args(arguments)
-        .current_dir(folder)
-        .env("NO_COLOR", "1")
-        .env("COLUMNS", "80")
-        .output()
-        .unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
 }
 
 #[test]
 fn each_file_says_where_it_begins_and_what_it_leaves_out() {
     let folder = folder("files");
-    let (status, stdout, stderr) = run(&folder, &["click", "act.ron", "-o", "click.wav"]);
+    let (status, stdout, stderr) = folder.run(&["click", "act.ron", "-o", "click.wav"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
     let lines: Vec<&str> = stdout.lines().collect();
     assert_eq!(lines[0], "wrote click.wav  (131 clicks in 0:55.3; 0:00.0 is track start)");
@@ -49,30 +23,30 @@ fn each_file_says_where_it_begins_and_what_it_leaves_out() {
     let left_out =
         "left out, before track start:\n  -0:20.0  HOUSE: to half\n   -0:06.0  walk on\n";
     let left_out = left_out.replace("  -0:20", "   -0:20");
-    let (status, stdout, stderr) = run(&folder, &["captions", "act.ron", "-o", "act.VTT"]);
+    let (status, stdout, stderr) = folder.run(&["captions", "act.ron", "-o", "act.VTT"]);
     assert_eq!((status, stderr.as_str()), (0, left_out.as_str()));
     assert_eq!(stdout, "wrote act.VTT  (11 captions; 0:00.0 is track start)\n");
-    let (status, stdout, stderr) = run(&folder, &["midi", "act.ron", "-o", "act.mid"]);
+    let (status, stdout, stderr) = folder.run(&["midi", "act.ron", "-o", "act.mid"]);
     assert_eq!((status, stderr.as_str()), (0, left_out.as_str()));
     assert_eq!(stdout, "wrote act.mid  (markers 8, cue points 3; 0:00.0 is track start)\n");
     let arguments = ["midi", "act.ron", "-o", "go.mid", "--show-control", "--device-id", "1"];
-    let (status, stdout, stderr) = run(&folder, &arguments);
+    let (status, stdout, stderr) = folder.run(&arguments);
     assert_eq!(status, 0);
     assert!(stdout.contains("GO messages 3"), "{stdout}");
     assert!(stderr.contains("CAUTION") && stderr.lines().all(|line| line.len() <= 80), "{stderr}");
-    let bytes = fs::read(folder.join("go.mid")).unwrap();
+    let bytes = fs::read(folder.0.join("go.mid")).unwrap();
     assert!(bytes.windows(9).any(|part| part == b"\xf0\x08\x7f\x01\x02\x01\x0120"));
     // The same input gives the same bytes.
-    let before = fs::read(folder.join("click.wav")).unwrap();
-    run(&folder, &["click", "act.ron", "-o", "click.wav"]);
-    assert_eq!(fs::read(folder.join("click.wav")).unwrap(), before);
+    let before = fs::read(folder.0.join("click.wav")).unwrap();
+    folder.run(&["click", "act.ron", "-o", "click.wav"]);
+    assert_eq!(fs::read(folder.0.join("click.wav")).unwrap(), before);
 }
 
 #[test]
 fn a_file_begins_at_the_moment_that_is_asked_for() {
     let folder = folder("from");
     let from = ["--from", "Start(\"fleet\")"];
-    let call = |rest: &[&str]| run(&folder, &[rest, &from[..]].concat());
+    let call = |rest: &[&str]| folder.run(&[rest, &from[..]].concat());
     let (status, stdout, stderr) = call(&["click", "act.ron", "-o", "a.wav"]);
     assert_eq!(status, 0);
     assert!(
@@ -84,11 +58,11 @@ fn a_file_begins_at_the_moment_that_is_asked_for() {
     let (_, stdout, stderr) = call(&["click", "act.ron", "-o", "b.wav", "--count-in", "4"]);
     assert!(stdout.contains("start of fleet comes 1.000 s into it"), "{stdout}");
     assert!(!stderr.contains("no count-in"), "{stderr}");
-    let size = |name| fs::metadata(folder.join(name)).unwrap().len();
+    let size = |name| fs::metadata(folder.0.join(name)).unwrap().len();
     assert_eq!(size("b.wav") - size("a.wav"), 96_000);
     let (_, _, stderr) = call(&["captions", "act.ron", "-o", "a.srt"]);
     assert!(stderr.contains("ebb") && !stderr.contains("fleet\n"), "{stderr}");
-    let captions = fs::read_to_string(folder.join("a.srt")).unwrap();
+    let captions = fs::read_to_string(folder.0.join("a.srt")).unwrap();
     assert!(captions.starts_with("1\n00:00:00,000 --> 00:00:13,167\nfleet\n"), "{captions}");
 }
 
@@ -96,7 +70,7 @@ fn a_file_begins_at_the_moment_that_is_asked_for() {
 fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
     let folder = folder("refused");
     fs::write(
-        folder.join("bare.ron"),
+        folder.0.join("bare.ron"),
         LANTERN
             .replace("bars: [Bars(from: \"0:00.85\", bpm: 120, music_beats: 4, number: 1)],", ""),
     )
@@ -132,24 +106,24 @@ fn what_cannot_be_done_is_status_2_with_a_way_out_and_writes_nothing() {
         (&["click", "act.ron", "-o", "no/x.wav"], "no/x.wav"),
         (&["click", "missing.ron", "-o", "x.wav"], "missing.ron"),
     ] {
-        let (status, stdout, stderr) = run(&folder, arguments);
+        let (status, stdout, stderr) = folder.run(arguments);
         assert_eq!((status, stdout.as_str()), (2, ""), "{arguments:?}: {stderr}");
         assert!(stderr.contains(said), "{arguments:?}: {stderr}");
     }
     let mut names: Vec<_> =
-        fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+        fs::read_dir(&folder.0).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     names.sort();
     assert_eq!(names, ["act.ron", "bare.ron", "lantern.wav"]);
-    assert_eq!(fs::read_to_string(folder.join("act.ron")).unwrap(), LANTERN);
-    fs::write(folder.join("wrong.ron"), LANTERN.replace("lead: Right", "lead: Rigth")).unwrap();
-    let (status, _, stderr) = run(&folder, &["click", "wrong.ron", "-o", "x.wav"]);
+    assert_eq!(fs::read_to_string(folder.0.join("act.ron")).unwrap(), LANTERN);
+    fs::write(folder.0.join("wrong.ron"), LANTERN.replace("lead: Right", "lead: Rigth")).unwrap();
+    let (status, _, stderr) = folder.run(&["click", "wrong.ron", "-o", "x.wav"]);
     assert_eq!(status, 1, "{stderr}");
 }
 
 #[test]
 fn build_writes_all_that_an_act_is_rehearsed_by() {
     let folder = folder("build");
-    let (status, stdout, stderr) = run(&folder, &["build", "act.ron", "--out", "out"]);
+    let (status, stdout, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
     assert_eq!(status, 0);
     for (name, start) in [
         ("act-click.wav", &b"RIFF"[..]),
@@ -157,7 +131,7 @@ fn build_writes_all_that_an_act_is_rehearsed_by() {
         ("act-captions.vtt", b"WEBVTT\n"),
         ("act-captions.srt", b"1\n00:00:00,000"),
     ] {
-        let bytes = fs::read(folder.join("out").join(name)).unwrap();
+        let bytes = fs::read(folder.0.join("out").join(name)).unwrap();
         assert!(bytes.starts_with(start), "{name}");
         assert!(stdout.contains(name), "{stdout}");
     }

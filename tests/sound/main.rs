@@ -2,6 +2,9 @@
 #![cfg(feature = "audio")]
 #![allow(missing_docs)]
 
+#[path = "../folder/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod folder;
 mod formats;
 mod program;
 mod proposal;

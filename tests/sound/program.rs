@@ -1,41 +1,9 @@
 //! The program beside music files, as its user meets it.
 
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
 
+use crate::folder::Folder;
 use crate::synthesis::clicks;
-
-/// A folder of its own for one test.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new(test: &str) -> Folder {
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("sound").join(test);
-        let _ = fs::remove_dir_all(&path);
-        fs::create_dir_all(path.join("acts/music")).unwrap();
-        Folder(path)
-    }
-
-    fn write(&self, name: &str, text: impl AsRef<[u8]>) -> &Folder {
-        fs::write(self.0.join(name), text).unwrap();
-        self
-    }
-
-    fn run(&self, arguments: &[&str]) -> (i32, String, String) {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_throwbook"));
-        command.current_dir(&self.0).args(arguments).env("COLUMNS", "80").env("NO_COLOR", "1");
-        let output = command.output().unwrap();
-        let text = |bytes| String::from_utf8(bytes).unwrap();
-        (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
 
 fn act(file: &str, length: &str) -> String {
     format!(
@@ -49,7 +17,7 @@ fn act(file: &str, length: &str) -> String {
 
 #[test]
 fn a_track_is_measured_from_the_folder_of_its_routine() {
-    let folder = Folder::new("length");
+    let folder = Folder::new("sound-length");
     folder
         .write("acts/music/quay.wav", clicks(12.35, 120.0, 0.5).wav())
         .write("acts/right.ron", act("music/quay.wav", "0:12.3"))
@@ -78,7 +46,7 @@ fn a_track_is_measured_from_the_folder_of_its_routine() {
 
 #[test]
 fn the_music_of_an_encore_is_measured_too() {
-    let folder = Folder::new("encore");
+    let folder = Folder::new("sound-encore");
     let with = |file: &str, length: &str| {
         let encore = format!(
             "encore: Encore(score: [Pause(name: \"back\", lasts: For(\"0:20\"))], music: \
@@ -112,7 +80,7 @@ fn the_music_of_an_encore_is_measured_too() {
 
 #[test]
 fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
-    let folder = Folder::new("missing");
+    let folder = Folder::new("sound-missing");
     folder.write("acts/act.ron", act("quay.wav", "0:12"));
     let (status, stdout, stderr) = folder.run(&["check", "acts/act.ron"]);
     assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: 1 warning\n"));
@@ -126,7 +94,7 @@ fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
 
 #[test]
 fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others() {
-    let folder = Folder::new("cut");
+    let folder = Folder::new("sound-cut");
     let whole = clicks(12.0, 120.0, 0.5).wav();
     folder
         .write("acts/cut.wav", &whole[..whole.len() / 2])
@@ -151,7 +119,7 @@ fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others
 
 #[test]
 fn a_strip_has_the_loudness_of_a_track_that_was_heard() {
-    let folder = Folder::new("strip");
+    let folder = Folder::new("sound-strip");
     folder
         .write("acts/quay.wav", clicks(12.0, 120.0, 0.5).wav())
         .write("acts/act.ron", act("quay.wav", "0:12"));
@@ -162,7 +130,7 @@ fn a_strip_has_the_loudness_of_a_track_that_was_heard() {
 
 #[test]
 fn listening_says_what_it_hears_or_why_it_cannot() {
-    let folder = Folder::new("listen");
+    let folder = Folder::new("sound-listen");
     folder.write("quay.wav", clicks(12.0, 96.0, 0.75).wav()).write("no.wav", "no music");
     let (status, stdout, stderr) = folder.run(&["listen", "quay.wav", "--format", "json"]);
     assert_eq!((status, stderr.as_str()), (0, ""));

@@ -11,6 +11,9 @@ mod act;
 mod difference;
 mod draft;
 mod encore;
+#[path = "../folder/mod.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod folder;
 mod offers;
 mod repairs;
 #[path = "../said/mod.rs"]
