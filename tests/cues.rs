@@ -8,7 +8,8 @@ use throwbook::export::{
     cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
 };
 use throwbook::routine::Crew;
-use throwbook::sheet::cues::{CueSheet, Row, compose, rows};
+use throwbook::sheet::cue_rows::{Row, rows};
+use throwbook::sheet::cues::{CueSheet, compose};
 use throwbook::sheet::stamp::Stamp;
 use throwbook::{Opened, open};
 use written::{Written, codes, score};
@@ -139,9 +140,10 @@ fn a_stand_by_that_is_far_ahead_is_a_row_of_its_own_in_order_of_time() {
     ],"#,
     );
     let sheet = sheet(&opened, None);
-    let rows: Vec<String> = rows(&sheet.lines)
+    let rows: Vec<String> = rows(&sheet.lines, &[])
         .iter()
         .map(|row| match row {
+            Row::Flames(line) => format!("flames {}", line.set),
             Row::StandBy(line, time) => format!("{} stands by {}", line.label, seconds(time)),
             Row::Go(lines) => lines[0].label.clone(),
         })
