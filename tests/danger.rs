@@ -253,3 +253,81 @@ fn a_change_of_props_takes_two_seconds_or_what_was_logged() {
 fn two() -> String {
     juggle("two", "knives")
 }
+
+/// The diagnostics of an act in a room, with the text of its edits made.
+fn in_room(tempo: &str, room: &str, score: &str) -> Vec<throwbook::diagnostic::Diagnostic> {
+    throwbook::open(&room_text(tempo, room, score)).diagnostics
+}
+
+fn room_text(tempo: &str, room: &str, score: &str) -> String {
+    format!(
+        "Routine(title: \"T\", tempo: {tempo}, room: Room({room}), transitions: Within(highest: 9, \
+         at_once: 1, beats: 6), colours: {{ \"a\": \"red\" }}, sets: {{ \"3\": Set(kind: Ball, \
+         length: 0.07, colours: [\"a\", \"a\", \"a\"]) }}, score: [{score}])"
+    )
+}
+
+#[test]
+fn a_throw_keeps_the_margin_below_what_is_overhead() {
+    // A 5 at 150 a minute with a dwell of 2/3 flies (5 - 4/3) x 0.4 s = 1.466667 s and goes
+    // 9.80665 x 1.466667² / 8 = 2.636900 m above the hand; with 1 m and half a ball 3.671900 m.
+    let score = "Juggle(name: \"one\", set: \"3\", pattern: \"51\", lasts: Cycles(5))";
+    for (room, expected) in [
+        ("clear_height: 3.9720, hands_at: 1", vec![]),
+        ("clear_height: 3.9718, hands_at: 1", vec!["close-overhead"]),
+        ("clear_height: 3.6720, hands_at: 1", vec!["close-overhead"]),
+        ("clear_height: 3.6718, hands_at: 1", vec!["too-high"]),
+        ("clear_height: 3.6720, hands_at: 1, margin: 0", vec![]),
+        ("clear_height: 3.9720, hands_at: 1, margin: 0.4", vec!["close-overhead"]),
+        ("clear_height: 0.9, hands_at: 1", vec!["too-high"]),
+    ] {
+        let told = in_room("PerMinute(150)", room, score);
+        assert_eq!(told.iter().map(|one| one.code).collect::<Vec<_>>(), expected, "{room}");
+    }
+}
+
+#[test]
+fn the_tempo_and_the_dwell_that_are_named_make_it_fit_and_say_what_they_change() {
+    let score = "Juggle(name: \"one\", set: \"3\", pattern: \"51\", lasts: Cycles(5)), \
+                 Juggle(name: \"two\", pattern: \"441\", lasts: Cycles(5), transition: Auto), \
+                 Juggle(name: \"three\", pattern: \"51\", lasts: Cycles(5), transition: Auto)";
+    let room = "clear_height: 3.5, hands_at: 1";
+    let text = room_text("PerMinute(150)", room, score);
+    let opened = throwbook::open(&text);
+    // One tempo, one message, though two sections are too high.
+    let [told] = opened.diagnostics.as_slice() else { panic!("{:?}", opened.diagnostics) };
+    assert_eq!(told.code, "too-high");
+    let help = told.helps.iter().find(|help| !help.edits.is_empty()).unwrap();
+    assert!(
+        help.effects.as_ref().and_then(|all| all.adds_s).is_some_and(|adds| adds < 0.0),
+        "{help:?}"
+    );
+    let edit = &help.edits[0];
+    let mut mended = text.clone();
+    mended.replace_range(edit.at.start..edit.at.end, &edit.insert);
+    assert!(throwbook::open(&mended).diagnostics.is_empty(), "{mended}");
+    // A throw a minute less, and it does not fit.
+    let needed: u32 = edit.insert.trim_matches(|one: char| !one.is_ascii_digit()).parse().unwrap();
+    let slower = room_text(&format!("PerMinute({})", needed - 1), room, score);
+    assert_eq!(throwbook::open(&slower).diagnostics.len(), 1);
+    let dwell = told.helps.iter().find_map(|help| help.text.split("`dwell: ").nth(1)).unwrap();
+    let dwell: f64 = dwell.split('`').next().unwrap().parse().unwrap();
+    for (dwell, faults) in [(dwell, 0), (dwell - 0.01, 1)] {
+        let held = text.replace("title:", &format!("dwell: {dwell:.2}, title:"));
+        assert_eq!(throwbook::open(&held).diagnostics.len(), faults, "{held}");
+    }
+}
+
+#[test]
+fn a_throw_of_a_transition_is_marked_where_the_transition_is_written() {
+    let score = "Juggle(name: \"one\", set: \"3\", pattern: \"3\", lasts: Beats(6)), \
+                 Juggle(name: \"two\", pattern: \"51\", lasts: Cycles(5), transition: Throws(\"4\"))";
+    let text = room_text("PerMinute(150)", "clear_height: 2.6, hands_at: 1", score);
+    let opened = throwbook::open(&text);
+    let [told] = opened.diagnostics.as_slice() else { panic!("{:?}", opened.diagnostics) };
+    assert_eq!(&text[told.at.start..told.at.end], "\"51\"");
+    let way = told.notes.iter().find(|note| {
+        note.at.as_ref().is_some_and(|at| text[at.start..at.end].starts_with("Throws"))
+    });
+    assert!(way.is_some_and(|way| way.text.contains("4 needs about")), "{told:?}");
+}
