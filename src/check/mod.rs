@@ -123,7 +123,7 @@ impl Check {
     }
 }
 
-/// The code of what is asked of the colours and does not come about.
+/// The code of a colour request that is not met.
 pub(crate) const COLOUR_NOT_SHOWN: &str = colour_not_shown::CHECK.code;
 
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.

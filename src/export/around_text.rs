@@ -98,8 +98,7 @@ pub(super) fn slot(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "ends"),
         (Column::Figure, "lasts"),
     ];
-    let mut text =
-        "THE SLOT · on the show clock, each part at once after the one before\n".to_owned();
+    let mut text = "THE SLOT · on the show clock, without a gap\n".to_owned();
     text += &table(width, &columns, sheet.slot.iter().map(row));
     if sheet.encore.is_some() {
         text += &paragraph(width, 0, "The encore stands here as if it were called for.");

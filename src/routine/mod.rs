@@ -101,6 +101,8 @@ pub struct Hidden {
     pub sets: bool,
     /// One of the cues at least.
     pub cues: bool,
+    /// One of the limits at least.
+    pub limits: bool,
 }
 
 impl Routine {
