@@ -204,7 +204,7 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     folder.write("acts/act.ron", LANTERN);
     let (status, stdout, stderr) = folder.run(&["issue", "acts/act.ron"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
-    assert_eq!(stdout, "wrote acts/act.issued.ron  (issue 3: 4 cues)\n");
+    assert_eq!(stdout, "wrote acts/act.issued.ron  (issue 3: 5 cues)\n");
     let record = fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap();
     let (status, stdout, _) = folder.run(&["issue", "acts/act.ron"]);
     let said = "acts/act.issued.ron: issue 3 stands there already, with the same cues\n";
@@ -239,7 +239,7 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     assert_eq!(document["cues"][3]["changed"].as_array().unwrap().len(), 2);
     let (status, stdout, _) = folder.run(&["issue", "acts/act.ron"]);
     assert_eq!(status, 0);
-    let wrote = "wrote acts/act.issued.ron  (issue 4: 4 cues; since issue 3: 1 changed)\n";
+    let wrote = "wrote acts/act.issued.ron  (issue 4: 5 cues; since issue 3: 1 changed)\n";
     assert_eq!(stdout, wrote);
     // Handed out or not, the sheet of issue 4 says the same.
     let (_, again, _) = folder.run(&["cues", "acts/act.ron"]);
@@ -306,7 +306,7 @@ fn the_crews_after_each_cue_are_a_table_of_their_own() {
     assert_eq!(status, 0);
     let last = stdout.lines().last().unwrap();
     let words: Vec<&str> = last.split_whitespace().collect();
-    assert_eq!(words, ["0:34.6", "LX", "25", "to", "half", "25"]);
+    assert_eq!(words, ["0:34.6", "LX", "25", "to", "half", "25", "5"]);
     let (status, _, _) = folder.run(&["cues", "act.ron", "--state", "--format", "json"]);
     assert_eq!(status, 2);
 }
