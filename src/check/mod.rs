@@ -47,8 +47,10 @@ mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
 mod danger_in_dark;
+mod danger_out_of_order;
 mod dark_before_last_catch;
 mod dark_too_short;
+mod dark_unsaid;
 mod duplicate_cue_number;
 mod fade_after_end;
 mod follow;
@@ -73,6 +75,7 @@ mod pause_too_short;
 mod play_not_at_start;
 mod prop_count;
 mod prop_set;
+mod quick_set_change;
 mod range_moves_beats;
 mod regrip;
 mod see_in_dark;
@@ -133,7 +136,7 @@ impl Check {
     }
 }
 
-/// The code of what is asked of the colours and does not come about.
+/// The code of a colour request that is not met.
 pub(crate) const COLOUR_NOT_SHOWN: &str = colour_not_shown::CHECK.code;
 
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
@@ -159,6 +162,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Props, &loading_mismatch::CHECK),
     (Topic::Props, &prop_set::MISSING),
     (Topic::Props, &prop_count::CHECK),
+    (Topic::Props, &quick_set_change::CHECK),
     (Topic::Props, &regrip::MISMATCH),
     (Topic::Props, &regrip::OF_NOTHING),
     (Topic::Props, &prop_set::IN_RUN),
@@ -181,6 +185,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::OpenLengths, &timed_cue_after_range::CHECK),
     (Topic::OpenLengths, &too_open::CHECK),
     (Topic::Reach, &catches_not_reached::CHECK),
+    (Topic::Reach, &too_high::CLOSE),
     (Topic::Reach, &too_fast::CHECK),
     (Topic::Reach, &too_high::CHECK),
     (Topic::Colours, &colour_against_backdrop::CHECK),
@@ -216,9 +221,12 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Cues, &seen_too_early::CHECK),
     (Topic::Cues, &called_too_close::BY_EYE),
     (Topic::Danger, &burn_too_short::CHECK),
+    (Topic::Danger, &burn_too_short::INTO_ENCORE),
     (Topic::Danger, &danger_in_dark::CHECK),
+    (Topic::Danger, &danger_out_of_order::CHECK),
     (Topic::Danger, &dark_before_last_catch::CHECK),
     (Topic::Danger, &dark_too_short::CHECK),
+    (Topic::Danger, &dark_unsaid::CHECK),
     (Topic::Danger, &light_too_slow::CHECK),
     (Topic::Danger, &more_than_three_flashes::CHECK),
     (Topic::Danger, &spot_in_dark::CHECK),

@@ -29,7 +29,7 @@ fn sheets_and_drawings_are_shown_with_status_1() {
             let (status, stdout, stderr) = folder.run(command);
             assert_eq!(status, 1, "{name} {command:?}: {stderr}");
             assert!(stdout.starts_with("DRAFT: 1 error. "), "{name} {command:?}: {stdout}");
-            assert!(stderr.contains("error["), "{name} {command:?}: {stderr}");
+            assert!(stderr.contains("Error: "), "{name} {command:?}: {stderr}");
         }
         for command in ["time", "colours", "cues"] {
             let (status, stdout, _) = folder.run(&[command, "act.ron", "--format", "json"]);
