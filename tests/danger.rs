@@ -225,6 +225,9 @@ fn a_cue_that_speaks_of_the_dark_is_asked_whether_it_is_dark() {
         ("Light", "slow fade to BLACK", "", vec!["dark-unsaid"]),
         ("Light", "DBO", "", vec!["dark-unsaid"]),
         ("Light", "dark!", "", vec!["dark-unsaid"]),
+        ("Light", "all lights out", "", vec!["dark-unsaid"]),
+        ("Light", "snap to zero", "", vec!["dark-unsaid"]),
+        ("Light", "sides out, front to half", "", vec![]),
         ("Light", "blackout", "dark: true", vec![]),
         ("Light", "black cloth in", "dark: false", vec![]),
         ("Fly", "black cloth in", "", vec!["dark-unsaid"]),
@@ -234,6 +237,34 @@ fn a_cue_that_speaks_of_the_dark_is_asked_whether_it_is_dark() {
     ] {
         assert_eq!(codes(&score, &cue(crew, does, says)), expected, "{crew} {does} {says}");
     }
+}
+
+#[test]
+fn with_fire_a_cue_that_may_be_a_dark_stops_the_sheets_until_it_is_answered() {
+    let cue = "cues: [Cue(crew: Light, number: 1, at: End(\"one\"), trigger: Called, does: \
+               \"blackout\", count: 0)]";
+    for (set, is_error) in [("balls", false), ("fire", true), ("knives", true)] {
+        let told = opened(&juggle("one", set), cue);
+        assert_eq!(told.len(), 1, "{told:?}");
+        let severity = told[0].severity == throwbook::diagnostic::Severity::Error;
+        assert_eq!((told[0].code, severity), ("dark-unsaid", is_error), "{set}");
+    }
+}
+
+#[test]
+fn light_that_comes_up_slowly_is_light_when_it_is_up() {
+    let score = pause("light", "lit: \"fire\"")
+        + &juggle("one", "fire")
+        + &pause("out", "put_out: \"fire\"");
+    let cues = |count: &str| {
+        format!(
+            "cues: [Cue(crew: Light, number: 1, at: Start(\"in\"), trigger: Called, does: \
+             \"out\", dark: true), Cue(crew: Light, number: 2, at: Shift(Start(\"in\"), 2), \
+             trigger: Called, does: \"warm\", count: {count})]"
+        )
+    };
+    assert_eq!(codes(&score, &cues("2")), [""; 0]);
+    assert_eq!(codes(&score, &cues("2.1")), ["danger-in-dark"]);
 }
 
 #[test]

@@ -290,7 +290,7 @@ fn the_sheet_of_a_crew_without_cues_is_named_and_left() {
     assert!(!stderr.contains("is left"), "{stderr}");
     folder.write("act.ron", LANTERN.replace("Cue(crew: House", "Cue(crew: Deck"));
     let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
-    let said = "is left from an earlier build: the house crew has no cues any more\n";
+    let said = "is left from an earlier build: the routine has nothing for it any more\n";
     assert_eq!(status, 0);
     assert!(stderr.ends_with(&format!("out/act-cues-house.txt {said}")), "{stderr}");
     let names = Folder(folder.0.join("out")).names();

@@ -5,7 +5,7 @@ use crate::act::in_use::InUse;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
 use crate::routine::PropSet;
-use crate::time::{Night, Time, clock};
+use crate::time::{Night, Seconds, Time, clock};
 
 use super::{Case, Check, Finds};
 
@@ -59,7 +59,7 @@ fn in_the_act(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
     let set = case.routine().sets.get(used.set)?;
     case.some_night(cue.timed_at(), CHECK.code, |night| {
         let goes_in_time = used.ends.is_none() || night.before(&call.go, &used.to);
-        if !goes_in_time || !darks.is_on_after(call, &used.from, night) {
+        if !goes_in_time || !is_dark_after(case, darks, call, &used.from, night) {
             return None;
         }
         // In the air it is told by the check of last catches.
@@ -72,8 +72,8 @@ fn in_the_act(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
         let message = if night.before(&dark.from, &used.from) {
             let at = clock(&night.at(&used.from));
             format!(
-                "the stage goes dark at {from} (show clock) and is still dark at {at}, when \
-                 \"{name}\" is {}",
+                "the stage goes dark at {from} (show clock), and the light is not yet up again at \
+                 {at}, when \"{name}\" is {}",
                 taken(set)
             )
         } else {
@@ -86,6 +86,25 @@ fn in_the_act(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
             Diagnostic::error(CHECK.code, cue.timed_at().clone(), message).label("dark from here");
         Some(in_use_from_to(case, used, set, diagnostic, night))
     })
+}
+
+/// Whether the dark that a cue begins is on after a time, or the light that ends it is not yet up:
+/// what comes up slowly is light only when its count is over.
+fn is_dark_after(
+    case: &Case<'_>,
+    darks: &Darks<'_>,
+    call: &Call,
+    time: &Time,
+    night: &Night<'_>,
+) -> bool {
+    if darks.is_on_after(call, time, night) {
+        return true;
+    }
+    let until = darks.begun_by(call, night).and_then(|dark| dark.until);
+    let Some((cue, go)) = until else { return false };
+    let count = case.act.calls.of_cue(cue).and_then(|call| call.count.clone());
+    let up = &go + &Time::from(count.unwrap_or_else(Seconds::zero));
+    night.before(time, &up)
 }
 
 /// Whether it is dark while the props of that set are thrown and caught.

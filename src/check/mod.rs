@@ -140,8 +140,13 @@ impl Check {
 pub(crate) const COLOUR_NOT_SHOWN: &str = colour_not_shown::CHECK.code;
 
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
-pub const STOPS_CUE_SHEET: [&str; 3] =
-    [danger_in_dark::CHECK.code, dark_before_last_catch::CHECK.code, too_open::CHECK.code];
+pub const STOPS_CUE_SHEET: [&str; 5] = [
+    danger_in_dark::CHECK.code,
+    danger_out_of_order::CHECK.code,
+    dark_before_last_catch::CHECK.code,
+    dark_unsaid::CHECK.code,
+    too_open::CHECK.code,
+];
 
 /// How a fault is found.
 #[derive(Clone, Copy, Debug)]

@@ -257,7 +257,10 @@ fn effects(effects: &Effects) -> String {
             format!("adds {}", seconds_text(&time))
         }
     };
-    let mut said: Vec<String> = effects.adds_s.map(time).into_iter().collect();
+    let changes = effects.flips_lead == Some(true) || effects.moves_colours == Some(true);
+    let adds_s =
+        effects.adds_s.filter(|adds_s| changes || Seconds::Near(*adds_s) != Seconds::zero());
+    let mut said: Vec<String> = adds_s.map(time).into_iter().collect();
     if effects.flips_lead == Some(true) {
         said.push("flips the lead hand".to_owned());
     }

@@ -77,7 +77,8 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     text + &paragraph(
         width,
         0,
-        "From lighting to putting out, with the slowest logged pick-ups. A pointer, not a clearance: \
+        "From lighting to putting out, with the slowest logged pick-ups; whatever is lit again counts as \
+         freshly fuelled. A pointer, not a clearance: \
          local codes, the venue and licensed practice decide.",
     )
 }
