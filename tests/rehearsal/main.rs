@@ -1,6 +1,7 @@
 //! What an act is rehearsed by, read back by readers of the tests' own.
 #![allow(missing_docs)]
 
+mod bars;
 mod captions;
 mod click;
 #[path = "../folder/mod.rs"]

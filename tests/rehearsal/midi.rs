@@ -68,6 +68,7 @@ fn tempos_are_the_published_events() {
         let beats: Vec<MusicBeat> = (0..8)
             .map(|index| MusicBeat {
                 at: Seconds::fraction(60 * index, bpm),
+                parts: vec![Seconds::fraction(60, bpm)],
                 bar: index / 4,
                 number: u32::try_from(index % 4).unwrap() + 1,
                 of: 4,
