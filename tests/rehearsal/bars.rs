@@ -28,7 +28,7 @@ fn every_tenth(act: &Act, until_ms: i64) -> (Smf, Vec<Seconds>) {
     assert_eq!(media.zero, "track start");
     let times: Vec<Seconds> =
         (900..until_ms).step_by(97).map(|at| Seconds::fraction(at, 1000)).collect();
-    let go = |at: &Seconds| Go { cue: 0, at: at.clone(), words: "go".to_owned() };
+    let go = |at: &Seconds| Go { cue: 0, at: at.clone(), is_certain: true, words: "go".to_owned() };
     media.cues = times.iter().map(go).collect();
     (read(&midi(&compose(act, media, None).unwrap())), times)
 }

@@ -181,7 +181,7 @@ proptest! {
         media.cues = gos
             .iter()
             .enumerate()
-            .map(|(cue, &go)| Go { cue, at: ms(go), words: format!("cue {cue}.") })
+            .map(|(cue, &go)| Go { cue, at: ms(go), is_certain: true, words: format!("cue {cue}.") })
             .collect();
         let Ok(captions) = compose(media.clone()) else {
             prop_assert!(now <= 0 && gos.iter().all(|&go| go < 0));

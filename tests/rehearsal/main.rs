@@ -8,6 +8,7 @@ mod click;
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod folder;
 mod midi;
+mod open;
 mod program;
 mod smf;
 
