@@ -1,0 +1,54 @@
+//! What is said of the colours that sections ask for and of the props that show them.
+#![allow(missing_docs)]
+
+use throwbook::act::Act;
+use throwbook::diagnostic::Place;
+use throwbook::export::colours_text;
+use throwbook::measure::sight::sight;
+use throwbook::open;
+use throwbook::routine::Moment;
+use throwbook::timeline::HandLoading;
+
+/// Three rings whose fronts and backs are written, in a score.
+fn rings(colours: &str, backs: &str, score: &str) -> String {
+    format!(
+        "Routine(title: \"Rings\", lead: Right, tempo: PerMinute(200), zero: FirstThrow,
+        colours: {{ \"ivory\": \"#f5f0dc\", \"ink\": \"#2b3a67\", \"moss\": \"#6a8d3f\" }},
+        sets: {{ \"three\": Set(kind: Ring, length: 0.32, colours: [{colours}] {backs}) }},
+        score: [{score}])"
+    )
+}
+
+#[test]
+fn a_cycle_is_seen_by_the_throw_with_which_the_pattern_really_begins() {
+    // Natural loading, right hand leading: ivory first. So that it makes the 3 of `423`, the pattern
+    // begins there.
+    let score = "Juggle(name: \"a\", set: \"three\", pattern: \"423\", lasts: Cycles(6),
+        shows: { 3: [\"ivory\"] }, free: [StartingThrow]), Pause(name: \"b\", lasts: For(\"0:05\")),";
+    let opened = open(&rings("\"ivory\", \"ink\", \"moss\"", "", score));
+    let act = opened.finished().unwrap();
+    assert_eq!(act.routine.juggle(0).unwrap().pattern.text, "342");
+    let mut hands = Vec::new();
+    for cycle in 1..=6 {
+        let placed = |value| throwbook::diagnostic::Placed { value, at: Place::default() };
+        let moment = Moment::Cycle(
+            throwbook::diagnostic::Placed { value: "a".to_owned(), at: Place::default() },
+            placed(cycle),
+        );
+        let at = act.moment(&moment).unwrap();
+        // What leaves the hands then, by the timeline.
+        let run = &act.timeline.runs[0];
+        let then = |action: &&throwbook::timeline::Action| {
+            action.is_release() && run.time_of(action).shortest() == at.shortest()
+        };
+        let thrown: Vec<_> = run.actions.iter().filter(then).collect();
+        let [thrown] = thrown[..] else { panic!("{thrown:?}") };
+        assert_eq!(thrown.written, 3);
+        let seen = sight(act, &moment).unwrap().seen;
+        assert_eq!(seen, [(thrown.hand, run.colour(thrown).unwrap())], "cycle {cycle}");
+        assert_eq!(seen[0].1, 0, "ivory makes the 3 of every cycle");
+        hands.push(thrown.hand);
+    }
+    assert!(hands.windows(2).all(|two| two[0] != two[1]), "three beats a cycle");
+}
+
