@@ -19,6 +19,57 @@ fn rings(colours: &str, backs: &str, score: &str) -> String {
     )
 }
 
+/// Why the one wish of an act is not met.
+fn reason(text: &str) -> String {
+    let opened = open(text);
+    let colours = opened.colours.as_ref().unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
+    let [unmet] = &colours.verdict.unmet[..] else { panic!("{:?}", colours.verdict) };
+    unmet.reason.clone()
+}
+
+#[test]
+fn a_reason_counts_the_faces_that_are_shown() {
+    // Two show ivory in front and one behind; the section shows the backs.
+    let asks = |pattern: &str, shows: &str, face: &str| {
+        let score = format!(
+            "Juggle(name: \"a\", set: \"three\", pattern: \"{pattern}\", lasts: Cycles(8),
+            loading: Found, shows: {{ {shows} }} {face}),"
+        );
+        reason(&rings(
+            "\"ivory\", \"ivory\", \"ink\"",
+            ", backs: [\"ink\", \"ink\", \"ivory\"]",
+            &score,
+        ))
+    };
+    let backs = ", other_face: true";
+    assert_eq!(
+        asks("3", "1: [\"ivory\"]", backs),
+        "in `3` all 3 props share one orbit: every prop makes every throw, and 1 prop of the set \
+         is ivory on its back"
+    );
+    assert_eq!(
+        asks("3", "1: [\"ivory\"]", ""),
+        "in `3` all 3 props share one orbit: every prop makes every throw, and 2 props of the set \
+         are ivory on their fronts"
+    );
+    assert_eq!(
+        asks("531", "1: [\"ivory\"]", backs),
+        "2 props take turns at throw 1 of `531`, and 1 prop of the set is ivory on its back"
+    );
+}
+
+#[test]
+fn one_prop_makes_its_throw_and_takes_no_turns() {
+    let score = "Juggle(name: \"a\", set: \"three\", pattern: \"531\", lasts: Cycles(8),
+        loading: Found, shows: { 2: [\"moss\"] }, other_face: true),";
+    let text =
+        rings("\"moss\", \"ivory\", \"ink\"", ", backs: [\"ink\", \"ink\", \"ivory\"]", score);
+    assert_eq!(
+        reason(&text),
+        "1 prop makes throw 2 of `531` in every cycle, and no prop of the set is moss on its back"
+    );
+}
+
 #[test]
 fn a_cycle_is_seen_by_the_throw_with_which_the_pattern_really_begins() {
     // Natural loading, right hand leading: ivory first. So that it makes the 3 of `423`, the pattern
