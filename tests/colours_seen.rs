@@ -103,3 +103,57 @@ fn a_cycle_is_seen_by_the_throw_with_which_the_pattern_really_begins() {
     assert!(hands.windows(2).all(|two| two[0] != two[1]), "three beats a cycle");
 }
 
+#[test]
+fn a_set_that_is_not_there_is_said_and_nothing_panics() {
+    let sets = [
+        "",
+        "sets: {},",
+        "sets: { \"two\": Set(kind: Ball, length: 0.07, colours: [\"ivory\"]) },",
+    ];
+    let asked = [
+        "shows: { 1: [\"ivory\"] }",
+        "solid: true",
+        "alike: [(1, 3)]",
+        "unlike: [(1, 2)]",
+        "caught: [(colour: \"ivory\", at: Catch(\"a\", 3))]",
+        "shows: { 1: [\"ivory\"] }, solid: true, alike: [(1, 3)], unlike: [(1, 2)]",
+    ];
+    let open_choices = [
+        "",
+        "loading: Found,",
+        "free: [StartingThrow, MultiplexOrder, Transition],",
+        "loading: Found, free: [StartingThrow],",
+    ];
+    for sets in sets {
+        for asked in asked {
+            for choices in open_choices {
+                let juggle = format!(
+                    "Juggle(name: \"a\", set: \"three\", pattern: \"531\", lasts: Cycles(4), {choices} {asked}),"
+                );
+                let encore = format!(
+                    "encore: Encore(score: [Pause(name: \"p\", lasts: For(\"0:02\")), {}]),",
+                    juggle.replace("\"a\"", "\"c\"")
+                );
+                let text = format!(
+                    "Routine(title: \"None\", tempo: PerMinute(200), zero: FirstThrow,
+                    colours: {{ \"ivory\": \"#f5f0dc\" }}, {sets}
+                    score: [{juggle} Juggle(name: \"b\", pattern: \"51\", transition: Auto, lasts: Cycles(4), solid: true)],
+                    {encore})"
+                );
+                let opened = open(&text);
+                let unknown = opened.diagnostics.iter().filter(|one| one.code == "unknown-set");
+                assert_eq!(unknown.count(), 2, "{text}\n{:?}", opened.diagnostics);
+                if let Some(act) = &opened.act {
+                    let colours = opened.colours.as_ref();
+                    if let Some(colours) = colours {
+                        let _ = colours_text::of_sheet(
+                            &throwbook::sheet::colours::compose(act, colours),
+                            80,
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
+
