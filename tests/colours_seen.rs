@@ -157,3 +157,27 @@ fn a_set_that_is_not_there_is_said_and_nothing_panics() {
     }
 }
 
+fn finished(text: &str) -> Act {
+    let opened = open(text);
+    opened.finished().unwrap_or_else(|| panic!("{:?}", opened.diagnostics)).clone()
+}
+
+#[test]
+fn hands_tell_props_that_differ_by_their_backs_only() {
+    // Natural loading, right hand leading: right 1 and 3, both ink in front.
+    let score = "Juggle(name: \"a\", set: \"three\", pattern: \"3\", lasts: Beats(6)),";
+    let text =
+        rings("\"ink\", \"ivory\", \"ink\"", ", backs: [\"moss\", \"ink\", \"ivory\"]", score);
+    let act = finished(&text);
+    let start = &throwbook::sheet::loading::cold_starts(&act, &[])[0];
+    assert_eq!(
+        start.at_rest.as_ref().unwrap().in_words(),
+        "right hand: ink (moss behind) first, then ink (ivory behind); left hand: ivory"
+    );
+    // Those that are alike on both faces are counted.
+    let text =
+        rings("\"ink\", \"ivory\", \"ink\"", ", backs: [\"moss\", \"ink\", \"moss\"]", score);
+    let start = &throwbook::sheet::loading::cold_starts(&finished(&text), &[])[0];
+    assert_eq!(start.at_rest.as_ref().unwrap().in_words(), "right hand: ink ×2; left hand: ivory");
+}
+
