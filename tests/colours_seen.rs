@@ -157,6 +157,13 @@ fn a_set_that_is_not_there_is_said_and_nothing_panics() {
     }
 }
 
+/// The props in the right and in the left hand, by their place in the set from 1.
+fn in_hands(hands: &HandLoading) -> [Vec<u8>; 2] {
+    use throwbook::hand::Hand;
+    [Hand::Right, Hand::Left]
+        .map(|hand| hands.in_hand(hand).iter().map(|prop| prop.0 + 1).collect())
+}
+
 fn finished(text: &str) -> Act {
     let opened = open(text);
     opened.finished().unwrap_or_else(|| panic!("{:?}", opened.diagnostics)).clone()
@@ -181,3 +188,30 @@ fn hands_tell_props_that_differ_by_their_backs_only() {
     assert_eq!(start.at_rest.as_ref().unwrap().in_words(), "right hand: ink ×2; left hand: ivory");
 }
 
+#[test]
+fn a_plain_name_in_a_regrip_stays_with_its_hand_or_takes_the_first_of_the_set() {
+    let regrip = |backs: &str, beats: u32, hands: &str| {
+        let score = format!(
+            "Juggle(name: \"a\", set: \"three\", pattern: \"3\", lasts: Beats({beats})),
+            Pause(name: \"p\", lasts: For(\"0:02\"), regrip: Hands({hands})),"
+        );
+        let act = finished(&rings("\"ink\", \"ink\", \"ink\"", backs, &score));
+        let regrip = act.timeline.sections[1].regrip.clone().unwrap();
+        (in_hands(&regrip.before), in_hands(&regrip.after))
+    };
+    let differ = ", backs: [\"moss\", \"ivory\", \"ink\"]";
+    // Six beats leave 3 before 1 in the right hand: as they lie nothing moves.
+    let both = "right: [\"ink\", \"ink\"], left: [\"ink\"]";
+    assert_eq!(regrip(differ, 6, both), ([vec![3, 1], vec![2]], [vec![3, 1], vec![2]]));
+    // The one that would leave first stays.
+    let away = "right: [\"ink\"], left: [\"ink\", \"ink\"]";
+    let (before, after) = regrip(differ, 6, away);
+    assert_eq!((before, after), ([vec![3, 1], vec![2]], [vec![3], vec![2, 1]]));
+    // Of two that come from the other hand the first of the set takes the first place.
+    let all = "right: [], left: [\"ink\", \"ink\", \"ink\"]";
+    assert_eq!(regrip(differ, 6, all).1, [vec![], vec![2, 1, 3]]);
+    // Props that are alike on both faces stay as they lie: nothing moves for nothing.
+    let alike = ", backs: [\"moss\", \"moss\", \"moss\"]";
+    assert_eq!(regrip(alike, 6, both), ([vec![3, 1], vec![2]], [vec![3, 1], vec![2]]));
+    assert_eq!(regrip("", 6, both), ([vec![3, 1], vec![2]], [vec![3, 1], vec![2]]));
+}
