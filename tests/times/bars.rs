@@ -316,6 +316,52 @@ fn bars_are_a_length_and_a_moment() {
 }
 
 #[test]
+fn bars_are_a_length_where_the_track_starts_with_the_first_throw() {
+    let music = format!(
+        "music: Track(file: \"a.wav\", length: \"3:00\", starts: FirstThrow, bars: [{STEADY}]),\n"
+    );
+    let act = |first: &str| Written {
+        zero: "TrackStart".to_owned(),
+        before: music.clone(),
+        ..score(&format!(
+            "Pause(name: \"wait\", lasts: For(\"0:05\")), {first}, Pause(name: \"p\", lasts: Bars(2))"
+        ))
+    };
+    let tempo = "tempo: PerMinute(120)";
+    for (pattern, lasts, more, starts_ms, ends_ms) in [
+        ("3", "Bars(4)", "", 0, 8_000),
+        // A transition's throw is the first one.
+        ("51", "Bars(4)", ", transition: Throws(\"4\")", 0, 8_000),
+        ("3", "Until(Bar(5))", "", 0, 8_000),
+        ("3", "Bars(4)", ", may_bend: 0.03", 0, 8_000),
+    ] {
+        let first = format!(
+            "Juggle(name: \"a\", set: \"3\", pattern: \"{pattern}\", lasts: {lasts}, {tempo}{more})"
+        );
+        let timeline = timeline(&act(&first));
+        let [starts, ends] = [&timeline.sections[1].starts, &timeline.sections[1].ends]
+            .map(|time| (certain(time).to_f64() * 1000.0).round() as i64);
+        assert_eq!(starts, starts_ms, "{first}");
+        // The last catch may come after the last bar.
+        assert!((ends_ms..ends_ms + 2_000).contains(&ends), "{first}: {ends}");
+        let run = &timeline.runs[0];
+        assert!(is_exactly(&run.tempo.at_beat(run.beats), ends_ms, 1000), "{first}");
+    }
+    // At the music's own tempo the first throw would hang on itself: said once.
+    let follows = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Bars(4), \
+                   tempo: PerMusicBeat(throws: 2, accent: Throw))";
+    assert_eq!(codes(&act(follows).open()), ["tempo-without-bars"]);
+    // A pause before it would have to know when the first throw comes.
+    let early = Written {
+        score: "Pause(name: \"w\", lasts: Bars(2)), Juggle(name: \"a\", set: \"3\", \
+        pattern: \"3\", lasts: Beats(6))"
+            .to_owned(),
+        ..act("")
+    };
+    assert_eq!(codes(&early.open()), ["times-contradict"]);
+}
+
+#[test]
 fn what_the_music_does_not_have_is_said_at_its_place() {
     let juggle = |lasts: &str, tempo: &str| {
         format!(
