@@ -45,8 +45,10 @@ mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
 mod danger_in_dark;
+mod danger_out_of_order;
 mod dark_before_last_catch;
 mod dark_too_short;
+mod dark_unsaid;
 mod duplicate_cue_number;
 mod follow;
 mod hand_count;
@@ -67,6 +69,7 @@ mod other_face_without_backs;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod quick_set_change;
 mod range_moves_beats;
 mod regrip;
 mod spot_in_dark;
@@ -146,6 +149,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Props, &loading_mismatch::CHECK),
     (Topic::Props, &prop_set::MISSING),
     (Topic::Props, &prop_count::CHECK),
+    (Topic::Props, &quick_set_change::CHECK),
     (Topic::Props, &regrip::MISMATCH),
     (Topic::Props, &regrip::OF_NOTHING),
     (Topic::Props, &prop_set::IN_RUN),
@@ -168,6 +172,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::OpenLengths, &timed_cue_after_range::CHECK),
     (Topic::OpenLengths, &too_open::CHECK),
     (Topic::Reach, &catches_not_reached::CHECK),
+    (Topic::Reach, &too_high::CLOSE),
     (Topic::Reach, &too_fast::CHECK),
     (Topic::Reach, &too_high::CHECK),
     (Topic::Colours, &colour_against_backdrop::CHECK),
@@ -194,9 +199,12 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Cues, &moment_never_comes::CHECK),
     (Topic::Cues, &number_without_gap::CHECK),
     (Topic::Danger, &burn_too_short::CHECK),
+    (Topic::Danger, &burn_too_short::INTO_ENCORE),
     (Topic::Danger, &danger_in_dark::CHECK),
+    (Topic::Danger, &danger_out_of_order::CHECK),
     (Topic::Danger, &dark_before_last_catch::CHECK),
     (Topic::Danger, &dark_too_short::CHECK),
+    (Topic::Danger, &dark_unsaid::CHECK),
     (Topic::Danger, &more_than_three_flashes::CHECK),
     (Topic::Danger, &spot_in_dark::CHECK),
 ];

@@ -66,9 +66,9 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     }
     let columns = [
         (Column::Words, "set"),
-        (Column::Words, "in use from"),
+        (Column::Words, "alight from"),
         (Column::Words, "to"),
-        (Column::Figure, "in use"),
+        (Column::Figure, "alight"),
         (Column::Figure, "shortest\ntest"),
         (Column::Figure, "left"),
     ];
@@ -77,8 +77,8 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     text + &paragraph(
         width,
         0,
-        "The time from lighting to the first section comes off what is left. A pointer, not a \
-         clearance: local codes, the venue and licensed practice decide.",
+        "From lighting to putting out, with the slowest logged pick-ups. A pointer, not a clearance: \
+         local codes, the venue and licensed practice decide.",
     )
 }
 

@@ -4,7 +4,6 @@
 //! in [`height`], crossings of the arms in [`arms`], how throws are made in [`made`], the list of
 //! moves in [`moves`]. Time: the whole act's figures in [`figures`], what limits say in [`limits`]
 //! and [`limit_range`], bent tempos in [`bend`], what fits in [`fit`], music beats in
-//! [`music_beats`], how long a set is in use in [`in_use`]. Stage: when it is dark in [`dark`], how
 //! often light flashes in [`flashes`], coloured light in [`lights`], what an operator sees in
 //! [`sight`]. Colours: what a section has told apart in [`told_apart`], how a set looks in
 //! [`appearance`], what would read instead in [`replacement`]. Nothing is summed from rounded
@@ -24,7 +23,6 @@ pub mod figures;
 pub mod fit;
 pub mod flashes;
 pub mod height;
-pub mod in_use;
 pub mod lights;
 pub mod limit_range;
 pub mod limits;

@@ -20,11 +20,11 @@ pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
 pub use moment::Moment;
 pub use score::{
-    Accent, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause, Section, Tempo,
-    Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause,
+    Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};
+pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
 
 pub use crate::appearance::Rgb;
 

@@ -99,7 +99,8 @@ fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others
     folder
         .write("acts/cut.wav", &whole[..whole.len() / 2])
         .write("acts/no.wav", "Dear technician, the music follows on Monday.")
-        .write("acts/empty.wav", "");
+        .write("acts/empty.wav", "")
+        .write("acts/music/quay.wav", &whole);
     for (file, why) in [
         ("cut.wav", "is cut off: it holds 0:06.0 of 0:12.0"),
         ("no.wav", "is no sound"),
@@ -143,6 +144,7 @@ fn listening_says_what_it_hears_or_why_it_cannot() {
     let (status, stdout, _) = folder.run(&["listen", "quay.wav"]);
     assert_eq!(status, 0);
     assert!(stdout.contains("PROPOSAL") && stdout.contains("bpm: 96"), "{stdout}");
+    fs::create_dir(folder.0.join("acts")).unwrap();
     for (file, why) in [("no.wav", "no sound"), ("none.wav", "none.wav"), ("acts", "no plain file")]
     {
         let (status, stdout, stderr) = folder.run(&["listen", file]);
