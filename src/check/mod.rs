@@ -54,6 +54,7 @@ mod junction_clash;
 mod lead_not_met;
 mod length_not_whole;
 mod limit;
+mod limit_clock;
 mod loading_mismatch;
 mod moment_never_comes;
 mod more_than_three_flashes;
@@ -184,8 +185,11 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::MusicFiles, &track::MISSING),
     (Topic::MusicFiles, &track::UNREADABLE),
     (Topic::Limits, &limit::CLOSE),
+    (Topic::Limits, &limit_clock::COUNTS_NOTHING),
     (Topic::Limits, &limit::GRACE),
     (Topic::Limits, &limit::OVER),
+    (Topic::Limits, &limit_clock::STARTS_LATE),
+    (Topic::Limits, &limit_clock::STOPS_FIRST),
     (Topic::Limits, &limit::UNDER),
     (Topic::Cues, &called_too_close::CHECK),
     (Topic::Cues, &cue_after_end::CHECK),

@@ -8,8 +8,8 @@ use serde::Serialize;
 
 use crate::act::Act;
 use crate::hand::Hand;
-use crate::measure::limits::Judgement;
 use crate::patterns::hands::HandCount;
+use crate::routine::{AddsUp, Edge};
 use crate::sheet::clocks::ClockLine;
 use crate::sheet::limits::{BurnLine, LimitLine};
 use crate::sheet::moves::{self, ListedLine, MovesSheet};
@@ -20,6 +20,7 @@ use crate::time::Seconds;
 use crate::timeline::{Face, Joining};
 
 use super::json::written;
+use super::judged_json::Judged;
 use super::made_json::{self, MadeHands};
 use super::stamped_json::{Ranged, Stamped, timecode};
 
@@ -191,21 +192,29 @@ struct Clock<'a> {
 #[derive(Serialize)]
 struct Limit<'a> {
     rule: &'a str,
+    #[serde(rename = "starts")]
+    starts_words: &'a str,
     #[serde(flatten)]
     starts: Stamped<'a>,
+    #[serde(rename = "stops")]
+    stops_words: &'a str,
     #[serde(flatten)]
     stops: Stamped<'a>,
+    adds_up: &'static str,
+    counts_encore: bool,
+    at_least_s: Option<f64>,
+    at_most_s: Option<f64>,
+    grace_s: f64,
+    grace_under_s: f64,
+    margin_s: f64,
     #[serde(flatten)]
     counted: Ranged,
-    verdict: Option<&'static str>,
-    by_s: Option<f64>,
-    penalty_points: Option<f64>,
-    best_verdict: Option<&'static str>,
-    best_by_s: Option<f64>,
-    best_penalty_points: Option<f64>,
-    also_verdict: Option<&'static str>,
-    also_by_s: Option<f64>,
-    also_penalty_points: Option<f64>,
+    #[serde(flatten)]
+    worst: Judged<'a>,
+    #[serde(flatten)]
+    best: Judged<'a>,
+    #[serde(flatten)]
+    also: Judged<'a>,
 }
 
 #[derive(Serialize)]
@@ -416,23 +425,29 @@ fn split(count: &HandCount) -> Vec<Split> {
 
 fn limit(line: &LimitLine) -> Limit<'_> {
     let judged = line.judged.as_ref();
-    let (worst, best) = (judged.map(|one| &one.worst), judged.map(|one| &one.best));
-    let also = judged.and_then(|judged| judged.other_side.as_ref());
-    let by = |one: Option<&Judgement>| one.and_then(|one| one.by.as_ref()).map(Seconds::to_f64);
+    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, .. } = line;
+    let edge = |edge| limit.edge(edge).map(|edge| edge.value.to_f64());
     Limit {
-        rule: &line.rule,
-        starts: Stamped("starts", Some(&line.starts_at)),
-        stops: Stamped("stops", Some(&line.stops_at)),
-        counted: Ranged("counted", judged.map(|judged| judged.counted.range())),
-        verdict: worst.map(|worst| worst.verdict.word()),
-        by_s: by(worst),
-        penalty_points: worst.map(|worst| worst.penalty_points),
-        best_verdict: best.map(|best| best.verdict.word()),
-        best_by_s: by(best),
-        best_penalty_points: best.map(|best| best.penalty_points),
-        also_verdict: also.map(|also| also.verdict.word()),
-        also_by_s: by(also),
-        also_penalty_points: also.map(|also| also.penalty_points),
+        rule,
+        starts_words: starts,
+        starts: Stamped("starts", Some(starts_at)),
+        stops_words: stops,
+        stops: Stamped("stops", Some(stops_at)),
+        adds_up: match limit.adds_up {
+            AddsUp::Everything => "everything",
+            AddsUp::Juggling => "juggling",
+            AddsUp::SetUpAndStrike => "set-up and strike",
+        },
+        counts_encore: limit.counts_encore(),
+        at_least_s: edge(Edge::AtLeast),
+        at_most_s: edge(Edge::AtMost),
+        grace_s: limit.grace.to_f64(),
+        grace_under_s: limit.grace_under.to_f64(),
+        margin_s: limit.margin.to_f64(),
+        counted: Ranged("counted", judged.map(|judged| judged.counted.clone())),
+        worst: Judged("", judged.map(|one| &one.worst)),
+        best: Judged("best_", judged.map(|one| &one.best)),
+        also: Judged("also_", judged.and_then(|judged| judged.other_side.as_ref())),
     }
 }
 

@@ -2,8 +2,8 @@
 //!
 //! Hands: counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights
 //! in [`height`], crossings of the arms in [`arms`], how throws are made in [`made`], the list of
-//! moves in [`moves`]. Time: the whole act's figures in [`figures`], what limits say in [`limits`]
-//! and [`limit_range`], bent tempos in [`bend`], what fits in [`fit`], music beats in
+//! moves in [`moves`]. Time: the whole act's figures in [`figures`], what a limit counts in
+//! [`contest_clock`], what it says in [`limits`] and [`limit_range`], bent tempos in [`bend`], what fits in [`fit`], music beats in
 //! [`music_beats`], how long a set is in use in [`in_use`]. Stage: when it is dark in [`dark`], how
 //! often light flashes in [`flashes`], coloured light in [`lights`], what an operator sees in
 //! [`sight`]. Colours: what a section has told apart in [`told_apart`], how a set looks in
@@ -15,6 +15,7 @@ pub mod arms;
 pub mod bend;
 #[cfg(test)]
 mod by_hand;
+pub mod contest_clock;
 pub mod counts;
 pub mod dark;
 pub mod empty_hands;

@@ -17,7 +17,9 @@ pub use arms::{ArmCycle, Arms, Made, MadeThrow};
 pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger};
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
-pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
+pub use limit::{
+    AddsUp, Edge, Grade, Limit, OnTheLine, Penalty, Price, StartEvent, StepsFrom, points_in_words,
+};
 pub use moment::Moment;
 pub use score::{
     Accent, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause, Section, Tempo,

@@ -1,6 +1,7 @@
 //! What of the timing sheet is held against an edge: limits, and burns against their shortest test.
 
 use crate::act::Act;
+use crate::measure::contest_clock::enclosed;
 use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limit_range::{JudgedRange, judged_range};
 use crate::routine::{Limit, Moment};
@@ -47,8 +48,12 @@ pub struct BurnLine {
 }
 
 pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
-    let stamp = |moment: &Moment| {
-        act.moment(moment).map_or_else(|_| Stamp::unknown(), |time| clocks.stamp(&time))
+    // Each time that is only enclosed is told apart from every other.
+    let mut number = 0;
+    let mut stamp = |moment: &Moment| {
+        number += 1;
+        let time = enclosed(act, moment, number);
+        time.map_or_else(Stamp::unknown, |time| clocks.stamp(&time))
     };
     let line = |limit: &Limit| LimitLine {
         rule: plain(&limit.rule),
@@ -57,7 +62,7 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
         starts: words::moment(&limit.starts.value),
         stops: words::moment(&limit.stops.value),
         limit: limit.clone(),
-        judged: judged_range(act, limit).ok(),
+        judged: judged_range(act, limit),
     };
     act.routine.limits.iter().map(line).collect()
 }

@@ -341,7 +341,7 @@ fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
     for wanted in ["walk on", "tide", "beam", "wake", "ebb", "fleet", "bow", "HOUSE", "LX 20"] {
         assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
     }
-    let verdict = "tin cup, short class: 0:42.8, inside by 17.2 s (at most 1:00.0)";
+    let verdict = "tin cup, short class: 0:42.8, inside by 17.2 s (at most 1:00)";
     assert!(texts.contains(&verdict), "{texts:?}");
 }
 

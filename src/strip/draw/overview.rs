@@ -6,6 +6,7 @@
 use svg::node::element::{Group, Title};
 
 use crate::act::Act;
+use crate::measure::contest_clock::enclosed;
 use crate::measure::limit_range::judged_range;
 use crate::routine::{Moment, Routine};
 use crate::time;
@@ -196,14 +197,15 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
     for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
-        let Ok(judged) = judged_range(act, limit) else {
+        let Some(judged) = judged_range(act, limit) else {
             let label = format!("{rule}: what it counts is not known");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
             continue;
         };
         // As it is drawn: all that is left open at its shortest.
-        let drawn = |when: &Moment| act.moment(when).map_or(0.0, |time| time.shortest().to_f64());
+        let drawn =
+            |when: &Moment| enclosed(act, when, 0).map_or(0.0, |time| time.shortest().to_f64());
         let (starts, stops) = (drawn(&limit.starts.value), drawn(&limit.stops.value));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
@@ -216,12 +218,12 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
             line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
         }
         let by = judged.worst.by.as_ref();
-        let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
-        let counted = judged.counted.range().clock();
-        let worst = if judged.counted.certain().is_some() { "" } else { "at worst " };
+        let by = by.map(|by| format!(" by {}", time::distance_text(by))).unwrap_or_default();
+        let counted = judged.counted.clock_beside(&limit.lines());
+        let worst = if judged.counted.is_certain() { "" } else { "at worst " };
         let mut label = format!("{rule}: {counted}, {worst}{}{by}", judged.worst.verdict.word());
         if let Some(most) = &limit.at_most {
-            label = format!("{label} (at most {})", time::clock(&most.value));
+            label = format!("{label} (at most {})", time::written(&most.value));
             let allowed = starts + most.value.to_f64();
             if allowed > stops && allowed <= row.to {
                 let x = layout.x(row, allowed);
