@@ -1,8 +1,10 @@
 //! A limit that the routine breaks, or comes close to.
 
+use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::measure::contest_clock::ContestClock;
 use crate::measure::limits::{Judgement, Verdict, close_on, judge, verdict_on};
+use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Edge, Limit, OnTheLine};
 use crate::time::{Seconds, Time, TimeRange, at_least_text, distance_text, seconds_as_written};
 
@@ -158,7 +160,11 @@ fn beyond(
         if verdict_on(limit, &counted, night) != (verdict, Some(edge)) {
             return None;
         }
-        Some(told(clock, &judge(limit, &night.at(&counted)), code, edge))
+        let diagnostic = told(clock, &judge(limit, &night.at(&counted)), code, edge);
+        Some(match cut_words(case, limit).filter(|_| edge == Edge::AtMost) {
+            Some(cut) => diagnostic.note(cut),
+            None => diagnostic,
+        })
     })
 }
 
@@ -207,6 +213,17 @@ fn told(
         Some(price) => diagnostic.note(format!("it costs {price}")),
         None => diagnostic,
     }
+}
+
+/// The moves that begin after the longest that is allowed.
+fn cut_words(case: &Case<'_>, limit: &Limit) -> Option<String> {
+    let words = |one: &Cut| {
+        let name = &case.section(one.section).name.value;
+        let begins = one.begins.clock_beside(&limit.lines());
+        format!("\"{name}\" at {begins}{}", if one.surely { "" } else { ", at worst" })
+    };
+    let cut: Vec<String> = cut(case.act, limit).iter().map(words).collect();
+    (!cut.is_empty()).then(|| format!("after that begins {} (contest clock)", all_of(&cut)))
 }
 
 /// How much is enough, as in `at least 0.04 s`; where the line is outside, to come off it too.

@@ -55,6 +55,7 @@ mod lead_not_met;
 mod length_not_whole;
 mod limit;
 mod limit_clock;
+mod limit_moves;
 mod loading_mismatch;
 mod moment_never_comes;
 mod more_than_three_flashes;
@@ -190,6 +191,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Limits, &limit::OVER),
     (Topic::Limits, &limit_clock::STARTS_LATE),
     (Topic::Limits, &limit_clock::STOPS_FIRST),
+    (Topic::Limits, &limit_moves::CHECK),
     (Topic::Limits, &limit::UNDER),
     (Topic::Cues, &called_too_close::CHECK),
     (Topic::Cues, &cue_after_end::CHECK),

@@ -3,7 +3,7 @@
 use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Judgement, Verdict};
 use crate::routine::{AddsUp, Edge, Limit, OnTheLine, Penalty, Price, StepsFrom, points_in_words};
-use crate::sheet::limits::LimitLine;
+use crate::sheet::limits::{CutLine, LimitLine};
 use crate::sheet::stamp::Stamp;
 use crate::sheet::words::plain;
 use crate::time::{Seconds, distance_text, seconds_as_written, written};
@@ -27,7 +27,7 @@ pub(super) fn limits(lines: &[LimitLine], width: u16) -> String {
 }
 
 fn limit(line: &LimitLine, width: u16) -> String {
-    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, judged } = line;
+    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, cut, moves, judged } = line;
     let judged = judged.as_ref();
     let at = |words: &str, at: &Stamp| match at.range().earliest() {
         Some(_) => format!("{words} ({} on the show clock)", at.range().clock()),
@@ -47,12 +47,27 @@ fn limit(line: &LimitLine, width: u16) -> String {
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
     }
+    if let Some(moves) = moves {
+        rows.push(("moves", moves.words()));
+    }
+    if !cut.is_empty() {
+        rows.push(("cut", self::cut(cut, limit)));
+    }
     rows.push(("penalty", penalty(line)));
     let mut text = paragraph(width, 0, rule);
     for (label, words) in rows {
         text += &labelled(width, 9, &format!("  {label}"), &words);
     }
     text
+}
+
+/// The moves that begin after the longest that is allowed.
+fn cut(cut: &[CutLine], limit: &Limit) -> String {
+    let words = |CutLine { name, begins, surely }: &CutLine| {
+        let begins = begins.clock_beside(&limit.lines());
+        format!("{name} begins at {begins}{}", if *surely { "" } else { " at worst" })
+    };
+    cut.iter().map(words).collect::<Vec<_>>().join(", ")
 }
 
 /// What is added up, where that is not everything.

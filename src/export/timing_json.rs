@@ -8,11 +8,12 @@ use serde::Serialize;
 
 use crate::act::Act;
 use crate::hand::Hand;
+use crate::measure::moves::Makes;
 use crate::patterns::hands::HandCount;
-use crate::routine::{AddsUp, Edge};
+use crate::routine::{AddsUp, Declares, Edge};
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::limits::{BurnLine, LimitLine};
-use crate::sheet::moves::{self, ListedLine, MovesSheet};
+use crate::sheet::limits::{BurnLine, CutLine, LimitLine};
+use crate::sheet::moves::{self, ListedLine, MovesRule as MovesRuleLine, MovesSheet};
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{ActLine, JuggledLine, SectionLine, TimingSheet, compose};
@@ -94,6 +95,8 @@ struct Section<'a> {
     last_catch: Stamped<'a>,
     counts: Option<Hands>,
     catches: Option<u32>,
+    own_catches: Option<u32>,
+    join_catches: Option<u32>,
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     per_minute: Option<f64>,
@@ -207,6 +210,10 @@ struct Limit<'a> {
     grace_s: f64,
     grace_under_s: f64,
     margin_s: f64,
+    moves_at_least: Option<u32>,
+    moves: Option<u32>,
+    moves_most: Option<u32>,
+    cut: Vec<Cut<'a>>,
     #[serde(flatten)]
     counted: Ranged,
     #[serde(flatten)]
@@ -218,19 +225,45 @@ struct Limit<'a> {
 }
 
 #[derive(Serialize)]
+struct Cut<'a> {
+    name: &'a str,
+    #[serde(flatten)]
+    begins: Ranged,
+    surely: bool,
+}
+
+#[derive(Serialize)]
 struct Moves<'a> {
     title: &'a str,
     draft: usize,
     moves: Vec<Move<'a>>,
+    rules: Vec<MovesRule<'a>>,
+}
+
+#[derive(Serialize)]
+struct MovesRule<'a> {
+    rule: &'a str,
+    moves_at_least: u32,
+    moves: Option<u32>,
+    moves_most: Option<u32>,
 }
 
 #[derive(Serialize)]
 struct Move<'a> {
+    number: usize,
     name: &'a str,
     pattern: Option<&'a str>,
     props: Option<u32>,
+    kind: Option<String>,
+    #[serde(flatten)]
+    starts: Stamped<'a>,
     catches: Option<u32>,
+    own_catches: Option<u32>,
+    join_catches: Option<u32>,
+    throws: Option<u32>,
+    declares: Option<&'static str>,
     declared: Option<u32>,
+    kept: Option<bool>,
     flash_at: Option<u32>,
     qualify_at: Option<u32>,
 }
@@ -256,21 +289,45 @@ pub fn moves_json(act: &Act) -> String {
 /// A composed list of moves as JSON.
 #[must_use]
 pub fn of_moves(sheet: &MovesSheet) -> String {
-    let line = |line| {
-        let ListedLine { name, listed }: &ListedLine = line;
+    let line = |(index, line): (usize, _)| {
+        let ListedLine { name, starts, listed }: &ListedLine = line;
         let listed = listed.as_ref();
+        let makes = listed.and_then(|one| one.makes);
         Move {
+            number: index + 1,
+            kind: listed.and_then(|one| one.kind.as_ref()).map(|kind| kind.word().to_owned()),
+            starts: Stamped("starts", Some(starts)),
+            own_catches: makes.map(|makes| makes.own_catches),
+            join_catches: makes.map(|makes| makes.join_catches),
+            throws: makes.map(|makes| makes.throws),
+            declares: listed.and_then(|one| one.declared).map(|declared| match declared {
+                Declares::Catches(_) => "catches",
+                Declares::Throws(_) => "throws",
+                Declares::Flash => "flash",
+                Declares::Qualify => "qualify",
+            }),
+            kept: listed.and_then(crate::measure::moves::Move::keeps_its_word),
             name,
             pattern: listed.map(|one| one.pattern.as_str()),
             props: listed.map(|one| one.props),
-            catches: listed.and_then(|one| one.catches),
-            declared: listed.and_then(|one| one.declared),
+            catches: listed.and_then(|one| one.catches()),
+            declared: listed.and_then(|one| one.asked()),
             flash_at: listed.map(|one| one.flash()),
             qualify_at: listed.map(|one| one.qualify()),
         }
     };
-    let moves = sheet.moves.iter().map(line).collect();
-    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves })
+    let rule = |rule| {
+        let line: &MovesRuleLine = rule;
+        MovesRule {
+            rule: &line.rule,
+            moves_at_least: line.at_least,
+            moves: line.fewest(),
+            moves_most: line.most(),
+        }
+    };
+    let moves = sheet.moves.iter().enumerate().map(line).collect();
+    let rules = sheet.rules.iter().map(rule).collect();
+    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves, rules })
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
@@ -348,7 +405,9 @@ fn section(section: &SectionLine) -> Section<'_> {
         ends: Stamped("ends", Some(&section.ends)),
         last_catch: Stamped("last_catch", juggled.and_then(|one| one.last_catch.as_ref())),
         counts: counts.map(|counts| hands(&counts.hands)),
-        catches: juggled.and_then(|juggled| juggled.listed.catches),
+        catches: juggled.and_then(|juggled| juggled.listed.catches()),
+        own_catches: makes(juggled).map(|makes| makes.own_catches),
+        join_catches: makes(juggled).map(|makes| makes.join_catches),
         empty_hands_s: juggled.and_then(|juggled| Some(juggled.empty_hands.as_ref()?.to_f64())),
         highest: juggled
             .and_then(|juggled| juggled.highest.as_ref())
@@ -369,6 +428,10 @@ fn section(section: &SectionLine) -> Section<'_> {
         crossings: juggled.and_then(|juggled| juggled.crossings),
         made: juggled.and_then(|juggled| juggled.made.as_ref()).map(made_json::hands),
     }
+}
+
+fn makes(juggled: Option<&JuggledLine>) -> Option<Makes> {
+    juggled?.listed.makes
 }
 
 /// What a section is, where that is known.
@@ -444,6 +507,18 @@ fn limit(line: &LimitLine) -> Limit<'_> {
         grace_s: limit.grace.to_f64(),
         grace_under_s: limit.grace_under.to_f64(),
         margin_s: limit.margin.to_f64(),
+        moves_at_least: limit.moves.as_ref().map(|moves| moves.value),
+        moves: line.moves.as_ref().and_then(MovesRuleLine::fewest),
+        moves_most: line.moves.as_ref().and_then(MovesRuleLine::most),
+        cut: line
+            .cut
+            .iter()
+            .map(|CutLine { name, begins, surely }| Cut {
+                name,
+                begins: Ranged("begins", Some(begins.clone())),
+                surely: *surely,
+            })
+            .collect(),
         counted: Ranged("counted", judged.map(|judged| judged.counted.clone())),
         worst: Judged("", judged.map(|one| &one.worst)),
         best: Judged("best_", judged.map(|one| &one.best)),

@@ -124,6 +124,12 @@ impl<'a> ContestClock<'a> {
         all.all(|time| !(time - first).is_unknown())
     }
 
+    /// Whether it is known how far a time is from the start.
+    #[must_use]
+    pub fn knows(&self, time: &Time) -> bool {
+        self.starts.of.iter().all(|starts| !(time - starts).is_unknown())
+    }
+
     /// The limit.
     #[must_use]
     pub fn limit(&self) -> &'a Limit {

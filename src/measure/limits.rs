@@ -285,6 +285,7 @@ mod tests {
             passes_over: Vec::new(),
             adds_up: AddsUp::Everything,
             encore: None,
+            moves: None,
             at_least: Some(placed(ms(120_000))),
             at_most: Some(placed(ms(180_000))),
             margin: ms(3_000),

@@ -2,7 +2,7 @@
 //!
 //! Hands: counts in [`counts`], the longest time with both hands empty in [`empty_hands`], heights
 //! in [`height`], crossings of the arms in [`arms`], how throws are made in [`made`], the list of
-//! moves in [`moves`]. Time: the whole act's figures in [`figures`], what a limit counts in
+//! moves in [`moves`], which of them begin in a limit's time in [`moves_in_time`]. Time: the whole act's figures in [`figures`], what a limit counts in
 //! [`contest_clock`], what it says in [`limits`] and [`limit_range`], bent tempos in [`bend`], what fits in [`fit`], music beats in
 //! [`music_beats`], how long a set is in use in [`in_use`]. Stage: when it is dark in [`dark`], how
 //! often light flashes in [`flashes`], coloured light in [`lights`], what an operator sees in
@@ -31,6 +31,7 @@ pub mod limit_range;
 pub mod limits;
 pub mod made;
 pub mod moves;
+pub mod moves_in_time;
 pub mod music_beats;
 pub mod replacement;
 #[cfg(test)]

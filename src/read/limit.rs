@@ -5,10 +5,10 @@ use crate::routine::{AddsUp, Limit, OnTheLine, StartEvent};
 use crate::time::Seconds;
 
 use super::moment::moment;
-use super::number::{Between, LONGEST_S, length_of_time, seconds};
+use super::number::{Between, LONGEST_S, length_of_time, seconds, whole};
 use super::penalty::penalty;
 use super::raw::Raw;
-use super::reader::Reader;
+use super::reader::{Form, Reader};
 use super::record::Record;
 use super::text::text;
 
@@ -38,9 +38,10 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let (adds_up, encore) = counted(reader, &mut record);
     let at_least = record.may(reader, "at_least", length_of_time);
     let at_most = record.may(reader, "at_most", length_of_time);
+    let moves = record.may(reader, "moves", at_least_moves);
     let bounded = ["at_least", "at_most"].iter().any(|edge| record.place_of(edge).is_some());
-    if !bounded {
-        let message = "This limit allows everything: it has neither `at_least` nor `at_most`.";
+    if !bounded && record.place_of("moves").is_none() {
+        let message = "This limit allows everything: it has no `at_least`, `at_most` or `moves`.";
         let fault = Diagnostic::error("missing-field", record.head(), message);
         reader.report(fault.label("`at_least` or `at_most` is missing"));
     }
@@ -78,12 +79,26 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
         encore,
         at_least,
         at_most,
+        moves,
         margin: margin.map_or_else(Seconds::zero, |margin| margin.value),
         grace,
         grace_under,
         on_the_line: on_the_line?,
         penalty,
     })
+}
+
+/// The least moves that a rule asks for.
+fn at_least_moves<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {
+    const WHAT: &str = "number of moves";
+    const FORMS: [Form; 1] = [("AtLeast", "AtLeast(20)")];
+    let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
+    if word.value != FORMS[0].0 {
+        reader.unknown_word(WHAT, &word, &FORMS);
+        return None;
+    }
+    let number = reader.argument(&word, rest, FORMS[0].1)?;
+    whole(reader, number, Between::from("the number of moves", 1.0, 10_000.0, ""))
 }
 
 /// What is added up, and whether the encore is.

@@ -27,6 +27,8 @@ pub struct Limit {
     pub at_least: Option<Placed<Seconds>>,
     /// The longest that is allowed.
     pub at_most: Option<Placed<Seconds>>,
+    /// The least moves that must begin in its time.
+    pub moves: Option<Placed<u32>>,
     /// Warn when the time is closer to an edge than this; 0 for never.
     pub margin: Seconds,
     /// How far over is forgiven.

@@ -22,8 +22,8 @@ pub use limit::{
 };
 pub use moment::Moment;
 pub use score::{
-    Accent, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause, Section, Tempo,
-    Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, Declares, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause,
+    Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};

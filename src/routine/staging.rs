@@ -93,6 +93,19 @@ pub enum PropKind {
 }
 
 impl PropKind {
+    /// What several of them are called, as in `clubs`; anything else as its user wrote it.
+    #[must_use]
+    pub fn word(&self) -> &str {
+        match self {
+            PropKind::Ball => "balls",
+            PropKind::Club => "clubs",
+            PropKind::Ring => "rings",
+            PropKind::Torch => "torches",
+            PropKind::Knife => "knives",
+            PropKind::Other(kind) => kind,
+        }
+    }
+
     /// Whether it is fire or a blade, which must never be in the air in the dark.
     #[must_use]
     pub fn is_dangerous(&self) -> bool {

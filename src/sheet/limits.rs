@@ -4,10 +4,12 @@ use crate::act::Act;
 use crate::measure::contest_clock::enclosed;
 use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Limit, Moment};
 use crate::time::{Seconds, TimeRange};
 
 use super::loading::section_name;
+use super::moves::MovesRule;
 use super::stamp::{Stamp, StampClocks};
 use super::words::{self, plain};
 
@@ -26,8 +28,23 @@ pub struct LimitLine {
     pub stops: String,
     /// The limit as written.
     pub limit: Limit,
+    /// The moves that begin after the longest that it allows.
+    pub cut: Vec<CutLine>,
+    /// How many moves begin in its time, where it asks for a number of them.
+    pub moves: Option<MovesRule>,
     /// What it says; `None` where an error leaves that unknown.
     pub judged: Option<JudgedRange>,
+}
+
+/// A move that begins after the longest that a limit allows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutLine {
+    /// Its name.
+    pub name: String,
+    /// What the contest clock reads where it begins.
+    pub begins: TimeRange,
+    /// Whether it does so on every night.
+    pub surely: bool,
 }
 
 /// A burn held against its shortest test.
@@ -62,6 +79,15 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
         starts: words::moment(&limit.starts.value),
         stops: words::moment(&limit.stops.value),
         limit: limit.clone(),
+        cut: cut(act, limit)
+            .into_iter()
+            .map(|Cut { section, begins, surely }| CutLine {
+                name: section_name(&act.routine, section),
+                begins,
+                surely,
+            })
+            .collect(),
+        moves: MovesRule::of(act, limit),
         judged: judged_range(act, limit),
     };
     act.routine.limits.iter().map(line).collect()

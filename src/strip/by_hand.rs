@@ -169,6 +169,7 @@ impl Builder {
             passes_over: Vec::new(),
             adds_up: AddsUp::Everything,
             encore: None,
+            moves: None,
             at_least: None,
             at_most: Some(placed(tenths(most_tenths))),
             margin: Seconds::zero(),
