@@ -42,6 +42,12 @@ impl Which {
         Some(Which { is_last, of: of.collect::<Option<_>>()? })
     }
 
+    /// With all that is open at its shortest.
+    fn at_shortest(&self) -> Option<Seconds> {
+        let times = self.of.iter().map(|time| time.shortest().clone());
+        times.reduce(|chosen, other| if (other < chosen) != self.is_last { other } else { chosen })
+    }
+
     fn on(&self, night: &Night<'_>) -> Time {
         let mut times = self.of.iter();
         let first = times.next().cloned().unwrap_or_else(Time::zero);
@@ -166,6 +172,38 @@ impl<'a> ContestClock<'a> {
             Some(parts) => sum(parts),
             None => &(until - &starts) - &sum(&self.left_out),
         }
+    }
+
+    /// Where it reads so much, with all that is open at its shortest: in seconds on the show clock,
+    /// carried on after its stop. `None` where it never does.
+    #[must_use]
+    pub fn reaches(&self, count: &Seconds) -> Option<Seconds> {
+        let shortest = |part: &(Time, Time)| (part.0.shortest().clone(), part.1.shortest().clone());
+        let starts = self.starts.at_shortest()?;
+        let later = |time: Seconds| if time < starts { starts.clone() } else { time };
+        // What is added up, in order; everything goes on for ever, but for what is left out.
+        let mut parts: Vec<(Seconds, Option<Seconds>)> = match &self.parts {
+            Some(parts) => {
+                let parts = parts.iter().map(shortest);
+                parts.map(|(from, to)| (later(from), Some(later(to)))).collect()
+            }
+            None => match self.left_out.first().map(shortest) {
+                Some((from, to)) => {
+                    vec![(starts.clone(), Some(later(from))), (later(to), None)]
+                }
+                None => vec![(starts.clone(), None)],
+            },
+        };
+        parts.sort_by(|(a, _), (b, _)| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        let mut left = count.clone();
+        for (from, to) in parts {
+            let reached = &from + &left;
+            match to {
+                Some(to) if to < reached => left = &left - &(&to - &from),
+                _ => return Some(reached),
+            }
+        }
+        None
     }
 
     /// How much of the encore lies between start and stop on a night; zero without an encore.
