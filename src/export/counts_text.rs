@@ -46,7 +46,7 @@ pub(super) fn moves(sheet: &MovesSheet, width: u16) -> String {
         (Column::Figure, "starts"),
         (Column::Words, "declared"),
         (Column::Figure, "own\ncatches"),
-        (Column::Figure, "of the\njoin"),
+        (Column::Figure, "join"),
         (Column::Label, "flash"),
         (Column::Label, "qualify"),
     ];

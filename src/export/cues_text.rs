@@ -3,8 +3,9 @@
 use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::Crew;
-use crate::sheet::cues::{CueLine, CueSheet, Row, WHEN_A_PROP_DROPS, compose, rows};
+use crate::sheet::cues::{CueLine, CueSheet, Row, TriggerKind, WHEN_A_PROP_DROPS, compose, rows};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
+use crate::sheet::time_signals::ON_DROP;
 use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
@@ -240,6 +241,9 @@ pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
     }
     for (taken, means) in WHEN_A_PROP_DROPS {
         text += &labelled(width, label_width, taken, means);
+    }
+    if sheet.all_lines().any(|line| line.trigger == TriggerKind::Clock) {
+        text += &labelled(width, label_width, "CLOCK", &format!("{ON_DROP}."));
     }
     if !sheet.cautions.is_empty() {
         text += "\nCAUTIONS\n";

@@ -27,7 +27,18 @@ pub(super) fn limits(lines: &[LimitLine], width: u16) -> String {
 }
 
 fn limit(line: &LimitLine, width: u16) -> String {
-    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, cut, moves, judged } = line;
+    let LimitLine {
+        rule,
+        starts_at,
+        stops_at,
+        starts,
+        stops,
+        limit,
+        has_encore,
+        cut,
+        moves,
+        judged,
+    } = line;
     let judged = judged.as_ref();
     let at = |words: &str, at: &Stamp| match at.range().earliest() {
         Some(_) => format!("{words} ({} on the show clock)", at.range().clock()),
@@ -35,7 +46,7 @@ fn limit(line: &LimitLine, width: u16) -> String {
     };
     let counted = |judged: &JudgedRange| {
         let counted = judged.counted.clock_beside(&limit.lines());
-        format!("{counted} on this contest's clock{}", adds_up(limit))
+        format!("{counted} on this contest's clock{}", adds_up(limit, *has_encore))
     };
     let mut rows = vec![
         ("verdict", figure(judged.map(verdicts))),
@@ -71,16 +82,18 @@ fn cut(cut: &[CutLine], limit: &Limit) -> String {
 }
 
 /// What is added up, where that is not everything.
-fn adds_up(limit: &Limit) -> &'static str {
-    match (limit.adds_up, &limit.encore) {
-        (AddsUp::Everything, Some(encore)) if !encore.value => ", the encore left out",
-        (AddsUp::Everything, _) => "",
-        (AddsUp::Juggling, _) if limit.counts_encore() => {
-            ", which runs while something is juggled, in the encore too"
-        }
-        (AddsUp::Juggling, _) => ", which runs while something is juggled, the encore left out",
-        (AddsUp::SetUpAndStrike, _) => ", which runs in the set-up and in the strike",
-    }
+fn adds_up(limit: &Limit, has_encore: bool) -> String {
+    let runs = match limit.adds_up {
+        AddsUp::Everything => "",
+        AddsUp::Juggling => ", which runs while something is juggled",
+        AddsUp::SetUpAndStrike => ", which runs in the set-up and in the strike",
+    };
+    let encore = match (limit.adds_up, limit.counts_encore()) {
+        (AddsUp::Everything | AddsUp::Juggling, false) if has_encore => ", the encore left out",
+        (AddsUp::Juggling, true) => ", in the encore too",
+        _ => "",
+    };
+    format!("{runs}{encore}")
 }
 
 fn allowed(limit: &Limit) -> String {

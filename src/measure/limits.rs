@@ -286,6 +286,7 @@ mod tests {
             adds_up: AddsUp::Everything,
             encore: None,
             moves: None,
+            time_signals: Vec::new(),
             at_least: Some(placed(ms(120_000))),
             at_most: Some(placed(ms(180_000))),
             margin: ms(3_000),

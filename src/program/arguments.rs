@@ -432,6 +432,9 @@ pub(crate) enum CrewName {
     Fly,
     /// The deck crew.
     Deck,
+    /// A contest's timekeeper.
+    #[value(alias = "time")]
+    Timekeeper,
 }
 
 impl From<CrewName> for Crew {
@@ -443,6 +446,7 @@ impl From<CrewName> for Crew {
             CrewName::Spot => Crew::Spot,
             CrewName::Fly => Crew::Fly,
             CrewName::Deck => Crew::Deck,
+            CrewName::Timekeeper => Crew::Timekeeper,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Limits.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{AddsUp, Limit, OnTheLine, StartEvent};
+use crate::routine::{AddsUp, Limit, OnTheLine, StartEvent, TimeSignal};
 use crate::time::Seconds;
 
 use super::moment::moment;
@@ -39,6 +39,14 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let at_least = record.may(reader, "at_least", length_of_time);
     let at_most = record.may(reader, "at_most", length_of_time);
     let moves = record.may(reader, "moves", at_least_moves);
+    let time_signals =
+        record.may(reader, "time_signals", |reader, raw| Some(reader.list(raw, time_signal)));
+    if let (true, Some(at)) = (adds_up != AddsUp::Everything, record.place_of("time_signals")) {
+        let message = "The timekeeper's watch runs on where this limit counts nothing, so its \
+                       signals would not be the limit's.";
+        let fault = Diagnostic::error("misplaced-field", at, message).label("another clock");
+        reader.report(fault.help("Write them beside a limit that adds up `Everything`."));
+    }
     let bounded = ["at_least", "at_most"].iter().any(|edge| record.place_of(edge).is_some());
     if !bounded && record.place_of("moves").is_none() {
         let message = "This limit allows everything: it has no `at_least`, `at_most` or `moves`.";
@@ -80,12 +88,23 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
         at_least,
         at_most,
         moves,
+        time_signals: time_signals.unwrap_or_default(),
         margin: margin.map_or_else(Seconds::zero, |margin| margin.value),
         grace,
         grace_under,
         on_the_line: on_the_line?,
         penalty,
     })
+}
+
+/// A signal of the timekeeper: what is shown or called, and how long after the start.
+fn time_signal<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<TimeSignal> {
+    const EXAMPLE: &str = "(\"amber\", \"8:00\")";
+    let Some(&[says, after]) = raw.arguments().as_deref() else {
+        return reader.shape(raw, &format!("a signal and its time, {EXAMPLE},"));
+    };
+    let (says, after) = (text(reader, says), length_of_time(reader, after));
+    Some(TimeSignal { says: says?.value, after: after?.value })
 }
 
 /// The least moves that a rule asks for.

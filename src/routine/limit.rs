@@ -29,6 +29,8 @@ pub struct Limit {
     pub at_most: Option<Placed<Seconds>>,
     /// The least moves that must begin in its time.
     pub moves: Option<Placed<u32>>,
+    /// What its timekeeper signals, elapsed since its start.
+    pub time_signals: Vec<TimeSignal>,
     /// Warn when the time is closer to an edge than this; 0 for never.
     pub margin: Seconds,
     /// How far over is forgiven.
@@ -39,6 +41,15 @@ pub struct Limit {
     pub on_the_line: OnTheLine,
     /// What it costs to be over or under.
     pub penalty: Option<Penalty>,
+}
+
+/// What a timekeeper signals.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TimeSignal {
+    /// What is shown or called, in the rule's words.
+    pub says: String,
+    /// How long after the limit's start, in seconds; not below zero.
+    pub after: Seconds,
 }
 
 /// One of a limit's two edges.

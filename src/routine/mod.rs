@@ -18,7 +18,8 @@ pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMov
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{
-    AddsUp, Edge, Grade, Limit, OnTheLine, Penalty, Price, StartEvent, StepsFrom, points_in_words,
+    AddsUp, Edge, Grade, Limit, OnTheLine, Penalty, Price, StartEvent, StepsFrom, TimeSignal,
+    points_in_words,
 };
 pub use moment::Moment;
 pub use score::{

@@ -28,6 +28,8 @@ pub struct LimitLine {
     pub stops: String,
     /// The limit as written.
     pub limit: Limit,
+    /// Whether the act has an encore, which the limit may count or leave out.
+    pub has_encore: bool,
     /// The moves that begin after the longest that it allows.
     pub cut: Vec<CutLine>,
     /// How many moves begin in its time, where it asks for a number of them.
@@ -79,6 +81,7 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
         starts: words::moment(&limit.starts.value),
         stops: words::moment(&limit.stops.value),
         limit: limit.clone(),
+        has_encore: act.encore.is_some(),
         cut: cut(act, limit)
             .into_iter()
             .map(|Cut { section, begins, surely }| CutLine {

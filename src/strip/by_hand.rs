@@ -170,6 +170,7 @@ impl Builder {
             adds_up: AddsUp::Everything,
             encore: None,
             moves: None,
+            time_signals: Vec::new(),
             at_least: None,
             at_most: Some(placed(tenths(most_tenths))),
             margin: Seconds::zero(),

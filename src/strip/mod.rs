@@ -148,8 +148,10 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(sections::tints(scene, row))
         .add(ruler::fine_lines(scene, row))
         .add(flights::heights(scene, row))
-        .add(flags::staffs(row))
-        .add(limits::lines(scene, row));
+        .add(flags::staffs(row));
+    if let Some(lines) = limits::lines(scene, row) {
+        group = group.add(lines);
+    }
     if let Some(bars) = ruler::bars(scene, row) {
         group = group.add(bars);
     }
@@ -163,8 +165,10 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(hands::rails(scene, row))
         .add(flights::beads(scene, row))
         .add(hands::gathered(scene, row))
-        .add(hands::values(scene, row))
-        .add(limits::labels(scene, row));
+        .add(hands::values(scene, row));
+    if let Some(labels) = limits::labels(scene, row) {
+        group = group.add(labels);
+    }
     if let Some(lane) = arms::lane(scene, row) {
         group = group.add(lane);
     }

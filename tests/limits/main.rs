@@ -8,6 +8,7 @@ mod oracle;
 #[path = "../said/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod said;
+mod signals;
 mod worked;
 
 use std::collections::BTreeSet;

@@ -87,13 +87,14 @@ pub enum NotStarted {
 }
 
 impl Equipment {
-    /// The kind of equipment that a crew works.
+    /// The kind of equipment that a crew works; `None` for a timekeeper, who works none.
     #[must_use]
-    pub fn of(crew: Crew) -> Equipment {
+    pub fn of(crew: Crew) -> Option<Equipment> {
         match crew {
-            Crew::Light | Crew::House | Crew::Spot => Equipment::Lighting,
-            Crew::Sound => Equipment::Sound,
-            Crew::Fly | Crew::Deck => Equipment::Machinery,
+            Crew::Light | Crew::House | Crew::Spot => Some(Equipment::Lighting),
+            Crew::Sound => Some(Equipment::Sound),
+            Crew::Fly | Crew::Deck => Some(Equipment::Machinery),
+            Crew::Timekeeper => None,
         }
     }
 }
@@ -146,9 +147,10 @@ fn show_control(
     // Whose a number is, among the crews of one kind of equipment.
     let mut owners: BTreeMap<(Equipment, CueNumber), Crew> = BTreeMap::new();
     for crew in PRECEDENCE {
+        let Some(equipment) = Equipment::of(crew) else { continue };
         for cue in routine.cues.iter().filter(|cue| cue.crew.value == crew) {
             if let Some(number) = &cue.number {
-                owners.entry((Equipment::of(crew), number.value)).or_insert(crew);
+                owners.entry((equipment, number.value)).or_insert(crew);
             }
         }
     }
@@ -160,7 +162,7 @@ fn show_control(
             control.not_started.push((go.words.clone(), NotStarted::NoNumber));
             continue;
         };
-        let equipment = Equipment::of(crew);
+        let Some(equipment) = Equipment::of(crew) else { continue };
         match owners.get(&(equipment, number.value)) {
             Some(&owner) if owner != crew => {
                 control.not_started.push((cue.label(), NotStarted::SameNumber(owner)));

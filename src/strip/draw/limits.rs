@@ -23,17 +23,17 @@ pub(super) fn band(left: Mm, top: Mm, right: Mm, bottom: Mm) -> Path {
 }
 
 /// The lines of a row and the bands, which run behind everything else.
-pub(in super::super) fn lines(scene: &Scene, row: &Row) -> Group {
+pub(in super::super) fn lines(scene: &Scene, row: &Row) -> Option<Group> {
+    let mut marks = scene.limits.iter().filter(|mark| is_seen(row, mark)).peekable();
+    marks.peek()?;
     let layout = &scene.layout;
     let (top, bottom) = (row.bands.field, row.bands.rails[0] + Mm(0.6));
     let mut group = Group::new();
-    for mark in &scene.limits {
+    for mark in marks {
         let mut drawn = titled(mark.title.as_str());
-        if let Some(to) = mark.forgiven_to.filter(|&to| to > row.from && mark.at < row.to) {
+        if let Some(to) = mark.forgiven_to {
             let (left, right) = (layout.x_inside(row, mark.at), layout.x_inside(row, to));
             drawn = drawn.add(band(left, top, right, bottom));
-        } else if !is_in(row, mark) {
-            continue;
         }
         if is_in(row, mark) {
             let mut line = PathData::default();
@@ -42,13 +42,14 @@ pub(in super::super) fn lines(scene: &Scene, row: &Row) -> Group {
         }
         group = group.add(drawn);
     }
-    group
+    Some(group)
 }
 
 /// What stands beside the lines, in front of the flights.
-pub(in super::super) fn labels(scene: &Scene, row: &Row) -> Group {
+pub(in super::super) fn labels(scene: &Scene, row: &Row) -> Option<Group> {
     let mut group = Group::new();
-    let marks = scene.limits.iter().filter(|mark| is_in(row, mark));
+    let mut marks = scene.limits.iter().filter(|mark| is_in(row, mark)).peekable();
+    marks.peek()?;
     for (place, mark) in marks.take(MOST_LABELS).enumerate() {
         let x = scene.layout.x(row, mark.at);
         let y = row.bands.field + Mm(2.6) + STEP * place as f64;
@@ -58,7 +59,13 @@ pub(in super::super) fn labels(scene: &Scene, row: &Row) -> Group {
             false => words(mark.label.as_str(), x - Mm(0.8), y, "r h"),
         });
     }
-    group
+    Some(group)
+}
+
+/// Whether the line or the grace of a limit lies in a row.
+fn is_seen(row: &Row, mark: &LimitMark) -> bool {
+    let forgiven = mark.forgiven_to.is_some_and(|to| to > row.from && mark.at < row.to);
+    forgiven || is_in(row, mark)
 }
 
 fn is_in(row: &Row, mark: &LimitMark) -> bool {
