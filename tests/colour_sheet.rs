@@ -364,10 +364,7 @@ fn what_does_not_come_about_is_told_with_its_reason_and_its_repairs() {
     ));
     assert_eq!(self::sheet(&mended.open())["possible"], true);
     let text = text(&opened, 80);
-    assert!(
-        text.contains("NOT POSSIBLE: the one thing that is asked does not come about."),
-        "{text}"
-    );
+    assert!(text.contains("NOT POSSIBLE: the one colour request cannot be met."), "{text}");
     assert!(text.contains("NO    throw 2 of \"beam\" in c1: "), "{text}");
     assert!(text.contains("costs no time"), "{text}");
 }
@@ -419,7 +416,7 @@ fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
     let impossible = FOUR_LAMPS.replace("4: [\"blue\"]", "4: [\"red\"]");
     let (status, stdout, stderr) = run(&impossible, &["--format", "json"]);
     assert_eq!(status, Some(1));
-    assert!(stderr.contains("warning[colour-not-shown]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain colour-not-shown"), "{stderr}");
     let told: Value = serde_json::from_str(&stdout).unwrap();
     assert_eq!((&told["possible"], &told["outcome"]), (&json!(false), &json!("impossible")));
     assert_eq!(told["clash"].as_array().unwrap().len(), 2);
@@ -433,5 +430,5 @@ fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
         stdout.starts_with("DRAFT: 1 error. ") && stdout.contains("\nFour Lamps · colours"),
         "{stdout}"
     );
-    assert!(stderr.contains("error[unknown-word]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain unknown-word"), "{stderr}");
 }

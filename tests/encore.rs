@@ -410,7 +410,7 @@ fn a_wish_that_an_encore_does_not_meet_says_why_and_what_would() {
     let sheet = colours_text::text(act, colours, 80);
     assert!(sheet.contains("NOT POSSIBLE in the encore"), "{sheet}");
     let (of_act, of_encore) = sheet.split_once("ENCORE ·").unwrap();
-    assert!(!of_act.contains("REPAIRS") && of_encore.contains("REPAIRS"), "{sheet}");
+    assert!(!of_act.contains("FIXES") && of_encore.contains("FIXES"), "{sheet}");
     // What is offered mends it.
     let help = &opened.diagnostics[0].helps[0];
     let mut edits = help.edits.clone();

@@ -14,12 +14,13 @@ use throwbook::sheet::rehearsal::clicks::{self, Per};
 use throwbook::sheet::rehearsal::{Media, captions, sequence};
 use throwbook::{open, open_issued, strip};
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 7] = [
     include_str!("routines/lantern.ron"),
     include_str!("../routines/night-ferry.ron"),
     include_str!("../routines/paper-boats.ron"),
     include_str!("../routines/salt-flat.ron"),
     include_str!("../routines/bowline.ron"),
+    include_str!("../routines/kiln-yard.ron"),
     include_str!("../routines/signal-box.ron"),
 ];
 

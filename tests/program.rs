@@ -39,7 +39,7 @@ fn errors_go_to_standard_error_with_status_1() {
     folder.write("act.ron", LANTERN.replace("lead: Right", "lead: Rigth"));
     let (status, stdout, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!((status, stdout.as_str()), (1, "act.ron: 1 error\n"));
-    assert!(stderr.contains("error[unknown-word]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain unknown-word"), "{stderr}");
     assert!(stderr.contains("act.ron:4:11"), "{stderr}");
     assert!(stderr.ends_with("1 error\n"), "{stderr}");
     let (status, stdout, _) = folder.run(&["build", "act.ron", "--out", "out"]);
@@ -55,12 +55,12 @@ fn a_warning_is_fine_unless_check_is_strict() {
     let (status, stdout, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 0, "{stderr}");
     assert_eq!(stdout, "act.ron: 1 warning\n");
-    assert!(stderr.contains("warning["), "{stderr}");
+    assert!(stderr.contains("Warning: "), "{stderr}");
     let (status, _, _) = folder.run(&["check", "--strict", "act.ron"]);
     assert_eq!(status, 1);
     let (status, stdout, stderr) = folder.run(&["time", "act.ron"]);
     assert_eq!(status, 0);
-    assert!(stdout.contains("Lantern Quay") && stderr.contains("warning["));
+    assert!(stdout.contains("Lantern Quay") && stderr.contains("Warning: "));
 }
 
 #[test]
@@ -122,7 +122,7 @@ fn a_file_that_is_no_text_is_an_error_of_the_routine() {
     for name in ["zeros.ron", "empty.ron"] {
         let (status, _, stderr) = folder.run(&["check", name]);
         assert_eq!(status, 1, "{name}");
-        assert!(stderr.contains("error[syntax]"), "{stderr}");
+        assert!(stderr.contains("throwbook explain syntax"), "{stderr}");
     }
 }
 
@@ -222,7 +222,7 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     folder.write("acts/act.ron", &moved);
     let (status, stdout, stderr) = folder.run(&["issue", "acts/act.ron"]);
     assert_eq!((status, stdout.as_str()), (1, ""));
-    assert!(stderr.contains("warning[issue-not-raised]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain issue-not-raised"), "{stderr}");
     assert!(stderr.ends_with("issue 3 is not handed out: issue-not-raised\n"), "{stderr}");
     assert_eq!(fs::read_to_string(folder.0.join("acts/act.issued.ron")).unwrap(), record);
 
@@ -269,7 +269,7 @@ fn a_damaged_record_is_an_error_in_every_command_that_makes_a_sheet() {
     folder.write("act.issued.ron", [0xff, 0xfe]);
     let (status, _, stderr) = folder.run(&["cues", "act.ron"]);
     assert_eq!(status, 1);
-    assert!(stderr.contains("error[not-utf-8]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain not-utf-8"), "{stderr}");
     let (status, report, _) = folder.run(&["check", "act.ron", "--format", "json"]);
     assert_eq!(status, 1);
     let report: serde_json::Value = serde_json::from_str(&report).unwrap();
@@ -290,7 +290,7 @@ fn the_sheet_of_a_crew_without_cues_is_named_and_left() {
     assert!(!stderr.contains("is left"), "{stderr}");
     folder.write("act.ron", LANTERN.replace("Cue(crew: House", "Cue(crew: Deck"));
     let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
-    let said = "is left from an earlier build: the house crew has no cues any more\n";
+    let said = "is left from an earlier build: the routine has nothing for it any more\n";
     assert_eq!(status, 0);
     assert!(stderr.ends_with(&format!("out/act-cues-house.txt {said}")), "{stderr}");
     let names = Folder(folder.0.join("out")).names();
@@ -433,7 +433,7 @@ fn arms_and_ways_are_checked_counted_and_drawn() {
     folder.write("act.ron", act.replacen(", transition: Throws(\"3\"),", ",", 1));
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 0);
-    assert!(stderr.contains("warning[arms-do-not-meet]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain arms-do-not-meet"), "{stderr}");
     let words: Vec<&str> = stderr.split_whitespace().collect();
     assert!(words.join(" ").contains("needs 1 beat between to cross"), "{stderr}");
     assert_eq!(folder.run(&["check", "--strict", "act.ron"]).0, 1);
@@ -442,7 +442,7 @@ fn arms_and_ways_are_checked_counted_and_drawn() {
     folder.write("act.ron", act.replace("made: { 3: UnderLeg }", "made: { 2: UnderLeg }"));
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 1);
-    assert!(stderr.contains("error[made-not-thrown]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain made-not-thrown"), "{stderr}");
 }
 
 #[test]
@@ -492,7 +492,7 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
     // Its tracks do not lie there, which is said; nothing else is.
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     let missing = stderr.matches("track-missing").count();
-    assert_eq!((status, stderr.matches("warning[").count()), (0, missing), "{stderr}");
+    assert_eq!((status, stderr.matches("Warning: ").count()), (0, missing), "{stderr}");
     let (status, cues, _) = folder.run(&["cues", "act.ron", "--crew", "sound"]);
     assert_eq!(status, 0);
     for line in [

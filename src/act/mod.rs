@@ -7,6 +7,7 @@
 
 pub mod calls;
 pub mod in_order;
+pub mod in_use;
 
 use crate::routine::{Juggle, Moment, Routine, Section};
 use crate::sound::Tracks;
@@ -15,6 +16,7 @@ use crate::timeline::{Compiled, LeftOpen, SectionSpan, Timeline, Trouble, Unreso
 use crate::timeline::{compile, left_open, open_lengths};
 
 use calls::Calls;
+use in_use::InUse;
 
 /// An act, as far as it could be compiled.
 #[derive(Clone, Debug)]
@@ -26,6 +28,8 @@ pub struct Act {
     pub timeline: Timeline,
     /// When its cues are called.
     pub calls: Calls,
+    /// When fire is alight and blades are in somebody's hands.
+    pub in_use: Vec<InUse>,
     /// What was found of its music files.
     pub heard: Tracks,
     /// What it and its encore leave open: an [`crate::time::Open::Length`] is a place in this list.
@@ -51,7 +55,7 @@ impl Act {
     #[must_use]
     pub fn new(routine: Routine, compiled: Compiled, heard: Tracks) -> Act {
         let open = open_lengths(&routine);
-        Act::with(routine, compiled, heard, open)
+        Act::with(routine, compiled, heard, open, &[])
     }
 
     /// How many open lengths of its act come before an encore's own.
@@ -67,14 +71,32 @@ impl Act {
         left_open(&self.routine).get(own).copied()
     }
 
-    fn with(routine: Routine, compiled: Compiled, heard: Tracks, open: Vec<OpenLength>) -> Act {
+    fn with(
+        routine: Routine,
+        compiled: Compiled,
+        heard: Tracks,
+        open: Vec<OpenLength>,
+        in_use_before: &[InUse],
+    ) -> Act {
         let Compiled { timeline, times_known, troubles, encore } = compiled;
+        let in_use = in_use::in_use(&routine, &timeline, in_use_before);
         let encore = routine.encore.as_ref().zip(encore).map(|(written, compiled)| {
             let routine = written.routine.clone();
-            Box::new(Act::with(routine, *compiled, heard.clone(), open.clone()))
+            Box::new(Act::with(routine, *compiled, heard.clone(), open.clone(), &in_use))
         });
         let calls = Calls::of(&routine, &timeline);
-        Act { routine, timeline, calls, heard, open, troubles, times_known, errors: 0, encore }
+        Act {
+            routine,
+            timeline,
+            calls,
+            in_use,
+            heard,
+            open,
+            troubles,
+            times_known,
+            errors: 0,
+            encore,
+        }
     }
 
     /// Notes how many errors there are, in its encore too.
@@ -108,9 +130,16 @@ impl Act {
     #[must_use]
     pub fn hides_danger(&self) -> bool {
         let Routine { sets, cues, hidden, .. } = &self.routine;
-        let used = |set: usize| self.timeline.runs.iter().any(|run| run.set == set);
+        let lit = |name: &str| {
+            let mut pauses = self.routine.score.iter().filter_map(Section::pause);
+            pauses.any(|pause| pause.handled.iter().any(|(_, set)| set.value == name))
+        };
+        let used = |set: usize| {
+            let juggled = self.timeline.runs.iter().any(|run| run.set == set);
+            juggled || sets.get(set).is_some_and(|set| lit(&set.name.value))
+        };
         let hides_sets = self.hides_sets();
-        let mut danger = sets.iter().enumerate().filter(|(_, set)| set.kind.is_dangerous());
+        let mut danger = sets.iter().enumerate().filter(|(_, set)| set.is_dangerous());
         let has_danger = hidden.sets || danger.any(|(set, _)| hides_sets || used(set));
         let has_dark = hidden.cues || cues.iter().any(|cue| cue.dark);
         let all_known = self.times_known && !hides_sets && !hidden.sets && !hidden.cues;

@@ -13,7 +13,7 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "colour-not-shown",
-    what: "Everything that a section asks to be seen of the colours comes about, in every cycle.",
+    what: "Every colour request of a section is met, in every cycle.",
     why: "A colour effect dies silently when one throw is added earlier, or when a prop starts in \
           the wrong hand.",
     raises: example!(
@@ -88,16 +88,16 @@ pub(crate) fn say_that_colours_wait(act: &Act, colours: &Colours, found: &mut [D
     let first = found.iter().position(|one| is_error(one) && holds(one));
     let first = first.or_else(|| found.iter().position(is_error));
     if let Some(first) = first {
-        let text = "until this is mended the line-up cannot say which prop is where, so nothing is \
-                    said of the colours that sections ask for";
+        let text = "until this is mended nobody knows which prop is where, so nothing is said of the \
+                    colours that sections ask for";
         found[first].notes.push(Note { text: sentence(text), at: None });
     }
 }
 
-/// What does not come about, and why.
+/// A request that is not met, and why.
 fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     let what = words(case.routine(), unmet.requirement);
-    let message = format!("{what} does not come about: {}", unmet.reason);
+    let message = format!("{what} cannot be met: {}", unmet.reason);
     let mut diagnostic =
         Diagnostic::warning(CHECK.code, unmet.at.clone(), message).label("not seen");
     if let Wanted::Shown(_) = unmet.requirement.wanted
@@ -113,8 +113,8 @@ fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     let clash = &case.colours.verdict.clash;
     if clash.contains(&unmet.requirement) && clash.len() > 1 {
         let together: Vec<String> = clash.iter().map(|&one| words(case.routine(), one)).collect();
-        diagnostic = diagnostic
-            .note(format!("no loading brings these about together: {}", all_of(&together)));
+        diagnostic =
+            diagnostic.note(format!("no loading meets these together: {}", all_of(&together)));
     }
     diagnostic
 }

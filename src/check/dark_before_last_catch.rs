@@ -74,7 +74,7 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
             .label("dark from here")
             .note_at(name.at.clone(), "thrown in the dark, if the encore is called for")
             .help("begin the encore's cues with a Light cue");
-        Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+        Some(if set.is_dangerous() { refused(diagnostic) } else { diagnostic })
     })
 }
 
@@ -139,7 +139,7 @@ fn told(
             None if told == Told::Never => never_back(case, &dark, run, begins, (&first, night))?,
             None => goes_too_early(case, &dark, run, begins, (catch, night))?,
         };
-        Some(if set.kind.is_dangerous() { refused(diagnostic) } else { diagnostic })
+        Some(if set.is_dangerous() { refused(diagnostic) } else { diagnostic })
     })?;
     Some((said, back_with.get()))
 }
@@ -172,10 +172,16 @@ fn goes_too_early(
         seconds_text(&night.at(&early)),
         clock(&night.at(catch))
     );
+    let set = case.routine().sets.get(run.set)?;
+    let help = match (set.is_fire(), set.is_blade()) {
+        (true, _) => "leave light on them until they are put out".to_owned(),
+        (_, true) => "leave light on them until they are put down".to_owned(),
+        _ => format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye"),
+    };
     Some(
         Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message)
             .label("dark from here")
-            .help(format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye")),
+            .help(help),
     )
 }
 

@@ -4,7 +4,7 @@ use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
 use crate::routine::Pause;
-use crate::time::{Seconds, Time, seconds_text};
+use crate::time::{Time, seconds_text};
 use crate::timeline::SectionSpan;
 
 use super::{Case, Check, Finds};
@@ -45,10 +45,15 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let darks = Darks::of(case.act);
     let mut found = Vec::new();
     for (index, section, span) in case.act.sections() {
-        let Some((pause, slowest)) = section.pause().and_then(|one| Some((one, slowest(one)?)))
+        let Some((pause, slowest)) =
+            section.pause().and_then(|one| Some((one, one.slowest_pick_up()?)))
         else {
             continue;
         };
+        // Fire and blades are not taken up in the dark at all: that is an error of its own.
+        if case.act.in_use.iter().any(|used| used.reaches(index)) {
+            continue;
+        }
         let slowest = Time::from(slowest.clone());
         for call in darks.calls() {
             found.extend(too_short(case, &darks, call, (index, span), (pause, &slowest)));
@@ -95,13 +100,4 @@ fn too_short(
                 .help(format!("let it stay dark at least {longer} longer")),
         )
     })
-}
-
-/// The slowest logged pick-up of a pause.
-pub(super) fn slowest(pause: &Pause) -> Option<&Seconds> {
-    pause
-        .pick_up
-        .iter()
-        .map(|logged| &logged.value)
-        .reduce(|slowest, logged| if logged > slowest { logged } else { slowest })
 }

@@ -45,8 +45,10 @@ mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
 mod danger_in_dark;
+mod danger_out_of_order;
 mod dark_before_last_catch;
 mod dark_too_short;
+mod dark_unsaid;
 mod duplicate_cue_number;
 mod follow;
 mod hand_count;
@@ -69,6 +71,7 @@ mod other_face_without_backs;
 mod pause_too_short;
 mod prop_count;
 mod prop_set;
+mod quick_set_change;
 mod range_moves_beats;
 mod regrip;
 mod spot_in_dark;
@@ -122,12 +125,17 @@ impl Check {
     }
 }
 
-/// The code of what is asked of the colours and does not come about.
+/// The code of a colour request that is not met.
 pub(crate) const COLOUR_NOT_SHOWN: &str = colour_not_shown::CHECK.code;
 
 /// Codes of errors with which nobody gets a cue sheet: fire or blades in the dark.
-pub const STOPS_CUE_SHEET: [&str; 3] =
-    [danger_in_dark::CHECK.code, dark_before_last_catch::CHECK.code, too_open::CHECK.code];
+pub const STOPS_CUE_SHEET: [&str; 5] = [
+    danger_in_dark::CHECK.code,
+    danger_out_of_order::CHECK.code,
+    dark_before_last_catch::CHECK.code,
+    dark_unsaid::CHECK.code,
+    too_open::CHECK.code,
+];
 
 /// How a fault is found.
 #[derive(Clone, Copy, Debug)]
@@ -148,6 +156,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Props, &loading_mismatch::CHECK),
     (Topic::Props, &prop_set::MISSING),
     (Topic::Props, &prop_count::CHECK),
+    (Topic::Props, &quick_set_change::CHECK),
     (Topic::Props, &regrip::MISMATCH),
     (Topic::Props, &regrip::OF_NOTHING),
     (Topic::Props, &prop_set::IN_RUN),
@@ -170,6 +179,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::OpenLengths, &timed_cue_after_range::CHECK),
     (Topic::OpenLengths, &too_open::CHECK),
     (Topic::Reach, &catches_not_reached::CHECK),
+    (Topic::Reach, &too_high::CLOSE),
     (Topic::Reach, &too_fast::CHECK),
     (Topic::Reach, &too_high::CHECK),
     (Topic::Colours, &colour_against_backdrop::CHECK),
@@ -200,9 +210,12 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Cues, &moment_never_comes::CHECK),
     (Topic::Cues, &number_without_gap::CHECK),
     (Topic::Danger, &burn_too_short::CHECK),
+    (Topic::Danger, &burn_too_short::INTO_ENCORE),
     (Topic::Danger, &danger_in_dark::CHECK),
+    (Topic::Danger, &danger_out_of_order::CHECK),
     (Topic::Danger, &dark_before_last_catch::CHECK),
     (Topic::Danger, &dark_too_short::CHECK),
+    (Topic::Danger, &dark_unsaid::CHECK),
     (Topic::Danger, &more_than_three_flashes::CHECK),
     (Topic::Danger, &spot_in_dark::CHECK),
 ];

@@ -3,7 +3,6 @@
 use crate::diagnostic::Diagnostic;
 use crate::time::{Time, seconds_text};
 
-use super::dark_too_short::slowest;
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
@@ -28,7 +27,7 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.act.sections().filter_map(|(_, section, span)| {
         let pause = section.pause()?;
-        let slowest = Time::from(slowest(pause)?.clone());
+        let slowest = Time::from(pause.slowest_pick_up()?.clone());
         let lasts = &span.ends - &span.starts;
         case.some_night(&pause.lasts.at, CHECK.code, |night| {
             let missing = &slowest - &lasts;

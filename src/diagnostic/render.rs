@@ -3,7 +3,8 @@
 //! The excerpts are drawn by annotate-snippets, which gets only the lines that it draws. Width
 //! and colour are inputs; nothing here knows of a terminal.
 
-use annotate_snippets::{AnnotationKind, Group, Level, Origin, Patch, Renderer, Snippet};
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Group, Level, Patch, Renderer, Snippet};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::time::{Seconds, seconds_text};
@@ -36,12 +37,12 @@ pub fn render(
     }
     let width = width.clamp(40, 400);
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
-    let renderer = renderer.term_width(width);
-    let page = Page { lines: Lines::new(text), text, file_name, width };
+    let renderer = renderer.term_width(width).decor_style(DecorStyle::Unicode);
+    let page = Page { lines: Lines::new(text), text, width };
     let mut drawn = String::new();
     for diagnostic in diagnostics.iter().take(MOST_DRAWN) {
         drawn.push_str(&renderer.render(&page.groups(diagnostic)));
-        drawn.push_str("\n\n");
+        drawn.push_str(&format!("\n{}\n\n", page.place_and_code(diagnostic, file_name)));
     }
     if let Some(rest) = diagnostics.len().checked_sub(MOST_DRAWN).filter(|&rest| rest > 0) {
         drawn.push_str(&format!("… and {rest} more of them.\n\n"));
@@ -69,43 +70,41 @@ pub fn tally(diagnostics: &[Diagnostic]) -> String {
 struct Page<'p> {
     lines: Lines<'p>,
     text: &'p str,
-    file_name: &'p str,
     width: usize,
 }
 
 impl<'p> Page<'p> {
     fn groups(&self, diagnostic: &'p Diagnostic) -> Vec<Group<'p>> {
-        let level = match diagnostic.severity {
-            Severity::Error => Level::ERROR,
-            Severity::Warning => Level::WARNING,
+        let (level, name) = match diagnostic.severity {
+            Severity::Error => (Level::ERROR, "Error"),
+            Severity::Warning => (Level::WARNING, "Warning"),
         };
-        let indent = "warning[]: ".len() + diagnostic.code.len();
-        let title = self.wrapped(&diagnostic.message, indent);
+        let because = || Level::NOTE.with_name(Some("Because"));
+        let fix = || Level::HELP.with_name(Some("Fix"));
+        let title = self.wrapped(&diagnostic.message, name.len() + 2);
         let at = self.shown(&diagnostic.at);
         let label = printable(&diagnostic.label);
         let label = (!label.is_empty()).then_some(label);
-        let mut first =
-            level.primary_title(title).id(diagnostic.code).elements(self.origin(&at)).element(
-                self.excerpt(&at)
-                    .annotation(AnnotationKind::Primary.span(self.within(&at, &at)).label(label)),
-            );
+        let mut first = level.with_name(Some(name)).primary_title(title).element(
+            self.excerpt(&at)
+                .annotation(AnnotationKind::Primary.span(self.within(&at, &at)).label(label)),
+        );
         for note in diagnostic.notes.iter().filter(|note| note.at.is_none()) {
-            first = first.element(Level::NOTE.message(self.wrapped(&note.text, 12)));
+            first = first.element(because().message(self.wrapped(&note.text, 14)));
         }
         for help in diagnostic.helps.iter().filter(|help| help.edits.is_empty()) {
-            first = first.element(Level::HELP.message(self.wrapped(&said(help), 12)));
+            first = first.element(fix().message(self.wrapped(&said(help), 14)));
         }
         let mut groups = vec![first];
         for note in &diagnostic.notes {
             let Some(at) = &note.at else { continue };
             let at = self.shown(at);
-            let title = Level::NOTE.secondary_title(self.wrapped(&note.text, 6));
+            let title = because().secondary_title(self.wrapped(&note.text, 14));
             let mark = AnnotationKind::Context.span(self.within(&at, &at));
-            groups
-                .push(title.elements(self.origin(&at)).element(self.excerpt(&at).annotation(mark)));
+            groups.push(title.element(self.excerpt(&at).annotation(mark)));
         }
         for help in diagnostic.helps.iter().filter(|help| !help.edits.is_empty()) {
-            let title = Level::HELP.secondary_title(self.wrapped(&said(help), 6));
+            let title = fix().secondary_title(self.wrapped(&said(help), 14));
             groups.push(match self.patched(&help.edits) {
                 Some(patched) => title.element(patched),
                 None => Group::with_title(title),
@@ -142,25 +141,17 @@ impl<'p> Page<'p> {
         Place { start, end }
     }
 
-    /// Whether the lines of a place are too long to be drawn whole.
-    fn is_cut(&self, at: &Place) -> bool {
-        let first = self.lines.line_of(at.start);
-        self.drawn(at).start > self.lines.bytes(first, first).start
-    }
-
-    /// File, line and column of a place that the excerpt cannot count, because its line is cut.
-    fn origin(&self, at: &Place) -> Option<Origin<'p>> {
-        let position = self.lines.position(at.start);
-        let origin =
-            || Origin::path(self.file_name).line(position.line).char_column(position.column);
-        self.is_cut(at).then(origin)
+    /// Where it is, and where to read on.
+    fn place_and_code(&self, diagnostic: &Diagnostic, file_name: &str) -> String {
+        let position = self.lines.position(self.lines.clamp(&diagnostic.at).start);
+        let (line, column) = (position.line, position.column);
+        format!("at {file_name}:{line}:{column} · throwbook explain {}", diagnostic.code)
     }
 
     fn excerpt<T: Clone>(&self, at: &Place) -> Snippet<'p, T> {
         let drawn = self.drawn(at);
         let source = self.text.get(drawn.start..drawn.end).unwrap_or_default();
-        let path = (!self.is_cut(at)).then_some(self.file_name);
-        Snippet::source(source).line_start(self.lines.line_of(drawn.start) + 1).path(path)
+        Snippet::source(source).line_start(self.lines.line_of(drawn.start) + 1)
     }
 
     /// A place counted from the first byte that is drawn for `shown`.
@@ -184,9 +175,6 @@ impl<'p> Page<'p> {
         let (source, from, before) = self.cut(&whole, inserted);
         let line = self.lines.line_of(whole.start) + 1;
         let mut snippet = Snippet::source(source).line_start(line);
-        if !self.is_cut(&whole) {
-            snippet = snippet.path(self.file_name);
-        }
         let within = |at: &Place| at.start - from + before..at.end - from + before;
         let mut done = None;
         for (at, insert) in edits {
@@ -269,7 +257,10 @@ fn effects(effects: &Effects) -> String {
             format!("adds {}", seconds_text(&time))
         }
     };
-    let mut said: Vec<String> = effects.adds_s.map(time).into_iter().collect();
+    let changes = effects.flips_lead == Some(true) || effects.moves_colours == Some(true);
+    let adds_s =
+        effects.adds_s.filter(|adds_s| changes || Seconds::Near(*adds_s) != Seconds::zero());
+    let mut said: Vec<String> = adds_s.map(time).into_iter().collect();
     if effects.flips_lead == Some(true) {
         said.push("flips the lead hand".to_owned());
     }

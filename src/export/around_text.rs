@@ -66,9 +66,9 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     }
     let columns = [
         (Column::Words, "set"),
-        (Column::Words, "in use from"),
+        (Column::Words, "alight from"),
         (Column::Words, "to"),
-        (Column::Figure, "in use"),
+        (Column::Figure, "alight"),
         (Column::Figure, "shortest\ntest"),
         (Column::Figure, "left"),
     ];
@@ -77,8 +77,9 @@ pub(super) fn burns(sheet: &TimingSheet, width: u16) -> String {
     text + &paragraph(
         width,
         0,
-        "The time from lighting to the first section comes off what is left. A pointer, not a \
-         clearance: local codes, the venue and licensed practice decide.",
+        "From lighting to putting out, with the slowest logged pick-ups; whatever is lit again counts as \
+         freshly fuelled. A pointer, not a clearance: \
+         local codes, the venue and licensed practice decide.",
     )
 }
 
@@ -98,8 +99,7 @@ pub(super) fn slot(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "ends"),
         (Column::Figure, "lasts"),
     ];
-    let mut text =
-        "THE SLOT · on the show clock, each part at once after the one before\n".to_owned();
+    let mut text = "THE SLOT · on the show clock, without a gap\n".to_owned();
     text += &table(width, &columns, sheet.slot.iter().map(row));
     if sheet.encore.is_some() {
         text += &paragraph(width, 0, "The encore stands here as if it were called for.");

@@ -60,38 +60,34 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
     let mut text = heading(&sheet.heading, "colours", width);
     text += &verdict(sheet, width);
     if sheet.encore.as_ref().is_some_and(|encore| encore.possible == Some(false)) {
-        let below = "NOT POSSIBLE in the encore: what does not come about stands there.";
+        let below = "In the encore not every colour request can be met: see there.";
         text += &paragraph(width, 0, below);
     }
     text += &paragraph(width, 0, PERFORMERS_SIDES);
     text
 }
 
-/// Whether what is asked comes about.
+/// Whether the colour requests are met.
 fn verdict(sheet: &ColoursSheet, width: u16) -> String {
     let all = sheet.asked.len();
     let unmet = sheet.asked.iter().filter(|one| one.unmet.is_some()).count();
     let mut verdict = match (all, unmet) {
         (1.., _) if sheet.possible.is_none() => NOT_JUDGED.to_owned(),
         (0, _) => "No section asks anything of the colours.".to_owned(),
-        (1, 0) => "The one thing that is asked of the colours comes about.".to_owned(),
-        (_, 0) => format!("All {all} things that are asked of the colours come about."),
-        (1, _) => "NOT POSSIBLE: the one thing that is asked does not come about.".to_owned(),
-        _ => format!(
-            "NOT POSSIBLE: of {all} things that are asked {unmet} {} not come about.",
-            if unmet == 1 { "does" } else { "do" }
-        ),
+        (1, 0) => "The one colour request is met.".to_owned(),
+        (_, 0) => format!("All {all} colour requests are met."),
+        (1, _) => "NOT POSSIBLE: the one colour request cannot be met.".to_owned(),
+        _ => format!("NOT POSSIBLE: {unmet} of {all} colour requests cannot be met."),
     };
     verdict += match sheet.outcome {
         _ if sheet.possible.is_none() => "",
         Outcome::AsWritten | Outcome::Found => "",
         Outcome::Impossible => {
-            " No choice that is left to the line-up can bring everything about; what follows is \
-             nearest to what is written."
+            " No choice that you left open meets them all; what follows is nearest to what you wrote."
         }
         Outcome::TooMany => {
-            " There are more possibilities than the line-up goes through, so it chose none; what \
-             follows is nearest to what is written."
+            " There are more possibilities than are tried, so none was chosen; what follows is \
+             nearest to what you wrote."
         }
     };
     let mut text = paragraph(width, 0, &verdict);
@@ -102,8 +98,8 @@ fn verdict(sheet: &ColoursSheet, width: u16) -> String {
     text
 }
 
-const NOT_JUDGED: &str = "Whether what is asked of the colours comes about is not known: an error \
-                          leaves it open which prop is where.";
+const NOT_JUDGED: &str = "Whether the colour requests are met is not known: an error leaves open \
+                          which prop is where.";
 
 fn asked(sheet: &ColoursSheet, width: u16) -> String {
     if sheet.asked.is_empty() {
@@ -130,7 +126,7 @@ fn repairs(sheet: &ColoursSheet, width: u16) -> String {
     if sheet.possible != Some(false) {
         return String::new();
     }
-    let heading = "REPAIRS · each brings everything about; the cheapest first\n".to_owned();
+    let heading = "FIXES · what would meet the requests; the cheapest first\n".to_owned();
     if sheet.repairs.is_empty() {
         return heading + &paragraph(width, 0, "None was found.");
     }
@@ -167,11 +163,11 @@ fn chosen(sheet: &ColoursSheet, width: u16) -> String {
 
 fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
     let came = match start.came {
-        Came::Natural => "the natural loading",
+        Came::Natural => "the usual loading",
         Came::Written => "as written",
-        Came::Found => "found by the line-up",
-        Came::Kept => "kept since the gather before",
-        Came::Ordered => "kept since the gather before, put in the written order",
+        Came::Found => "found for you",
+        Came::Kept => "as caught in the last gather",
+        Came::Ordered => "as caught in the last gather, put in the written order",
         Came::Regripped => "as the pause before puts them into the hands",
     };
     let at = at(&start.starts);

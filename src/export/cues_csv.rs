@@ -266,7 +266,7 @@ mod tests {
         let with_bars =
             ["time", "time_s", "bar", "music_beat", "bar_latest", "music_beat_latest", "standby"];
         assert_eq!(rows[0][..7], with_bars);
-        let on_drop = "taken by eye when it is seen, whatever the time";
+        let on_drop = "waits until no prop is in the air; then taken by eye when it is seen, not by the clock";
         assert_eq!(
             rows[3],
             [

@@ -9,6 +9,7 @@ use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper, FollowFrom};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
+use crate::sheet::flames::FlamesLine;
 use crate::sheet::state::{State, states};
 use crate::sheet::words::plain;
 use crate::time::{Seconds, on_paper};
@@ -22,6 +23,7 @@ struct Document<'a> {
     draft: usize,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    flames: Vec<Flames<'a>>,
     encore: Option<Encore<'a>>,
     since_issue: Option<u32>,
     cut: Vec<Cut>,
@@ -70,6 +72,16 @@ struct InState<'a> {
 struct Encore<'a> {
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    flames: Vec<Flames<'a>>,
+}
+
+#[derive(Serialize)]
+struct Flames<'a> {
+    set: &'a str,
+    what: &'static str,
+    #[serde(flatten)]
+    at: Ranged,
+    place: &'a str,
 }
 
 #[derive(Serialize)]
@@ -106,10 +118,12 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
         draft: sheet.heading.errors,
         zero: &sheet.zero,
         cues: cues(states.iter().take(act_lines)),
-        encore: sheet
-            .encore
-            .as_ref()
-            .map(|encore| Encore { zero: &encore.zero, cues: cues(states.iter().skip(act_lines)) }),
+        flames: sheet.flames.iter().map(flames).collect(),
+        encore: sheet.encore.as_ref().map(|encore| Encore {
+            zero: &encore.zero,
+            cues: cues(states.iter().skip(act_lines)),
+            flames: encore.flames.iter().map(flames).collect(),
+        }),
         since_issue: sheet.since,
         cut: sheet.cut.iter().map(cut).collect(),
     })
@@ -117,6 +131,11 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 
 fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
     states.map(|state| cue(state.after, &state.crews)).collect()
+}
+
+fn flames(line: &FlamesLine) -> Flames<'_> {
+    let at = Ranged("at", Some(line.at.range()));
+    Flames { set: &line.set, what: line.what.word(), at, place: &line.place }
 }
 
 /// A cue of the issue before that is gone.
@@ -205,7 +224,7 @@ mod tests {
                     "track_s": 7.5, "standby_s": 2.5, "standby_bar": 1, "standby_music_beat": 4.3,
                     "timecode": null,
                     "trigger": "hear", "when": "first drum", "does": "sides up, front low",
-                    "count_s": 1.0, "on_drop": "taken by ear when it is heard, whatever the time",
+                    "count_s": 1.0, "on_drop": "taken by ear when it is heard, not by the clock",
                     "follows": null, "with": null, "dark": false,
                     "state": [house, light("15", "sides up, front low")],
                     "new": false, "changed": [],
@@ -215,7 +234,7 @@ mod tests {
                     "track_s": 31.1, "standby_s": 26.1, "standby_bar": 13,
                     "standby_music_beat": 3.5, "timecode": null,
                     "trigger": "see", "when": "all balls in hands", "does": "blackout",
-                    "count_s": 0.0, "on_drop": "taken by eye when it is seen, whatever the time",
+                    "count_s": 0.0, "on_drop": "waits until no prop is in the air; then taken by eye when it is seen, not by the clock",
                     "follows": null, "with": null, "dark": true,
                     "state": [house, light("20", "blackout")], "new": false, "changed": [],
                 },
@@ -231,6 +250,7 @@ mod tests {
                     "state": [house, light("25", "sides and back")], "new": false, "changed": [],
                 },
             ],
+            "flames": [],
             "encore": null,
             "since_issue": null,
             "cut": [],

@@ -7,7 +7,7 @@ use crate::act::Act;
 use crate::routine::Crew;
 use crate::sheet::cues::{CueSheet, compose};
 
-use super::cues_text::{Columns, blocks, clock_line, closing, what};
+use super::cues_text::{Columns, blocks, clock_line, closing, opening, what};
 use super::heading_text;
 use super::table::paragraph;
 
@@ -54,7 +54,9 @@ fn bodies(sheet: &CueSheet) -> Vec<Vec<String>> {
     let columns = Columns::of(sheet, WIDTH);
     // Page numbers of six figures would not make the head longer than this.
     let room = LINES.saturating_sub(head(sheet, 999_999, 999_999).len()).max(20);
-    let mut pages = vec![columns.headings()];
+    let mut first = opening(sheet, columns.width());
+    first.extend(columns.headings());
+    let mut pages = vec![first];
     for block in blocks(&columns, sheet) {
         add(&mut pages, room, &block, &columns.headings());
     }

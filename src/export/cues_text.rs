@@ -3,7 +3,11 @@
 use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::Crew;
-use crate::sheet::cues::{CueLine, CueSheet, Row, TriggerKind, WHEN_A_PROP_DROPS, compose, rows};
+use crate::sheet::cue_rows::{Row, rows};
+use crate::sheet::cues::{
+    CueLine, CueSheet, DARK_WHEN_A_PROP_DROPS, TriggerKind, WHEN_A_PROP_DROPS, compose,
+};
+use crate::sheet::flames::{FlamesChange, FlamesLine};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::sheet::time_signals::ON_DROP;
 use crate::sheet::words::{count, plain};
@@ -28,7 +32,10 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let mut text = heading_text::heading(&sheet.heading, &what(sheet), columns.width());
     text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
-    if sheet.all_lines().next().is_none() && sheet.cut.is_empty() {
+    for line in opening(sheet, columns.width()) {
+        text += &(line + "\n");
+    }
+    if sheet.all_lines().next().is_none() && sheet.cut.is_empty() && sheet.flames.is_empty() {
         return text + "No cues.\n";
     }
     for line in columns.headings().into_iter().chain(blocks(&columns, sheet).concat()) {
@@ -136,6 +143,22 @@ impl Columns {
         )
     }
 
+    /// Flames, on a row of their own.
+    fn flames(&self, line: &FlamesLine) -> Vec<String> {
+        let what = match line.what {
+            FlamesChange::Alight => "FLAMES ALIGHT",
+            FlamesChange::Out => "FLAMES OUT",
+            FlamesChange::NotOut => "FLAMES NOT OUT",
+        };
+        let does = match line.what {
+            FlamesChange::NotOut => format!("nothing says that \"{}\" is put out", line.set),
+            _ => format!("\"{}\"", line.set),
+        };
+        let when = format!("{what} {}", line.place);
+        let time = stacked(&line.at.range().clock());
+        row(&self.widths, &[time, "FIRE".to_owned(), when, does, String::new(), String::new()])
+    }
+
     /// The lines of one cue; `same_go` where the cue on whose GO it goes stands above it.
     fn cue(&self, line: &CueLine, same_go: bool) -> Vec<String> {
         let mut notes = Vec::new();
@@ -184,7 +207,7 @@ impl Columns {
 /// The lines that belong together: each row of the act, then those of the encore under a heading
 /// of their own; after every few rows but the last a rule.
 pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
-    let mut blocks = rows_of(columns, sheet, &sheet.lines);
+    let mut blocks = rows_of(columns, sheet, &sheet.lines, &sheet.flames);
     if sheet.lines.is_empty() {
         blocks.push(vec!["No cues in the act.".to_owned()]);
     }
@@ -199,7 +222,7 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
         let mut first = vec![String::new()];
         first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
         first.push(columns.rule('═'));
-        let mut rows = rows_of(columns, sheet, &encore.lines).into_iter();
+        let mut rows = rows_of(columns, sheet, &encore.lines, &encore.flames).into_iter();
         // A heading is never the last of a page.
         first.extend(rows.next().unwrap_or_default());
         blocks.push(first);
@@ -208,12 +231,18 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
     blocks
 }
 
-fn rows_of(columns: &Columns, sheet: &CueSheet, lines: &[CueLine]) -> Vec<Vec<String>> {
-    let rows = rows(lines);
+fn rows_of(
+    columns: &Columns,
+    sheet: &CueSheet,
+    lines: &[CueLine],
+    flames: &[FlamesLine],
+) -> Vec<Vec<String>> {
+    let rows = rows(lines, flames);
     let last = rows.len();
     let block = |(index, one): (usize, &Row<'_>)| {
         let mut lines = match one {
             Row::StandBy(line, standby) => columns.standby(line, standby),
+            Row::Flames(line) => columns.flames(line),
             Row::Go(together) => {
                 // On the sheet of one crew the cue that it goes with may stand elsewhere.
                 let cue = |(place, line): (usize, &CueLine)| {
@@ -230,28 +259,41 @@ fn rows_of(columns: &Columns, sheet: &CueSheet, lines: &[CueLine]) -> Vec<Vec<St
     rows.iter().enumerate().map(block).collect()
 }
 
-/// What stands under the cues: what a drop means for them, and the cautions.
+/// What stands above the cues, on the first page: the cautions.
+pub(super) fn opening(sheet: &CueSheet, width: u16) -> Vec<String> {
+    if sheet.cautions.is_empty() {
+        return Vec::new();
+    }
+    let mut text = "CAUTIONS\n".to_owned();
+    for caution in &sheet.cautions {
+        text += &labelled(width, LABEL_WIDTH, caution.heading(), caution.text());
+    }
+    text += &paragraph(width, 0, caution::DEFERS);
+    text.push('\n');
+    text.lines().map(str::to_owned).collect()
+}
+
+/// Columns of the words that stand before what they mean, above the cues and under them.
+const LABEL_WIDTH: u16 = 9;
+
+/// What stands under the cues: what a drop means for them.
 pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
-    let label_width = 9;
-    let mut text = changes(sheet, width, label_width);
+    let mut text = changes(sheet, width, LABEL_WIDTH);
     text += "WHEN A PROP DROPS\n";
     if sheet.all_lines().any(|line| line.on_drop_written) {
         let means = "in a note is what becomes of that one cue; it comes before these.";
-        text += &labelled(width, label_width, "DROP", means);
+        text += &labelled(width, LABEL_WIDTH, "DROP", means);
+    }
+    if sheet.all_lines().any(|line| line.dark) {
+        text += &labelled(width, LABEL_WIDTH, "DARK", DARK_WHEN_A_PROP_DROPS);
     }
     for (taken, means) in WHEN_A_PROP_DROPS {
-        text += &labelled(width, label_width, taken, means);
+        text += &labelled(width, LABEL_WIDTH, taken, means);
     }
     if sheet.all_lines().any(|line| line.trigger == TriggerKind::Clock) {
-        text += &labelled(width, label_width, "CLOCK", &format!("{ON_DROP}."));
+        text += &labelled(width, LABEL_WIDTH, "CLOCK", &format!("{ON_DROP}."));
     }
-    if !sheet.cautions.is_empty() {
-        text += "\nCAUTIONS\n";
-        for caution in &sheet.cautions {
-            text += &labelled(width, label_width, caution.heading(), caution.text());
-        }
-        text += &paragraph(width, 0, caution::DEFERS);
-    } else {
+    if sheet.cautions.is_empty() {
         text += &paragraph(width, 0, caution::VENUE_FIRST);
     }
     text += &paragraph(width, 0, words::PERFORMERS_SIDES);

@@ -14,15 +14,15 @@ const INDENT: usize = 4;
 
 /// A fault with the throws that it is in, if there are any, and its ways out.
 pub(super) fn fault(throws: &str, fault: &Fault, width: u16) -> String {
-    let kind = if fault.severity == Severity::Error { "" } else { "question: " };
-    let mut text = format!("[{kind}{}]\n", fault.code) + &paragraph(width, 0, &fault.message);
+    let kind = if fault.severity == Severity::Error { "Error" } else { "Question" };
+    let mut text = paragraph(width, 0, &format!("{kind}: {}", fault.message));
     if !throws.is_empty() {
         text += &marked(throws, fault.at.clone(), usize::from(width).max(2 * INDENT));
     }
     for (help, _) in &fault.helps {
-        text += &paragraph(width, 2, help);
+        text += &paragraph(width, 2, &format!("Fix: {help}"));
     }
-    text
+    text + &format!("throwbook explain {}\n", fault.code)
 }
 
 /// The throws in one line, cut to the width around the marked characters.
@@ -46,7 +46,7 @@ fn marked(throws: &str, at: std::ops::Range<usize>, width: usize) -> String {
     let indent = " ".repeat(INDENT);
     let (cut, more) = (left_out(from > 0), left_out(to < characters.len()));
     let space = " ".repeat(before + usize::from(from > 0));
-    format!("{indent}{cut}{shown}{more}\n{indent}{space}{}\n", "^".repeat(marks))
+    format!("{indent}{cut}{shown}{more}\n{indent}{space}{}\n", "━".repeat(marks))
 }
 
 #[cfg(test)]
@@ -67,24 +67,25 @@ mod tests {
     #[test]
     fn a_fault_stands_under_its_throw_with_its_ways_out() {
         insta::assert_snapshot!(told("432"), @r"
-        [landing-clash]
-        The 4 (throw 1), the 3 (throw 2) and the 2 (throw 3) all land in the right hand
-        on beat 5, where that hand throws only one prop.
+        Error: The 4 (throw 1), the 3 (throw 2) and the 2 (throw 3) all land in the
+        right hand on beat 5, where that hand throws only one prop.
             432
-              ^
-          Write 342, 423, 333 or 522 instead.
+              ━
+          Fix: Write 342, 423, 333 or 522 instead.
+        throwbook explain landing-clash
         ");
     }
 
     #[test]
     fn a_question_is_told_as_one() {
         insta::assert_snapshot!(told("[4x2]"), @r"
-        [question: x-outside-pair]
-        Outside a pair this x is the throw 33; was a crossing throw of a pair meant?
+        Question: Outside a pair this x is the throw 33; was a crossing throw of a pair
+        meant?
             [4x2]
-              ^
-          Write crossing throws in a pair, such as (4x,4x).
-          To keep the throw 33 without this question, write a space before it.
+              ━
+          Fix: Write crossing throws in a pair, such as (4x,4x).
+          Fix: To keep the throw 33 without this question, write a space before it.
+        throwbook explain x-outside-pair
         ");
     }
 
@@ -92,12 +93,12 @@ mod tests {
     fn long_throws_are_cut_around_the_fault() {
         let long = format!("{}B{}", "531".repeat(100), "531".repeat(100));
         insta::assert_snapshot!(told(&long), @r"
-        [capital-letter]
-        Throws above 9 are written with small letters, so B is no throw; b is the throw
-        11.
+        Error: Throws above 9 are written with small letters, so B is no throw; b is the
+        throw 11.
             …531531531531B531531531531531531531531…
-                         ^
-          Write b.
+                         ━
+          Fix: Write b.
+        throwbook explain capital-letter
         ");
     }
 

@@ -204,7 +204,7 @@ fn foot(sheet: &FitSheet, width: u16) -> String {
         text += "A tempo fits that stays ";
     }
     let room = sheet.clear_height_m.map_or_else(
-        || "in the room, of which none is written, ".to_owned(),
+        || "in the room (you wrote none) ".to_owned(),
         |clear| format!("in the room ({} clear) ", metres_and_feet(clear)),
     );
     text += &format!(

@@ -1,5 +1,6 @@
 //! The head of a sheet for a terminal and for print.
 
+use crate::diagnostic::words::sentence;
 use crate::sheet::heading::Heading;
 
 use super::table::paragraph;
@@ -14,8 +15,14 @@ pub(super) fn heading(heading: &Heading, what: &str, width: u16) -> String {
 
 /// The mark of a draft; nothing where nothing is an error.
 pub(super) fn draft(heading: &Heading, width: u16) -> String {
-    let mark = heading.draft().map(|mark| paragraph(width, 0, &format!("{mark}. {OF_A_DRAFT}")));
-    mark.unwrap_or_default()
+    let Some(mark) = heading.draft() else { return String::new() };
+    let mut text = format!("{mark}. {OF_A_DRAFT}");
+    if !heading.missing.is_empty() {
+        let what = sentence(&heading.missing.join(" and "));
+        let what = what.trim_end_matches('.');
+        text += &format!(" {what} that could not be read may be missing here.");
+    }
+    paragraph(width, 0, &text)
 }
 
 /// A figure; nothing where it is not known.

@@ -112,9 +112,9 @@ fn colours(shown: &[MultiplexOrder], several: bool, width: u16) -> String {
     let mut text = paragraph(width, 0, "COLOURS · what the props can show, cycle after cycle");
     if several {
         text += &table_of_colours(shown, width);
-        let legend = "A colour can stay with the throws of an orbit whose props are alike. Where \
-                      all props differ, every throw has its prop back after the cycles in the last \
-                      column.";
+        let legend = "A colour can stay with the throws of an orbit whose props are alike. With \
+                      all props different the colours repeat every so many cycles as the last \
+                      column says.";
         return text + &paragraph(width, 0, legend);
     }
     for sentence in shown.iter().flat_map(|order| sentences(&order.held)) {
@@ -184,7 +184,7 @@ fn sentences(shown: &Shown) -> Vec<String> {
     }
     if effects.comes_round > 1 {
         sentences.push(format!(
-            "Where all props differ, every throw has its prop back after {}.",
+            "With all props different the colours repeat every {}.",
             counted(effects.comes_round, "cycle")
         ));
     }
@@ -251,7 +251,7 @@ mod tests {
             ("(4,2x)*", "One prop can keep throws 2 and 4."),
             ("531", "Throws 1 and 3 keep one colour if their 2 props are alike."),
             ("531", "2 colours at most can stay with their throws, on 2 and 1 props."),
-            ("531", "Where all props differ, every throw has its prop back after 2 cycles."),
+            ("531", "With all props different the colours repeat every 2 cycles."),
         ] {
             let text = told(written, 80);
             assert!(text.contains(sentence), "{text}");

@@ -159,23 +159,24 @@ mod tests {
     #[test]
     fn a_text_that_is_no_pattern_is_told_fault_by_fault() {
         insta::assert_snapshot!(explain("[50](4,3)", 80).0, @r"
-        [empty-hand-in-multiplex]
-        A 0 is an empty hand, so it cannot be one of several throws that a hand makes at
-        once.
+        Error: A 0 is an empty hand, so it cannot be one of several throws that a hand
+        makes at once.
             [50](4,3)
-              ^
-          Leave the 0 out.
+              ━
+          Fix: Leave the 0 out.
+        throwbook explain empty-hand-in-multiplex
 
-        [odd-value-in-pair]
-        In a pair every throw fills an even number of beats, so 3 cannot stand here.
+        Error: In a pair every throw fills an even number of beats, so 3 cannot stand
+        here.
             [50](4,3)
-                   ^
-          Write 2.
-          Write 4.
+                   ━
+          Fix: Write 2.
+          Fix: Write 4.
+        throwbook explain odd-value-in-pair
         ");
         assert!(!explain("54", 80).1);
         let (text, valid) = explain("[4x2]", 80);
-        assert!(valid && text.ends_with("write a space before it.\n"), "{text}");
+        assert!(valid && text.ends_with("throwbook explain x-outside-pair\n"), "{text}");
     }
 
     #[test]

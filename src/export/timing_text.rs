@@ -300,7 +300,7 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
         let juggled = section.juggled.as_ref();
         let Some(highest) = juggled.and_then(|juggled| juggled.highest.as_ref()) else {
             if juggled.is_none_or(|juggled| !juggled.flights_known) {
-                let figures = if sheet.clear_height_m.is_some() { 5 } else { 3 };
+                let figures = if sheet.room.is_some() { 5 } else { 3 };
                 let empty = std::iter::repeat_n(String::new(), figures);
                 rows.push(std::iter::once(section.name.clone()).chain(empty).collect());
             }
@@ -312,14 +312,17 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
             seconds_text(&highest.flight),
             metres_and_feet(highest.above_hand_m),
         ];
-        if let (Some(clear), Some(needs)) = (sheet.clear_height_m, highest.needs_m) {
+        if let (Some(room), Some(needs)) = (&sheet.room, highest.needs_m) {
+            let clear = room.clear_height.value;
             row.push(metres_and_feet(needs));
             row.push(if needs > clear {
                 format!("TOO HIGH by\n{}", metres_and_feet(needs - clear))
+            } else if needs + room.margin > clear {
+                format!("CLOSE,\n{}", metres_and_feet(clear - needs))
             } else {
                 metres_and_feet(clear - needs)
             });
-        } else if sheet.clear_height_m.is_some() {
+        } else if sheet.room.is_some() {
             // What the props measure is not known.
             row.extend([String::new(), String::new()]);
         }
@@ -334,14 +337,17 @@ fn heights(sheet: &TimingSheet, width: u16) -> String {
         (Column::Figure, "in the\nair"),
         (Column::Label, "above the hand"),
     ];
-    if sheet.clear_height_m.is_some() {
+    if sheet.room.is_some() {
         columns.push((Column::Label, "clear height\nneeded"));
         columns.push((Column::Label, "room above it"));
     }
     let mut text = "HEIGHTS · estimates\n".to_owned() + &table(width, &columns, rows);
-    let room = sheet.clear_height_m.map_or_else(
+    let room = sheet.room.as_ref().map_or_else(
         || "No room is written, so no clear height is compared.".to_owned(),
-        |clear| format!("The room's clear height: {}.", metres_and_feet(clear)),
+        |room| {
+            let [clear, margin] = [room.clear_height.value, room.margin].map(metres_and_feet);
+            format!("The room's clear height: {clear}; margin {margin}.")
+        },
     );
     text += &paragraph(width, 0, &format!("{room} {HEIGHTS_ARE_ESTIMATES}"));
     text

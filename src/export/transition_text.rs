@@ -270,21 +270,21 @@ mod tests {
     #[test]
     fn faults_are_marked_in_their_pattern() {
         insta::assert_snapshot!(told("3", "432", None), @r#"
-        [landing-clash]
-        The 4 (throw 1), the 3 (throw 2) and the 2 (throw 3) all land in the right hand
-        on beat 5, where that hand throws only one prop.
+        Error: The 4 (throw 1), the 3 (throw 2) and the 2 (throw 3) all land in the
+        right hand on beat 5, where that hand throws only one prop.
             432
-              ^
-          Write 342, 423, 333 or 522 instead.
+              ━
+          Fix: Write 342, 423, 333 or 522 instead.
+        throwbook explain landing-clash
         "#);
         insta::assert_snapshot!(told("3", "5", None), @r#"
-        [prop-count]
-        The first pattern has 3 props and the second 5; a transition neither adds nor
-        takes one.
+        Error: The first pattern has 3 props and the second 5; a transition neither adds
+        nor takes one.
+        throwbook explain prop-count
         "#);
         insta::assert_snapshot!(told("3", "", None), @r#"
-        [empty-pattern]
-        There are no throws here; a pattern has at least one, such as 3.
+        Error: There are no throws here; a pattern has at least one, such as 3.
+        throwbook explain empty-pattern
         "#);
     }
 

@@ -282,9 +282,7 @@ impl Teller<'_> {
     fn seen_instead(&self, failure: &Failure, made: Option<Action>) -> String {
         let requirement = failure.requirement;
         let Some(action) = made else {
-            return self
-                .nothing_caught(requirement)
-                .unwrap_or_else(|| "it does not come about".to_owned());
+            return self.nothing_caught(requirement).unwrap_or_else(|| "it is not met".to_owned());
         };
         let colour = |prop: u8| {
             let span = self.timeline.sections.get(action.section as usize)?;
@@ -314,7 +312,7 @@ impl Teller<'_> {
                 "{throw} shows {}, and so does what it must differ from",
                 colour(other).unwrap_or("nothing")
             ),
-            None => "it does not come about".to_owned(),
+            None => "it is not met".to_owned(),
         }
     }
 

@@ -80,7 +80,7 @@ struct Bench<'a> {
     /// The chain's place among the chains.
     place: usize,
     chain: &'a Chain<'a>,
-    /// The first section that asks for what does not come about.
+    /// The first section with a request that is not met.
     asks: usize,
     budget: &'a Budget,
 }

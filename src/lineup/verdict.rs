@@ -1,4 +1,4 @@
-//! What of the colours does not come about, why, and what would bring it about.
+//! Which colour requests are not met, why, and what would meet them.
 
 use crate::act::Act;
 use crate::diagnostic::words::counted;

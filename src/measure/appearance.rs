@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use crate::act::Act;
 use crate::appearance::Rgb;
 use crate::appearance::reading::Differences;
-use crate::routine::{Crew, PropKind};
+use crate::routine::Crew;
 
 use super::lights::Lights;
 use super::told_apart::{ToldApart, colours_of, set_of, told_apart};
@@ -80,7 +80,7 @@ pub fn sets(act: &Act) -> Vec<SetInUse> {
             }
         }
         for (set, flown) in flown {
-            if routine.sets.get(set).is_some_and(|set| set.kind != PropKind::Torch) {
+            if routine.sets.get(set).is_some_and(|set| !set.is_fire()) {
                 add(&mut sets[set].lights, (cue, light), on_backdrop, flown);
             }
         }

@@ -90,7 +90,13 @@ pub(crate) fn section((section, juggle): (Section, Juggle)) -> Section {
 }
 
 pub(crate) fn pause(section: &str, lasts: Length) -> Section {
-    let pause = Pause { lasts: placed(lasts), regrip: None, pick_up: Vec::new(), place: None };
+    let pause = Pause {
+        lasts: placed(lasts),
+        regrip: None,
+        pick_up: Vec::new(),
+        handled: Vec::new(),
+        place: None,
+    };
     Section { name: name(section), at: Place::default(), part: Part::Pause(pause) }
 }
 
@@ -144,7 +150,11 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         lead: Hand::Right,
         tempo: Some(placed(per_minute(200))),
         dwell: Ratio::new(2, 3),
-        room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
+        room: Some(Room {
+            clear_height: placed(4.5),
+            hands_at: 1.0,
+            margin: crate::routine::USUAL_MARGIN_M,
+        }),
         transitions: Bounds { highest: 7, at_once: 2, beats: 6 },
         colours: colours.into(),
         sets,

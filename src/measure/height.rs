@@ -48,11 +48,21 @@ pub fn clear_height_m(room: &Room, above_hand_m: f64, prop_length_m: f64) -> f64
 /// `None` for a pause and where nothing is thrown.
 #[must_use]
 pub fn highest(timeline: &Timeline, section: usize) -> Option<Highest> {
+    highest_of(timeline, section, |_| true)
+}
+
+/// The same, of some of its throws only.
+#[must_use]
+pub fn highest_of(
+    timeline: &Timeline,
+    section: usize,
+    of: impl Fn(&Action) -> bool,
+) -> Option<Highest> {
     let juggle = timeline.sections.get(section)?.juggle.as_ref()?;
     let run = timeline.runs.get(juggle.run)?;
     let mut best: Option<(f64, Action)> = None;
     for action in actions_of(timeline, section)? {
-        if action.kind != ActionKind::Thrown {
+        if action.kind != ActionKind::Thrown || !of(action) {
             continue;
         }
         let about = about_s(run, action, action.caught(timeline.dwell)?);
@@ -120,7 +130,7 @@ mod tests {
     #[test]
     fn the_clear_height_adds_the_hands_and_half_a_prop() {
         let at = Place::default();
-        let room = Room { clear_height: Placed { value: 4.5, at }, hands_at: 1.0 };
+        let room = Room { clear_height: Placed { value: 4.5, at }, hands_at: 1.0, margin: 0.0 };
         assert!((clear_height_m(&room, 1.5, 0.52) - 2.76).abs() < 1e-12);
         assert_eq!(metres_and_feet(2.76), "2.76 m (9.1 ft)");
     }

@@ -14,10 +14,10 @@ use super::trial::{Bench, Outcome};
 /// So many repairs are told of the act, and of its encore.
 const MOST_REPAIRS: usize = 6;
 
-/// What is asked of the colours and does not come about, with the changes that may help.
+/// A colour request that is not met, with the changes that may help.
 pub(super) struct Asking(Vec<Wish>);
 
-/// A diagnostic that says what does not come about.
+/// A diagnostic of a request that is not met.
 struct Wish {
     /// Its index.
     diagnostic: usize,

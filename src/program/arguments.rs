@@ -162,10 +162,7 @@ pub(crate) struct Fit {
 
 /// Arguments of `colours`.
 #[derive(Args, Debug)]
-#[command(
-    after_help = "Exit status: 1 also where something that is asked of the colours does not \
-                        come about."
-)]
+#[command(after_help = "Exit status: 1 also where a colour request cannot be met.")]
 pub(crate) struct Colours {
     /// The routine file.
     pub(crate) file: PathBuf,

@@ -30,15 +30,20 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         return Ok(Outcome::Faulty);
     };
     let is_draft = ready.act.errors > 0;
+    let names = Names { folder: &arguments.out, stem: stem(&arguments.file) };
     if is_draft && !arguments.draft {
         let said = "nothing is written of a routine with errors; --draft writes what is known\n";
         output.complaint(said);
+        say_left_over(&names, &[], is_draft, output);
         return Ok(Outcome::Faulty);
     }
     // All are made before the first is written.
     let mut documents = documents(&ready);
     if ready.is_unsafe {
-        output.complaint("no cue sheets: fire or blades may be in the dark\n");
+        output.complaint(
+            "no cue sheets: fire or blades may be in the dark, and until the errors are mended \
+             nobody can rule it out\n",
+        );
     } else {
         documents.extend(cue_sheets(&ready));
     }
@@ -50,16 +55,13 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
             |(end, bytes, what): rehearsal::Document| (end.to_owned(), bytes, what.to_owned());
         documents.extend(rehearsal.map(owned));
     }
-    let names = Names { folder: &arguments.out, stem: stem(&arguments.file) };
     make_folder(names.folder)?;
     for (end, bytes, what) in &documents {
         let path = if is_draft { names.draft(end) } else { names.document(end) };
         write_whole(&path, bytes)?;
         output.results(&format!("wrote {}  ({what})\n", path.display()))?;
     }
-    if !is_draft {
-        say_left_over(&names, &documents, &ready.act.routine, output);
-    }
+    say_left_over(&names, &documents, is_draft, output);
     Ok(ready.outcome())
 }
 
@@ -90,23 +92,45 @@ fn crews(routine: &Routine) -> BTreeSet<Crew> {
     cues.map(|cue| cue.crew.value).chain(signals.map(|_| Crew::Timekeeper)).collect()
 }
 
-/// Says what in the folder nobody should follow any more: sheets of crews that have no cues now,
-/// and drafts of what is final. They may be somebody's only copy, so they are named and left.
-fn say_left_over(names: &Names<'_>, written: &[Document], routine: &Routine, output: &Output) {
-    let with_cues = crews(routine);
-    for crew in Crew::ALL.into_iter().filter(|crew| !with_cues.contains(crew)) {
-        let word = crew.word();
-        let path = names.document(&format!("cues-{word}.txt"));
+/// The ends of the names of all documents but the sheets of single crews.
+const ENDS: [&str; 15] = [
+    "strip.svg",
+    "overview.svg",
+    "time.txt",
+    "time.json",
+    "moves.txt",
+    "colours.txt",
+    "colours.json",
+    "cues.txt",
+    "cues-state.txt",
+    "cues.csv",
+    "cues.json",
+    "click.wav",
+    "act.mid",
+    "captions.vtt",
+    "captions.srt",
+];
+
+/// Says what in the folder nobody should follow any more: documents of an earlier build that this
+/// one does not make anew, and drafts of what is final. They may be somebody's only copy, so they
+/// are named and left.
+fn say_left_over(names: &Names<'_>, written: &[Document], is_draft: bool, output: &Output) {
+    let left = |path: PathBuf, why: &str| {
         if path.exists() {
-            output.complaint(&format!(
-                "{} is left from an earlier build: the {word} crew has no cues any more\n",
-                path.display()
-            ));
+            output.complaint(&format!("{} is left from {why}\n", path.display()));
         }
-    }
-    for draft in written.iter().map(|(end, ..)| names.draft(end)).filter(|draft| draft.exists()) {
-        let draft = draft.display();
-        output.complaint(&format!("{draft} is left from a draft: what is written now is final\n"));
+    };
+    let crews = Crew::ALL.map(|crew| format!("cues-{}.txt", crew.word()));
+    for end in ENDS.into_iter().chain(crews.iter().map(String::as_str)) {
+        let is_written = written.iter().any(|(of, ..)| of == end);
+        if is_draft {
+            let why = "an earlier build: the routine has errors now, so do not follow it";
+            left(names.document(end), why);
+        } else if is_written {
+            left(names.draft(end), "a draft: what is written now is final");
+        } else {
+            left(names.document(end), "an earlier build: the routine has nothing for it any more");
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use super::output::{Output, width_of_results};
 use super::routine_file::{Ready, RoutineFile};
 use super::{Failure, Outcome};
 
-/// Prints the colour sheet. What is asked and does not come about is a fault of the routine, told
+/// Prints the colour sheet. A request that is not met is a fault of the routine, told
 /// on the sheet too.
 pub(crate) fn run(arguments: &Colours, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;

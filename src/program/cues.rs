@@ -19,7 +19,10 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         return Ok(Outcome::Faulty);
     };
     if ready.is_unsafe {
-        output.complaint("no cue sheet: fire or blades may be in the dark\n");
+        output.complaint(
+            "no cue sheet: fire or blades may be in the dark, and until the errors are mended nobody \
+             can rule it out\n",
+        );
         return Ok(Outcome::Faulty);
     }
     let act = &ready.act;

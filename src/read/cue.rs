@@ -44,7 +44,8 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefault
         defaults.iter().find(|one| crew.as_ref().is_some_and(|crew| crew.value == one.crew.value));
     let written_count = record.may(reader, "count", count);
     let standby = record.may(reader, "standby", standby);
-    let dark = record.may(reader, "dark", truth).unwrap_or(false);
+    let says_dark = record.may(reader, "dark", truth);
+    let dark = says_dark.unwrap_or(false);
     let flashes = record.may(reader, "flashes", |reader, raw| {
         number(reader, raw, Between::above("a rate of flashes", 0.0, 1000.0, " a second"))
     });
@@ -94,6 +95,7 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefault
         count,
         standby: standby.or(usual_standby),
         dark,
+        says_dark: says_dark.is_some(),
         flashes,
         light,
         spot,
@@ -148,8 +150,8 @@ fn fits_crew<'a>(reader: &mut Reader, record: &Record<'a>, crew: Crew, dark: boo
             reader.report(fault.label("means nothing here"));
         }
     };
-    if crew != Crew::Light {
-        misplaced("dark", "Only a Light cue is `dark`.");
+    if crew != Crew::Light && dark {
+        misplaced("dark", "Only a Light cue is `dark: true`.");
     }
     if crew != Crew::Spot {
         misplaced("spot", "Only a Spot cue says what the `spot` does.");

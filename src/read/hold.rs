@@ -204,7 +204,9 @@ fn by_sense<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Trigger>> {
 /// The two cues of a hold.
 fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
     let Taken { hold, point, stops, resumes, numbers } = taken;
-    let called = track.name.map_or_else(|| "the track".to_owned(), |name| name.value.clone());
+    let called = track
+        .name
+        .map_or_else(|| "the track".to_owned(), |name| format!("track \"{}\"", name.value));
     let of_track = |moment: Moment| match track.name {
         Some(name) => Moment::OfTrack(name.clone(), Box::new(moment)),
         None => moment,
@@ -215,7 +217,7 @@ fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
     let trigger = stops.clone().unwrap_or_else(seen);
     [
         cue(&hold.at, of_track(stop), trigger, format!("hold {called}"), first),
-        cue(&hold.at, of_track(resume), resumes.clone(), format!("let {called} go on"), second),
+        cue(&hold.at, of_track(resume), resumes.clone(), format!("resume {called}"), second),
     ]
 }
 

@@ -197,7 +197,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let music_hidden = reader.errors() > before_music;
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
+    let before_limits = reader.errors();
     let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
+    let limits_hidden = reader.errors() > before_limits;
     let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
     let before_cues = reader.errors();
     let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
@@ -222,6 +224,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         dwell: lost("dwell", dwell.is_none()),
         sets: sets_hidden,
         cues: cues_hidden,
+        limits: limits_hidden,
     };
     let head = record.head();
     let has_music = record.place_of("music").is_some();

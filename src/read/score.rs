@@ -1,7 +1,7 @@
 //! Sections: what each entry of the score is, and how long it lasts.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Length, Part, Pause, Section, Unread};
+use crate::routine::{Handling, Length, Part, Pause, Section, Unread};
 
 use super::between;
 use super::juggle::{juggle, regrip};
@@ -93,11 +93,23 @@ fn pause<'a>(reader: &mut Reader, record: &mut Record<'a>) -> Option<Pause> {
         let bounds = Between::from("a pick-up", 0.0, LONGEST_S, " seconds");
         Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
     });
+    let mut handled = Vec::new();
+    for handling in Handling::ALL {
+        let sets = record.may(reader, handling.field(), |reader, raw| match raw.items() {
+            Some(_) => Some(reader.list(raw, text)),
+            None => Some(vec![text(reader, raw)?]),
+        });
+        for set in sets.into_iter().flatten() {
+            reader.names.refer(Kind::Set, &set);
+            handled.push((handling, set));
+        }
+    }
     let place = record.may(reader, "place", text);
     Some(Pause {
         lasts: lasts?,
         regrip,
         pick_up: pick_up.unwrap_or_default(),
+        handled,
         place: place.map(|place| place.value),
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Cue, PropKind, PropSet, Room, Track};
+use crate::routine::{Cue, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
 use crate::time::Seconds;
 
 use super::bars::bars;
@@ -28,8 +28,12 @@ pub(super) fn room<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Room> {
     let hands_at = record.need(reader, "hands_at", |reader, raw| {
         number(reader, raw, Between::from("the height of the hands", 0.0, 100.0, " m"))
     });
+    let margin = record.may(reader, "margin", |reader, raw| {
+        number(reader, raw, Between::from("the margin", 0.0, 100.0, " m"))
+    });
     record.close(reader);
-    Some(Room { clear_height: clear_height?, hands_at: hands_at?.value })
+    let margin = margin.map_or(USUAL_MARGIN_M, |margin| margin.value);
+    Some(Room { clear_height: clear_height?, hands_at: hands_at?.value, margin })
 }
 
 /// The prop sets, in the file's order.

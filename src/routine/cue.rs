@@ -28,6 +28,8 @@ pub struct Cue {
     pub standby: Option<Placed<Seconds>>,
     /// The stage is dark from its GO on.
     pub dark: bool,
+    /// Whether it says so or says that it is not.
+    pub says_dark: bool,
     /// Flashes a second.
     pub flashes: Option<Placed<f64>>,
     /// The colour of the light that it brings up, on a Light or a Spot cue; never black. It holds
@@ -60,6 +62,7 @@ impl Cue {
             count: None,
             standby: None,
             dark: false,
+            says_dark: true,
             flashes: None,
             light: None,
             spot: None,

@@ -23,11 +23,11 @@ pub use limit::{
 };
 pub use moment::Moment;
 pub use score::{
-    Accent, Declares, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause,
-    Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, Declares, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part,
+    Pause, Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track};
+pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
 
 pub use crate::appearance::Rgb;
 
@@ -104,6 +104,8 @@ pub struct Hidden {
     pub sets: bool,
     /// One of the cues at least.
     pub cues: bool,
+    /// One of the limits at least.
+    pub limits: bool,
 }
 
 impl Routine {

@@ -250,8 +250,53 @@ pub struct Pause {
     pub regrip: Option<Placed<HandColours>>,
     /// Logged pick-ups in seconds: the slowest counts.
     pub pick_up: Vec<Placed<Seconds>>,
+    /// What is done with fire and blades in it, and with which sets.
+    pub handled: Vec<(Handling, Placed<String>)>,
     /// Where on stage.
     pub place: Option<String>,
+}
+
+impl Pause {
+    /// The slowest logged pick-up, in seconds.
+    #[must_use]
+    pub fn slowest_pick_up(&self) -> Option<&Seconds> {
+        self.pick_up
+            .iter()
+            .map(|logged| &logged.value)
+            .reduce(|slowest, logged| if logged > slowest { logged } else { slowest })
+    }
+
+    /// Whether it says that this is done with the set of that name.
+    #[must_use]
+    pub fn says(&self, handling: Handling, set: &str) -> bool {
+        self.handled.iter().any(|(done, name)| *done == handling && name.value == set)
+    }
+}
+
+/// What is done with fire or blades in a pause.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Handling {
+    /// Fire is lit.
+    Lit,
+    /// Fire is put out.
+    PutOut,
+    /// Blades are put down.
+    PutDown,
+}
+
+impl Handling {
+    /// All of them.
+    pub const ALL: [Handling; 3] = [Handling::Lit, Handling::PutOut, Handling::PutDown];
+
+    /// The field of a pause that says it.
+    #[must_use]
+    pub fn field(self) -> &'static str {
+        match self {
+            Handling::Lit => "lit",
+            Handling::PutOut => "put_out",
+            Handling::PutDown => "put_down",
+        }
+    }
 }
 
 /// How long a section lasts.

@@ -40,6 +40,24 @@ pub struct PropSet {
 }
 
 impl PropSet {
+    /// Whether its props burn: they are torches, or somebody has tested how long they do.
+    #[must_use]
+    pub fn is_fire(&self) -> bool {
+        self.kind == PropKind::Torch || !self.burn.is_empty()
+    }
+
+    /// Whether its props have blades.
+    #[must_use]
+    pub fn is_blade(&self) -> bool {
+        self.kind == PropKind::Knife
+    }
+
+    /// Whether it is fire or blades, which need light for as long as they are in use.
+    #[must_use]
+    pub fn is_dangerous(&self) -> bool {
+        self.is_fire() || self.is_blade()
+    }
+
     /// The colour of a prop's front and, where it has one, of its back.
     fn faces(&self, prop: usize) -> Option<(&str, Option<&str>)> {
         let front = self.colours.get(prop)?.value.as_str();
@@ -105,12 +123,6 @@ impl PropKind {
             PropKind::Other(kind) => kind,
         }
     }
-
-    /// Whether it is fire or a blade, which must never be in the air in the dark.
-    #[must_use]
-    pub fn is_dangerous(&self) -> bool {
-        matches!(self, PropKind::Torch | PropKind::Knife)
-    }
 }
 
 /// The room, in metres.
@@ -120,7 +132,12 @@ pub struct Room {
     pub clear_height: Placed<f64>,
     /// Height of the hands above the floor.
     pub hands_at: f64,
+    /// What must be left between the highest throw and what is overhead, for heights are estimates.
+    pub margin: f64,
 }
+
+/// The margin of a room that does not say one, in metres (common practice, no source).
+pub const USUAL_MARGIN_M: f64 = 0.3;
 
 /// A piece of music.
 #[derive(Clone, Debug, PartialEq)]

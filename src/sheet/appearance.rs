@@ -9,7 +9,7 @@ use crate::appearance::Rgb;
 use crate::appearance::contrast::contrast;
 use crate::appearance::reading::Differences;
 use crate::measure::appearance::{LightInUse, SetInUse, before_backdrop, sets};
-use crate::routine::{Cue, PropKind, Routine};
+use crate::routine::{Cue, Routine};
 
 use super::heading::Heading;
 use super::words::plain;
@@ -157,7 +157,7 @@ fn set_line(act: &Act, set: &SetInUse) -> SetLine {
     let lights = set.lights.iter().filter(|_| lights_known(act));
     SetLine {
         name: plain(&written.name.value),
-        burns: written.kind == PropKind::Torch,
+        burns: written.is_fire(),
         is_juggled: !set.sections.is_empty() || act.hides_sets(),
         pairs: pairs(routine, set, &colours, |_| true, Differences::between),
         against: against.collect(),

@@ -5,7 +5,7 @@
 //! common practice, no source.
 
 use crate::act::Act;
-use crate::routine::{Arms, Crew, Made, PropKind};
+use crate::routine::{Arms, Crew, Made, PropSet};
 
 /// What calls for a caution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -41,7 +41,8 @@ impl Caution {
         match self {
             Caution::Fire => {
                 "Burning props in this act. Permit, trained spotter and extinguishers in place; \
-                 rehearsed unlit, then lit. NFPA 160 and the local fire authority decide."
+                 rehearsed unlit, then lit. The fire code that applies and the local fire authority \
+                 decide."
             }
             Caution::Blades => {
                 "Blades in this act. Never take light away while one is out of the hands; keep \
@@ -75,26 +76,21 @@ pub const VENUE_FIRST: &str = "The venue's and local rules come before anything 
 fn close_to_the_body(act: &Act) -> bool {
     let Act { routine, timeline, .. } = act;
     let unseen = |made| matches!(made, Made::BehindBack | Made::UnderLeg);
-    let dangerous = |kind: &PropKind| matches!(kind, PropKind::Torch | PropKind::Knife);
     timeline.runs.iter().enumerate().any(|(index, run)| {
         let set = routine.sets.get(run.set);
         let made = || run.actions.iter().filter_map(|action| action.made(routine)).any(unseen);
         let arms = || timeline.arms(routine, index);
         let crossed = || arms().into_iter().flatten().any(|arms| arms != Arms::Open);
-        set.is_some_and(|set| dangerous(&set.kind)) && (made() || crossed())
+        set.is_some_and(PropSet::is_dangerous) && (made() || crossed())
     })
 }
 
 /// The cautions that a routine calls for, in a fixed order.
 #[must_use]
 pub fn cautions(act: &Act) -> Vec<Caution> {
-    let Act { routine, timeline, .. } = act;
-    let uses = |kind: &PropKind| {
-        timeline
-            .runs
-            .iter()
-            .filter_map(|run| routine.sets.get(run.set))
-            .any(|set| set.kind == *kind)
+    let Act { routine, in_use, .. } = act;
+    let uses = |is: fn(&PropSet) -> bool| {
+        in_use.iter().filter_map(|used| routine.sets.get(used.set)).any(is)
     };
     let flashes = routine
         .cues
@@ -102,8 +98,8 @@ pub fn cautions(act: &Act) -> Vec<Caution> {
         .any(|cue| cue.flashes.as_ref().is_some_and(|flashes| flashes.value > 0.0));
     let dark = routine.cues.iter().any(|cue| cue.dark && cue.crew.value == Crew::Light);
     [
-        (Caution::Fire, uses(&PropKind::Torch)),
-        (Caution::Blades, uses(&PropKind::Knife)),
+        (Caution::Fire, uses(PropSet::is_fire)),
+        (Caution::Blades, uses(PropSet::is_blade)),
         (Caution::Close, close_to_the_body(act)),
         (Caution::Strobe, flashes),
         (Caution::Dark, dark),

@@ -1,8 +1,8 @@
 //! The act on each clock, and what the routine leaves open.
 
 use crate::act::Act;
+use crate::act::in_use;
 use crate::measure::figures::{Figures, figures};
-use crate::measure::in_use;
 use crate::routine::{Length, Routine};
 use crate::time::{Seconds, Time, TimeRange};
 use crate::timeline::{LeftOpen, left_open};
@@ -67,8 +67,10 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         lines.push(line("first throw".to_owned(), "first release".to_owned(), &reads));
     }
     for burn in in_use::burns(act) {
-        let Some(set) = routine.sets.get(burn.in_use.set) else { continue };
-        let zero = format!("start of {}", section_name(routine, burn.in_use.sections.start));
+        let Some((set, lit)) = routine.sets.get(burn.in_use.set).zip(burn.in_use.begins) else {
+            continue;
+        };
+        let zero = format!("start of {}", section_name(routine, lit));
         lines.push(line(
             format!("burn: {}", plain(&set.name.value)),
             zero,

@@ -1,5 +1,5 @@
 //! The colour sheet: how the props are loaded, what every throw shows, what the line-up chose, and
-//! what of the colours asked for does not come about.
+//! which colour requests are not met.
 //!
 //! Plain contents for the exporters. The loadings stand in [`super::loading`], the sections in
 //! [`super::colour_chart`]; what is asked, why it fails and what mends it comes from
@@ -39,7 +39,7 @@ pub struct ColoursSheet {
     pub outcome: Outcome,
     /// Everything that is asked, in the order of the score.
     pub asked: Vec<AskedLine>,
-    /// The smallest set of what is asked that cannot come about together, in words.
+    /// The smallest set of requests that cannot be met together, in words.
     pub clash: Vec<String>,
     /// What would bring everything about, cheapest first.
     pub repairs: Vec<RepairLine>,
@@ -68,11 +68,11 @@ pub struct AskedLine {
     pub what: String,
     /// Whether it comes about; `None` where an error leaves that unknown.
     pub met: Option<bool>,
-    /// Why it does not come about; `None` where it does.
+    /// Why it is not met; `None` where it is.
     pub unmet: Option<UnmetLine>,
 }
 
-/// Why something does not come about.
+/// Why a request is not met.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct UnmetLine {
     /// The number of the throw that it is about, if there is one.
@@ -231,7 +231,7 @@ fn chosen_line(routine: &Routine, loadings: &[ColdStart], chosen: &Chosen) -> Op
         Choosing::Loading => {
             let loading = loadings.iter().find(|loading| loading.before == section)?;
             let at_rest = loading.at_rest.as_ref()?;
-            (ChosenKind::Loading, format!("is loaded thus: {}", at_rest.in_words()))
+            (ChosenKind::Loading, format!("start with {}", at_rest.in_words()))
         }
         Choosing::StartingThrow(_) => {
             (ChosenKind::StartingThrow, format!("begins with throw {}", first_number(juggle)))

@@ -11,6 +11,7 @@ use crate::routine::{Crew, Cue, CueOnPaper, FollowFrom, Routine, SpotMove, Trigg
 use crate::time::Seconds;
 
 use super::caution::{Caution, cautions};
+use super::flames::{FlamesLine, flames};
 use super::heading::{Heading, zero};
 pub use super::paper::papers;
 use super::paper::since;
@@ -30,6 +31,8 @@ pub struct CueSheet {
     pub crew: Option<Crew>,
     /// In order of GO; in a draft those last that cannot be called, without a time.
     pub lines: Vec<CueLine>,
+    /// When fire is lit and put out, in order.
+    pub flames: Vec<FlamesLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
     /// Whether the music has bars.
@@ -49,8 +52,10 @@ pub struct CueSheet {
 pub struct EncoreLines {
     /// Where its clock reads zero, in words.
     pub zero: String,
-    /// In order of GO; at least one.
+    /// In order of GO.
     pub lines: Vec<CueLine>,
+    /// When fire is lit and put out, in order; at least one where there are no cues.
+    pub flames: Vec<FlamesLine>,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
     /// Whether its music has bars.
@@ -107,48 +112,6 @@ pub struct CueLine {
     pub told: Told,
 }
 
-/// A row of the sheet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Row<'a> {
-    /// A stand-by that is far ahead of its GO.
-    StandBy(&'a CueLine, &'a Stamp),
-    /// A cue and what goes on its GO, it first.
-    Go(&'a [CueLine]),
-}
-
-/// The rows of a sheet's lines, in order of time.
-#[must_use]
-pub fn rows(lines: &[CueLine]) -> Vec<Row<'_>> {
-    let mut standbys: Vec<(&CueLine, &Stamp)> =
-        lines.iter().filter_map(|line| Some((line, line.far_standby()?))).collect();
-    standbys.sort_by(|(_, a), (_, b)| a.time.least().to_f64().total_cmp(&b.time.least().to_f64()));
-    let mut standbys = standbys.into_iter().peekable();
-    let mut rows = Vec::new();
-    for together in lines.chunk_by(|_, next| next.with.is_some()) {
-        let Some(first) = together.first() else { continue };
-        while let Some((line, standby)) =
-            standbys.next_if(|(_, standby)| standby.time.least() <= first.go.time.least())
-        {
-            rows.push(Row::StandBy(line, standby));
-        }
-        rows.push(Row::Go(together));
-    }
-    rows
-}
-
-/// Stand-bys further ahead than this have a row of their own: by GO they are long forgotten
-/// (common practice, no source).
-const FAR_STANDBY_S: i64 = 10;
-
-impl CueLine {
-    /// Its stand-by, where that is so far ahead that it is a row of its own.
-    #[must_use]
-    pub fn far_standby(&self) -> Option<&Stamp> {
-        let far = Seconds::fraction(FAR_STANDBY_S, 1);
-        self.standby.as_ref().filter(|standby| (&self.go.time - &standby.time).least() > far)
-    }
-}
-
 /// How a cue is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum TriggerKind {
@@ -200,9 +163,13 @@ pub struct WithLine {
     pub of: String,
 }
 
+/// What a drop does to a dark, however it is taken.
+pub const DARK_WHEN_A_PROP_DROPS: &str =
+    "wait until every prop is in the hands or on the floor; then take it as it is written.";
+
 /// What happens to the cues when a prop drops: how they are taken, and what that means.
 pub const WHEN_A_PROP_DROPS: [(&str, &str); 3] = [
-    ("SEE, HEAR", "take it by eye or ear when it happens, whatever the clock says."),
+    ("SEE, HEAR", "take it by eye or ear when it happens, not by the clock."),
     ("CALLED", "wait for the call and ignore the time."),
     ("FOLLOW", "goes with the cue that it follows."),
 ];
@@ -211,13 +178,12 @@ impl CueSheet {
     /// The sheet with the time code of every GO, in the encore too where that has a clock for it.
     #[must_use]
     pub fn with_timecode(mut self, clock: TimecodeClock) -> CueSheet {
-        for line in &mut self.lines {
-            clock.mark(&mut line.go);
-        }
+        let gos = self.lines.iter_mut().map(|line| &mut line.go);
+        gos.chain(self.flames.iter_mut().map(|line| &mut line.at)).for_each(|at| clock.mark(at));
         if let (Some(encore), Some(clock)) = (&mut self.encore, &clock.encore) {
-            for line in &mut encore.lines {
-                clock.mark(&mut line.go);
-            }
+            let gos = encore.lines.iter_mut().map(|line| &mut line.go);
+            gos.chain(encore.flames.iter_mut().map(|line| &mut line.at))
+                .for_each(|at| clock.mark(at));
             encore.timecode = Some(TimecodeClock::clone(clock));
         }
         self.timecode = Some(clock);
@@ -237,7 +203,7 @@ impl CueSheet {
         CueSheet {
             crew: Some(crew),
             lines: own(&self.lines),
-            encore: encore.filter(|encore| !encore.lines.is_empty()),
+            encore: encore.filter(|encore| !encore.lines.is_empty() || !encore.flames.is_empty()),
             cut: self.cut.iter().filter(|cue| cue.crew == crew).cloned().collect(),
             ..self.clone()
         }
@@ -272,7 +238,8 @@ fn of_all(act: &Act) -> CueSheet {
     let mut pointed: Vec<Caution> = act.with_encore().flat_map(cautions).collect();
     pointed.sort();
     pointed.dedup();
-    let encore = encore.as_ref().filter(|_| !encore_lines.is_empty());
+    let encore = encore.as_deref().map(|encore| (encore, flames(encore)));
+    let encore = encore.filter(|(_, lit)| !encore_lines.is_empty() || !lit.is_empty());
     let (since, cut) =
         changes.map_or((None, Vec::new()), |changes| (Some(changes.since), changes.compared.cut));
     CueSheet {
@@ -280,12 +247,14 @@ fn of_all(act: &Act) -> CueSheet {
         zero: zero(routine),
         crew: None,
         lines,
+        flames: flames(act),
         timecode: None,
         has_bars: StampClocks::of(act).have_bars(),
         cautions: pointed,
-        encore: encore.map(|encore| EncoreLines {
+        encore: encore.map(|(encore, lit)| EncoreLines {
             zero: zero(&encore.routine),
             lines: encore_lines,
+            flames: lit,
             timecode: None,
             has_bars: StampClocks::of(encore).have_bars(),
         }),
@@ -315,17 +284,17 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         (Trigger::See(Some(text)), _) => (
             TriggerKind::See,
             Text::new(text),
-            "taken by eye when it is seen, whatever the time".to_owned(),
+            "taken by eye when it is seen, not by the clock".to_owned(),
         ),
         (Trigger::See(None), _) => (
             TriggerKind::See,
             Text::new(seen::at_moment(act, led_by)),
-            "taken by eye when it is seen, whatever the time".to_owned(),
+            "taken by eye when it is seen, not by the clock".to_owned(),
         ),
         (Trigger::Hear(text), _) => (
             TriggerKind::Hear,
             Text::new(text),
-            "taken by ear when it is heard, whatever the time".to_owned(),
+            "taken by ear when it is heard, not by the clock".to_owned(),
         ),
         (Trigger::Called, _) => (
             TriggerKind::Called,
@@ -361,6 +330,9 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         let of = leader.number.as_ref().map_or_else(String::new, |one| one.value.to_string());
         WithLine { crew: leader.crew.value, of }
     });
+    if cue.dark {
+        on_drop = format!("waits until no prop is in the air; then {on_drop}");
+    }
     CueLine {
         crew: cue.crew.value,
         number: cue.number.as_ref().map(|number| number.value.to_string()),
@@ -465,8 +437,8 @@ mod tests {
             drops,
             [
                 "waits for the call, ignores the time",
-                "taken by ear when it is heard, whatever the time",
-                "taken by eye when it is seen, whatever the time",
+                "taken by ear when it is heard, not by the clock",
+                "waits until no prop is in the air; then taken by eye when it is seen, not by the clock",
                 "goes with LX 20",
             ]
         );

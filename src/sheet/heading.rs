@@ -15,6 +15,8 @@ pub struct Heading {
     pub issue: u32,
     /// How many errors the act has: above 0 the sheet is a draft.
     pub errors: usize,
+    /// What may be missing of the sheets because it could not be read; empty where nothing is.
+    pub missing: Vec<&'static str>,
 }
 
 impl Heading {
@@ -22,7 +24,14 @@ impl Heading {
     #[must_use]
     pub fn of(act: &Act) -> Heading {
         let Act { routine, errors, .. } = act;
-        Heading { title: plain(&routine.title.value), issue: routine.issue, errors: *errors }
+        let hidden = [(routine.hidden.cues, "cues"), (routine.hidden.limits, "limits")];
+        let missing = hidden.iter().filter_map(|(is_hidden, what)| is_hidden.then_some(*what));
+        Heading {
+            title: plain(&routine.title.value),
+            issue: routine.issue,
+            errors: *errors,
+            missing: missing.collect(),
+        }
     }
 
     /// What the sheet is, as in `Lantern Quay · timing sheet · issue 3`.

@@ -1,8 +1,8 @@
 //! What of the timing sheet is held against an edge: limits, and burns against their shortest test.
 
 use crate::act::Act;
+use crate::act::in_use::{self, Burn, shortest_burn};
 use crate::measure::contest_clock::enclosed;
-use crate::measure::in_use::{self, Burn, shortest_burn};
 use crate::measure::limit_range::{JudgedRange, judged_range};
 use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Limit, Moment};
@@ -54,7 +54,7 @@ pub struct CutLine {
 pub struct BurnLine {
     /// The set.
     pub set: String,
-    /// When it is first in use and when it is last caught, in words and on the show clock.
+    /// Where it is lit and where it is put out, in words and on the show clock.
     pub from: (String, TimeRange),
     /// See `from`.
     pub to: (String, TimeRange),
@@ -101,13 +101,17 @@ pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
     let name = |index: usize| section_name(routine, index);
     let line = |burn: &Burn| {
         let set = routine.sets.get(burn.in_use.set)?;
-        let sections = &burn.in_use.sections;
-        let last = name(sections.end.checked_sub(1)?);
         Some(BurnLine {
             set: plain(&set.name.value),
-            from: (format!("start of {}", name(sections.start)), burn.in_use.from.range()),
-            to: (format!("last catch of {last}"), burn.in_use.to.range()),
-            lasts: burn.in_use.lasts().range(),
+            from: (format!("lit in {}", name(burn.in_use.begins?)), burn.in_use.from.range()),
+            to: (
+                burn.in_use.ends.map_or_else(
+                    || "not put out: end of the act".to_owned(),
+                    |out| format!("put out in {}", name(out)),
+                ),
+                burn.in_use.to.range(),
+            ),
+            lasts: burn.lasts.range(),
             shortest: shortest_burn(set, burn)?.clone(),
             left: burn.left.range(),
         })

@@ -116,7 +116,7 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
         Some("throws go lower".to_owned())
     } else {
         let changes = pattern(index) != pattern(index - 1);
-        changes.then(|| "another pattern, as high as before".to_owned())
+        changes.then(|| "new pattern, same height".to_owned())
     }
 }
 
@@ -139,7 +139,7 @@ mod tests {
             (Moment::Start(name("stillness")), 0, "start of stillness: before the first throw"),
             (Moment::Start(name("tide")), 0, "start of tide: first throw"),
             (Moment::Start(name("beam")), 0, "start of beam: throws go higher"),
-            (Moment::Start(name("wake")), 0, "start of wake: another pattern, as high as before"),
+            (Moment::Start(name("wake")), 0, "start of wake: new pattern, same height"),
             (Moment::Start(name("ebb")), 0, "start of ebb: throws go lower"),
             (Moment::End(name("ebb")), 0, "end of ebb: hands at rest"),
             (Moment::End(name("tide")), 500, "0.5 s after end of tide: throws go higher"),

@@ -14,7 +14,7 @@ use crate::measure::figures::{Figures, figures};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Part, Unread};
+use crate::routine::{Arms, Part, Room, Unread};
 use crate::time::{Seconds, Time, TimeRange};
 use crate::timeline::{Face, Joining, JuggleSpan, Run, SectionSpan, Timeline};
 
@@ -66,8 +66,8 @@ pub struct TimingSheet {
     pub open: Vec<String>,
     /// The limits in order.
     pub limits: Vec<LimitLine>,
-    /// The room's clear height, in metres.
-    pub clear_height_m: Option<f64>,
+    /// What is overhead.
+    pub room: Option<Room>,
     /// The sets with a tested burn, each time that they are in use.
     pub burns: Vec<BurnLine>,
     /// Set-up, act, encore and strike; empty where only the act is written.
@@ -269,7 +269,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         open: open(act),
         act: act_line(act, &clocks_read),
         limits,
-        clear_height_m: routine.room.as_ref().map(|room| room.clear_height.value),
+        room: routine.room.clone(),
         burns: burns(act),
         slot: slot(act),
         encore: encore(act),

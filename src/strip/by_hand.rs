@@ -48,7 +48,11 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         issue_at: Place::default(),
         lead: Hand::Right,
         tempo: Some(placed(Tempo::PerMinute(whole(200)))),
-        room: Some(Room { clear_height: placed(4.5), hands_at: 1.0 }),
+        room: Some(Room {
+            clear_height: placed(4.5),
+            hands_at: 1.0,
+            margin: crate::routine::USUAL_MARGIN_M,
+        }),
         dwell: Ratio::new(2, 3),
         transitions: Bounds::default(),
         sets: sets.collect(),
@@ -100,7 +104,13 @@ impl Builder {
         let lasts = placed(Length::For(tenths(length_tenths)));
         self.entry(
             called,
-            Part::Pause(Pause { lasts, regrip: None, pick_up: Vec::new(), place: None }),
+            Part::Pause(Pause {
+                lasts,
+                regrip: None,
+                pick_up: Vec::new(),
+                handled: Vec::new(),
+                place: None,
+            }),
         )
     }
 

@@ -87,7 +87,7 @@ impl Head {
         add(seen.torn, Sign::Torn, "torn junction: the props do not come as it needs them");
         add(seen.unread, Sign::Unread, "section that could not be read");
         add(seen.unknown, Sign::Unknown, "from here on the times are not known");
-        add(seen.cues, Sign::Cue, "cue, staff at its GO");
+        add(seen.cues, Sign::Cue, "cue; the upright line marks GO");
         add(seen.dark, Sign::Dark, "stage dark");
         let mut head = Head {
             draft: Heading::of(act).draft(),

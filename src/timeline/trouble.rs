@@ -40,7 +40,7 @@ pub enum Trouble {
         /// What is left before it.
         origin: Origin,
     },
-    /// The demanded lead does not come about.
+    /// Another hand leads than the one that is demanded.
     Lead {
         /// The section that demands it.
         section: usize,

@@ -156,3 +156,18 @@ fn a_spreadsheet_says_in_every_row_that_it_is_a_draft() {
     assert!(lines.next().unwrap().starts_with("draft,time,"));
     assert!(lines.all(|line| line.starts_with("DRAFT: 1 error,")), "{csv}");
 }
+
+#[test]
+fn a_draft_says_that_a_cue_or_a_limit_that_could_not_be_read_is_missing() {
+    let head = |from: &str, to: &str| {
+        let opened = throwbook::open(&spoilt(LANTERN, from, to));
+        let text = cues_text::text(opened.act.as_ref().unwrap(), None, 80);
+        text.lines().take(2).collect::<Vec<_>>().join(" ")
+    };
+    let cue = head("does: \"blackout\"", "dose: \"blackout\"");
+    assert!(cue.contains("Cues that could not be read may be missing here."), "{cue}");
+    let limit = head("at_most: \"1:00\"", "at_mots: \"1:00\"");
+    assert!(limit.contains("Limits that could not be read may be missing here."), "{limit}");
+    let title = head("Juggle(name: \"tide\"", "Juggle(nam: \"tide\"");
+    assert!(!title.contains("missing"), "{title}");
+}

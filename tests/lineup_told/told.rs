@@ -1,4 +1,4 @@
-//! What is told where the colours do not come about: every repair written into the file brings
+//! What is told where colour requests are not met: every repair written into the file brings
 //! everything about with the side effects stated, and the clash is a smallest one.
 
 use throwbook::act::Act;

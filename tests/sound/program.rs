@@ -40,7 +40,7 @@ fn a_track_is_measured_from_the_folder_of_its_routine() {
         assert_eq!(status, 1);
         assert!(stdout.starts_with("DRAFT: 1 error"), "{stdout}");
         assert!(stdout.contains("\nQuay · "), "{stdout}");
-        assert!(stderr.contains("error[track-length]"), "{stderr}");
+        assert!(stderr.contains("throwbook explain track-length"), "{stderr}");
     }
 }
 
@@ -63,10 +63,13 @@ fn the_music_of_an_encore_is_measured_too() {
     assert_eq!((status, stdout.as_str()), (0, "acts/right.ron: no errors, no warnings\n"));
     let (status, _, stderr) = folder.run(&["check", "acts/wrong.ron"]);
     assert_eq!(status, 1);
-    assert!(stderr.contains("error[track-length]") && stderr.contains("2.4 s longer"), "{stderr}");
+    assert!(
+        stderr.contains("throwbook explain track-length") && stderr.contains("2.4 s longer"),
+        "{stderr}"
+    );
     let (status, _, stderr) = folder.run(&["check", "acts/gone.ron"]);
     assert_eq!(status, 0);
-    assert!(stderr.contains("warning[track-missing]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain track-missing"), "{stderr}");
     let (status, stdout, _) = folder.run(&["build", "acts/right.ron", "--out", "out"]);
     assert_eq!(status, 0, "{stdout}");
     let strip = fs::read_to_string(folder.0.join("out/right-strip.svg")).unwrap();
@@ -84,7 +87,7 @@ fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
     folder.write("acts/act.ron", act("quay.wav", "0:12"));
     let (status, stdout, stderr) = folder.run(&["check", "acts/act.ron"]);
     assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: 1 warning\n"));
-    assert!(stderr.contains("warning[track-missing]"), "{stderr}");
+    assert!(stderr.contains("throwbook explain track-missing"), "{stderr}");
     assert_eq!(folder.run(&["check", "--strict", "acts/act.ron"]).0, 1);
     let (status, _, _) = folder.run(&["strip", "acts/act.ron", "-o", "strip.svg"]);
     assert_eq!(status, 0);
@@ -99,7 +102,8 @@ fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others
     folder
         .write("acts/cut.wav", &whole[..whole.len() / 2])
         .write("acts/no.wav", "Dear technician, the music follows on Monday.")
-        .write("acts/empty.wav", "");
+        .write("acts/empty.wav", "")
+        .write("acts/music/quay.wav", &whole);
     for (file, why) in [
         ("cut.wav", "is cut off: it holds 0:06.0 of 0:12.0"),
         ("no.wav", "is no sound"),
@@ -111,8 +115,11 @@ fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others
         let (status, _, stderr) = folder.run(&["check", "acts/act.ron"]);
         let told = stderr.split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(status, 1);
-        assert!(told.contains("error[track-unreadable]") && told.contains(why), "{stderr}");
-        assert!(told.contains("error[landing-clash]"), "{file}: {stderr}");
+        assert!(
+            told.contains("throwbook explain track-unreadable") && told.contains(why),
+            "{stderr}"
+        );
+        assert!(told.contains("throwbook explain landing-clash"), "{file}: {stderr}");
         assert!(told.contains("acts/act.ron:5:24"), "{file}: {stderr}");
     }
 }
@@ -143,6 +150,7 @@ fn listening_says_what_it_hears_or_why_it_cannot() {
     let (status, stdout, _) = folder.run(&["listen", "quay.wav"]);
     assert_eq!(status, 0);
     assert!(stdout.contains("PROPOSAL") && stdout.contains("bpm: 96"), "{stdout}");
+    fs::create_dir(folder.0.join("acts")).unwrap();
     for (file, why) in [("no.wav", "no sound"), ("none.wav", "none.wav"), ("acts", "no plain file")]
     {
         let (status, stdout, stderr) = folder.run(&["listen", file]);

@@ -1,0 +1,102 @@
+//! A cue that speaks of the dark and does not say whether it is dark.
+
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::routine::Crew;
+
+use super::{Case, Check, Finds};
+
+/// What a cue may say where the stage goes dark; DBO is a dead blackout (common practice, no
+/// source). Each is found as whole words.
+const WORDS: [&str; 20] = [
+    "blackout",
+    "blackouts",
+    "b/o",
+    "black",
+    "dark",
+    "darkness",
+    "dbo",
+    "unlit",
+    "kill",
+    "lights out",
+    "lights off",
+    "light out",
+    "light off",
+    "lx out",
+    "lx off",
+    "all out",
+    "all off",
+    "everything out",
+    "everything off",
+    "to zero",
+];
+
+pub(super) const CHECK: Check = Check {
+    code: "dark-unsaid",
+    what: "A cue that does a blackout, or speaks of black or dark, says `dark: true` or `dark: \
+           false`.",
+    why: "Only a cue with `dark: true` is checked for props in the air, fire, blades and pick-ups. \
+          A blackout that does not say so is checked by nobody. In an act with fire or blades it is \
+          an error, and no sheet is written.",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all balls in hands"),
+            does: "blackout", count: 0),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all balls in hands"),
+            does: "blackout", count: 0, dark: true),
+    ],
+"#
+    ),
+    finds: Finds::Compiled(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let mut in_use = case.act.with_encore().flat_map(|act| &act.in_use);
+    let has_danger = in_use.next().is_some();
+    let unsaid = case.routine().cues.iter().filter(|cue| !cue.says_dark);
+    let found = unsaid.filter_map(|cue| {
+        let word = word_of_the_dark(&cue.does.value)?;
+        let message =
+            format!("this cue does \"{word}\" and does not say whether the stage is dark");
+        let mut diagnostic =
+            Diagnostic::warning(CHECK.code, cue.does.at.clone(), message).label("is it dark then?");
+        if has_danger && cue.crew.value == Crew::Light {
+            diagnostic.severity = Severity::Error;
+            diagnostic = diagnostic.note(
+                "there are fire or blades in this act: no sheet is written until it is answered",
+            );
+        }
+        Some(if cue.crew.value == Crew::Light {
+            diagnostic
+                .help("if the stage is dark from it on, write `dark: true`, and it is checked")
+                .help("if it is not, write `dark: false`")
+        } else {
+            diagnostic
+                .help("if the stage goes dark, give a Light cue `dark: true` at the same moment")
+                .help("write `dark: false` on this one")
+        })
+    });
+    found.collect()
+}
+
+/// The words of a cue that speak of the dark, if it has any.
+fn word_of_the_dark(does: &str) -> Option<&'static str> {
+    let does = does.to_lowercase();
+    let words = does.split(|letter: char| !letter.is_alphanumeric() && letter != '/');
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    let says = |wanted: &str| {
+        let wanted: Vec<&str> = wanted.split(' ').collect();
+        words.windows(wanted.len()).any(|some| some == wanted)
+    };
+    WORDS.into_iter().find(|wanted| says(wanted))
+}
