@@ -291,7 +291,7 @@ fn limit(stops: &str, at_most: &str) -> String {
 /// From where to where a limit counts, in seconds.
 fn counted(opened: &Opened) -> (f64, f64) {
     let act = finished(opened);
-    let range = judged_range(act, &act.routine.limits[0]).unwrap().counted.range();
+    let range = judged_range(act, &act.routine.limits[0]).unwrap().counted;
     (range.earliest().unwrap().to_f64(), range.latest().unwrap().to_f64())
 }
 

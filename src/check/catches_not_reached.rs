@@ -1,14 +1,15 @@
-//! A declared number of catches that the section does not reach.
+//! A declared number of catches or throws that the section does not reach.
 
 use crate::diagnostic::Diagnostic;
-use crate::diagnostic::words::counted_as;
-use crate::measure::counts;
+use crate::diagnostic::words::{counted, counted_as};
+use crate::measure::moves;
+use crate::routine::Declares;
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "catches-not-reached",
-    what: "A section that declares a number of catches has at least as many.",
+    what: "A section that declares catches or throws has at least as many of its own.",
     why: "A declared move that stops short does not count.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40),
@@ -26,18 +27,26 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.juggles().filter_map(|(index, section, juggle)| {
         let declared = juggle.declares.as_ref()?;
-        let catches = counts::of_section(case.timeline(), index)?.catches;
-        if catches >= declared.value {
+        let listed = moves::of_section(case.act, index)?;
+        let (asked, shown) = (listed.asked()?, listed.shown()?);
+        if shown >= asked {
             return None;
         }
-        let message = format!(
-            "\"{}\" declares {} and reaches {catches}",
-            section.name.value,
-            counted_as(declared.value, "catch", "catches"),
-        );
+        let declares = match declared.value {
+            Declares::Throws(_) => counted(asked, "throw"),
+            Declares::Catches(_) => counted_as(asked, "catch", "catches"),
+            Declares::Flash => format!("a flash, {}", counted_as(asked, "catch", "catches")),
+            Declares::Qualify => format!("a qualify, {}", counted_as(asked, "catch", "catches")),
+        };
+        let join = match listed.makes.map_or(0, |makes| makes.join_catches) {
+            0 => String::new(),
+            join => format!("; the {join} of its join do not count"),
+        };
+        let message =
+            format!("\"{}\" declares {declares} and reaches {shown}{join}", section.name.value);
         Some(
             Diagnostic::warning(CHECK.code, declared.at.clone(), message)
-                .label(format!("{} short", declared.value - catches))
+                .label(format!("{} short", asked - shown))
                 .help("make the section longer, or declare less"),
         )
     });

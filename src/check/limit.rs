@@ -1,10 +1,12 @@
 //! A limit that the routine breaks, or comes close to.
 
+use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Place};
-use crate::measure::limit_range::{JudgedRange, judged_range};
-use crate::measure::limits::{Edge, Judgement, Verdict, close_on, judge, verdict_on};
-use crate::routine::Limit;
-use crate::time::{Seconds, Time, seconds_text};
+use crate::measure::contest_clock::ContestClock;
+use crate::measure::limits::{Judgement, Verdict, close_on, judge, verdict_on};
+use crate::measure::moves_in_time::{Cut, cut};
+use crate::routine::{Edge, Limit, OnTheLine};
+use crate::time::{Seconds, Time, TimeRange, at_least_text, distance_text, seconds_as_written};
 
 use super::{Case, Check, Finds};
 
@@ -94,21 +96,22 @@ pub(super) const CLOSE: Check = Check {
 };
 
 fn over(case: &Case<'_>) -> Vec<Diagnostic> {
-    broken(case, Verdict::Over, OVER.code, Edge::AtMost, "over")
+    broken(case, Verdict::Over, OVER.code)
 }
 
 fn under(case: &Case<'_>) -> Vec<Diagnostic> {
-    broken(case, Verdict::Under, UNDER.code, Edge::AtLeast, "under")
+    broken(case, Verdict::Under, UNDER.code)
 }
 
 fn in_grace(case: &Case<'_>) -> Vec<Diagnostic> {
-    broken(case, Verdict::Grace, GRACE.code, Edge::AtMost, "over, within the grace,")
+    broken(case, Verdict::Grace, GRACE.code)
 }
 
 fn close(case: &Case<'_>) -> Vec<Diagnostic> {
-    let found = all(case).filter_map(|(limit, judged)| {
+    let found = clocks(case).filter_map(|clock| {
+        let limit = clock.limit();
         case.some_night(&limit.at, CLOSE.code, |night| {
-            let (edge, room) = close_on(limit, &judged.counted, night)?;
+            let (edge, room) = close_on(limit, &clock.counted(night), night)?;
             night.worse_by(&(&Time::zero() - &room));
             let word = match edge {
                 Edge::AtLeast => "minimum",
@@ -116,93 +119,137 @@ fn close(case: &Case<'_>) -> Vec<Diagnostic> {
             };
             let message = format!(
                 "{} for \"{}\", {} inside its {word}; the margin is {}",
-                judged.counted.range().clock(),
+                counted_text(&clock),
                 limit.rule,
-                seconds_text(&night.at(&room)),
-                seconds_text(&limit.margin)
+                distance_text(&night.at(&room)),
+                seconds_as_written(&limit.margin)
             );
-            Some(
-                Diagnostic::warning(CLOSE.code, edge_place(limit, edge), message)
-                    .label("close to the edge"),
-            )
+            let fault = Diagnostic::warning(CLOSE.code, edge_place(limit, edge), message);
+            Some(fault.label("close to the edge"))
         })
     });
     found.collect()
 }
 
-fn broken(
-    case: &Case<'_>,
-    verdict: Verdict,
-    code: &'static str,
-    edge: Edge,
-    word: &str,
-) -> Vec<Diagnostic> {
-    let found = all(case).filter_map(|(limit, judged)| {
-        let counted = &judged.counted;
-        case.some_night(&limit.at, code, |night| {
-            night.worse_by(&match edge {
-                Edge::AtMost => counted.clone(),
-                Edge::AtLeast => &Time::zero() - counted,
-            });
-            if verdict_on(limit, counted, night) != verdict {
-                return None;
-            }
-            let judgement = judge(limit, &night.at(counted));
-            Some(told(limit, &judged, &judgement, code, (edge, word)))
-        })
+fn broken(case: &Case<'_>, verdict: Verdict, code: &'static str) -> Vec<Diagnostic> {
+    let found = clocks(case).flat_map(|clock| {
+        [Edge::AtMost, Edge::AtLeast].map(|edge| beyond(case, &clock, (verdict, edge), code))
     });
-    found.collect()
+    found.flatten().collect()
+}
+
+/// A limit that is broken beyond one of its edges on some night.
+fn beyond(
+    case: &Case<'_>,
+    clock: &ContestClock<'_>,
+    (verdict, edge): (Verdict, Edge),
+    code: &'static str,
+) -> Option<Diagnostic> {
+    let limit = clock.limit();
+    let is_written =
+        limit.edge(edge).is_some() && verdict.breaks().is_none_or(|breaks| breaks == edge);
+    if !is_written {
+        return None;
+    }
+    case.some_night(&limit.at, code, |night| {
+        let counted = clock.counted(night);
+        night.worse_by(&match edge {
+            Edge::AtMost => counted.clone(),
+            Edge::AtLeast => &Time::zero() - &counted,
+        });
+        if verdict_on(limit, &counted, night) != (verdict, Some(edge)) {
+            return None;
+        }
+        let diagnostic = told(clock, &judge(limit, &night.at(&counted)), code, edge);
+        Some(match cut_words(case, limit).filter(|_| edge == Edge::AtMost) {
+            Some(cut) => diagnostic.note(cut),
+            None => diagnostic,
+        })
+    })
 }
 
 fn told(
-    limit: &Limit,
-    judged: &JudgedRange,
+    clock: &ContestClock<'_>,
     judgement: &Judgement,
     code: &'static str,
-    (edge, word): (Edge, &str),
+    edge: Edge,
 ) -> Diagnostic {
+    let limit = clock.limit();
     let by = judgement.by.clone().unwrap_or_else(Seconds::zero);
-    let counted = judged.counted.range();
+    let counted = counted_range(clock);
+    let word = match (edge, judgement.verdict) {
+        (Edge::AtMost, Verdict::Grace) => "over, within the grace,",
+        (Edge::AtMost, _) => "over",
+        (Edge::AtLeast, Verdict::Grace) => "under, within the grace,",
+        (Edge::AtLeast, _) => "under",
+    };
+    let how_far = match by == Seconds::zero() {
+        true => format!("{word} exactly on the line, which is outside"),
+        false => format!("{word} by {}", distance_text(&by)),
+    };
     let message = format!(
-        "{} for \"{}\", {}{word} by {}",
-        counted.clock(),
+        "{} for \"{}\", {}{how_far}",
+        counted.clock_beside(&limit.lines()),
         limit.rule,
         if counted.is_certain() { "" } else { "at worst " },
-        seconds_text(&by)
     );
+    let at = |range: TimeRange| range.clock();
+    let starts = at(ContestClock::range(|night| Some(clock.starts(night))));
+    let stops = at(ContestClock::range(|night| Some(clock.stops(night))));
     let diagnostic = Diagnostic::warning(code, edge_place(limit, edge), message)
         .label("the limit")
-        .note_at(
-            limit.starts.at.clone(),
-            format!("the time starts here, at {} (show clock)", judged.starts.range().clock()),
-        )
-        .note_at(
-            limit.stops.at.clone(),
-            format!("and stops here, at {} (show clock)", judged.stops.range().clock()),
-        );
+        .note_at(limit.starts.at.clone(), format!("the time starts here, at {starts} (show clock)"))
+        .note_at(limit.stops.at.clone(), format!("and stops here, at {stops} (show clock)"));
     let change = match edge {
-        Edge::AtMost => "take off at least",
-        Edge::AtLeast => "add at least",
+        Edge::AtMost => "take off",
+        Edge::AtLeast => "add",
     };
-    let mut help = format!("{change} {}", seconds_text(&by));
+    let mut help = format!("{change} {}", enough(limit, &by));
     if limit.margin > Seconds::zero() {
-        help += &format!(", or {} with the margin", seconds_text(&(&by + &limit.margin)));
+        help += &format!(", or {} with the margin", at_least_text(&(&by + &limit.margin)));
     }
     let diagnostic = diagnostic.help(help);
-    let points = judgement.penalty_points;
-    if points > 0.0 { diagnostic.note(format!("it costs {points} points")) } else { diagnostic }
+    match judgement.price.words() {
+        Some(price) => diagnostic.note(format!("it costs {price}")),
+        None => diagnostic,
+    }
 }
 
-/// The limits whose moments are known, with what they say.
-fn all<'a>(case: &'a Case<'a>) -> impl Iterator<Item = (&'a Limit, JudgedRange)> {
-    let limits = case.routine().limits.iter();
-    limits.filter_map(|limit| Some((limit, judged_range(case.act, limit).ok()?)))
+/// The moves that begin after the longest that is allowed.
+fn cut_words(case: &Case<'_>, limit: &Limit) -> Option<String> {
+    let words = |one: &Cut| {
+        let name = &case.section(one.section).name.value;
+        let begins = one.begins.clock_beside(&limit.lines());
+        format!("\"{name}\" at {begins}{}", if one.surely { "" } else { ", at worst" })
+    };
+    let cut: Vec<String> = cut(case.act, limit).iter().map(words).collect();
+    (!cut.is_empty()).then(|| format!("after that begins {} (contest clock)", all_of(&cut)))
+}
+
+/// How much is enough, as in `at least 0.04 s`; where the line is outside, to come off it too.
+fn enough(limit: &Limit, by: &Seconds) -> String {
+    let enough = at_least_text(by);
+    let to_the_line = *by > Seconds::zero() && enough == seconds_as_written(by);
+    match limit.on_the_line {
+        OnTheLine::Outside if to_the_line => format!("more than {enough}"),
+        _ => format!("at least {enough}"),
+    }
+}
+
+/// The clocks of the limits whose moments are known and which stop after they start.
+fn clocks<'a>(case: &'a Case<'a>) -> impl Iterator<Item = ContestClock<'a>> {
+    let clocks = case.routine().limits.iter().filter_map(|limit| ContestClock::of(case.act, limit));
+    clocks.filter(|clock| !clock.may_stop_first())
+}
+
+fn counted_range(clock: &ContestClock<'_>) -> TimeRange {
+    ContestClock::range(|night| Some(clock.counted(night)))
+}
+
+fn counted_text(clock: &ContestClock<'_>) -> String {
+    counted_range(clock).clock_beside(&clock.limit().lines())
 }
 
 fn edge_place(limit: &Limit, edge: Edge) -> Place {
-    let written = match edge {
-        Edge::AtLeast => &limit.at_least,
-        Edge::AtMost => &limit.at_most,
-    };
-    written.as_ref().map_or_else(|| limit.at.clone(), |edge| edge.at.clone())
+    limit.edge(edge).map_or_else(|| limit.at.clone(), |edge| edge.at.clone())
 }

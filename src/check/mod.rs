@@ -60,6 +60,8 @@ mod lead_not_met;
 mod length_not_whole;
 mod light_too_slow;
 mod limit;
+mod limit_clock;
+mod limit_moves;
 mod loading_mismatch;
 mod moment_never_comes;
 mod more_than_three_flashes;
@@ -210,8 +212,12 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::MusicFiles, &track::MISSING),
     (Topic::MusicFiles, &track::UNREADABLE),
     (Topic::Limits, &limit::CLOSE),
+    (Topic::Limits, &limit_clock::COUNTS_NOTHING),
     (Topic::Limits, &limit::GRACE),
     (Topic::Limits, &limit::OVER),
+    (Topic::Limits, &limit_clock::STARTS_LATE),
+    (Topic::Limits, &limit_clock::STOPS_FIRST),
+    (Topic::Limits, &limit_moves::CHECK),
     (Topic::Limits, &limit::UNDER),
     (Topic::Cues, &bow_in_dark::CHECK),
     (Topic::Cues, &called_too_close::CHECK),

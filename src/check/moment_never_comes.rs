@@ -48,8 +48,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     }
     for limit in &case.routine().limits {
         for when in [&limit.starts, &limit.stops] {
+            // What comes first on one night and last on another a limit counts all the same.
             if let Err(why) = case.act.moment(&when.value)
                 && is_known(&why)
+                && !matches!(why, Unresolved::HangsOn(_))
             {
                 found.extend(never(when, &why));
             }
@@ -70,6 +72,12 @@ fn never(when: &Placed<Moment>, why: &Unresolved) -> Option<Diagnostic> {
     );
     if named {
         return None;
+    }
+    if let Unresolved::HangsOn(_) = why {
+        let message = "which of these comes first depends on a length that is left open";
+        let fault = Diagnostic::error(CHECK.code, when.at.clone(), message);
+        let fault = fault.label("one of them tonight, another tomorrow");
+        return Some(fault.help("name the one moment on which it hangs"));
     }
     let diagnostic =
         Diagnostic::error(CHECK.code, when.at.clone(), format!("this moment never comes: {}", why))

@@ -65,6 +65,11 @@ fn moves_beats(case: &Case<'_>) -> Vec<Diagnostic> {
                     "how fast \"{name}\" follows the music would depend on how long {open} lasts"
                 )
             }
+            MovedByOpen::Which => {
+                format!(
+                    "which of its moments ends \"{name}\" would depend on how long {open} lasts"
+                )
+            }
             MovedByOpen::Bend => {
                 format!("how far \"{name}\" bends its tempo would depend on how long {open} lasts")
             }

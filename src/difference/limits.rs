@@ -21,7 +21,7 @@ pub struct LimitDifference {
 }
 
 pub(super) fn between(old: &Act, new: &Act) -> Vec<LimitDifference> {
-    let judged = |act: &Act, limit| judged_range(act, limit).ok().map(|judged| judged.worst);
+    let judged = |act: &Act, limit| judged_range(act, limit).map(|judged| judged.worst);
     let limits = new.routine.limits.iter().filter_map(|limit| {
         let before = old.routine.limits.iter().find(|other| other.rule == limit.rule)?;
         let (was, now) = (judged(old, before), judged(new, limit));

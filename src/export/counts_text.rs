@@ -5,52 +5,78 @@
 
 use std::collections::BTreeMap;
 
+use crate::diagnostic::words::counted;
 use crate::measure::counts::Counts;
 use crate::measure::moves::Move;
 use crate::notation::Throw;
 use crate::patterns::hands::HandCount;
+use crate::routine::{Declares, PropKind};
 use crate::sheet::moves::MovesSheet;
 use crate::sheet::timing::{JuggledLine, SectionLine, TimingSheet};
 use crate::time::seconds_text;
 
 use super::heading_text::{figure, heading};
-use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
+use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, stacked, table};
 
 /// The list of moves.
 pub(super) fn moves(sheet: &MovesSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let rows = sheet.moves.iter().map(|line| {
+    let rows = sheet.moves.iter().enumerate().map(|(index, line)| {
         let one = line.listed.as_ref();
+        let makes = one.and_then(|one| one.makes);
+        let own = makes.map(|makes| makes.own_catches);
         vec![
+            (index + 1).to_string(),
             line.name.clone(),
             one.map_or_else(|| "(not read)".to_owned(), |one| one.pattern.clone()),
-            figure(one.map(|one| one.props)),
+            figure(one.map(props)),
+            stacked(&line.starts.range().clock()),
             figure(one.map(word_kept)),
-            figure(one.and_then(|one| one.catches)),
-            figure(one.map(|one| reached(one.catches, one.flash()))),
-            figure(one.map(|one| reached(one.catches, one.qualify()))),
+            figure(own),
+            figure(makes.map(|makes| makes.join_catches)),
+            figure(own.zip(one).map(|(own, one)| yes(own >= one.flash()))),
+            figure(own.zip(one).map(|(own, one)| yes(own >= one.qualify()))),
         ]
     });
     let columns = [
+        (Column::Figure, "no."),
         (Column::Words, "move"),
         (Column::Words, "pattern"),
-        (Column::Figure, "props"),
+        (Column::Words, "props"),
+        (Column::Figure, "starts"),
         (Column::Words, "declared"),
-        (Column::Figure, "catches"),
+        (Column::Figure, "own\ncatches"),
+        (Column::Figure, "join"),
         (Column::Label, "flash"),
         (Column::Label, "qualify"),
     ];
     let mut text = heading(&sheet.heading, "list of moves", width);
     text.push('\n');
     text += &table(width, &columns, rows);
+    for rule in &sheet.rules {
+        text += &paragraph(width, 0, &format!("{}: {}.", rule.rule, rule.words()));
+    }
     text.push('\n');
     text += &paragraph(width, 0, FLASH_AND_QUALIFY);
+    text += &paragraph(width, 0, "Starts are on the show clock.");
     text
 }
 
-const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N. Catches are \
-                                 those of the section's own throws and hand-acrosses, its \
-                                 transition's among them.";
+fn yes(reached: bool) -> &'static str {
+    if reached { "yes" } else { "NO" }
+}
+
+/// How many of what, as in `3 clubs`.
+fn props(listed: &Move) -> String {
+    match listed.kind.as_ref().map(PropKind::word) {
+        Some(kind) => format!("{} {kind}", listed.props),
+        None => listed.props.to_string(),
+    }
+}
+
+const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N, of the \
+                                 section's own throws and hand-acrosses; those of the throws that \
+                                 join it belong to no move.";
 
 /// Sections that are juggled, or may be: they could not be read.
 fn juggled(sheet: &TimingSheet) -> impl Iterator<Item = (&SectionLine, Option<&JuggledLine>)> {
@@ -136,11 +162,13 @@ pub(super) fn catches(sheet: &TimingSheet, width: u16) -> String {
     let mut rows: Vec<Vec<String>> = juggled(sheet)
         .map(|(section, juggled)| {
             let listed = juggled.map(|juggled| &juggled.listed);
+            let own = |one: Option<&Move>| one?.makes.map(|makes| makes.own_catches);
             vec![
                 section.name.clone(),
-                figure(listed.and_then(|listed| listed.catches)),
-                figure(listed.map(|listed| reached(listed.catches, listed.flash()))),
-                figure(listed.map(|listed| reached(listed.catches, listed.qualify()))),
+                figure(own(listed)),
+                figure(listed.and_then(|one| one.makes).map(|makes| makes.join_catches)),
+                figure(listed.map(|listed| reached(own(Some(listed)), listed.flash()))),
+                figure(listed.map(|listed| reached(own(Some(listed)), listed.qualify()))),
                 figure(listed.map(word_kept)),
                 figure(juggled.and_then(|one| one.empty_hands.as_ref()).map(seconds_text)),
             ]
@@ -150,10 +178,12 @@ pub(super) fn catches(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     let none = || NONE.to_owned();
-    rows.push(vec!["IN ALL".to_owned(), figure(sheet.catches), none(), none(), none(), none()]);
+    let all = figure(sheet.catches);
+    rows.push(vec!["IN ALL".to_owned(), all, none(), none(), none(), none(), none()]);
     let columns = [
         (Column::Words, "section"),
         (Column::Figure, "catches"),
+        (Column::Figure, "of the\njoin"),
         (Column::Label, "flash"),
         (Column::Label, "qualify"),
         (Column::Words, "declared"),
@@ -174,10 +204,18 @@ fn reached(catches: Option<u32>, at: u32) -> String {
 }
 
 fn word_kept(listed: &Move) -> String {
-    match (listed.declared, listed.keeps_its_word()) {
-        (Some(declared), Some(true)) => format!("{declared}, reached"),
-        (Some(declared), Some(false)) => format!("{declared}, NOT REACHED"),
-        (Some(declared), None) => declared.to_string(),
-        (None, _) => NONE.to_owned(),
+    let Some((declared, asked)) = listed.declared.zip(listed.asked()) else {
+        return NONE.to_owned();
+    };
+    let declared = match declared {
+        Declares::Catches(_) => asked.to_string(),
+        Declares::Throws(_) => counted(asked, "throw"),
+        Declares::Flash => "flash".to_owned(),
+        Declares::Qualify => "qualify".to_owned(),
+    };
+    match listed.keeps_its_word() {
+        Some(true) => format!("{declared}, reached"),
+        Some(false) => format!("{declared}, NOT REACHED"),
+        None => declared,
     }
 }

@@ -4,9 +4,12 @@ use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::Crew;
 use crate::sheet::cue_rows::{Row, rows};
-use crate::sheet::cues::{CueLine, CueSheet, DARK_WHEN_A_PROP_DROPS, WHEN_A_PROP_DROPS, compose};
+use crate::sheet::cues::{
+    CueLine, CueSheet, DARK_WHEN_A_PROP_DROPS, TriggerKind, WHEN_A_PROP_DROPS, compose,
+};
 use crate::sheet::flames::{FlamesChange, FlamesLine};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
+use crate::sheet::time_signals::ON_DROP;
 use crate::sheet::words::{count, plain};
 use crate::sheet::{caution, words};
 
@@ -286,6 +289,9 @@ pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
     }
     for (taken, means) in WHEN_A_PROP_DROPS {
         text += &labelled(width, LABEL_WIDTH, taken, means);
+    }
+    if sheet.all_lines().any(|line| line.trigger == TriggerKind::Clock) {
+        text += &labelled(width, LABEL_WIDTH, "CLOCK", &format!("{ON_DROP}."));
     }
     if sheet.cautions.is_empty() {
         text += &paragraph(width, 0, caution::VENUE_FIRST);

@@ -32,6 +32,7 @@ pub mod fit_text;
 mod hands_drawing;
 mod heading_text;
 pub mod json;
+mod judged_json;
 mod limits_text;
 pub mod listening_json;
 pub mod listening_text;

@@ -8,11 +8,12 @@ use serde::Serialize;
 
 use crate::act::Act;
 use crate::hand::Hand;
-use crate::measure::limits::Judgement;
+use crate::measure::moves::Makes;
 use crate::patterns::hands::HandCount;
+use crate::routine::{AddsUp, Declares, Edge};
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::limits::{BurnLine, LimitLine};
-use crate::sheet::moves::{self, ListedLine, MovesSheet};
+use crate::sheet::limits::{BurnLine, CutLine, LimitLine};
+use crate::sheet::moves::{self, ListedLine, MovesRule as MovesRuleLine, MovesSheet};
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
 use crate::sheet::timing::{ActLine, JuggledLine, SectionLine, TimingSheet, compose};
@@ -20,6 +21,7 @@ use crate::time::Seconds;
 use crate::timeline::{Face, Joining};
 
 use super::json::written;
+use super::judged_json::Judged;
 use super::made_json::{self, MadeHands};
 use super::stamped_json::{Ranged, Stamped, timecode};
 
@@ -93,6 +95,8 @@ struct Section<'a> {
     last_catch: Stamped<'a>,
     counts: Option<Hands>,
     catches: Option<u32>,
+    own_catches: Option<u32>,
+    join_catches: Option<u32>,
     empty_hands_s: Option<f64>,
     highest: Option<Highest<'a>>,
     per_minute: Option<f64>,
@@ -191,21 +195,41 @@ struct Clock<'a> {
 #[derive(Serialize)]
 struct Limit<'a> {
     rule: &'a str,
+    #[serde(rename = "starts")]
+    starts_words: &'a str,
     #[serde(flatten)]
     starts: Stamped<'a>,
+    #[serde(rename = "stops")]
+    stops_words: &'a str,
     #[serde(flatten)]
     stops: Stamped<'a>,
+    adds_up: &'static str,
+    counts_encore: bool,
+    at_least_s: Option<f64>,
+    at_most_s: Option<f64>,
+    grace_s: f64,
+    grace_under_s: f64,
+    margin_s: f64,
+    moves_at_least: Option<u32>,
+    moves: Option<u32>,
+    moves_most: Option<u32>,
+    cut: Vec<Cut<'a>>,
     #[serde(flatten)]
     counted: Ranged,
-    verdict: Option<&'static str>,
-    by_s: Option<f64>,
-    penalty_points: Option<f64>,
-    best_verdict: Option<&'static str>,
-    best_by_s: Option<f64>,
-    best_penalty_points: Option<f64>,
-    also_verdict: Option<&'static str>,
-    also_by_s: Option<f64>,
-    also_penalty_points: Option<f64>,
+    #[serde(flatten)]
+    worst: Judged<'a>,
+    #[serde(flatten)]
+    best: Judged<'a>,
+    #[serde(flatten)]
+    also: Judged<'a>,
+}
+
+#[derive(Serialize)]
+struct Cut<'a> {
+    name: &'a str,
+    #[serde(flatten)]
+    begins: Ranged,
+    surely: bool,
 }
 
 #[derive(Serialize)]
@@ -213,15 +237,33 @@ struct Moves<'a> {
     title: &'a str,
     draft: usize,
     moves: Vec<Move<'a>>,
+    rules: Vec<MovesRule<'a>>,
+}
+
+#[derive(Serialize)]
+struct MovesRule<'a> {
+    rule: &'a str,
+    moves_at_least: u32,
+    moves: Option<u32>,
+    moves_most: Option<u32>,
 }
 
 #[derive(Serialize)]
 struct Move<'a> {
+    number: usize,
     name: &'a str,
     pattern: Option<&'a str>,
     props: Option<u32>,
+    kind: Option<String>,
+    #[serde(flatten)]
+    starts: Stamped<'a>,
     catches: Option<u32>,
+    own_catches: Option<u32>,
+    join_catches: Option<u32>,
+    throws: Option<u32>,
+    declares: Option<&'static str>,
     declared: Option<u32>,
+    kept: Option<bool>,
     flash_at: Option<u32>,
     qualify_at: Option<u32>,
 }
@@ -247,21 +289,45 @@ pub fn moves_json(act: &Act) -> String {
 /// A composed list of moves as JSON.
 #[must_use]
 pub fn of_moves(sheet: &MovesSheet) -> String {
-    let line = |line| {
-        let ListedLine { name, listed }: &ListedLine = line;
+    let line = |(index, line): (usize, _)| {
+        let ListedLine { name, starts, listed }: &ListedLine = line;
         let listed = listed.as_ref();
+        let makes = listed.and_then(|one| one.makes);
         Move {
+            number: index + 1,
+            kind: listed.and_then(|one| one.kind.as_ref()).map(|kind| kind.word().to_owned()),
+            starts: Stamped("starts", Some(starts)),
+            own_catches: makes.map(|makes| makes.own_catches),
+            join_catches: makes.map(|makes| makes.join_catches),
+            throws: makes.map(|makes| makes.throws),
+            declares: listed.and_then(|one| one.declared).map(|declared| match declared {
+                Declares::Catches(_) => "catches",
+                Declares::Throws(_) => "throws",
+                Declares::Flash => "flash",
+                Declares::Qualify => "qualify",
+            }),
+            kept: listed.and_then(crate::measure::moves::Move::keeps_its_word),
             name,
             pattern: listed.map(|one| one.pattern.as_str()),
             props: listed.map(|one| one.props),
-            catches: listed.and_then(|one| one.catches),
-            declared: listed.and_then(|one| one.declared),
+            catches: listed.and_then(|one| one.catches()),
+            declared: listed.and_then(|one| one.asked()),
             flash_at: listed.map(|one| one.flash()),
             qualify_at: listed.map(|one| one.qualify()),
         }
     };
-    let moves = sheet.moves.iter().map(line).collect();
-    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves })
+    let rule = |rule| {
+        let line: &MovesRuleLine = rule;
+        MovesRule {
+            rule: &line.rule,
+            moves_at_least: line.at_least,
+            moves: line.fewest(),
+            moves_most: line.most(),
+        }
+    };
+    let moves = sheet.moves.iter().enumerate().map(line).collect();
+    let rules = sheet.rules.iter().map(rule).collect();
+    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves, rules })
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
@@ -339,7 +405,9 @@ fn section(section: &SectionLine) -> Section<'_> {
         ends: Stamped("ends", Some(&section.ends)),
         last_catch: Stamped("last_catch", juggled.and_then(|one| one.last_catch.as_ref())),
         counts: counts.map(|counts| hands(&counts.hands)),
-        catches: juggled.and_then(|juggled| juggled.listed.catches),
+        catches: juggled.and_then(|juggled| juggled.listed.catches()),
+        own_catches: makes(juggled).map(|makes| makes.own_catches),
+        join_catches: makes(juggled).map(|makes| makes.join_catches),
         empty_hands_s: juggled.and_then(|juggled| Some(juggled.empty_hands.as_ref()?.to_f64())),
         highest: juggled
             .and_then(|juggled| juggled.highest.as_ref())
@@ -360,6 +428,10 @@ fn section(section: &SectionLine) -> Section<'_> {
         crossings: juggled.and_then(|juggled| juggled.crossings),
         made: juggled.and_then(|juggled| juggled.made.as_ref()).map(made_json::hands),
     }
+}
+
+fn makes(juggled: Option<&JuggledLine>) -> Option<Makes> {
+    juggled?.listed.makes
 }
 
 /// What a section is, where that is known.
@@ -416,23 +488,41 @@ fn split(count: &HandCount) -> Vec<Split> {
 
 fn limit(line: &LimitLine) -> Limit<'_> {
     let judged = line.judged.as_ref();
-    let (worst, best) = (judged.map(|one| &one.worst), judged.map(|one| &one.best));
-    let also = judged.and_then(|judged| judged.other_side.as_ref());
-    let by = |one: Option<&Judgement>| one.and_then(|one| one.by.as_ref()).map(Seconds::to_f64);
+    let LimitLine { rule, starts_at, stops_at, starts, stops, limit, .. } = line;
+    let edge = |edge| limit.edge(edge).map(|edge| edge.value.to_f64());
     Limit {
-        rule: &line.rule,
-        starts: Stamped("starts", Some(&line.starts_at)),
-        stops: Stamped("stops", Some(&line.stops_at)),
-        counted: Ranged("counted", judged.map(|judged| judged.counted.range())),
-        verdict: worst.map(|worst| worst.verdict.word()),
-        by_s: by(worst),
-        penalty_points: worst.map(|worst| worst.penalty_points),
-        best_verdict: best.map(|best| best.verdict.word()),
-        best_by_s: by(best),
-        best_penalty_points: best.map(|best| best.penalty_points),
-        also_verdict: also.map(|also| also.verdict.word()),
-        also_by_s: by(also),
-        also_penalty_points: also.map(|also| also.penalty_points),
+        rule,
+        starts_words: starts,
+        starts: Stamped("starts", Some(starts_at)),
+        stops_words: stops,
+        stops: Stamped("stops", Some(stops_at)),
+        adds_up: match limit.adds_up {
+            AddsUp::Everything => "everything",
+            AddsUp::Juggling => "juggling",
+            AddsUp::SetUpAndStrike => "set-up and strike",
+        },
+        counts_encore: limit.counts_encore(),
+        at_least_s: edge(Edge::AtLeast),
+        at_most_s: edge(Edge::AtMost),
+        grace_s: limit.grace.to_f64(),
+        grace_under_s: limit.grace_under.to_f64(),
+        margin_s: limit.margin.to_f64(),
+        moves_at_least: limit.moves.as_ref().map(|moves| moves.value),
+        moves: line.moves.as_ref().and_then(MovesRuleLine::fewest),
+        moves_most: line.moves.as_ref().and_then(MovesRuleLine::most),
+        cut: line
+            .cut
+            .iter()
+            .map(|CutLine { name, begins, surely }| Cut {
+                name,
+                begins: Ranged("begins", Some(begins.clone())),
+                surely: *surely,
+            })
+            .collect(),
+        counted: Ranged("counted", judged.map(|judged| judged.counted.clone())),
+        worst: Judged("", judged.map(|one| &one.worst)),
+        best: Judged("best_", judged.map(|one| &one.best)),
+        also: Judged("also_", judged.and_then(|judged| judged.other_side.as_ref())),
     }
 }
 

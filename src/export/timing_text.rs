@@ -364,7 +364,7 @@ mod tests {
     use crate::measure::examples::{
         compiled, juggle, lantern_quay, ms, name, pause, placed, section,
     };
-    use crate::routine::Length;
+    use crate::routine::{Declares, Length};
 
     #[test]
     fn the_timing_sheet_of_the_worked_example_reads_well_at_80_columns() {
@@ -378,7 +378,7 @@ mod tests {
     fn a_move_says_whether_it_is_flashed_qualified_and_as_declared() {
         let (entry, mut juggled) = juggle("finale", "5", Length::Beats(7));
         juggled.set = Some(name("five"));
-        juggled.declares = Some(placed(8));
+        juggled.declares = Some(placed(Declares::Catches(8)));
         let mut quay = lantern_quay();
         quay.score.push(section((entry, juggled)));
         insta::assert_snapshot!(moves_text(&compiled(&quay), 80));

@@ -1,28 +1,25 @@
 //! A limit where what it counts is a range: the worst that can come of it, and the best.
 //!
-//! A verdict only gets worse away from what is allowed, on either side. So the worst lies at one
-//! end of the range, and the best at an end or, where the whole of what is allowed lies within the
-//! range, at its shorter edge, which leaves the most room to the longer.
+//! A verdict only gets worse away from what is allowed, on either side, but a penalty may fall with
+//! the overrun. So the whole range is gone through: its ends, and every line within it at which a
+//! verdict or a price changes, with what lies just below and just above.
 
 use std::cmp::Ordering;
 
 use crate::act::Act;
-use crate::routine::{Limit, OnTheLine};
-use crate::time::{Seconds, Time};
-use crate::timeline::Unresolved;
+use crate::routine::{Edge, Limit, Penalty, Price};
+use crate::time::{Seconds, TimeRange};
 
-use super::limits::{Judgement, Verdict, judge};
+use super::contest_clock::ContestClock;
+use super::limits::{Counted, Judgement, Verdict, judged};
 
 /// A limit held against the act, whatever its open lengths come to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JudgedRange {
-    /// Where the rule starts the time, on the show clock.
-    pub starts: Time,
-    /// Where it stops it, on the show clock.
-    pub stops: Time,
-    /// What it counts; below zero where it stops before it starts.
-    pub counted: Time,
-    /// The worst that can come of it.
+    /// What it counts.
+    pub counted: TimeRange,
+    /// The worst that can come of it. Points and percent are the most of all, also where they fall
+    /// with the overrun.
     pub worst: Judgement,
     /// The best that can come of it.
     pub best: Judgement,
@@ -30,52 +27,106 @@ pub struct JudgedRange {
     pub other_side: Option<Judgement>,
 }
 
-/// Holds a limit against the act.
-///
-/// # Errors
-/// Why its start or its stop never comes, or is not known.
-pub fn judged_range(act: &Act, limit: &Limit) -> Result<JudgedRange, Unresolved> {
-    let starts = act.moment(&limit.starts.value)?;
-    let stops = act.moment(&limit.stops.value)?;
-    // Taken as one time: what moves both ends alike moves nothing.
-    let counted = &stops - &starts;
-    if counted.is_unknown() {
-        return Err(Unresolved::NotYet);
-    }
-    let (worst, best) = judge_range(limit, &counted.least(), &counted.most());
-    let ends = [judge(limit, &counted.least()), judge(limit, &counted.most())];
-    let beyond = |one: &Judgement| matches!(one.verdict, Verdict::Over | Verdict::Under);
-    let both = ends.iter().all(beyond) && ends[0].verdict != ends[1].verdict;
-    let other_side = ends.into_iter().find(|one| both && one.verdict != worst.verdict);
-    Ok(JudgedRange { starts, stops, counted, worst, best, other_side })
+/// Holds a limit against the act; `None` where a moment of it never comes, where it stops before it
+/// starts, and where what it counts is not known.
+#[must_use]
+pub fn judged_range(act: &Act, limit: &Limit) -> Option<JudgedRange> {
+    let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
+    let counted = ContestClock::range(|night| Some(clock.counted(night)));
+    let (least, most) = (counted.earliest()?, counted.latest()?);
+    let (worst, best, other_side) = judge_range(limit, least, most);
+    Some(JudgedRange { counted, worst, best, other_side })
 }
 
-/// The worst and the best that a limit says of a length of time within a range.
-#[must_use]
-pub fn judge_range(limit: &Limit, least: &Seconds, most: &Seconds) -> (Judgement, Judgement) {
-    let (shortest, longest) = (judge(limit, least), judge(limit, most));
-    let mut ends = [shortest, longest];
-    ends.sort_by(worse);
-    let [mut best, mut worst] = ends;
-    let inside = limit.at_least.as_ref().map(|edge| &edge.value).filter(|edge| {
-        let before_most = limit.at_most.as_ref().is_none_or(|most| **edge < most.value);
-        least <= *edge && *edge < most && before_most
-    });
-    if let Some(edge) = inside {
-        // What lies just beyond the edge is inside, wherever the line belongs.
-        let limit = Limit { on_the_line: OnTheLine::Inside, ..limit.clone() };
-        let at_edge = judge(&limit, edge);
-        if worse(&best, &at_edge) == Ordering::Greater {
-            best = at_edge;
-        }
-    }
-    if worst.verdict == Verdict::Inside {
+/// The worst and the best that a limit says of a length of time within a range, and the worst beyond
+/// its other edge.
+fn judge_range(
+    limit: &Limit,
+    least: &Seconds,
+    most: &Seconds,
+) -> (Judgement, Judgement, Option<Judgement>) {
+    let all = all_judged(limit, least, most);
+    let Some(worst) = all.iter().max_by(|a, b| worse(a, b)) else {
+        unreachable!("the ends of the range are judged")
+    };
+    let best = all.iter().min_by(|a, b| worse(a, b)).unwrap_or(worst);
+    let broken = |edge| all.iter().filter(move |one| one.verdict.breaks() == Some(edge));
+    let other_side = match worst.verdict.breaks() {
+        Some(Edge::AtMost) => at_worst(broken(Edge::AtLeast)),
+        Some(Edge::AtLeast) => at_worst(broken(Edge::AtMost)),
+        None => None,
+    };
+    let worst_of_all = worst.verdict.breaks().and_then(|edge| at_worst(broken(edge)));
+    let mut worst_of_all = worst_of_all.unwrap_or_else(|| worst.clone());
+    let best = best.verdict.breaks().and_then(|edge| at_best(broken(edge))).unwrap_or(best.clone());
+    if worst_of_all.verdict == Verdict::Inside {
         // The one that has the most room to one edge may have the least to the other.
-        let close = [&best.close, &worst.close].into_iter().flatten();
-        worst.close =
+        let close = all.iter().filter_map(|one| one.close.as_ref());
+        worst_of_all.close =
             close.min_by(|a, b| a.1.partial_cmp(&b.1).unwrap_or(Ordering::Equal)).cloned();
     }
-    (worst, best)
+    (worst_of_all, best, other_side)
+}
+
+/// Every judgement that a length within the range can have, the ends and the lines between judged
+/// with what lies beside them.
+fn all_judged(limit: &Limit, least: &Seconds, most: &Seconds) -> Vec<Judgement> {
+    let mut lines = vec![least.clone(), most.clone()];
+    for edge in [Edge::AtLeast, Edge::AtMost] {
+        let Some(line) = limit.edge(edge).map(|edge| &edge.value) else { continue };
+        let beyond = |by: &Seconds| match edge {
+            Edge::AtMost => line + by,
+            Edge::AtLeast => line - by,
+        };
+        lines.extend([line.clone(), beyond(&limit.grace(edge))]);
+        if let Some(Penalty::Graded(rows)) = &limit.penalty {
+            lines.extend(rows.iter().map(|row| beyond(&row.beyond)));
+        }
+    }
+    lines.retain(|line| least <= line && line <= most);
+    let mut all = Vec::new();
+    for line in &lines {
+        let mut add = |beside| all.push(judged(limit, &Counted { at: line, beside }));
+        add(Ordering::Equal);
+        if least < line {
+            add(Ordering::Less);
+        }
+        if line < most {
+            add(Ordering::Greater);
+        }
+    }
+    all
+}
+
+/// The furthest and the dearest of judgements beyond one edge, be they of two nights.
+fn at_worst<'j>(all: impl Iterator<Item = &'j Judgement> + Clone) -> Option<Judgement> {
+    let furthest = all.clone().max_by(|a, b| by(a, b))?.clone();
+    let dearest = all.clone().max_by(|a, b| dearer(a, b))?;
+    let percent = all.map(|one| one.price.percent).fold(0.0, f64::max);
+    Some(Judgement { price: Price { percent, ..dearest.price.clone() }, ..furthest })
+}
+
+/// The least far and the cheapest of judgements beyond one edge, be they of two nights.
+fn at_best<'j>(all: impl Iterator<Item = &'j Judgement> + Clone) -> Option<Judgement> {
+    let nearest = all.clone().min_by(|a, b| by(a, b))?.clone();
+    let cheapest = all.clone().min_by(|a, b| dearer(a, b))?;
+    let percent = all.map(|one| one.price.percent).fold(f64::INFINITY, f64::min);
+    Some(Judgement { price: Price { percent, ..cheapest.price.clone() }, ..nearest })
+}
+
+/// How far from the edge.
+fn by(a: &Judgement, b: &Judgement) -> Ordering {
+    match (&a.by, &b.by) {
+        (Some(a), Some(b)) => a.partial_cmp(b).unwrap_or(Ordering::Equal),
+        _ => Ordering::Equal,
+    }
+}
+
+/// How one price compares with another: out is the dearest, then points count, then percent.
+fn dearer(a: &Judgement, b: &Judgement) -> Ordering {
+    let (a, b) = (&a.price, &b.price);
+    let price = a.out.cmp(&b.out).then(a.points.total_cmp(&b.points));
+    price.then(a.percent.total_cmp(&b.percent)).then(a.rating.is_some().cmp(&b.rating.is_some()))
 }
 
 /// How one judgement compares with another: the worse is the greater.
@@ -85,20 +136,17 @@ fn worse(a: &Judgement, b: &Judgement) -> Ordering {
         Verdict::Grace => 1,
         Verdict::Over | Verdict::Under => 2,
     };
-    let by = match (&a.by, &b.by) {
-        (Some(a), Some(b)) => a.partial_cmp(b).unwrap_or(Ordering::Equal),
-        _ => Ordering::Equal,
-    };
     // Inside, more is better.
-    let by = if rank(a) == 0 { by.reverse() } else { by };
-    rank(a).cmp(&rank(b)).then(a.penalty_points.total_cmp(&b.penalty_points)).then(by)
+    let by = if rank(a) == 0 { by(b, a) } else { by(a, b) };
+    rank(a).cmp(&rank(b)).then(dearer(a, b)).then(by)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::measure::examples::{lantern_quay, ms, placed};
-    use crate::routine::Penalty;
+    use crate::measure::limits::judge;
+    use crate::routine::{OnTheLine, Penalty};
 
     fn limit() -> Limit {
         Limit {
@@ -107,7 +155,7 @@ mod tests {
             margin: ms(3_000),
             grace: ms(5_000),
             on_the_line: OnTheLine::Inside,
-            penalty: Some(Penalty::Flat(2.0)),
+            penalty: Some(Penalty::Flat(Price { points: 2.0, ..Price::default() })),
             ..lantern_quay().limits[0].clone()
         }
     }
@@ -130,7 +178,7 @@ mod tests {
             let counted = (ms(from * 1000), ms(to * 1000));
             let judged = judge_range(&limit(), &counted.0, &counted.1);
             let figures = |judgement: Judgement| {
-                (judgement.verdict, judgement.by.unwrap(), judgement.penalty_points)
+                (judgement.verdict, judgement.by.unwrap(), judgement.price.points)
             };
             let expected =
                 |(verdict, by, points): (Verdict, i64, f64)| (verdict, ms(by * 1000), points);
@@ -146,7 +194,7 @@ mod tests {
             for from in 35..70 {
                 for to in from..70 {
                     let counted = (ms(from * 1000), ms(to * 1000));
-                    let (worst, best) = judge_range(&limit, &counted.0, &counted.1);
+                    let (worst, best, _) = judge_range(&limit, &counted.0, &counted.1);
                     for between in from * 2..=to * 2 {
                         let judged = judge(&limit, &ms(between * 500));
                         assert_ne!(worse(&judged, &worst), Ordering::Greater, "{from} {to}");
@@ -160,7 +208,7 @@ mod tests {
     #[test]
     fn a_margin_is_judged_at_both_ends() {
         let counted = (ms(41_000), ms(50_000));
-        let (worst, _) = judge_range(&limit(), &counted.0, &counted.1);
+        let (worst, _, _) = judge_range(&limit(), &counted.0, &counted.1);
         assert_eq!(worst.verdict, Verdict::Inside);
         assert_eq!(worst.close.unwrap().1, ms(1_000));
     }

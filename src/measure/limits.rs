@@ -1,5 +1,5 @@
-//! What a limit says of the act: inside, within the grace, over or under, by how much, and what
-//! it costs.
+//! What a limit says of a length of time: inside, within a grace, over or under, by how much, and
+//! what it costs.
 //!
 //! Verdicts compare unrounded times: 2:59.96 prints 3:00.0 and is inside a maximum of 3:00. After
 //! a ramp edges are judged to 1 µs ([`crate::time::EDGE_S`]), steps of a penalty too. Unit:
@@ -9,9 +9,9 @@ use std::cmp::Ordering;
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{ToPrimitive, Zero};
+use num_traits::{One, ToPrimitive, Zero};
 
-use crate::routine::{Limit, OnTheLine, Penalty, StepsFrom};
+use crate::routine::{Edge, Limit, OnTheLine, Penalty, Price, StepsFrom};
 use crate::time::{Night, Seconds, Time, exact_decimal};
 
 /// What a limit says.
@@ -19,11 +19,11 @@ use crate::time::{Night, Seconds, Time, exact_decimal};
 pub enum Verdict {
     /// Within the limit.
     Inside,
-    /// Over, but within the grace: it costs nothing.
+    /// Over or under, but within the grace: it costs nothing.
     Grace,
     /// Over, the grace (if any) used up.
     Over,
-    /// Under the shortest that is allowed.
+    /// Under the shortest that is allowed, the grace (if any) used up.
     Under,
 }
 
@@ -38,15 +38,16 @@ impl Verdict {
             Verdict::Under => "under",
         }
     }
-}
 
-/// One of a limit's two edges.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Edge {
-    /// The shortest that is allowed.
-    AtLeast,
-    /// The longest that is allowed.
-    AtMost,
+    /// The edge that is broken, the grace used up.
+    #[must_use]
+    pub fn breaks(self) -> Option<Edge> {
+        match self {
+            Verdict::Over => Some(Edge::AtMost),
+            Verdict::Under => Some(Edge::AtLeast),
+            Verdict::Inside | Verdict::Grace => None,
+        }
+    }
 }
 
 /// A verdict with its figures.
@@ -54,89 +55,135 @@ pub enum Edge {
 pub struct Judgement {
     /// What the limit says.
     pub verdict: Verdict,
+    /// The edge beyond which it lies; `None` inside.
+    pub beyond: Option<Edge>,
     /// Inside: the room left to `at_most` (without one, beyond `at_least`; without either,
     /// `None`). Else the distance from the edge, the grace ignored. Never below zero.
     pub by: Option<Seconds>,
-    /// What it costs; 0 when inside or within the grace.
-    pub penalty_points: f64,
+    /// What it costs; nothing when inside or within the grace.
+    pub price: Price,
     /// Inside, but closer to this edge than the limit's margin, with so much room.
     pub close: Option<(Edge, Seconds)>,
+}
+
+/// A length of time, or what lies just below it (`Less`) or just above it (`Greater`).
+#[derive(Clone, Debug)]
+pub(super) struct Counted<'a> {
+    pub(super) at: &'a Seconds,
+    pub(super) beside: Ordering,
+}
+
+impl Counted<'_> {
+    /// How it compares with a time that is exact.
+    fn compared(&self, with: &Seconds) -> Ordering {
+        self.at.partial_cmp(with).unwrap_or(Ordering::Equal).then(self.beside)
+    }
 }
 
 /// Judges a length of time by a limit.
 #[must_use]
 pub fn judge(limit: &Limit, counted: &Seconds) -> Judgement {
-    let at_least = limit.at_least.as_ref().map(|edge| &edge.value);
-    let at_most = limit.at_most.as_ref().map(|edge| &edge.value);
-    let within = |time: &Seconds, end: &Seconds| match time.partial_cmp(end) {
-        Some(Ordering::Less) => true,
-        Some(Ordering::Equal) => limit.on_the_line == OnTheLine::Inside,
-        _ => false,
+    judged(limit, &Counted { at: counted, beside: Ordering::Equal })
+}
+
+/// Judges a length of time, or what lies just beside it.
+pub(super) fn judged(limit: &Limit, counted: &Counted<'_>) -> Judgement {
+    // How far beyond an edge something lies is measured outwards.
+    let outwards = |edge: Edge, line: &Seconds| match edge {
+        Edge::AtMost => counted.compared(line),
+        Edge::AtLeast => counted.compared(line).reverse(),
     };
-    if let Some(at_least) = at_least
-        && !within(at_least, counted)
-    {
-        let short = not_negative(at_least - counted);
-        return beyond(Verdict::Under, limit, short.clone(), &short);
-    }
-    if let Some(at_most) = at_most
-        && !within(counted, at_most)
-    {
-        let over = not_negative(counted - at_most);
-        if within(counted, &(at_most + &limit.grace)) {
-            return Judgement {
-                verdict: Verdict::Grace,
-                by: Some(over),
-                penalty_points: 0.0,
-                close: None,
-            };
+    let is_within = |place: Ordering| match place {
+        Ordering::Less => true,
+        Ordering::Equal => limit.on_the_line == OnTheLine::Inside,
+        Ordering::Greater => false,
+    };
+    for edge in [Edge::AtLeast, Edge::AtMost] {
+        let Some(line) = limit.edge(edge).map(|edge| &edge.value) else { continue };
+        if is_within(outwards(edge, line)) {
+            continue;
         }
-        let past_grace = not_negative(&over - &limit.grace);
-        return beyond(Verdict::Over, limit, over, &past_grace);
+        let (grace, by) = (limit.grace(edge), distance(line, counted.at));
+        let forgiven = match edge {
+            Edge::AtMost => line + &grace,
+            Edge::AtLeast => line - &grace,
+        };
+        let past_grace = outwards(edge, &forgiven);
+        if is_within(past_grace) {
+            let price = Price::default();
+            let verdict = Verdict::Grace;
+            return Judgement { verdict, beyond: Some(edge), by: Some(by), price, close: None };
+        }
+        // What lies exactly on a line that is outside costs what the smallest excess costs.
+        let beside = match edge {
+            _ if past_grace == Ordering::Equal => Ordering::Greater,
+            Edge::AtMost => counted.beside,
+            Edge::AtLeast => counted.beside.reverse(),
+        };
+        let price = limit.penalty.as_ref().map(|penalty| price(penalty, &by, beside, &grace));
+        return Judgement {
+            verdict: if edge == Edge::AtMost { Verdict::Over } else { Verdict::Under },
+            beyond: Some(edge),
+            by: Some(by),
+            price: price.unwrap_or_default(),
+            close: None,
+        };
     }
-    let room_to_most = at_most.map(|at_most| not_negative(at_most - counted));
-    let room_from_least = at_least.map(|at_least| not_negative(counted - at_least));
-    let mut close = None;
-    for (edge, room) in [(Edge::AtMost, &room_to_most), (Edge::AtLeast, &room_from_least)] {
-        if let Some(room) = room
-            && *room < limit.margin
-            && close.as_ref().is_none_or(|(_, closest)| room < closest)
+    let room = |edge: Edge| Some(distance(&limit.edge(edge)?.value, counted.at));
+    let mut close: Option<(Edge, Seconds)> = None;
+    for edge in [Edge::AtMost, Edge::AtLeast] {
+        if let Some(room) = room(edge)
+            && room < limit.margin
+            && close.as_ref().is_none_or(|(_, closest)| room < *closest)
         {
-            close = Some((edge, room.clone()));
+            close = Some((edge, room));
         }
     }
     Judgement {
         verdict: Verdict::Inside,
-        by: room_to_most.or(room_from_least),
-        penalty_points: 0.0,
+        beyond: None,
+        by: room(Edge::AtMost).or_else(|| room(Edge::AtLeast)),
+        price: Price::default(),
         close,
     }
 }
 
-/// What a limit says of a length of time on a night.
+/// How far a line is from what is counted. What a ramp's last digits put below zero is none.
+fn distance(line: &Seconds, counted: &Seconds) -> Seconds {
+    let apart = if line < counted { counted - line } else { line - counted };
+    if apart.to_f64() < 0.0 { Seconds::zero() } else { apart }
+}
+
+/// What a limit says of a length of time on a night, and beyond which edge.
 #[must_use]
-pub fn verdict_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Verdict {
-    let within = |time: &Time, end: &Time| match limit.on_the_line {
-        OnTheLine::Inside => night.not_after(time, end),
-        OnTheLine::Outside => night.before(time, end),
+pub fn verdict_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> (Verdict, Option<Edge>) {
+    let is_within = |inner: &Time, outer: &Time| match limit.on_the_line {
+        OnTheLine::Inside => night.not_after(inner, outer),
+        OnTheLine::Outside => night.before(inner, outer),
     };
-    let edge = |edge: &Seconds| Time::from(edge.clone());
-    if limit.at_least.as_ref().is_some_and(|least| !within(&edge(&least.value), counted)) {
-        return Verdict::Under;
+    let line = |line: Seconds| Time::from(line);
+    if let Some(least) = &limit.at_least
+        && !is_within(&line(least.value.clone()), counted)
+    {
+        let forgiven = line(&least.value - &limit.grace_under);
+        let verdict = if is_within(&forgiven, counted) { Verdict::Grace } else { Verdict::Under };
+        return (verdict, Some(Edge::AtLeast));
     }
-    let Some(most) = &limit.at_most else { return Verdict::Inside };
-    match within(counted, &edge(&most.value)) {
-        true => Verdict::Inside,
-        false if within(counted, &edge(&(&most.value + &limit.grace))) => Verdict::Grace,
-        false => Verdict::Over,
+    if let Some(most) = &limit.at_most
+        && !is_within(counted, &line(most.value.clone()))
+    {
+        let forgiven = line(&most.value + &limit.grace);
+        let verdict = if is_within(counted, &forgiven) { Verdict::Grace } else { Verdict::Over };
+        return (verdict, Some(Edge::AtMost));
     }
+    (Verdict::Inside, None)
 }
 
 /// The edge that a length of time, inside on a night, is closer to than the margin, and what is left
 /// to it; the closer one of two.
 #[must_use]
 pub fn close_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Option<(Edge, Time)> {
-    if verdict_on(limit, counted, night) != Verdict::Inside {
+    if verdict_on(limit, counted, night).0 != Verdict::Inside {
         return None;
     }
     let margin = Time::from(limit.margin.clone());
@@ -150,37 +197,46 @@ pub fn close_on(limit: &Limit, counted: &Time, night: &Night<'_>) -> Option<(Edg
     }
 }
 
-/// Over or under by so much; `past_grace` is what is left of it beyond the grace.
-fn beyond(verdict: Verdict, limit: &Limit, by: Seconds, past_grace: &Seconds) -> Judgement {
-    let penalty_points =
-        limit.penalty.as_ref().map_or(0.0, |penalty| points(penalty, &by, past_grace));
-    Judgement { verdict, by: Some(by), penalty_points, close: None }
-}
-
-/// What it costs to be beyond the limit by so much.
-fn points(penalty: &Penalty, by: &Seconds, past_grace: &Seconds) -> f64 {
+/// What it costs to be beyond the limit by so much, or by just less or just more.
+fn price(penalty: &Penalty, by: &Seconds, beside: Ordering, grace: &Seconds) -> Price {
     match penalty {
-        Penalty::Flat(points) => *points,
-        Penalty::Graded(rows) => rows
-            .iter()
-            .rev()
-            .find(|row| by.partial_cmp(&row.over) == Some(Ordering::Greater))
-            .map_or(0.0, |row| row.points),
-        Penalty::Steps { every, or_part, from, points } => {
-            let excess = match from {
-                StepsFrom::Limit => by,
-                StepsFrom::Grace => past_grace,
+        Penalty::Flat(price) => price.clone(),
+        Penalty::Graded(rows) => {
+            let is_reached = |place: Ordering, from_there: bool| match place {
+                Ordering::Greater => true,
+                Ordering::Equal => from_there,
+                Ordering::Less => false,
             };
-            let steps = BigRational::from_integer(steps(excess, every, *or_part));
+            let mut rows = rows.iter().rev();
+            let row = rows.find(|row| {
+                let place = by.partial_cmp(&row.beyond).unwrap_or(Ordering::Equal).then(beside);
+                is_reached(place, row.from_there)
+            });
+            row.map(|row| row.price.clone()).unwrap_or_default()
+        }
+        Penalty::Steps { every, or_part, from, each, at_most_points } => {
+            let excess = match from {
+                StepsFrom::Limit => by.clone(),
+                StepsFrom::Grace => by - grace,
+            };
+            let steps = BigRational::from_integer(steps(&excess, beside, every, *or_part));
             // Tenths of a point are multiplied as tenths: three times 0.1 is 0.3.
-            exact_decimal(*points).and_then(|points| (points * steps).to_f64()).unwrap_or(f64::NAN)
+            let times = |price: f64| {
+                exact_decimal(price).and_then(|price| (price * &steps).to_f64()).unwrap_or(f64::NAN)
+            };
+            let points = times(each.points);
+            Price {
+                points: at_most_points.map_or(points, |most| points.min(most)),
+                percent: times(each.percent).min(100.0),
+                ..each.clone()
+            }
         }
     }
 }
 
 /// How many steps of `every` are in the excess, a part of one counted whole or not at all. An
 /// excess that is a whole number of steps to 1 µs is that number.
-fn steps(excess: &Seconds, every: &Seconds, or_part: bool) -> BigInt {
+fn steps(excess: &Seconds, beside: Ordering, every: &Seconds, or_part: bool) -> BigInt {
     let quotient = match excess.divided_by(every) {
         Some(Seconds::Exact(quotient)) => quotient,
         Some(Seconds::Near(quotient)) => {
@@ -191,7 +247,12 @@ fn steps(excess: &Seconds, every: &Seconds, or_part: bool) -> BigInt {
     };
     let nearest = quotient.round();
     if every * &nearest == *excess {
-        nearest.to_integer()
+        let nearest = nearest.to_integer();
+        match beside {
+            Ordering::Greater if or_part => nearest + BigInt::one(),
+            Ordering::Less if !or_part => nearest - BigInt::one(),
+            _ => nearest,
+        }
     } else if or_part {
         quotient.ceil().to_integer()
     } else {
@@ -199,16 +260,11 @@ fn steps(excess: &Seconds, every: &Seconds, or_part: bool) -> BigInt {
     }
 }
 
-/// A distance: what a ramp's last digits put below zero is none.
-fn not_negative(distance: Seconds) -> Seconds {
-    if distance.to_f64() < 0.0 { Seconds::zero() } else { distance }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::diagnostic::{Place, Placed};
-    use crate::routine::{Grade, Moment};
+    use crate::routine::{AddsUp, Grade, Moment};
     use crate::time::clock;
 
     fn placed<T>(value: T) -> Placed<T> {
@@ -226,10 +282,16 @@ mod tests {
             rule: "two to three".into(),
             starts: placed(Moment::FirstThrow),
             stops: placed(Moment::LastCatch(None)),
+            passes_over: Vec::new(),
+            adds_up: AddsUp::Everything,
+            encore: None,
+            moves: None,
+            time_signals: Vec::new(),
             at_least: Some(placed(ms(120_000))),
             at_most: Some(placed(ms(180_000))),
             margin: ms(3_000),
             grace: ms(5_000),
+            grace_under: Seconds::zero(),
             on_the_line: OnTheLine::Inside,
             penalty: None,
         }
@@ -330,8 +392,13 @@ mod tests {
         }
     }
 
+    fn price(points: f64) -> Price {
+        Price { points, ..Price::default() }
+    }
+
     fn stepped(or_part: bool, from: StepsFrom) -> Option<Penalty> {
-        Some(Penalty::Steps { every: ms(8_000), or_part, from, points: 0.1 })
+        let (each, at_most_points) = (price(0.1), None);
+        Some(Penalty::Steps { every: ms(8_000), or_part, from, each, at_most_points })
     }
 
     #[test]
@@ -354,7 +421,7 @@ mod tests {
             ] {
                 let limit = Limit { penalty: penalty.clone(), ..limit() };
                 let judgement = judge(&limit, &ms(180_000 + over));
-                assert_eq!(judgement.penalty_points, points, "{over} {penalty:?}");
+                assert_eq!(judgement.price.points, points, "{over} {penalty:?}");
             }
         }
     }
@@ -369,7 +436,7 @@ mod tests {
         ] {
             let limit = Limit { penalty: stepped(or_part, StepsFrom::Limit), ..limit() };
             let judgement = judge(&limit, &Seconds::Near(180.0 + over));
-            assert_eq!(judgement.penalty_points, points, "{over}");
+            assert_eq!(judgement.price.points, points, "{over}");
         }
     }
 
@@ -380,24 +447,25 @@ mod tests {
                 let limit = Limit { penalty: stepped(true, from), ..limit() };
                 let judgement = judge(&limit, &ms(120_000 - short));
                 assert_eq!(judgement.verdict, Verdict::Under);
-                assert_eq!(judgement.penalty_points, points, "{short}");
+                assert_eq!(judgement.price.points, points, "{short}");
             }
         }
-        let limit = Limit { penalty: Some(Penalty::Flat(2.5)), ..limit() };
-        assert_eq!(judge(&limit, &ms(119_000)).penalty_points, 2.5);
-        assert_eq!(judge(&limit, &ms(186_000)).penalty_points, 2.5);
-        assert_eq!(judge(&limit, &ms(184_000)).penalty_points, 0.0);
+        let limit = Limit { penalty: Some(Penalty::Flat(price(2.5))), ..limit() };
+        assert_eq!(judge(&limit, &ms(119_000)).price.points, 2.5);
+        assert_eq!(judge(&limit, &ms(186_000)).price.points, 2.5);
+        assert_eq!(judge(&limit, &ms(184_000)).price.points, 0.0);
     }
 
     #[test]
     fn a_graded_penalty_counts_from_the_limit_and_its_last_exceeded_row_holds() {
-        let grade = |over, points| Grade { over: ms(over), points };
+        let grade =
+            |over, points| Grade { beyond: ms(over), from_there: false, price: price(points) };
         let rows = vec![grade(0, 1.0), grade(10_000, 4.0), grade(20_000, 9.0)];
         let limit = Limit { penalty: Some(Penalty::Graded(rows)), ..limit() };
         for (over, points) in
             [(5_000, 0.0), (5_001, 1.0), (10_000, 1.0), (10_001, 4.0), (20_000, 4.0), (60_000, 9.0)]
         {
-            assert_eq!(judge(&limit, &ms(180_000 + over)).penalty_points, points, "{over}");
+            assert_eq!(judge(&limit, &ms(180_000 + over)).price.points, points, "{over}");
         }
     }
 }

@@ -1,8 +1,12 @@
 //! The list of moves that an entry form asks for: declared catches, flash and qualify.
 //!
-//! With N props a *flash* is N catches and a *qualify* 2N. Common practice, no source.
+//! With N props a *flash* is N catches and a *qualify* 2N. Common practice, no source. They count
+//! the move's own catches: those of the throws that join it belong to no move.
 
 use crate::act::Act;
+use crate::hand::Hand;
+use crate::routine::{Declares, PropKind};
+use crate::timeline::Action;
 
 use super::counts;
 
@@ -11,19 +15,40 @@ use super::counts;
 pub struct Move {
     /// Index of the section in the score.
     pub section: usize,
+    /// Its number among the moves, from 1.
+    pub number: usize,
     /// The section's name.
     pub name: String,
     /// The pattern as written.
     pub pattern: String,
     /// How many props.
     pub props: u32,
-    /// The catches that its user declared, if any.
-    pub declared: Option<u32>,
-    /// The catches that the section makes; `None` where an error leaves its beats unknown.
-    pub catches: Option<u32>,
+    /// What they are; `None` where an error leaves that unknown.
+    pub kind: Option<PropKind>,
+    /// What its user declared, if anything.
+    pub declared: Option<Declares>,
+    /// What it makes; `None` where an error leaves that unknown.
+    pub makes: Option<Makes>,
+}
+
+/// What a section makes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Makes {
+    /// Throws of its own, those handed across among them.
+    pub throws: u32,
+    /// Catches of its own throws.
+    pub own_catches: u32,
+    /// Catches of the throws that join it to the section before.
+    pub join_catches: u32,
 }
 
 impl Move {
+    /// All of its catches, its join's among them.
+    #[must_use]
+    pub fn catches(&self) -> Option<u32> {
+        self.makes.map(|makes| makes.own_catches + makes.join_catches)
+    }
+
     /// The catches of a flash.
     #[must_use]
     pub fn flash(&self) -> u32 {
@@ -36,11 +61,31 @@ impl Move {
         2 * self.props
     }
 
-    /// Whether the declared catches are reached; `None` where none are declared, and where it is
-    /// not known how many are made.
+    /// How many throws or catches its declaration asks for.
+    #[must_use]
+    pub fn asked(&self) -> Option<u32> {
+        Some(match self.declared? {
+            Declares::Catches(number) | Declares::Throws(number) => number,
+            Declares::Flash => self.flash(),
+            Declares::Qualify => self.qualify(),
+        })
+    }
+
+    /// How many of these it makes.
+    #[must_use]
+    pub fn shown(&self) -> Option<u32> {
+        let makes = self.makes?;
+        Some(match self.declared? {
+            Declares::Throws(_) => makes.throws,
+            Declares::Catches(_) | Declares::Flash | Declares::Qualify => makes.own_catches,
+        })
+    }
+
+    /// Whether what is declared is reached; `None` where nothing is declared, and where it is not
+    /// known how many are made.
     #[must_use]
     pub fn keeps_its_word(&self) -> Option<bool> {
-        Some(self.catches? >= self.declared?)
+        Some(self.shown()? >= self.asked()?)
     }
 }
 
@@ -57,13 +102,29 @@ pub fn of_section(act: &Act, section: usize) -> Option<Move> {
     let entry = routine.score.get(section)?;
     let juggle = entry.juggle()?;
     let span = timeline.sections.get(section)?.juggle.as_ref()?;
-    let counts = counts::of_section(timeline, section)?;
+    let actions = counts::actions_of(timeline, section)?;
+    let (own, join): (Vec<Action>, Vec<Action>) =
+        actions.iter().cloned().partition(|action| action.number.is_some());
+    let (own, join) = (counts::of_actions(&own), counts::of_actions(&join));
+    let thrown = |hand: Hand| {
+        let hand = &own.hands[hand.index()];
+        hand.thrown + hand.handed_across
+    };
+    let makes = Makes {
+        throws: Hand::BOTH.map(thrown).iter().sum(),
+        own_catches: own.catches,
+        join_catches: join.catches,
+    };
+    let set = timeline.runs.get(span.run).and_then(|run| routine.sets.get(run.set));
+    let before = routine.score.iter().take(section).filter(|entry| entry.is_juggled());
     Some(Move {
         section,
+        number: before.count() + 1,
         name: entry.name.value.clone(),
         pattern: juggle.pattern.text.clone(),
         props: juggle.pattern.pattern.props(),
+        kind: set.map(|set| set.kind.clone()),
         declared: juggle.declares.as_ref().map(|declared| declared.value),
-        catches: (span.beats_known && span.way_known).then_some(counts.catches),
+        makes: (span.beats_known && span.way_known).then_some(makes),
     })
 }

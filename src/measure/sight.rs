@@ -90,6 +90,8 @@ pub fn sight(act: &Act, moment: &Moment) -> Option<Sight> {
         | Moment::HoldStart(_)
         | Moment::HoldEnd(_)
         | Moment::OfTrack(..)
+        | Moment::First(_)
+        | Moment::Last(_)
         | Moment::Shift(..) => None,
     }
 }

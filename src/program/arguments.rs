@@ -429,6 +429,9 @@ pub(crate) enum CrewName {
     Fly,
     /// The deck crew.
     Deck,
+    /// A contest's timekeeper.
+    #[value(alias = "time")]
+    Timekeeper,
 }
 
 impl From<CrewName> for Crew {
@@ -440,6 +443,7 @@ impl From<CrewName> for Crew {
             CrewName::Spot => Crew::Spot,
             CrewName::Fly => Crew::Fly,
             CrewName::Deck => Crew::Deck,
+            CrewName::Timekeeper => Crew::Timekeeper,
         }
     }
 }

@@ -85,10 +85,11 @@ impl Names<'_> {
     }
 }
 
-/// The crews that have cues in the act or its encore.
+/// The crews that have cues in the act or its encore, and the timekeeper where a limit has signals.
 fn crews(routine: &Routine) -> BTreeSet<Crew> {
     let cues = routine.with_encore().flat_map(|part| &part.cues);
-    cues.map(|cue| cue.crew.value).collect()
+    let signals = routine.limits.iter().flat_map(|limit| &limit.time_signals);
+    cues.map(|cue| cue.crew.value).chain(signals.map(|_| Crew::Timekeeper)).collect()
 }
 
 /// The ends of the names of all documents but the sheets of single crews.

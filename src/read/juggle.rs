@@ -5,7 +5,8 @@ use crate::hand::Hand;
 use crate::notation::Kind as Notation;
 use crate::patterns::Pattern;
 use crate::routine::{
-    HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Tempo, Transition, Twos, Unread,
+    Declares, HandColours, Juggle, Length, Loading, MOST_BEND, MayBend, Tempo, Transition, Twos,
+    Unread,
 };
 
 use super::arms::{arms, made};
@@ -204,16 +205,31 @@ fn hands<'a>(reader: &mut Reader, head: Place, rest: Raw<'a>) -> Option<HandColo
     Some(HandColours { right, left })
 }
 
-fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {
+fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Declares>> {
     const WHAT: &str = "declaration";
-    const FORMS: [Form; 1] = [("Catches", "Catches(50)")];
+    const FORMS: [Form; 4] = [
+        ("Catches", "Catches(50)"),
+        ("Throws", "Throws(50)"),
+        ("Flash", "Flash"),
+        ("Qualify", "Qualify"),
+    ];
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
-    if word.value != "Catches" {
-        reader.unknown_word(WHAT, &word, &FORMS);
-        return None;
-    }
-    let catches = reader.argument(&word, rest, FORMS[0].1)?;
-    whole(reader, catches, Between::from("the number of catches", 1.0, 10_000_000.0, ""))
+    let mut number = |example: &str, what| {
+        let number = reader.argument(&word, rest, example)?;
+        let bounds = Between::from(what, 1.0, 10_000_000.0, "");
+        whole(reader, number, bounds).map(|number| number.value)
+    };
+    let declares = match word.value {
+        "Catches" => Declares::Catches(number("Catches(50)", "the number of catches")?),
+        "Throws" => Declares::Throws(number("Throws(50)", "the number of throws")?),
+        "Flash" => reader.alone(&word, rest).then_some(Declares::Flash)?,
+        "Qualify" => reader.alone(&word, rest).then_some(Declares::Qualify)?,
+        _ => {
+            reader.unknown_word(WHAT, &word, &FORMS);
+            return None;
+        }
+    };
+    Some(raw.placed(declares))
 }
 
 /// Reports an odd number of beats of a pattern of pairs, each of which fills two.

@@ -1,19 +1,26 @@
-//! Limits and their penalties.
+//! Limits.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
+use crate::routine::{AddsUp, Limit, OnTheLine, StartEvent, TimeSignal};
 use crate::time::Seconds;
 
 use super::moment::moment;
-use super::number::{Between, LONGEST_S, length_of_time, number, seconds};
+use super::number::{Between, LONGEST_S, length_of_time, seconds, whole};
+use super::penalty::penalty;
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
 use super::text::text;
 
-const FROM: [(&str, StepsFrom); 2] = [("Limit", StepsFrom::Limit), ("Grace", StepsFrom::Grace)];
 const ON_THE_LINE: [(&str, OnTheLine); 2] =
     [("Inside", OnTheLine::Inside), ("Outside", OnTheLine::Outside)];
+const ADDS_UP: [(&str, AddsUp); 3] = [
+    ("Everything", AddsUp::Everything),
+    ("Juggling", AddsUp::Juggling),
+    ("SetUpAndStrike", AddsUp::SetUpAndStrike),
+];
+const START_EVENTS: [(&str, StartEvent); 2] =
+    [("TrackStart", StartEvent::TrackStart), ("FirstThrow", StartEvent::FirstThrow)];
 
 /// One limit.
 pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
@@ -22,11 +29,27 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let rule = record.need(reader, "rule", text);
     let starts = record.need(reader, "starts", moment);
     let stops = record.need(reader, "stops", moment);
+    let passes_over = record.may(reader, "passes_over", |reader, raw| {
+        let event = |reader: &mut Reader, raw: Raw<'a>| {
+            reader.choice(raw, "event that starts a contest's time", &START_EVENTS)
+        };
+        Some(reader.list(raw, event))
+    });
+    let (adds_up, encore) = counted(reader, &mut record);
     let at_least = record.may(reader, "at_least", length_of_time);
     let at_most = record.may(reader, "at_most", length_of_time);
+    let moves = record.may(reader, "moves", at_least_moves);
+    let time_signals =
+        record.may(reader, "time_signals", |reader, raw| Some(reader.list(raw, time_signal)));
+    if let (true, Some(at)) = (adds_up != AddsUp::Everything, record.place_of("time_signals")) {
+        let message = "The timekeeper's watch runs on where this limit counts nothing, so its \
+                       signals would not be the limit's.";
+        let fault = Diagnostic::error("misplaced-field", at, message).label("another clock");
+        reader.report(fault.help("Write them beside a limit that adds up `Everything`."));
+    }
     let bounded = ["at_least", "at_most"].iter().any(|edge| record.place_of(edge).is_some());
-    if !bounded {
-        let message = "This limit allows everything: it has neither `at_least` nor `at_most`.";
+    if !bounded && record.place_of("moves").is_none() {
+        let message = "This limit allows everything: it has no `at_least`, `at_most` or `moves`.";
         let fault = Diagnostic::error("missing-field", record.head(), message);
         reader.report(fault.label("`at_least` or `at_most` is missing"));
     }
@@ -42,114 +65,93 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let margin = record.may(reader, "margin", |reader, raw| {
         seconds(reader, raw, Between::from("a margin", 0.0, LONGEST_S, " seconds"))
     });
-    let grace = record.may(reader, "grace", |reader, raw| {
-        seconds(reader, raw, Between::from("a grace", 0.0, LONGEST_S, " seconds"))
-    });
+    let grace = grace(reader, &mut record, "grace", "at_most", bounded);
+    let grace_under = self::grace(reader, &mut record, "grace_under", "at_least", bounded);
     let on_the_line = record.need(reader, "on_the_line", |reader, raw| {
         reader.choice(raw, "side of the line", &ON_THE_LINE)
     });
-    let has_grace = grace.as_ref().is_some_and(|grace| grace.value > Seconds::zero());
+    let is_some = |grace: &Seconds| *grace > Seconds::zero();
+    let has_grace = is_some(&grace) || is_some(&grace_under);
     let penalty = record.may(reader, "penalty", |reader, raw| penalty(reader, raw, has_grace));
     record.close(reader);
     if reader.errors() > before {
         return None;
     }
-    let value = |seconds: Option<Placed<Seconds>>| {
-        seconds.map_or_else(Seconds::zero, |seconds| seconds.value)
-    };
     Some(Limit {
         at: raw.place(),
         rule: rule?.value,
         starts: starts?,
         stops: stops?,
+        passes_over: passes_over.unwrap_or_default(),
+        adds_up,
+        encore,
         at_least,
         at_most,
-        margin: value(margin),
-        grace: value(grace),
+        moves,
+        time_signals: time_signals.unwrap_or_default(),
+        margin: margin.map_or_else(Seconds::zero, |margin| margin.value),
+        grace,
+        grace_under,
         on_the_line: on_the_line?,
         penalty,
     })
 }
 
-fn penalty<'a>(reader: &mut Reader, raw: Raw<'a>, has_grace: bool) -> Option<Penalty> {
-    const WHAT: &str = "penalty";
-    const FORMS: [Form; 3] = [
-        ("Steps", "Steps(every: 8.0, or_part: true, from: Limit, points: 1.0)"),
-        ("Flat", "Flat(2.0)"),
-        ("Graded", "Graded([(over: 5.0, points: 4.0)])"),
-    ];
+/// A signal of the timekeeper: what is shown or called, and how long after the start.
+fn time_signal<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<TimeSignal> {
+    const EXAMPLE: &str = "(\"amber\", \"8:00\")";
+    let Some(&[says, after]) = raw.arguments().as_deref() else {
+        return reader.shape(raw, &format!("a signal and its time, {EXAMPLE},"));
+    };
+    let (says, after) = (text(reader, says), length_of_time(reader, after));
+    Some(TimeSignal { says: says?.value, after: after?.value })
+}
+
+/// The least moves that a rule asks for.
+fn at_least_moves<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<u32>> {
+    const WHAT: &str = "number of moves";
+    const FORMS: [Form; 1] = [("AtLeast", "AtLeast(20)")];
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
-    match word.value {
-        "Steps" => {
-            let mut record = Record::after(reader, "Steps", word.at, rest)?;
-            let every = record.need(reader, "every", |reader, raw| {
-                seconds(reader, raw, Between::above("a step", 0.0, LONGEST_S, " seconds"))
-            });
-            let or_part = record.need(reader, "or_part", truth);
-            let from = match record.take("from") {
-                Some(raw) => reader.choice(raw, "start of the steps", &FROM),
-                None if has_grace => {
-                    let message = "Beside a grace, `Steps` must say where the first step starts.";
-                    let fault = Diagnostic::error("missing-field", record.head(), message)
-                        .label("`from` is missing")
-                        .help("Write `from: Limit` or `from: Grace`, as the rule says.");
-                    reader.report(fault);
-                    None
-                }
-                None => Some(StepsFrom::Limit),
-            };
-            let points = record.need(reader, "points", points);
-            record.close(reader);
-            let (every, or_part, from) = (every?.value, or_part?, from?);
-            Some(Penalty::Steps { every, or_part, from, points: points? })
-        }
-        "Flat" => {
-            let flat = reader.argument(&word, rest, FORMS[1].1)?;
-            points(reader, flat).map(Penalty::Flat)
-        }
-        "Graded" => {
-            let rows = reader.argument(&word, rest, FORMS[2].1)?;
-            graded(reader, rows)
-        }
-        _ => {
-            reader.unknown_word(WHAT, &word, &FORMS);
-            None
-        }
+    if word.value != FORMS[0].0 {
+        reader.unknown_word(WHAT, &word, &FORMS);
+        return None;
     }
+    let number = reader.argument(&word, rest, FORMS[0].1)?;
+    whole(reader, number, Between::from("the number of moves", 1.0, 10_000.0, ""))
 }
 
-/// The rows of a graded penalty, each further beyond the limit than the one before it.
-fn graded<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Penalty> {
-    let rows = reader.list(raw, |reader, raw| {
-        let mut record = Record::open(reader, raw, "Grade")?;
-        let over = record.need(reader, "over", |reader, raw| {
-            seconds(reader, raw, Between::from("how far over", 0.0, LONGEST_S, " seconds"))
-        });
-        let points = record.need(reader, "points", points);
-        record.close(reader);
-        Some((over?, points?))
+/// What is added up, and whether the encore is.
+fn counted(reader: &mut Reader, record: &mut Record<'_>) -> (AddsUp, Option<Placed<bool>>) {
+    let adds_up = record.may(reader, "adds_up", |reader, raw| {
+        reader.choice(raw, "choice of what is added up", &ADDS_UP)
     });
-    for pair in rows.windows(2) {
-        if let [(first, _), (second, _)] = pair
-            && second.value <= first.value
-        {
-            let message = "The rows of a graded penalty go up: this one does not.";
-            let fault = Diagnostic::error("grades-out-of-order", second.at.clone(), message)
-                .label("not further over")
-                .note_at(first.at.clone(), "The row before it begins here.");
-            reader.report(fault);
-        }
+    let encore = record
+        .may(reader, "encore", |reader, raw| truth(reader, raw).map(|encore| raw.placed(encore)));
+    if let (Some(AddsUp::SetUpAndStrike), Some(at)) = (adds_up, record.place_of("encore")) {
+        let message = "The encore is no set-up and no strike, so this limit never counts it.";
+        let fault = Diagnostic::error("misplaced-field", at, message);
+        reader.report(fault.label("nothing to count").help("Leave `encore` out."));
     }
-    if raw.items().is_some_and(|rows| rows.is_empty()) {
-        reader.error("empty-list", raw.place(), "A graded penalty has at least one row.");
-    }
-    let grade = |(over, points): (Placed<Seconds>, f64)| Grade { over: over.value, points };
-    Some(Penalty::Graded(rows.into_iter().map(grade).collect()))
+    (adds_up.unwrap_or(AddsUp::Everything), encore)
 }
 
-fn points<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<f64> {
-    let bounds = Between::from("a penalty", 0.0, 1_000_000.0, " points");
-    number(reader, raw, bounds).map(|points| points.value)
+/// How far beyond an edge is forgiven; the edge must be there. That no edge is there is told once.
+fn grace(
+    reader: &mut Reader,
+    record: &mut Record<'_>,
+    name: &'static str,
+    edge: &'static str,
+    bounded: bool,
+) -> Seconds {
+    let grace = record.may(reader, name, |reader, raw| {
+        seconds(reader, raw, Between::from("a grace", 0.0, LONGEST_S, " seconds"))
+    });
+    if let (Some(at), None) = (record.place_of(name).filter(|_| bounded), record.place_of(edge)) {
+        let message = format!("`{name}` forgives what is beyond `{edge}`, which is not written.");
+        let fault = Diagnostic::error("misplaced-field", at, message).label("forgives nothing");
+        reader.report(fault.help(format!("Write `{edge}`, or leave `{name}` out.")));
+    }
+    grace.map_or_else(Seconds::zero, |grace| grace.value)
 }
 
 /// `true` or `false`.

@@ -3,7 +3,7 @@
 //! ron reads the text once; from there every value is taken apart one level at a time with its
 //! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
 //! finds them all. One file for each part of a routine: `staging`, `bars`, `hold`, `colour`,
-//! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `crew`, `cue`, `encore`; the
+//! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `penalty`, `crew`, `cue`, `encore`; the
 //! record of what was handed out is read by `issued`. What the names in a file say of each other is
 //! asked last (`names`). Places are bytes of the text as it came, a byte-order mark included.
 
@@ -28,6 +28,7 @@ pub(crate) mod nearest;
 mod number;
 mod old_names;
 mod pattern;
+mod penalty;
 mod raw;
 mod reader;
 mod record;

@@ -11,7 +11,7 @@ use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::text::text;
 
-const FORMS: [Form; 21] = [
+const FORMS: [Form; 23] = [
     ("TrackStart", "TrackStart"),
     ("TrackEnd", "TrackEnd"),
     ("FirstThrow", "FirstThrow"),
@@ -27,6 +27,8 @@ const FORMS: [Form; 21] = [
     ("Bar", "Bar(9, 1)"),
     ("At", "At(\"m:ss.s\")"),
     ("Shift", "Shift(LastCatch, 2.0)"),
+    ("First", "First([TrackStart, FirstThrow])"),
+    ("Last", "Last([TrackEnd, LastCatch])"),
     ("SetUpStart", "SetUpStart"),
     ("SetUpEnd", "SetUpEnd"),
     ("EncoreStart", "EncoreStart"),
@@ -34,6 +36,9 @@ const FORMS: [Form; 21] = [
     ("StrikeStart", "StrikeStart"),
     ("StrikeEnd", "StrikeEnd"),
 ];
+
+/// The most moments of which one counts; each is held against every other.
+const MOST_MOMENTS: usize = 12;
 
 /// Moments around the act, which are written as a word alone.
 const AROUND: [(&str, Moment); 6] = [
@@ -106,6 +111,8 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
             let (from, by) = (moment(reader, from), shift(reader, by));
             Moment::Shift(Box::new(from?.value), by?)
         }
+        "First" => Moment::First(several(reader, &word, rest)?),
+        "Last" => Moment::Last(several(reader, &word, rest)?),
         "Bar" => {
             let mut arguments = reader.arguments(&word, rest, 1..=3, example("Bar"))?;
             // A track may be named first.
@@ -137,6 +144,33 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
         }
     };
     Some(raw.placed(moment))
+}
+
+/// The moments of which one counts.
+fn several<'a>(reader: &mut Reader, word: &Placed<&str>, rest: Raw<'a>) -> Option<Vec<Moment>> {
+    let before = reader.errors();
+    let list = reader.argument(word, rest, example(word.value))?;
+    let items = reader.items(list);
+    if items.is_empty() && reader.errors() == before {
+        let message = format!("`{}` names the moments of which one counts.", word.value);
+        reader.error("empty-list", list.place(), message);
+    }
+    if items.len() > MOST_MOMENTS {
+        let message = format!("`{}` names at most {MOST_MOMENTS} moments.", word.value);
+        reader.error("out-of-range", list.place(), message);
+        return None;
+    }
+    let mut moments = Vec::new();
+    for item in items {
+        let Some(one) = moment(reader, item) else { continue };
+        if one.value.is_one_of_several() {
+            let expected = format!("a moment of its own inside `{}`", word.value);
+            reader.shape::<()>(item, &expected);
+            continue;
+        }
+        moments.push(one.value);
+    }
+    (reader.errors() == before).then_some(moments)
 }
 
 /// A moment of the track that is named, or of the only one.

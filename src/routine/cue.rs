@@ -114,12 +114,21 @@ pub enum Crew {
     Fly,
     /// The deck crew.
     Deck,
+    /// A contest's timekeeper, whose rows come from the limits: no cue of a file is its.
+    Timekeeper,
 }
 
 impl Crew {
     /// Every crew, in the order of the sheets.
-    pub const ALL: [Crew; 6] =
-        [Crew::House, Crew::Light, Crew::Sound, Crew::Spot, Crew::Fly, Crew::Deck];
+    pub const ALL: [Crew; 7] = [
+        Crew::House,
+        Crew::Light,
+        Crew::Sound,
+        Crew::Spot,
+        Crew::Fly,
+        Crew::Deck,
+        Crew::Timekeeper,
+    ];
 }
 
 impl Crew {
@@ -133,6 +142,7 @@ impl Crew {
             Crew::Spot => "FS",
             Crew::Fly => "FLY",
             Crew::Deck => "DECK",
+            Crew::Timekeeper => "TIME",
         }
     }
 
@@ -146,6 +156,7 @@ impl Crew {
             Crew::Spot => "spot",
             Crew::Fly => "fly",
             Crew::Deck => "deck",
+            Crew::Timekeeper => "timekeeper",
         }
     }
 

@@ -20,11 +20,14 @@ pub use cue::{
 };
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
-pub use limit::{Grade, Limit, OnTheLine, Penalty, StepsFrom};
+pub use limit::{
+    AddsUp, Edge, Grade, Limit, OnTheLine, Penalty, Price, StartEvent, StepsFrom, TimeSignal,
+    points_in_words,
+};
 pub use moment::Moment;
 pub use score::{
-    Accent, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part, Pause,
-    Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, Declares, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part,
+    Pause, Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};

@@ -52,9 +52,19 @@ pub enum Moment {
     OfTrack(Placed<String>, Box<Moment>),
     /// So many seconds after another moment; negative for before it.
     Shift(Box<Moment>, Seconds),
+    /// Whichever of these comes first; none of them is a first or a last itself.
+    First(Vec<Moment>),
+    /// Whichever of these comes last; none of them is a first or a last itself.
+    Last(Vec<Moment>),
 }
 
 impl Moment {
+    /// Whether it is whichever of several comes first or last, shifted or not.
+    #[must_use]
+    pub fn is_one_of_several(&self) -> bool {
+        matches!(self.unshifted().0, Moment::First(_) | Moment::Last(_))
+    }
+
     /// The moment that it is shifted from, itself where it is not, and by how many seconds in all.
     #[must_use]
     pub fn unshifted(&self) -> (&Moment, Seconds) {

@@ -146,14 +146,27 @@ pub struct Juggle {
     pub arms: Option<ArmCycle>,
     /// How throws of each cycle are made.
     pub made: Vec<MadeThrow>,
-    /// How many catches its user must show.
-    pub declares: Option<Placed<u32>>,
+    /// What its user must show of it.
+    pub declares: Option<Placed<Declares>>,
     /// How long both hands must be empty at once, for a turn or a clap.
     pub turn: Option<Placed<Seconds>>,
     /// How much its tempo may bend, so that whole cycles end where it ends.
     pub may_bend: Option<MayBend>,
     /// Where on stage.
     pub place: Option<String>,
+}
+
+/// What a juggler says will be shown of a move.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Declares {
+    /// So many catches of its own.
+    Catches(u32),
+    /// So many throws of its own, those handed across among them.
+    Throws(u32),
+    /// As many catches as there are props.
+    Flash,
+    /// Twice as many.
+    Qualify,
 }
 
 /// The most that a file may let a tempo bend: half as fast again, or half as fast.

@@ -110,6 +110,21 @@ pub enum PropKind {
     Other(String),
 }
 
+impl PropKind {
+    /// What several of them are called, as in `clubs`; anything else as its user wrote it.
+    #[must_use]
+    pub fn word(&self) -> &str {
+        match self {
+            PropKind::Ball => "balls",
+            PropKind::Club => "clubs",
+            PropKind::Ring => "rings",
+            PropKind::Torch => "torches",
+            PropKind::Knife => "knives",
+            PropKind::Other(kind) => kind,
+        }
+    }
+}
+
 /// The room, in metres.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Room {

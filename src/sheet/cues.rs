@@ -17,6 +17,7 @@ pub use super::paper::papers;
 use super::paper::since;
 use super::seen;
 use super::stamp::{Stamp, StampClocks, TimecodeClock};
+use super::time_signals::with_time_signals;
 use super::words::{self, Text};
 
 /// The contents of the cue sheet.
@@ -122,10 +123,12 @@ pub enum TriggerKind {
     Called,
     /// With another cue.
     Follow,
+    /// By the timekeeper's watch.
+    Clock,
 }
 
 impl TriggerKind {
-    /// `see`, `hear`, `called` or `follow`, as documents write it.
+    /// `see`, `hear`, `called`, `follow` or `clock`, as documents write it.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -133,6 +136,7 @@ impl TriggerKind {
             TriggerKind::Hear => "hear",
             TriggerKind::Called => "called",
             TriggerKind::Follow => "follow",
+            TriggerKind::Clock => "clock",
         }
     }
 }
@@ -230,6 +234,7 @@ fn of_all(act: &Act) -> CueSheet {
         let part = if index < act_lines { &mut lines } else { &mut encore_lines };
         part.push(line);
     }
+    lines = with_time_signals(act, lines);
     let mut pointed: Vec<Caution> = act.with_encore().flat_map(cautions).collect();
     pointed.sort();
     pointed.dedup();

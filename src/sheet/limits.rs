@@ -2,11 +2,14 @@
 
 use crate::act::Act;
 use crate::act::in_use::{self, Burn, shortest_burn};
+use crate::measure::contest_clock::enclosed;
 use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Limit, Moment};
 use crate::time::{Seconds, TimeRange};
 
 use super::loading::section_name;
+use super::moves::MovesRule;
 use super::stamp::{Stamp, StampClocks};
 use super::words::{self, plain};
 
@@ -25,8 +28,25 @@ pub struct LimitLine {
     pub stops: String,
     /// The limit as written.
     pub limit: Limit,
+    /// Whether the act has an encore, which the limit may count or leave out.
+    pub has_encore: bool,
+    /// The moves that begin after the longest that it allows.
+    pub cut: Vec<CutLine>,
+    /// How many moves begin in its time, where it asks for a number of them.
+    pub moves: Option<MovesRule>,
     /// What it says; `None` where an error leaves that unknown.
     pub judged: Option<JudgedRange>,
+}
+
+/// A move that begins after the longest that a limit allows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutLine {
+    /// Its name.
+    pub name: String,
+    /// What the contest clock reads where it begins.
+    pub begins: TimeRange,
+    /// Whether it does so on every night.
+    pub surely: bool,
 }
 
 /// A burn held against its shortest test.
@@ -47,8 +67,12 @@ pub struct BurnLine {
 }
 
 pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
-    let stamp = |moment: &Moment| {
-        act.moment(moment).map_or_else(|_| Stamp::unknown(), |time| clocks.stamp(&time))
+    // Each time that is only enclosed is told apart from every other.
+    let mut number = 0;
+    let mut stamp = |moment: &Moment| {
+        number += 1;
+        let time = enclosed(act, moment, number);
+        time.map_or_else(Stamp::unknown, |time| clocks.stamp(&time))
     };
     let line = |limit: &Limit| LimitLine {
         rule: plain(&limit.rule),
@@ -57,7 +81,17 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
         starts: words::moment(&limit.starts.value),
         stops: words::moment(&limit.stops.value),
         limit: limit.clone(),
-        judged: judged_range(act, limit).ok(),
+        has_encore: act.encore.is_some(),
+        cut: cut(act, limit)
+            .into_iter()
+            .map(|Cut { section, begins, surely }| CutLine {
+                name: section_name(&act.routine, section),
+                begins,
+                surely,
+            })
+            .collect(),
+        moves: MovesRule::of(act, limit),
+        judged: judged_range(act, limit),
     };
     act.routine.limits.iter().map(line).collect()
 }

@@ -32,6 +32,7 @@ mod seen;
 pub mod slot;
 pub mod stamp;
 pub mod state;
+pub mod time_signals;
 pub mod timing;
 pub mod transition;
 pub mod words;

@@ -25,7 +25,10 @@ pub fn states(sheet: &CueSheet) -> Vec<State<'_>> {
     let mut crews: BTreeMap<Crew, &CueLine> = BTreeMap::new();
     let after = |line| {
         let line: &CueLine = line;
-        crews.insert(line.crew, line);
+        // A timekeeper's signal leaves nothing to be in.
+        if line.crew != Crew::Timekeeper {
+            crews.insert(line.crew, line);
+        }
         State { after: line, crews: crews.values().copied().collect() }
     };
     sheet.all_lines().map(after).collect()

@@ -247,7 +247,7 @@ pub fn compose(act: &Act) -> TimingSheet {
     let is_hidden = sections.iter().any(|line| line.juggled.is_none() && line.may_be_juggled());
     let juggled = || sections.iter().filter_map(|line| line.juggled.as_ref());
     let counts_known = !is_hidden && juggled().all(|line| line.counts.is_some());
-    let catches_known = !is_hidden && juggled().all(|line| line.listed.catches.is_some());
+    let catches_known = !is_hidden && juggled().all(|line| line.listed.makes.is_some());
     let beats_known = !is_hidden && juggled().all(|line| line.beats.is_some());
     let in_all = counts::in_all(timeline);
     TimingSheet {

@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use crate::diagnostic::words::all_of;
 use crate::routine::Moment;
 use crate::time::{Seconds, clock, seconds_text};
 
@@ -76,6 +77,8 @@ pub fn moment(of: &Moment) -> String {
             let (from, by) = of.unshifted();
             shifted(&moment(from), &by)
         }
+        Moment::First(of) => format!("the first of {}", all(of)),
+        Moment::Last(of) => format!("the last of {}", all(of)),
         Moment::SetUpStart => "start of the set-up".to_owned(),
         Moment::SetUpEnd => "end of the set-up".to_owned(),
         Moment::EncoreStart => "start of the encore".to_owned(),
@@ -83,6 +86,10 @@ pub fn moment(of: &Moment) -> String {
         Moment::StrikeStart => "start of the strike".to_owned(),
         Moment::StrikeEnd => "end of the strike".to_owned(),
     }
+}
+
+fn all(of: &[Moment]) -> String {
+    all_of(&of.iter().map(moment).collect::<Vec<_>>())
 }
 
 /// Words for a moment, so much earlier or later.

@@ -10,8 +10,8 @@ use crate::measure::examples;
 pub(super) use crate::measure::examples::{name, placed};
 use crate::notation::Sequence;
 use crate::routine::{
-    Bars, Crew, Cue, Hidden, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part, Pause,
-    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger,
+    AddsUp, Bars, Crew, Cue, Hidden, Juggle, Length, Limit, Moment, NamedColour, OnTheLine, Part,
+    Pause, PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Track, Transition, Trigger,
     WrittenThrows,
 };
 use crate::time::Seconds;
@@ -176,10 +176,16 @@ impl Builder {
             rule: rule.to_owned(),
             starts: placed(Moment::FirstThrow),
             stops: placed(Moment::LastCatch(None)),
+            passes_over: Vec::new(),
+            adds_up: AddsUp::Everything,
+            encore: None,
+            moves: None,
+            time_signals: Vec::new(),
             at_least: None,
             at_most: Some(placed(tenths(most_tenths))),
             margin: Seconds::zero(),
             grace: Seconds::zero(),
+            grace_under: Seconds::zero(),
             on_the_line: OnTheLine::Inside,
             penalty: None,
         });

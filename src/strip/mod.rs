@@ -4,7 +4,8 @@
 //! ruler (and the bars of the music), cue flags whose staffs run down through everything, the
 //! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
 //! hands as rails on which props rest as bars, the lane of the arms where they cross, and how loud
-//! the music is, where it was heard. A prop is one unbroken thread through all of it: along a rail,
+//! the music is, where it was heard. The longest that a limit allows is a line through the row, its
+//! grace a band. A prop is one unbroken thread through all of it: along a rail,
 //! up through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
@@ -19,6 +20,7 @@ mod draw;
 mod flag;
 mod head;
 mod layout;
+mod limit_mark;
 mod millimetres;
 mod music;
 mod paper;
@@ -36,7 +38,7 @@ use svg::node::element::{Description, Group, Rectangle, Title};
 use crate::act::Act;
 use crate::routine::Routine;
 
-use draw::{arms, flags, flights, hands, loudness, overview, ruler, sections, style};
+use draw::{arms, flags, flights, hands, limits, loudness, overview, ruler, sections, style};
 use layout::{Layout, Row};
 use millimetres::Mm;
 use paper::PAGE;
@@ -147,6 +149,9 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(ruler::fine_lines(scene, row))
         .add(flights::heights(scene, row))
         .add(flags::staffs(row));
+    if let Some(lines) = limits::lines(scene, row) {
+        group = group.add(lines);
+    }
     if let Some(bars) = ruler::bars(scene, row) {
         group = group.add(bars);
     }
@@ -161,6 +166,9 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
         .add(flights::beads(scene, row))
         .add(hands::gathered(scene, row))
         .add(hands::values(scene, row));
+    if let Some(labels) = limits::labels(scene, row) {
+        group = group.add(labels);
+    }
     if let Some(lane) = arms::lane(scene, row) {
         group = group.add(lane);
     }

@@ -18,6 +18,7 @@ use super::certainty::Certainty;
 use super::flag::{self, Flag};
 use super::head::Head;
 use super::layout::{Layout, Matter};
+use super::limit_mark::{self, LimitMark};
 use super::music::{self, Music};
 use super::paper::{LEFT, MARGIN, RIGHT};
 use super::prop_mark::{self, PropMark};
@@ -43,6 +44,8 @@ pub(super) struct Scene {
     pub(super) flags: Vec<Flag>,
     /// Stretches in which the stage is dark.
     pub(super) darks: Vec<(f64, f64)>,
+    /// Where the limits end.
+    pub(super) limits: Vec<LimitMark>,
     /// Where the ruler's times are certain.
     pub(super) certainty: Certainty,
     /// The tracks.
@@ -70,6 +73,7 @@ impl Scene {
         let certainty = Certainty::of(act);
         let (flags, unplaced) = flag::flags(act, &certainty);
         let darks = darks(act, &certainty, span.1);
+        let limits = limit_mark::marks(act);
         let music = music::music(act, &certainty);
         let sections = section::sections(act);
         let ceiling = ceiling(act);
@@ -93,7 +97,11 @@ impl Scene {
             ceiling: ceiling.map(|(_, above_hands)| above_hands),
             threads: &threads,
             flags: &flags,
-            reach: flags.iter().map(|flag| flag.go).chain(allowed(act)).collect(),
+            reach: flags
+                .iter()
+                .map(|flag| flag.go)
+                .chain(limits.iter().map(|mark| mark.at))
+                .collect(),
             arms: &arms,
             music: !music.is_empty(),
             heard: heard(&music),
@@ -131,6 +139,7 @@ impl Scene {
             seen,
             flags,
             darks,
+            limits,
             certainty,
             music,
             ceiling_label,
@@ -261,15 +270,6 @@ pub(super) fn darks(act: &Act, certainty: &Certainty, ends: f64) -> Vec<(f64, f6
         (dark.from.shortest().to_f64(), until)
     });
     darks.filter(|(from, until)| from < until).collect()
-}
-
-/// Where the limits end at the latest.
-fn allowed(act: &Act) -> impl Iterator<Item = f64> {
-    let Act { routine, .. } = act;
-    routine.limits.iter().filter_map(|limit| {
-        let starts = act.moment(&limit.starts.value).ok()?;
-        Some((&starts + &limit.at_most.as_ref()?.value).shortest().to_f64())
-    })
 }
 
 /// What must be known of heights and of what was left out.

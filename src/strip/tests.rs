@@ -341,8 +341,32 @@ fn the_overview_shows_every_section_the_props_and_the_verdict_of_each_limit() {
     for wanted in ["walk on", "tide", "beam", "wake", "ebb", "fleet", "bow", "HOUSE", "LX 20"] {
         assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
     }
-    let verdict = "tin cup, short class: 0:42.8, inside by 17.2 s (at most 1:00.0)";
+    let verdict = "tin cup, short class: 0:42.8, inside by 17.2 s (at most 1:00)";
     assert!(texts.contains(&verdict), "{texts:?}");
+}
+
+#[test]
+fn a_limit_is_drawn_where_it_is_reached_also_when_it_is_passed_and_its_grace_as_a_band() {
+    // From the first throw at 7.5 to the last catch 42.8 s later.
+    let mut builder = lantern().limit("passed", 300).limit("kept", 450).limit("far", 9_000);
+    builder.0.limits[1].grace = crate::time::Seconds::fraction(2, 1);
+    let act = builder.compiled();
+    for svg in [strip(&act), overview(&act)] {
+        let document = read(&svg);
+        let titles = || document.descendants().filter(|node| node.has_tag_name("title"));
+        let lines = |title: &str| {
+            let of = titles().filter(|node| node.text() == Some(title));
+            let groups = of.filter_map(|node| node.parent_element());
+            let paths = groups.flat_map(|group| group.children());
+            paths.filter(|node| node.has_tag_name("path")).count()
+        };
+        assert!(lines("passed: 0:30, 2.0 s more is forgiven") >= 2, "{svg}");
+        assert!(lines("kept: 0:45") >= 1, "{svg}");
+        assert_eq!(lines("far: 15:00"), 0, "{svg}");
+        assert!(svg.contains("fill-opacity:.08"), "{svg}");
+    }
+    let document_text = strip(&act);
+    assert!(texts(&read(&document_text)).contains(&"passed: 0:30"));
 }
 
 #[test]

@@ -39,6 +39,65 @@ pub fn seconds_in_full(time: &Seconds) -> String {
     format!("{sign}{}.{decimals} s", &thousandths / 1000)
 }
 
+/// A distance from a line to a tenth of a second, or to a thousandth where a tenth would make it
+/// nothing: `9.7 s`, `0.04 s`. What is still less says so.
+#[must_use]
+pub fn distance_text(distance: &Seconds) -> String {
+    let is_some = *distance != Seconds::zero();
+    match is_some && tenths(distance).sign() == Sign::NoSign {
+        true if in_parts(distance, 1000).sign() == Sign::NoSign => "less than 0.001 s".to_owned(),
+        true => seconds_in_full(distance),
+        false => seconds_text(distance),
+    }
+}
+
+/// A length of time that is at least this one, in whole tenths of a second, or in thousandths where
+/// it is less than a tenth; never nothing.
+#[must_use]
+pub fn at_least_text(time: &Seconds) -> String {
+    let up = |parts: i64| {
+        let nearest = in_parts(time, u32::try_from(parts).unwrap_or(1));
+        let up = Seconds::Exact(BigRational::new(nearest, BigInt::from(parts)));
+        let part = Seconds::fraction(1, parts);
+        if up < *time { &up + &part } else { up }
+    };
+    let tenth = Seconds::fraction(1, 10);
+    if *time >= tenth {
+        return seconds_text(&up(10));
+    }
+    let thousandths = up(1000);
+    let least = Seconds::fraction(1, 1000);
+    seconds_in_full(if thousandths < least { &least } else { &thousandths })
+}
+
+/// A time on a clock to a tenth of a second, or to a thousandth where a tenth would put it on the
+/// other side of one of these lines, or on it: `3:00.04` beside a line at 3:00.
+#[must_use]
+pub fn clock_beside(time: &Seconds, lines: &[Seconds]) -> String {
+    let rounded =
+        |parts: u32| Seconds::Exact(BigRational::new(in_parts(time, parts), BigInt::from(parts)));
+    let hides = |printed: &Seconds| {
+        lines.iter().any(|line| printed.partial_cmp(line) != time.partial_cmp(line))
+    };
+    if !hides(&rounded(10)) {
+        return clock(time);
+    }
+    let nearest = rounded(1000);
+    if !hides(&nearest) {
+        return written(&nearest);
+    }
+    let thousandth = Seconds::fraction(1, 1000);
+    let away = if nearest < *time { &nearest + &thousandth } else { &nearest - &thousandth };
+    written(&away)
+}
+
+/// A length of time in all the decimals with which it was written, at least one.
+#[must_use]
+pub fn seconds_as_written(time: &Seconds) -> String {
+    let thousandths = Seconds::Exact(BigRational::new(in_parts(time, 1000), BigInt::from(1000)));
+    if thousandths == *time { seconds_in_full(time) } else { format!("{} s", time.to_f64()) }
+}
+
 /// A time as a routine file has it, without its quotation marks: `m:ss` with as many of three
 /// decimals as it needs, the last one half away from zero.
 #[must_use]
@@ -148,6 +207,41 @@ mod tests {
         }
         assert_eq!(clock(&Seconds::Near(119.95)), "2:00.0");
         assert_eq!(seconds_text(&Seconds::fraction(146, 15)), "9.7 s");
+    }
+
+    #[test]
+    fn what_is_close_to_a_line_is_printed_so_that_its_side_is_seen() {
+        let lines = [Seconds::fraction(180, 1), Seconds::fraction(180_250, 1000)];
+        for (millionths, on_a_clock) in [
+            (179_960_000, "2:59.96"),
+            (180_000_000, "3:00.0"),
+            (180_040_000, "3:00.04"),
+            (180_060_000, "3:00.1"),
+            (180_000_300, "3:00.001"),
+            (179_999_700, "2:59.999"),
+            (180_300_000, "3:00.3"),
+            (180_260_000, "3:00.3"),
+            (180_249_000, "3:00.2"),
+            (181_000_000, "3:01.0"),
+        ] {
+            let time = Seconds::fraction(millionths, 1_000_000);
+            assert_eq!(clock_beside(&time, &lines), on_a_clock, "{millionths}");
+        }
+        for (millionths, distance, at_least) in [
+            (0, "0.0 s", "0.001 s"),
+            (300, "less than 0.001 s", "0.001 s"),
+            (40_000, "0.04 s", "0.04 s"),
+            (40_300, "0.04 s", "0.041 s"),
+            (60_000, "0.1 s", "0.06 s"),
+            (9_733_333, "9.7 s", "9.8 s"),
+            (9_700_000, "9.7 s", "9.7 s"),
+        ] {
+            let time = Seconds::fraction(millionths, 1_000_000);
+            let texts = (distance_text(&time), at_least_text(&time));
+            assert_eq!(texts, (distance.to_owned(), at_least.to_owned()), "{millionths}");
+        }
+        assert_eq!(seconds_as_written(&Seconds::fraction(1, 4)), "0.25 s");
+        assert_eq!(seconds_as_written(&Seconds::fraction(3, 10_000)), "0.0003 s");
     }
 
     #[test]

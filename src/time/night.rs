@@ -7,15 +7,15 @@
 //! at again on one night with plain lengths, which the message can name.
 
 use std::cell::{Cell, RefCell};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fmt;
 
 use num_rational::BigRational;
 use num_traits::{One, Signed, Zero};
 
-use super::linear::{AtMost, greatest};
+use super::Seconds;
+use super::demand::{Demand, furthest, point};
 use super::open::{Lengths, Open, Time};
-use super::{EDGE_S, Seconds, exact_decimal};
 
 /// A length that an act leaves open.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,13 +75,6 @@ struct Known {
     weighed: Cell<usize>,
     /// Lengths that met some demands: they often meet the next ones too.
     met: RefCell<Vec<Lengths>>,
-}
-
-/// A time that is at least zero, or above it.
-#[derive(Clone)]
-struct Demand {
-    form: Time,
-    above: bool,
 }
 
 /// What was found, and the lengths with which it comes true: by their place in the list, in
@@ -144,6 +137,16 @@ impl Night<'_> {
         *self.worst.borrow_mut() = Some(how_bad.clone());
     }
 
+    /// The least and the most that a time comes to on the nights that go this way.
+    fn ends_of(&self, time: &Time) -> (Seconds, Seconds) {
+        let demands = self.demands.borrow();
+        if demands.is_empty() || time.owes().is_empty() {
+            return (time.least(), time.most());
+        }
+        let end = |most| furthest(&demands, time, most).map(|lengths| time.on(&lengths));
+        (end(false).unwrap_or_else(|| time.least()), end(true).unwrap_or_else(|| time.most()))
+    }
+
     fn holds(&self, form: &Time, above: bool) -> bool {
         let judge = |value: &Seconds| match above {
             true => *value > Seconds::zero(),
@@ -200,16 +203,50 @@ pub fn some_night<T>(
     open: &[OpenLength],
     look: impl Fn(&Night<'_>) -> Option<T>,
 ) -> Result<Option<Found<T>>, TooManyWays> {
-    let mut answers: Vec<Answer> = Vec::new();
     let known = Known::default();
+    let found = first_way(&known, &look)?;
+    Ok(found.map(|(found, night)| named(open, night, found, &look)))
+}
+
+/// The least and the most that a time comes to on any night, `None` where it has no value on any.
+/// The time may be another on every way that a night can go, such as the first of two, as long as
+/// it makes no leap from one to the next.
+///
+/// # Errors
+/// When there are more ways to go than are followed.
+pub fn reach(
+    of: impl Fn(&Night<'_>) -> Option<Time>,
+) -> Result<Option<(Seconds, Seconds)>, TooManyWays> {
+    let known = Known::default();
+    let ends: RefCell<Option<(Seconds, Seconds)>> = RefCell::default();
+    first_way(&known, |night| {
+        let (least, most) = night.ends_of(&of(night)?);
+        let mut ends = ends.borrow_mut();
+        *ends = Some(match ends.take() {
+            Some((from, to)) => {
+                (if least < from { least } else { from }, if most > to { most } else { to })
+            }
+            None => (least, most),
+        });
+        None::<()>
+    })?;
+    Ok(ends.into_inner())
+}
+
+/// The first way to go on which something is found.
+fn first_way<'k, T>(
+    known: &'k Known,
+    look: impl Fn(&Night<'_>) -> Option<T>,
+) -> Result<Option<(T, Night<'k>)>, TooManyWays> {
+    let mut answers: Vec<Answer> = Vec::new();
     for _ in 0..MOST_PATHS {
-        let night = Night::of(None, answers, &known);
+        let night = Night::of(None, answers, known);
         let found = look(&night);
         if known.is_exhausted() {
             return Err(TooManyWays);
         }
         if let Some(found) = found {
-            return Ok(Some(named(open, night, found, &look)));
+            return Ok(Some((found, night)));
         }
         answers = night.answers.into_inner();
         // The last question that was answered yes and may be answered no is answered no.
@@ -270,7 +307,7 @@ fn named<T>(
         .into_iter()
         .filter_map(|one| match one {
             Open::Length(index) => Some((usize::from(index), one)),
-            Open::Unknown(_) | Open::Within(..) => None,
+            Open::Enclosed(_) | Open::Unknown(_) | Open::Within(..) => None,
         })
         .collect();
     if matter.is_empty() {
@@ -336,57 +373,6 @@ fn candidates(
     ends
 }
 
-impl Demand {
-    fn is_met(&self, lengths: &Lengths) -> bool {
-        let value = self.form.on(lengths);
-        if self.above { value > Seconds::zero() } else { value >= Seconds::zero() }
-    }
-
-    /// What must be at least zero, or above it. After a ramp, what is closer to zero than is judged
-    /// counts as zero.
-    fn exact(&self) -> (BigRational, bool) {
-        let bound = self.form.shortest().exact();
-        let edge = || exact_decimal(EDGE_S).unwrap_or_else(BigRational::zero);
-        match (self.form.shortest(), self.above) {
-            (Seconds::Exact(_), above) => (bound, above),
-            (Seconds::Near(_), true) => (bound - edge(), false),
-            (Seconds::Near(_), false) => (bound + edge(), true),
-        }
-    }
-}
-
-/// Lengths that meet every demand, with as much room as there is; `None` where none do.
-fn point<'d>(demands: impl Iterator<Item = &'d Demand>) -> Option<Lengths> {
-    let demands: Vec<(&Demand, (BigRational, bool))> =
-        demands.map(|demand| (demand, demand.exact())).collect();
-    let opens: BTreeSet<Open> =
-        demands.iter().flat_map(|(demand, _)| demand.form.owes()).map(|(open, _)| *open).collect();
-    let place: BTreeMap<Open, usize> =
-        opens.iter().enumerate().map(|(place, open)| (*open, place)).collect();
-    let room = opens.len();
-    let unit = |at: usize| {
-        let mut row = vec![BigRational::zero(); room + 1];
-        row[at] = BigRational::one();
-        AtMost { row, bound: BigRational::one() }
-    };
-    let mut rows: Vec<AtMost> = (0..=room).map(unit).collect();
-    for (demand, (bound, above)) in &demands {
-        let mut row = vec![BigRational::zero(); room + 1];
-        for (open, share) in demand.form.owes() {
-            row[place[open]] = -share;
-        }
-        if *above {
-            row[room] = BigRational::one();
-        }
-        rows.push(AtMost { row, bound: bound.clone() });
-    }
-    let worth = unit(room).row;
-    let found = greatest(&worth, &rows)?;
-    let strict = demands.iter().any(|(_, (_, above))| *above);
-    let enough = !strict || found.get(room).is_some_and(Signed::is_positive);
-    enough.then(|| opens.into_iter().zip(found).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -445,6 +431,27 @@ mod tests {
         };
         let found = some_night(&open, look).unwrap().unwrap();
         assert_eq!((found.found, found.with), (s(11), vec![(0, s(12)), (1, s(1))]));
+    }
+
+    #[test]
+    fn the_first_and_the_last_of_two_open_times_reach_from_their_least_to_their_most() {
+        let open = [open("applause", 4, 12), open("talk", 1, 9)];
+        let (applause, talk) = (lasts(&open, 0), lasts(&open, 1));
+        let first = |night: &Night<'_>| {
+            if night.before(&applause, &talk) { applause.clone() } else { talk.clone() }
+        };
+        let last = |night: &Night<'_>| {
+            if night.before(&applause, &talk) { talk.clone() } else { applause.clone() }
+        };
+        assert_eq!(reach(|night| Some(first(night))), Ok(Some((s(1), s(9)))));
+        assert_eq!(reach(|night| Some(last(night))), Ok(Some((s(4), s(12)))));
+        // From the first to the last: nothing on a night when both come together.
+        let apart = |night: &Night<'_>| Some(&last(night) - &first(night));
+        assert_eq!(reach(apart), Ok(Some((s(0), s(11)))));
+        // The first of both leaves at least three of twelve seconds.
+        let rest = |night: &Night<'_>| Some(&Time::from(s(12)) - &first(night));
+        assert_eq!(reach(rest), Ok(Some((s(3), s(11)))));
+        assert_eq!(reach(|_| None), Ok(None));
     }
 
     #[test]

@@ -21,6 +21,9 @@ use super::{Seconds, TimeRange};
 pub enum Open {
     /// A length that lasts between two others: an index into its act's list.
     Length(u16),
+    /// A time of its own between two ends, of which nothing else is known to hang on a length: an
+    /// index that only tells two such times apart.
+    Enclosed(u16),
     /// How long the entry of the score at that index lasts, which an error leaves unknown.
     Unknown(u32),
     /// When something happens within that entry, which an error hides.
@@ -31,7 +34,7 @@ impl Open {
     /// Whether an error leaves it unknown.
     #[must_use]
     pub fn is_unknown(&self) -> bool {
-        !matches!(self, Open::Length(_))
+        matches!(self, Open::Unknown(_) | Open::Within(..))
     }
 }
 

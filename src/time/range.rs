@@ -1,6 +1,6 @@
 //! A time that is not certain: from an earliest to a latest. Unit: seconds.
 
-use super::{Seconds, clock, seconds_text};
+use super::{Seconds, clock, clock_beside, seconds_text};
 
 /// From the earliest to the latest; both the same where the time is certain. It has no ends where an
 /// error leaves the time unknown.
@@ -57,6 +57,14 @@ impl TimeRange {
     #[must_use]
     pub fn clock(&self) -> String {
         self.written(clock, |earliest, latest| format!("{earliest}–{latest}"))
+    }
+
+    /// The same, to a thousandth where a tenth would hide on which side of one of these lines an end
+    /// lies ([`clock_beside`]).
+    #[must_use]
+    pub fn clock_beside(&self, lines: &[Seconds]) -> String {
+        let one = |end: &Seconds| clock_beside(end, lines);
+        self.written(one, |earliest, latest| format!("{earliest}–{latest}"))
     }
 
     /// As a length of time to a tenth of a second: `4.0 s` or `4.0–12.0 s`.

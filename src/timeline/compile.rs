@@ -226,7 +226,11 @@ impl Compiler<'_> {
             Ok(ends) if self.is_there(index, &(&ends - &starts)) => ends,
             Ok(_) => Compiler::assumed(&starts),
             Err(why) => {
-                self.unresolved(index, why, MovedByOpen::Pace);
+                let moved = match &pause.lasts.value {
+                    Length::Until(until) if until.is_one_of_several() => MovedByOpen::Which,
+                    _ => MovedByOpen::Pace,
+                };
+                self.unresolved(index, why, moved);
                 Compiler::assumed(&starts)
             }
         };

@@ -221,6 +221,8 @@ impl<'a> View<'a> {
             | Moment::HoldEnd(_) => self.of_track(None, moment, asked),
             Moment::OfTrack(name, of) => self.of_track(Some(name), of, asked),
             Moment::Shift(from, by) => Ok(&self.when(from, asked)? + by),
+            Moment::First(of) => self.one_of(of, asked, |one, other| other - one),
+            Moment::Last(of) => self.one_of(of, asked, |one, other| one - other),
             Moment::At(time) => Ok(&self.zero(asked)? + time),
             Moment::FirstThrow => self.first_throw(),
             Moment::LastCatch(None) => self.last_catch(),
@@ -288,6 +290,30 @@ impl<'a> View<'a> {
                 Ok(&self.strike_starts()? + lasts)
             }
         }
+    }
+
+    /// The one of these that has the room to every other, on every night the same.
+    fn one_of(
+        &self,
+        of: &[Moment],
+        asked: Asked,
+        room: impl Fn(&Time, &Time) -> Time,
+    ) -> Result<Time, Unresolved> {
+        let times: Vec<Time> =
+            of.iter().map(|moment| self.when(moment, asked)).collect::<Result<_, _>>()?;
+        let rooms =
+            |one: &Time| -> Vec<Time> { times.iter().map(|other| room(one, other)).collect() };
+        let first = times.first().ok_or(Unresolved::NotYet)?;
+        if rooms(first).iter().any(Time::is_unknown) {
+            let unknown = times.iter().find(|time| time.is_unknown()).unwrap_or(first);
+            return Ok(unknown.clone());
+        }
+        let wins = |one: &&Time| rooms(one).iter().all(|room| !room.least().is_negative());
+        if let Some(one) = times.iter().find(wins) {
+            return Ok(one.clone());
+        }
+        let opens = times.iter().flat_map(rooms).find_map(|room| room.hangs_on());
+        Err(opens.map_or(Unresolved::NotYet, Unresolved::HangsOn))
     }
 
     /// How long the set-up takes, which comes before the act.

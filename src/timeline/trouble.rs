@@ -206,6 +206,8 @@ pub enum MovedByOpen {
     Pace,
     /// How far a tempo bends.
     Bend,
+    /// Which of several moments ends it.
+    Which,
 }
 
 /// Why the music has no bars where a section follows them.

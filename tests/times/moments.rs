@@ -150,8 +150,8 @@ fn a_shift_stands_wherever_a_moment_does() {
                 at("Mark(\"bell\")", "3")
             ),
             after: format!(
-                "limits: [Limit(rule: \"long\", starts: {}, stops: {}, at_most: \"1:00\", \
-                 on_the_line: Inside)],\n",
+                "limits: [Limit(rule: \"long\", starts: {}, stops: {}, passes_over: [TrackStart, \
+                 FirstThrow], at_most: \"1:00\", on_the_line: Inside)],\n",
                 at("FirstThrow", "1.5"),
                 at("LastCatch", "2.25")
             ),

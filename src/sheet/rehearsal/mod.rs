@@ -239,7 +239,7 @@ fn open_lengths(act: &Act, zero: &Time) -> Vec<OpenLength> {
         .flat_map(|since| since.owes().iter().map(|(open, _)| *open).collect::<Vec<Open>>())
         .filter_map(|open| match open {
             Open::Length(place) => Some(usize::from(place)),
-            Open::Unknown(_) | Open::Within(..) => None,
+            Open::Enclosed(_) | Open::Unknown(_) | Open::Within(..) => None,
         })
         .collect();
     places.into_iter().filter_map(|place| act.open.get(place).cloned()).collect()

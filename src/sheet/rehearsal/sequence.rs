@@ -99,7 +99,7 @@ impl Equipment {
             Crew::Light | Crew::House => Some(Equipment::Lighting),
             Crew::Sound => Some(Equipment::Sound),
             Crew::Fly | Crew::Deck => Some(Equipment::Machinery),
-            Crew::Spot => None,
+            Crew::Spot | Crew::Timekeeper => None,
         }
     }
 }

@@ -5,6 +5,7 @@ pub(super) mod flags;
 pub(super) mod flights;
 pub(super) mod hands;
 pub(super) mod head;
+pub(super) mod limits;
 pub(super) mod loudness;
 pub(super) mod overview;
 pub(super) mod ruler;

@@ -6,17 +6,19 @@
 use svg::node::element::{Group, Title};
 
 use crate::act::Act;
+use crate::measure::contest_clock::enclosed;
 use crate::measure::limit_range::judged_range;
 use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
 
 use super::super::layout::Row;
+use super::super::limit_mark::LimitMark;
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, BLOCK, LEFT, MARGIN, PAGE, RIGHT};
 use super::super::scene::Scene;
 use super::super::text::{self, NAME, SMALL};
-use super::{flights, head, path, sections, titled, words};
+use super::{flights, head, limits, path, sections, titled, words};
 
 /// Height of the props' row.
 const PROPS: Mm = Mm(5.0);
@@ -196,14 +198,15 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
     for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
-        let Ok(judged) = judged_range(act, limit) else {
+        let Some(judged) = judged_range(act, limit) else {
             let label = format!("{rule}: what it counts is not known");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
             continue;
         };
         // As it is drawn: all that is left open at its shortest.
-        let drawn = |when: &Moment| act.moment(when).map_or(0.0, |time| time.shortest().to_f64());
+        let drawn =
+            |when: &Moment| enclosed(act, when, 0).map_or(0.0, |time| time.shortest().to_f64());
         let (starts, stops) = (drawn(&limit.starts.value), drawn(&limit.stops.value));
         let (left, right) = (layout.x_inside(row, starts), layout.x_inside(row, stops));
         let mut line = PathData::default();
@@ -216,21 +219,15 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
             line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
         }
         let by = judged.worst.by.as_ref();
-        let by = by.map(|by| format!(" by {}", time::seconds_text(by))).unwrap_or_default();
-        let counted = judged.counted.range().clock();
-        let worst = if judged.counted.certain().is_some() { "" } else { "at worst " };
+        let by = by.map(|by| format!(" by {}", time::distance_text(by))).unwrap_or_default();
+        let counted = judged.counted.clock_beside(&limit.lines());
+        let worst = if judged.counted.is_certain() { "" } else { "at worst " };
         let mut label = format!("{rule}: {counted}, {worst}{}{by}", judged.worst.verdict.word());
         if let Some(most) = &limit.at_most {
-            label = format!("{label} (at most {})", time::clock(&most.value));
-            let allowed = starts + most.value.to_f64();
-            if allowed > stops && allowed <= row.to {
-                let x = layout.x(row, allowed);
-                let mut rest = PathData::default();
-                rest.go(right, y).across(x);
-                let mut end = PathData::default();
-                end.go(x, y - Mm(0.9)).down(y + Mm(0.9));
-                group = group.add(path(rest, "c")).add(path(end, "k"));
-            }
+            label = format!("{label} (at most {})", time::written(&most.value));
+        }
+        if let Some(mark) = scene.limits.iter().find(|mark| mark.limit == place) {
+            group = group.add(longest(scene, row, mark, y, right));
         }
         let x = left.min(RIGHT - Mm(60.0));
         let written = text::shorten(&label, SMALL, false, RIGHT - x).unwrap_or_default();
@@ -247,4 +244,27 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
         group = group.add(words(more, LEFT, y, "q"));
     }
     group
+}
+
+/// Where a limit's clock reaches the longest that is allowed, passed or not, and its grace; the time
+/// stops at `right`.
+fn longest(scene: &Scene, row: &Row, mark: &LimitMark, y: Mm, right: Mm) -> Group {
+    let layout = &scene.layout;
+    let mut group = titled(mark.title.as_str());
+    if let Some(to) = mark.forgiven_to.filter(|&to| to > row.from && mark.at < row.to) {
+        let (from, to) = (layout.x_inside(row, mark.at), layout.x_inside(row, to));
+        group = group.add(limits::band(from, y - Mm(1.4), to, y + Mm(1.4)));
+    }
+    if mark.at < row.from || mark.at > row.to {
+        return group;
+    }
+    let x = layout.x(row, mark.at);
+    if x > right {
+        let mut rest = PathData::default();
+        rest.go(right, y).across(x);
+        group = group.add(path(rest, "c"));
+    }
+    let mut end = PathData::default();
+    end.go(x, y - Mm(1.8)).down(y + Mm(1.8));
+    group.add(path(end, "K"))
 }

@@ -1,0 +1,208 @@
+//! The list of moves against what a rule asks for, and the moves that a limit cuts.
+
+use serde_json::{Value, json};
+
+/// Three moves at 200 a minute from 0:00: a cascade of 20 beats, 531 four times (12 beats), 51
+/// after a transition of one throw (6 beats); then applause, and a fourth.
+fn act(declares: &str, limits: &str, applause: &str) -> String {
+    format!(
+        "Routine(title: \"Moves\", tempo: PerMinute(200), zero: FirstThrow,
+    colours: {{ \"coral\": \"#ec6a5c\" }},
+    sets: {{ \"three\": Set(kind: Other(\"eggs\"), length: 0.07, colours: [\"coral\", \"coral\", \
+         \"coral\"]) }},
+    score: [
+        Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
+        Juggle(name: \"beam\", pattern: \"531\", lasts: Cycles(4)),
+        Juggle(name: \"wake\", pattern: \"51\", transition: Throws(\"4\"), lasts: Cycles(3){declares}),
+        Pause(name: \"clap\", lasts: {applause}),
+        Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(20)),
+    ],
+    limits: [{limits}],
+)"
+    )
+}
+
+const SHORT: &str = "For(\"0:02\")";
+
+fn codes(text: &str) -> Vec<(&'static str, String)> {
+    let all = throwbook::open(text).diagnostics.into_iter();
+    all.map(|one| (one.code, one.message)).collect()
+}
+
+fn moves(text: &str) -> Value {
+    let opened = throwbook::open(text);
+    let act = opened.act.as_ref().unwrap();
+    serde_json::from_str(&throwbook::export::timing_json::moves_json(act)).unwrap()
+}
+
+fn limit(text: &str) -> Value {
+    let opened = throwbook::open(text);
+    let act = opened.act.as_ref().unwrap();
+    let sheet: Value = serde_json::from_str(&throwbook::export::timing_json::json(act)).unwrap();
+    sheet["limits"][0].clone()
+}
+
+fn fields(of: &Value, names: &[&str]) -> Vec<Value> {
+    names.iter().map(|name| of[name].clone()).collect()
+}
+
+#[test]
+fn moves_are_numbered_with_kind_and_start_and_their_join_stands_apart() {
+    let text = act("", "", SHORT);
+    let moves = moves(&text);
+    let names = ["number", "name", "kind", "starts_s", "catches", "own_catches", "join_catches"];
+    let rows: Vec<Vec<Value>> =
+        moves["moves"].as_array().unwrap().iter().map(|one| fields(one, &names)).collect();
+    // wake begins with its transition, whose one throw is caught; its own six throws are caught too.
+    assert_eq!(
+        rows[..3],
+        [
+            vec![
+                json!(1),
+                json!("tide"),
+                json!("eggs"),
+                json!(0.0),
+                json!(20),
+                json!(20),
+                json!(0)
+            ],
+            vec![
+                json!(2),
+                json!("beam"),
+                json!("eggs"),
+                json!(6.0),
+                json!(12),
+                json!(12),
+                json!(0)
+            ],
+            vec![json!(3), json!("wake"), json!("eggs"), json!(9.6), json!(7), json!(6), json!(1)],
+        ]
+    );
+    let opened = throwbook::open(&text);
+    let act = opened.act.as_ref().unwrap();
+    let page = throwbook::export::timing_text::moves_text(act, 80);
+    assert!(page.lines().all(|line| line.chars().count() <= 80), "{page}");
+    assert!(page.contains("3 eggs") && page.contains("0:09.6"), "{page}");
+    // With control characters in the kind nothing is let through.
+    let hostile = text.replace("eggs", "eg\\u{1b}[31mgs");
+    let opened = throwbook::open(&hostile);
+    let page = throwbook::export::timing_text::moves_text(opened.act.as_ref().unwrap(), 80);
+    assert!(!page.contains('\u{1b}'), "{page:?}");
+}
+
+#[test]
+fn what_is_declared_is_held_against_the_moves_own_throws_and_catches() {
+    let of = |declares: &str| {
+        let text = act(&format!(", declares: {declares}"), "", SHORT);
+        let wake = moves(&text)["moves"][2].clone();
+        let told = codes(&text).into_iter().map(|(code, _)| code).collect::<Vec<_>>();
+        (fields(&wake, &["declares", "declared", "kept"]), told)
+    };
+    let kept = |declares: &str, number: u32| {
+        (vec![json!(declares), json!(number), json!(true)], Vec::new())
+    };
+    assert_eq!(of("Catches(6)"), kept("catches", 6));
+    assert_eq!(of("Throws(6)"), kept("throws", 6));
+    assert_eq!(of("Flash"), kept("flash", 3));
+    assert_eq!(of("Qualify"), kept("qualify", 6));
+    // Seven catches with the join's are six of the move.
+    let short = |declares: &str| {
+        (vec![json!(declares), json!(7), json!(false)], vec!["catches-not-reached"])
+    };
+    assert_eq!(of("Catches(7)"), short("catches"));
+    assert_eq!(of("Throws(7)"), short("throws"));
+    let told = codes(&act(", declares: Catches(7)", "", SHORT));
+    let message = "\"wake\" declares 7 catches and reaches 6; the 1 of its join do not count.";
+    assert_eq!(told[0].1, message);
+    let qualify = codes(&act(", declares: Qualify", "", SHORT).replace("Cycles(3)", "Cycles(2)"));
+    let message =
+        "\"wake\" declares a qualify, 6 catches and reaches 4; the 1 of its join do not count.";
+    assert_eq!(qualify[0].1, message);
+    for (slip, code) in [
+        ("Catches(0)", "out-of-range"),
+        ("Flash(3)", "wrong-shape"),
+        ("Throws", "wrong-shape"),
+        ("Flesh", "unknown-word"),
+    ] {
+        let text = act(&format!(", declares: {slip}"), "", SHORT);
+        assert_eq!(codes(&text)[0].0, code, "{slip}");
+    }
+}
+
+#[test]
+fn moves_that_begin_after_the_limit_are_cut_and_do_not_count() {
+    // tide 0.0, beam 6.0, wake 9.6; the last catch of wake is at 12.0 or so, ebb comes after.
+    let of = |most: &str, line: &str| {
+        format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, at_most: \"{most}\", moves: \
+             AtLeast(3), on_the_line: {line})"
+        )
+    };
+    let cut = |most: &str, line: &str| {
+        let text = act("", &of(most, line), SHORT);
+        let limit = limit(&text);
+        let names: Vec<String> = limit["cut"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|cut| cut["name"].as_str().unwrap().to_owned())
+            .collect();
+        (names, limit["moves"].as_u64().unwrap())
+    };
+    let names = |names: &[&str]| names.iter().map(|&name| name.to_owned()).collect::<Vec<_>>();
+    assert_eq!(cut("0:30", "Inside"), (names(&[]), 4));
+    assert_eq!(cut("0:12", "Inside"), (names(&["ebb"]), 3));
+    assert_eq!(cut("0:09.6", "Inside"), (names(&["ebb"]), 3));
+    assert_eq!(cut("0:09.6", "Outside"), (names(&["wake", "ebb"]), 2));
+    assert_eq!(cut("0:05", "Inside"), (names(&["beam", "wake", "ebb"]), 1));
+    let text = act("", &of("0:05", "Inside"), SHORT);
+    let told = codes(&text);
+    assert_eq!(
+        told.iter().map(|(code, _)| *code).collect::<Vec<_>>(),
+        ["limit-over", "limit-too-few-moves"]
+    );
+    assert_eq!(told[1].1, "1 move for \"r\", which asks for at least 3.");
+    let over = throwbook::open(&text).diagnostics[0].clone();
+    let notes: Vec<&str> = over.notes.iter().map(|note| note.text.as_str()).collect();
+    assert!(
+        notes.iter().any(|note| note.starts_with("After that begins \"beam\" at 0:06.0,")),
+        "{notes:?}"
+    );
+    let page =
+        throwbook::export::timing_text::text(throwbook::open(&text).act.as_ref().unwrap(), 100);
+    assert!(page.contains("cut      beam begins at 0:06.0, wake begins at 0:09.6, ebb"), "{page}");
+    assert!(page.contains("at least 3 moves; 1 in its time, NOT REACHED: 2 short"), "{page}");
+    // A rule may ask for moves alone.
+    let alone = "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, moves: AtLeast(5), \
+                 on_the_line: Inside)";
+    assert_eq!(codes(&act("", alone, SHORT))[0].1, "4 moves for \"r\", which asks for at least 5.");
+    for (slip, code) in
+        [("AtLeast(0)", "out-of-range"), ("5", "wrong-shape"), ("AtMost(5)", "unknown-word")]
+    {
+        assert_eq!(codes(&act("", &alone.replace("AtLeast(5)", slip), SHORT))[0].0, code, "{slip}");
+    }
+}
+
+#[test]
+fn over_open_applause_a_move_is_cut_at_worst_and_the_count_has_two_ends() {
+    let limit = "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, at_most: \"0:20\", grace: \
+                 20.0, moves: AtLeast(4), on_the_line: Inside)";
+    let text = act("", limit, "Between(\"0:02\", \"0:12\")");
+    let said = self::limit(&text);
+    assert_eq!(fields(&said, &["moves", "moves_most"]), [json!(3), json!(4)]);
+    let cut = &said["cut"][0];
+    assert_eq!(fields(cut, &["name", "surely"]), [json!("ebb"), json!(false)]);
+    let lasts = cut["begins_latest_s"].as_f64().unwrap() - cut["begins_s"].as_f64().unwrap();
+    assert!((lasts - 10.0).abs() < 1e-9);
+    let told: Vec<&str> = codes(&text).into_iter().map(|(code, _)| code).collect();
+    assert_eq!(told, ["limit-in-grace", "limit-too-few-moves"]);
+    let moves = moves(&text);
+    assert_eq!(
+        fields(&moves["rules"][0], &["moves_at_least", "moves", "moves_most"]),
+        [json!(4), json!(3), json!(4)]
+    );
+    // In a draft nobody knows how many there are.
+    let draft = text.replace("Cycles(4)", "Cycles(four)");
+    assert_eq!(self::limit(&draft)["moves"], Value::Null);
+    assert_eq!(self::moves(&draft)["rules"][0]["moves"], Value::Null);
+}
