@@ -45,9 +45,9 @@ fn show_control_starts_no_cue_whose_time_is_open_and_no_followspot() {
     let (status, stdout, stderr) =
         folder.run(&["midi", "act.ron", "-o", "go.mid", "--show-control"]);
     assert_eq!(status, 0, "{stderr}");
-    assert!(stdout.contains("GO messages 3;"), "{stdout}");
+    assert!(stdout.contains("GO messages 4;"), "{stdout}");
     let smf = read(&fs::read(folder.0.join("go.mid")).unwrap());
-    assert_eq!(goes(&smf), ["15", "20", "25"]);
+    assert_eq!(goes(&smf), ["5", "15", "20", "25"]);
     let listed = stderr.split("not started by show control:\n").nth(1).unwrap();
     let listed: Vec<&str> = listed.lines().take_while(|line| line.starts_with("  ")).collect();
     assert_eq!(
