@@ -105,9 +105,8 @@ pub fn is_of_hold(cue: &Cue) -> bool {
 pub fn plays_at_no_start(act: &Act, call: &Call, cue: &Cue, night: &Night<'_>) -> bool {
     let Meant { tracks, or_else } = meant(act, cue);
     let spans = || tracks.iter().filter_map(|track| act.timeline.tracks.get(*track));
-    let starts_another = || spans().all(|span| is_started(act, span, Some(call.cue), night));
-    plays(cue)
-        && !tracks.is_empty()
-        && !spans().any(|span| sets_going(span, &call.go, night))
-        && !(or_else && starts_another())
+    if !plays(cue) || tracks.is_empty() || spans().any(|span| sets_going(span, &call.go, night)) {
+        return false;
+    }
+    !or_else || !spans().all(|span| is_started(act, span, Some(call.cue), night))
 }
