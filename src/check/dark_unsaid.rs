@@ -1,16 +1,15 @@
 //! A cue that speaks of the dark and does not say whether it is dark.
 
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::routine::Crew;
+use crate::routine::{Crew, words_of};
 
 use super::{Case, Check, Finds};
 
 /// What a cue may say where the stage goes dark; DBO is a dead blackout (common practice, no
 /// source). Each is found as whole words.
-const WORDS: [&str; 20] = [
+const WORDS: [&str; 19] = [
     "blackout",
     "blackouts",
-    "b/o",
     "black",
     "dark",
     "darkness",
@@ -64,7 +63,10 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut in_use = case.act.with_encore().flat_map(|act| &act.in_use);
     let has_danger = in_use.next().is_some();
-    let unsaid = case.routine().cues.iter().filter(|cue| !cue.says_dark);
+    // Sound that is "all out" is silence, not a dark.
+    let may_be_dark = |crew| !matches!(crew, Crew::Sound | Crew::Timekeeper);
+    let cues = case.routine().cues.iter();
+    let unsaid = cues.filter(|cue| !cue.says_dark && may_be_dark(cue.crew.value));
     let found = unsaid.filter_map(|cue| {
         let word = word_of_the_dark(&cue.does.value)?;
         let message =
@@ -92,12 +94,10 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 /// The words of a cue that speak of the dark, if it has any.
 fn word_of_the_dark(does: &str) -> Option<&'static str> {
-    let does = does.to_lowercase();
-    let words = does.split(|letter: char| !letter.is_alphanumeric() && letter != '/');
-    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    let words: Vec<String> = words_of(does).collect();
     let says = |wanted: &str| {
         let wanted: Vec<&str> = wanted.split(' ').collect();
-        words.windows(wanted.len()).any(|some| some == wanted)
+        words.windows(wanted.len()).any(|some| some == wanted.as_slice())
     };
     WORDS.into_iter().find(|wanted| says(wanted))
 }

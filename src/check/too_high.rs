@@ -139,9 +139,8 @@ fn owners<'a>(case: &Case<'a>, room: &Room) -> Vec<Owner<'a>> {
         let name = &section.name.value;
         let own = (juggle.pattern.at.clone(), format!("\"{name}\""));
         let way = (transition_place(juggle).0, format!("the transition into \"{name}\""));
-        let throws: [(_, fn(&Action) -> bool); 2] =
-            [(own, |action| action.number.is_some()), (way, |action| action.number.is_none())];
-        for ((at, whose), of) in throws {
+        for ((at, whose), is_own) in [(own, true), (way, false)] {
+            let of = |action: &Action| action.number.is_some() == is_own;
             let Some(highest) = highest_of(case.timeline(), index, of) else { continue };
             let needs_m = clear_height_m(room, highest.above_hand_m, set.length);
             if needs_m + room.margin <= room.clear_height.value {
