@@ -185,7 +185,7 @@ fn a_light_counts_only_while_props_fly_in_it() {
         light(5, "At(\"-0:02\")", red) + &light(10, "FirstThrow", "light: \"white\""),
         light(5, "At(\"-0:04\")", red)
             + &light(10, "At(\"-0:02\")", "dark: true")
-            + &light(15, "FirstThrow", "dark: false"),
+            + &light(15, "At(\"-0:01\")", "dark: false"),
         // After the last catch.
         light(5, "LastCatch", red),
     ] {

@@ -85,7 +85,7 @@ fn well_seen(written: &Written) -> String {
 /// Everything that is said of the one fault of a file.
 fn fault(opened: &Opened, code: &str) -> String {
     assert_eq!(codes(opened), [code], "{:?}", opened.diagnostics);
-    let one = &opened.diagnostics[0];
+    let one = opened.diagnostics.iter().find(|one| one.code == code).unwrap();
     let notes = one.notes.iter().map(|note| note.text.clone());
     let helps = one.helps.iter().map(|help| help.text.clone());
     [one.message.clone()].into_iter().chain(notes).chain(helps).collect::<Vec<_>>().join(" | ")
@@ -94,7 +94,7 @@ fn fault(opened: &Opened, code: &str) -> String {
 #[test]
 fn an_encore_has_music_of_its_own_with_bars_marks_and_holds() {
     let cues: String =
-        [(30, "Bar(2, 3)"), (31, "Mark(\"bell\")"), (32, "TrackEnd"), (33, "Start(\"back\")")]
+        [(30, "Bar(2, 3)"), (60, "Mark(\"bell\")"), (65, "TrackEnd"), (20, "Start(\"back\")")]
             .map(|(number, at)| cue(number, at))
             .concat();
     let opened = clean(&act(ENCORE, &cues, &format!("cues: [{}],", cue(5, "Mark(\"drum\")"))));
@@ -121,12 +121,12 @@ fn an_encore_has_music_of_its_own_with_bars_marks_and_holds() {
     assert_eq!(
         figures,
         [
-            row("33", 0.0, none(), none(), none(), none()),
+            row("20", 0.0, none(), none(), none(), none()),
             row("30", 8.0, none(), 2.into(), 3.0.into(), code("10:00:03:00")),
             row("50", 10.0, none(), 3.into(), 5.0.into(), code("10:00:05:00")),
             row("55", 11.0, 13.0.into(), 3.into(), 5.0.into(), code("10:00:05:00")),
-            row("31", 12.0, 14.0.into(), 4.into(), 6.0.into(), code("10:00:06:00")),
-            row("32", 14.0, 16.0.into(), 5.into(), 8.0.into(), code("10:00:08:00")),
+            row("60", 12.0, 14.0.into(), 4.into(), 6.0.into(), code("10:00:06:00")),
+            row("65", 14.0, 16.0.into(), 5.into(), 8.0.into(), code("10:00:08:00")),
         ]
     );
     // The act's own have its track's.
@@ -160,7 +160,7 @@ fn act_and_encore_may_each_have_one_track_without_a_name() {
     let encore = ENCORE.replace(named, "music: Track(").replace(") }) },", ") }),");
     assert_ne!(encore, ENCORE);
     for before in ["", "music: Track(file: \"a.wav\", length: \"0:09\", starts: FirstThrow),"] {
-        let cues = cue(30, "Mark(\"bell\")") + &cue(31, "Bar(3)");
+        let cues = cue(31, "Mark(\"bell\")") + &cue(30, "Bar(3)");
         let written = Written { before: before.to_owned(), ..act(&encore, &cues, "") };
         let opened = clean(&written);
         let document = read(&cues_json::json(finished(&opened), None));
@@ -396,7 +396,8 @@ fn a_wish_that_an_encore_does_not_meet_says_why_and_what_would() {
     let mut text = well_seen(&written);
     let opened = throwbook::open(&text);
     assert_eq!(codes(&opened), ["colour-not-shown"]);
-    assert!(!opened.diagnostics[0].helps.is_empty());
+    let wish = opened.diagnostics.iter().find(|one| one.code == "colour-not-shown").unwrap();
+    assert!(!wish.helps.is_empty());
     let (act, colours) = (finished(&opened), opened.colours.as_ref().unwrap());
     let document = read(&colours_json::json(act, colours));
     let encore = &document["encore"];
@@ -412,7 +413,7 @@ fn a_wish_that_an_encore_does_not_meet_says_why_and_what_would() {
     let (of_act, of_encore) = sheet.split_once("ENCORE ·").unwrap();
     assert!(!of_act.contains("FIXES") && of_encore.contains("FIXES"), "{sheet}");
     // What is offered mends it.
-    let help = &opened.diagnostics[0].helps[0];
+    let help = &wish.helps[0];
     let mut edits = help.edits.clone();
     edits.sort_by_key(|edit| std::cmp::Reverse(edit.at.start));
     for edit in edits {

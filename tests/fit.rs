@@ -243,6 +243,28 @@ fn a_counted_section_lands_on_the_mark_or_the_pauses_end_that_is_near() {
 }
 
 #[test]
+fn a_mark_of_any_track_is_near() {
+    let tracks = "    tracks: {
+        \"day\": Track(file: \"quay.wav\", length: \"2:00\", starts: Start(\"a\"), marks: { \"bell\": \"0:40\" }),
+        \"night\": Track(file: \"quay.wav\", length: \"2:00\", starts: Shift(Start(\"a\"), 1.0),
+            marks: { \"drum\": \"0:09\" }),
+    },
+";
+    let near = Written {
+        before: tracks.to_owned(),
+        ..score(
+            "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Cycles(30)),\n\
+             Pause(name: \"p\", lasts: For(\"0:04\")),",
+        )
+    };
+    let file = File::new("tracks", &near);
+    // 30 cycles take 9 s; the drum of the second track is at 10 s.
+    assert_eq!(cycles(&file.json("fit", &[])["choices"])[..3], [33, 34, 32]);
+    let (_, text, _) = file.run("fit", &["--section", "a"]);
+    assert!(text.contains("ends on mark drum of night"), "{text}");
+}
+
+#[test]
 fn what_has_no_choice_says_so_and_what_is_not_there_is_refused() {
     let file = File::new(
         "none",

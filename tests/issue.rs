@@ -190,7 +190,7 @@ fn a_sheet_with_changes_reads_well_at_80_columns() {
     );
     let then = first
         .replace("issue: 3", "issue: 4")
-        .replace("Cue(crew: House", "Cue(crew: Sound, number: 1, trigger: With(Light(15)), does: \"surf\"), Cue(crew: House")
+        .replace("Cue(crew: House", "Cue(crew: Sound, number: 10, trigger: With(Light(15)), does: \"surf\"), Cue(crew: House")
         .replace("number: 25, trigger: Follow(20, Complete, 3.5)", "number: 25, on_drop: \"count to four\", trigger: Follow(20, Complete, 3.9)")
         .replace("Cue(crew: House, at: Shift(TrackStart, -20.0), trigger: Called, does: \"to half\", count: 5),", "");
     let opened = open_issued(&then, Some(&handed_out(&first, None)));

@@ -96,16 +96,17 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
         let cues = document["cues"].as_array().unwrap();
         cues.iter().map(|cue| cue["timecode"].clone()).collect()
     };
-    assert_eq!(codes(&cues_json::of_sheet(&plain)), vec![serde_json::Value::Null; 4]);
+    assert_eq!(codes(&cues_json::of_sheet(&plain)), vec![serde_json::Value::Null; 5]);
     // House to half comes before the track. 7.5 s is 187.5 frames, 31.1 s 777.5.
-    let expected = serde_json::json!([null, "10:00:07:13", "10:00:31:03", "10:00:34:15"]);
+    let expected =
+        serde_json::json!([null, "10:00:00:00", "10:00:07:13", "10:00:31:03", "10:00:34:15"]);
     assert_eq!(serde_json::Value::from(codes(&cues_json::of_sheet(&sheet))), expected);
 
     let csv = cues_csv::of_sheet(&sheet);
     let rows: Vec<&str> = csv.lines().collect();
     assert!(rows[0].starts_with("time,time_s,timecode,timecode_latest,bar,music_beat,bar_latest,music_beat_latest,standby,"), "{csv}");
     assert!(rows[1].starts_with("-0:20.0,-20,,,,,,,-0:25.0,"), "{csv}");
-    assert!(rows[2].starts_with("0:07.5,7.5,10:00:07:13,,4,2.3,,,0:02.5,"), "{csv}");
+    assert!(rows[3].starts_with("0:07.5,7.5,10:00:07:13,,4,2.3,,,0:02.5,"), "{csv}");
     assert_eq!(cues_csv::of_sheet(&plain), cues_csv::csv(act, None));
 
     for text in [cues_text::of_sheet(&sheet, 80), cues_page::of_sheet(&sheet)] {

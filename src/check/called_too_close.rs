@@ -3,7 +3,7 @@
 use crate::act::calls::Call;
 use crate::act::in_order::InOrder;
 use crate::diagnostic::Diagnostic;
-use crate::routine::{Cue, Trigger};
+use crate::routine::{Crew, Cue, Trigger};
 use crate::time::{Seconds, Time, seconds_text};
 
 use super::{Case, Check, Finds};
@@ -34,6 +34,53 @@ pub(super) const CHECK: Check = Check {
     finds: Finds::Timed(find),
 };
 
+pub(super) const BY_EYE: Check = Check {
+    code: "taken-too-close",
+    what: "Two GOs of one crew, at least one of which is taken by eye, are at least a second apart.",
+    why: "An operator who watches for one thing has no second eye or hand for another within a \
+          second: join them, or let one follow (common practice, no source).",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: LastCatch, trigger: See, does: "cold", count: 2),
+        Cue(crew: Light, number: 10, at: Shift(LastCatch, 0.5), trigger: Called, does: "warm",
+            count: 2),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: LastCatch, trigger: See, does: "cold", count: 2),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 0.5), does: "warm", count: 2),
+    ],
+"#
+    ),
+    finds: Finds::Timed(by_eye),
+};
+
+fn by_eye(case: &Case<'_>) -> Vec<Diagnostic> {
+    Crew::ALL.into_iter().flat_map(|crew| of_crew(case, crew)).collect()
+}
+
+fn of_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
+    let trigger = |call: &Call| {
+        let cue = case.routine().cues.get(call.cue).filter(|cue| cue.crew.value == crew)?;
+        Some(&cue.trigger.value)
+    };
+    let by_hand = case.act.calls.some(|call| {
+        matches!(trigger(call), Some(Trigger::See(_) | Trigger::Hear(_) | Trigger::Called))
+    });
+    let is_seen = |call: &Call| matches!(trigger(call), Some(Trigger::See(_)));
+    let pairs = by_hand.neighbours().into_iter();
+    let pairs = pairs.filter(|(one, other)| is_seen(one) || is_seen(other));
+    pairs.filter_map(|(one, other)| too_close(case, &BY_EYE, &by_hand, one, other)).collect()
+}
+
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let is_called = |call: &Call| {
         let cue = case.routine().cues.get(call.cue);
@@ -41,39 +88,53 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     };
     let called = case.act.calls.some(is_called);
     let pairs = called.neighbours().into_iter();
-    pairs.filter_map(|(one, other)| too_close(case, &called, one, other)).collect()
+    pairs.filter_map(|(one, other)| too_close(case, &CHECK, &called, one, other)).collect()
 }
 
 /// Two calls that may come one right after the other.
 fn too_close(
     case: &Case<'_>,
-    called: &InOrder<'_>,
+    check: &Check,
+    calls: &InOrder<'_>,
     one: &Call,
     other: &Call,
 ) -> Option<Diagnostic> {
     let second = Time::from(Seconds::fraction(1, 1));
     let cue = |call: &Call| case.routine().cues.get(call.cue);
-    case.some_night(&cue(other)?.trigger.at, CHECK.code, |night| {
+    case.some_night(&cue(other)?.trigger.at, check.code, |night| {
         let apart = &other.go - &one.go;
         if !night.before(&apart, &second) || !night.before(&(&Time::zero() - &apart), &second) {
             return None;
         }
         let (first, next) =
             if one.comes_before(other, night) { (one, other) } else { (other, one) };
-        if !called.are_neighbours(first, next, night) {
+        if !calls.are_neighbours(first, next, night) {
             return None;
         }
-        Some(diagnostic(cue(first)?, cue(next)?, &night.at(&(&next.go - &first.go))))
+        Some(diagnostic(check.code, cue(first)?, cue(next)?, &night.at(&(&next.go - &first.go))))
     })
 }
 
-fn diagnostic(first: &Cue, next: &Cue, apart: &Seconds) -> Diagnostic {
-    let message = format!(
-        "this cue is called {} after another called one; nobody can call both",
-        seconds_text(apart)
-    );
-    let diagnostic = Diagnostic::warning(CHECK.code, next.trigger.at.clone(), message)
-        .label("called here")
+fn diagnostic(code: &'static str, first: &Cue, next: &Cue, apart: &Seconds) -> Diagnostic {
+    let apart_text = seconds_text(apart);
+    let (message, label) = match code == CHECK.code {
+        true => (
+            format!(
+                "this cue is called {apart_text} after another called one; nobody can call both"
+            ),
+            "called here",
+        ),
+        false => (
+            format!(
+                "{} goes {apart_text} after another GO of its crew, and one of the two is taken by \
+                 eye; nobody can take both",
+                next.label()
+            ),
+            "taken here",
+        ),
+    };
+    let diagnostic = Diagnostic::warning(code, next.trigger.at.clone(), message)
+        .label(label)
         .note_at(first.trigger.at.clone(), "the one before");
     match &first.number {
         Some(number) if *apart == Seconds::zero() => diagnostic.help(format!(

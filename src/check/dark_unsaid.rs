@@ -54,6 +54,7 @@ pub(super) const CHECK: Check = Check {
         r#"    cues: [
         Cue(crew: Light, number: 5, at: LastCatch("tide"), trigger: See("all balls in hands"),
             does: "blackout", count: 0, dark: true),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 2.0), does: "warm", count: 1),
     ],
 "#
     ),

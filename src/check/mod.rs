@@ -32,6 +32,7 @@ macro_rules! example {
 
 mod arms_do_not_meet;
 mod bend_too_small;
+mod bow_in_dark;
 mod burn_too_short;
 mod called_too_close;
 mod catches_not_reached;
@@ -41,6 +42,7 @@ mod colour_not_shown;
 mod colour_words;
 mod colours_alike_under_light;
 mod colours_look_alike;
+mod completion_cut_short;
 mod cue_after_end;
 mod cue_too_early;
 mod cut_cycle;
@@ -50,11 +52,13 @@ mod dark_before_last_catch;
 mod dark_too_short;
 mod dark_unsaid;
 mod duplicate_cue_number;
+mod fade_after_end;
 mod follow;
 mod hand_count;
 mod junction_clash;
 mod lead_not_met;
 mod length_not_whole;
+mod light_too_slow;
 mod limit;
 mod limit_clock;
 mod limit_moves;
@@ -67,14 +71,20 @@ mod no_tempo;
 mod no_transition;
 mod nothing_to_land_on;
 mod number_without_gap;
+mod numbers_out_of_order;
 mod other_face_without_backs;
 mod pause_too_short;
+mod play_not_at_start;
 mod prop_count;
 mod prop_set;
 mod quick_set_change;
 mod range_moves_beats;
 mod regrip;
+mod see_in_dark;
+mod seen_too_early;
 mod spot_in_dark;
+mod spot_never_out;
+mod spot_up_in_dark;
 mod timed_cue_after_range;
 mod times_contradict;
 mod too_fast;
@@ -82,6 +92,7 @@ mod too_high;
 mod too_long;
 mod too_open;
 mod track;
+mod track_without_cue;
 mod tracks_overlap;
 mod turn_too_short;
 
@@ -90,11 +101,13 @@ use too_open::too_open;
 pub(crate) use colour_not_shown::say_that_colours_wait;
 
 use crate::act::Act;
+use crate::act::calls::Call;
 use crate::diagnostic::words::all_of;
 use crate::diagnostic::{Diagnostic, Explanation, Place, Topic};
 use crate::hand::Hand;
 use crate::lineup::Colours;
-use crate::routine::{Juggle, Routine, Section};
+use crate::measure::dark::Darks;
+use crate::routine::{Crew, Cue, Juggle, Routine, Section};
 use crate::time::{Found, Night, TooManyWays, seconds_in_full};
 use crate::timeline::{Timeline, Trouble};
 use crate::transition::Way;
@@ -188,9 +201,12 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Colours, &colour_not_shown::CHECK),
     (Topic::Colours, &colours_alike_under_light::CHECK),
     (Topic::Colours, &colours_look_alike::CHECK),
+    (Topic::Music, &fade_after_end::CHECK),
     (Topic::Music, &music_ends_early::CHECK),
     (Topic::Music, &music_tempo::OFF_THE_MUSIC),
+    (Topic::Music, &play_not_at_start::CHECK),
     (Topic::Music, &music_tempo::WITHOUT_BARS),
+    (Topic::Music, &track_without_cue::CHECK),
     (Topic::Music, &tracks_overlap::CHECK),
     (Topic::MusicFiles, &track::LENGTH),
     (Topic::MusicFiles, &track::MISSING),
@@ -203,12 +219,18 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Limits, &limit_clock::STOPS_FIRST),
     (Topic::Limits, &limit_moves::CHECK),
     (Topic::Limits, &limit::UNDER),
+    (Topic::Cues, &bow_in_dark::CHECK),
     (Topic::Cues, &called_too_close::CHECK),
+    (Topic::Cues, &completion_cut_short::CHECK),
     (Topic::Cues, &cue_after_end::CHECK),
     (Topic::Cues, &cue_too_early::CHECK),
     (Topic::Cues, &duplicate_cue_number::CHECK),
     (Topic::Cues, &moment_never_comes::CHECK),
     (Topic::Cues, &number_without_gap::CHECK),
+    (Topic::Cues, &numbers_out_of_order::CHECK),
+    (Topic::Cues, &see_in_dark::CHECK),
+    (Topic::Cues, &seen_too_early::CHECK),
+    (Topic::Cues, &called_too_close::BY_EYE),
     (Topic::Danger, &burn_too_short::CHECK),
     (Topic::Danger, &burn_too_short::INTO_ENCORE),
     (Topic::Danger, &danger_in_dark::CHECK),
@@ -216,8 +238,11 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Danger, &dark_before_last_catch::CHECK),
     (Topic::Danger, &dark_too_short::CHECK),
     (Topic::Danger, &dark_unsaid::CHECK),
+    (Topic::Danger, &light_too_slow::CHECK),
     (Topic::Danger, &more_than_three_flashes::CHECK),
     (Topic::Danger, &spot_in_dark::CHECK),
+    (Topic::Danger, &spot_never_out::CHECK),
+    (Topic::Danger, &spot_up_in_dark::CHECK),
 ];
 
 /// What a check looks at.
@@ -260,7 +285,37 @@ fn on_its_clock(diagnostic: Diagnostic) -> Diagnostic {
     diagnostic.note("in the encore that clock reads 0:00.0 where its own first section starts")
 }
 
+/// What is found in an act and in its encore by a check that must know both at once. From within
+/// the encore nothing is left to find.
+fn of_both(case: &Case<'_>, find: impl Fn(&Case<'_>) -> Vec<Diagnostic>) -> Vec<Diagnostic> {
+    if case.routine().is_encore {
+        return Vec::new();
+    }
+    let mut found = find(case);
+    if let Some(encore) = case.act.encore.as_deref().filter(|encore| encore.times_known) {
+        let case = Case { act: encore, ..*case };
+        found.extend(find(&case).into_iter().map(on_its_clock));
+    }
+    found
+}
+
+/// The darks of a case: those of an encore begin where the act ends.
+fn darks_of<'a>(act: &Case<'a>, case: &Case<'a>) -> Darks<'a> {
+    match case.routine().is_encore {
+        true => Darks::of_encore(act.act, case.act),
+        false => Darks::of(case.act),
+    }
+}
+
 impl<'a> Case<'a> {
+    /// The calls of one crew with their cues, in order of their earliest GO.
+    fn calls_of(&self, crew: Crew) -> impl Iterator<Item = (&'a Call, &'a Cue)> {
+        let act = self.act;
+        let all = act.calls.calls.iter();
+        let all = all.filter_map(|call| Some((call, act.routine.cues.get(call.cue)?)));
+        all.filter(move |(_, cue)| cue.crew.value == crew)
+    }
+
     fn routine(&self) -> &'a Routine {
         &self.act.routine
     }

@@ -46,16 +46,18 @@ fn too_early(case: &Case<'_>, index: usize, track: &Track) -> Option<Diagnostic>
         };
         let later = |span: &TrackSpan| span.ends().is_some_and(|end| night.before(&ends, &end));
         let is_last = !others().any(|(_, span)| later(span));
-        let under = case.act.sections().find(|(_, _, span)| {
-            let Some(juggle) = &span.juggle else { return false };
+        let under = case.act.sections().find_map(|(_, section, span)| {
+            let juggle = span.juggle.as_ref()?;
             let caught = match timeline.runs.get(juggle.run) {
-                Some(run) if juggle.ends_run => run.gather.last_catch.as_ref(),
-                _ => Some(&span.ends),
+                Some(run) if juggle.ends_run => run.gather.last_catch.as_ref()?,
+                _ => &span.ends,
             };
-            (is_last || night.before(&span.starts, &ends))
-                && caught.is_some_and(|caught| night.before(&ends, caught))
+            let is_under =
+                (is_last || night.before(&span.starts, &ends)) && night.before(&ends, caught);
+            is_under.then_some((section, caught))
         });
-        let (_, section, _) = under.filter(|_| !others().any(|(_, span)| plays(span)))?;
+        let (section, caught) = under.filter(|_| !others().any(|(_, span)| plays(span)))?;
+        night.worse_by(&(caught - &ends));
         let name = &section.name;
         let message = format!(
             "this track ends at {} (show clock), before \"{}\" is juggled to its end",

@@ -33,6 +33,7 @@ pub(super) const CHECK: Check = Check {
         Cue(crew: Light, number: 5, at: LastCatch, trigger: See("all in hands"), does: "blackout",
             dark: true),
         Cue(crew: Spot, number: 2, trigger: With(Light(5)), does: "out", spot: Out),
+        Cue(crew: Light, number: 10, trigger: Follow(5, Go, 2.0), does: "warm", count: 1),
     ],
 "#
     ),

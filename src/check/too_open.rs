@@ -41,10 +41,11 @@ macro_rules! evening {
             "        Juggle(name: \"tide\", set: \"three\", pattern: \"3\", lasts: Beats(20)),\n",
             $("        Pause(name: \"", $name, "\", lasts: Between(\"0:01\", \"0:09\")),\n",)*
             "        Pause(name: \"bow\", lasts: For(\"0:30\")),\n    ],\n    cues: [\n",
-            $("        Cue(crew: Light, number: ", $number, ", at: ", $at, ", trigger: See(\"bow\"), ",
-            "does: \"up\", count: 1),\n        Cue(crew: Light, number: 1", $number, ", at: End(\"",
-            $name, "\"), trigger: See(\"bow\"), does: \"out\", dark: true),\n",)*
-            "    ],\n)\n"
+            $("        Cue(crew: Light, number: ", $number, ", at: ", $at, ", trigger: Hear(\"bell\"), ",
+            "does: \"up\", count: 1),\n        Cue(crew: Light, number: ", $number, ".5, at: End(\"",
+            $name, "\"), trigger: Hear(\"drum\"), does: \"out\", dark: true),\n",)*
+            "        Cue(crew: Light, number: 9, at: Shift(Start(\"bow\"), 0.5), trigger: Hear(\"bell\"), ",
+            "does: \"up\", count: 1),\n    ],\n)\n"
         )
     };
 }

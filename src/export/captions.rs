@@ -13,6 +13,9 @@ pub fn vtt(captions: &Captions) -> String {
     let media = &captions.media;
     let note = format!("{}, issue {}. 0:00 is {}.", media.title, media.issue, media.zero);
     let mut text = format!("WEBVTT\n\nNOTE {}\n", escaped(&note));
+    if let Some(earliest) = media.earliest_words() {
+        text += &format!("\nNOTE {}\n", escaped(&earliest));
+    }
     for caption in &captions.captions {
         let [starts, ends] = [&caption.starts, &caption.ends].map(|time| stamp(time, '.'));
         text += &format!("\n{starts} --> {ends}\n");

@@ -47,8 +47,6 @@ mod cosine {
     pub(super) const HZ_1500: f64 = 0.980_785_280_403_230_5;
     /// 1,600 Hz, 12°: a section, left hand.
     pub(super) const HZ_1600: f64 = 0.978_147_600_733_805_7;
-    /// 2,000 Hz, 15°: a section, music beat.
-    pub(super) const HZ_2000: f64 = 0.965_925_826_289_068_3;
     /// 2,400 Hz, 18°: a section, right hand.
     pub(super) const HZ_2400: f64 = 0.951_056_516_295_153_5;
 }
@@ -64,8 +62,7 @@ fn tone(of: ClickOf, accent: Accent) -> (f64, f64) {
         (ClickOf::Throw(Hand::Right), Accent::None) => hz::HZ_1200,
         (ClickOf::Throw(Hand::Right), _) => hz::HZ_2400,
         (ClickOf::MusicBeat, Accent::None) => hz::HZ_1000,
-        (ClickOf::MusicBeat, Accent::Bar) => hz::HZ_1500,
-        (ClickOf::MusicBeat, Accent::Section) => hz::HZ_2000,
+        (ClickOf::MusicBeat, _) => hz::HZ_1500,
     };
     (cosine, if plain { QUIET } else { f64::from(PEAK) })
 }
@@ -150,7 +147,7 @@ mod tests {
     use crate::sheet::rehearsal::Media;
     use crate::time::Seconds;
 
-    const ALL: [(ClickOf, Accent); 9] = [
+    const ALL: [(ClickOf, Accent); 8] = [
         (ClickOf::CountIn, Accent::None),
         (ClickOf::CountIn, Accent::Section),
         (ClickOf::Throw(Hand::Left), Accent::None),
@@ -159,7 +156,6 @@ mod tests {
         (ClickOf::Throw(Hand::Right), Accent::Section),
         (ClickOf::MusicBeat, Accent::None),
         (ClickOf::MusicBeat, Accent::Bar),
-        (ClickOf::MusicBeat, Accent::Section),
     ];
 
     #[test]

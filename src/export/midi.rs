@@ -1,6 +1,7 @@
 //! A sequence as a Standard MIDI File, format 1 (MIDI Manufacturers Association, RP-001).
 //!
-//! The first track has the title, tempo, time signatures and the sections' markers, the second the
+//! The first track has the title, a text where times are open, tempo, time signatures and the
+//! sections' markers, the second the
 //! cues as cue points, the third, if there is one, MIDI Show Control's GO messages (RP-002). Texts
 //! are UTF-8; the standard recommends ASCII and allows more.
 
@@ -32,7 +33,8 @@ pub fn midi(sequence: &Sequence) -> Vec<u8> {
         .flat_map(|control| control.starts.iter().map(|start| (control.device, start)))
         .map(|(device, start)| (start.tick, go(device, start)))
         .collect();
-    let mut tracks = vec![conductor(sequence), cue_points(sequence)];
+    let earliest = sequence.media.earliest_words();
+    let mut tracks = vec![conductor(sequence, earliest.as_deref()), cue_points(sequence)];
     if sequence.show_control.is_some() {
         let mut events = vec![(0, meta(MetaMessage::TrackName(b"show control")))];
         events.extend(messages.iter().map(|(tick, bytes)| (*tick, TrackEventKind::SysEx(bytes))));
@@ -51,9 +53,10 @@ pub fn midi(sequence: &Sequence) -> Vec<u8> {
 
 type Event<'a> = (u32, TrackEventKind<'a>);
 
-/// Title, tempo, time signatures and markers.
-fn conductor(sequence: &Sequence) -> Vec<Event<'_>> {
+/// Title, what is said of open times, tempo, time signatures and markers.
+fn conductor<'a>(sequence: &'a Sequence, earliest: Option<&'a str>) -> Vec<Event<'a>> {
     let mut events = vec![(0, meta(MetaMessage::TrackName(sequence.media.title.as_bytes())))];
+    events.extend(earliest.map(|words| (0, meta(MetaMessage::Text(words.as_bytes())))));
     for signature in &sequence.grid.signatures {
         let message = MetaMessage::TimeSignature(signature.beats, QUARTER, CLOCKS, THIRTY_SECONDS);
         events.push((signature.tick, meta(message)));

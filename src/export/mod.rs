@@ -23,6 +23,7 @@ pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
+pub mod earliest_text;
 pub mod explain_json;
 pub mod explain_text;
 mod fault_text;

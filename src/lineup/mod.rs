@@ -114,7 +114,7 @@ fn of_act(routine: &Routine) -> LineUp {
     if routine.score.iter().any(|section| section.unread().is_some()) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
-    if !free && !settle::is_open(routine) {
+    if (!free && !settle::is_open(routine)) || !settle::sets_known(routine) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
     match choose(routine, &asked, &Budget::whole()) {

@@ -132,21 +132,28 @@ impl<'a> Search<'a> {
                 true => draft.ways_in(section, juggle, beats, MOST_WAYS),
                 false => draft.planned(section, juggle).into_iter().collect(),
             };
+            let mut ways: Vec<(WayIn, bool)> = ways.into_iter().map(|way| (way, false)).collect();
+            if self.way_order_is_free(section) {
+                for found in 0..ways.len() {
+                    let others = ways[found].0.other_orders(MOST_WAYS.saturating_sub(ways.len()));
+                    ways.extend(others.into_iter().map(|way| (way, true)));
+                }
+            }
             if ways.len() >= MOST_WAYS {
                 return Err(GaveUp);
             }
-            for way in ways {
+            for (way, is_reordered) in ways {
                 if lead_in.is_some_and(|lead_in| lead_in != way.beats()) {
                     continue;
                 }
-                let written = free.then(|| way.written());
+                let written = (free || is_reordered).then(|| way.written());
                 let beats = way.beats();
                 let Some(step) = self.enter(place, section, variant, &draft, loaded, way)? else {
                     continue;
                 };
                 // Of ways that bring every prop to the same place the first is as good as all.
                 if known.insert((step.to, step.props.clone())) {
-                    let changes = option.changes();
+                    let changes = option.changes() + u32::from(is_reordered);
                     let choice = Chosen::Way { section, variant, way: written };
                     steps.push(Step { beats, changes, choice, ..step });
                 }

@@ -138,22 +138,23 @@ impl Teller<'_> {
                 };
                 let of_one = orbit_of(juggle, number);
                 let shares = of_one.is_some_and(|orbit| orbit == all) && all > 1;
-                let set = self.props_of(&demands, &colours[0]);
+                let face = self.face_of(requirement);
+                let set = self.props_of(&demands, &colours[0], face);
+                let set_has = are_of(set, &colours[0], face);
                 if colours.len() == 1 && shares && set < all {
                     return format!(
                         "in `{}` all {all} props share one orbit: every prop makes every throw, \
-                         and {}",
+                         and {set_has}",
                         pattern.text,
-                        are_of(set, &colours[0])
                     );
                 }
                 if colours.len() == 1 {
-                    return format!(
-                        "{} take turns at throw {number} of `{}`, and {}",
-                        counted(u64::from(props), "prop"),
-                        pattern.text,
-                        are_of(set, &colours[0])
-                    );
+                    let text = &pattern.text;
+                    let who = match props {
+                        1 => format!("1 prop makes throw {number} of `{text}` in every cycle"),
+                        more => format!("{more} props take turns at throw {number} of `{text}`"),
+                    };
+                    return format!("{who}, and {set_has}");
                 }
                 let period = of_one.unwrap_or(props);
                 format!(
@@ -194,11 +195,22 @@ impl Teller<'_> {
         }
     }
 
-    /// How many props of the sets that are asked show a colour; the most of one set.
-    fn props_of(&self, demands: &[(usize, Looks, Vec<Asked>)], colour: &str) -> u32 {
+    /// The face that the props of what is asked show then; `None` where they have but one.
+    fn face_of(&self, requirement: Requirement) -> Option<Face> {
+        let section = about(self.routine, requirement)?;
+        self.timeline.sections.get(section)?.juggle.as_ref()?.face
+    }
+
+    /// How many props of the sets that are asked show a colour on a face; the most of one set.
+    fn props_of(
+        &self,
+        demands: &[(usize, Looks, Vec<Asked>)],
+        colour: &str,
+        face: Option<Face>,
+    ) -> u32 {
         let Some(colour) = self.routine.colour(colour) else { return 0 };
         let of = |looks: &Looks| {
-            let shown = looks.showing(colour, Face::Front) | looks.showing(colour, Face::Back);
+            let shown = looks.showing(colour, face.unwrap_or_default());
             let all = looks.count.iter().enumerate().filter(|(look, _)| shown >> look & 1 == 1);
             all.map(|(_, &count)| u32::from(count)).sum()
         };
@@ -338,12 +350,15 @@ impl Teller<'_> {
     }
 }
 
-/// "1 of them is coral", "none of them is coral".
-fn are_of(props: u32, colour: &str) -> String {
+/// "1 prop of the set is coral", "no prop of the set is coral on its back".
+fn are_of(props: u32, colour: &str, face: Option<Face>) -> String {
+    let on = |whose: &str, s: &str| {
+        face.map_or_else(String::new, |face| format!(" on {whose} {}{s}", face.word()))
+    };
     match props {
-        0 => format!("no prop of the set is {colour}"),
-        1 => format!("1 prop of the set is {colour}"),
-        more => format!("{more} props of the set are {colour}"),
+        0 => format!("no prop of the set is {colour}{}", on("its", "")),
+        1 => format!("1 prop of the set is {colour}{}", on("its", "")),
+        more => format!("{more} props of the set are {colour}{}", on("their", "s")),
     }
 }
 

@@ -56,7 +56,8 @@ pub(super) struct Choice {
     pub(super) variant: usize,
     /// The colour with which each of its lists starts.
     pub(super) starts: Vec<usize>,
-    /// The way into it, where that was free: its throws, and the hand of its own first throw.
+    /// The way into it, where that or its order was free: its throws, and the hand of its own first
+    /// throw.
     pub(super) way: Option<(Sequence, Option<Hand>)>,
 }
 
@@ -222,8 +223,18 @@ impl<'a> Search<'a> {
 
     /// Whether a section's way is free: an `Auto` junction of which the routine says so.
     pub(super) fn way_is_free(&self, section: usize) -> bool {
+        self.is_found(section, Freedom::Transition)
+    }
+
+    /// Whether the order of the multiplexes on a section's way is free: it is that of what `Auto`
+    /// finds; what is written stays.
+    pub(super) fn way_order_is_free(&self, section: usize) -> bool {
+        self.is_found(section, Freedom::MultiplexOrder)
+    }
+
+    fn is_found(&self, section: usize, freedom: Freedom) -> bool {
         self.routine.juggle(section).is_some_and(|juggle| {
-            juggle.is_free(Freedom::Transition) && juggle.transition.value == Transition::Auto
+            juggle.is_free(freedom) && juggle.transition.value == Transition::Auto
         })
     }
 

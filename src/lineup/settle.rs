@@ -17,6 +17,13 @@ pub(super) fn is_open(routine: &Routine) -> bool {
     (0..routine.score.len()).any(|section| is_found(routine, section))
 }
 
+/// Whether every section is juggled with a set of the routine; where one is not, which is an error,
+/// nobody knows what its props look like.
+pub(super) fn sets_known(routine: &Routine) -> bool {
+    let runs = compile_uncoloured(routine).timeline.runs;
+    runs.iter().all(|run| run.set < routine.sets.len())
+}
+
 fn is_found(routine: &Routine, section: usize) -> bool {
     let loading = routine.juggle(section).and_then(|juggle| juggle.loading.as_ref());
     loading.is_some_and(|loading| loading.value == Loading::Found)

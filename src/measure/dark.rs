@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::act::calls::Call;
 use crate::act::in_order::InOrder;
-use crate::routine::Crew;
+use crate::routine::{Crew, Cue};
 use crate::time::{Night, Time};
 
 /// A stretch in which the stage is dark.
@@ -29,6 +29,8 @@ pub struct Darks<'a> {
     lights: InOrder<'a>,
     /// The darks, where the lights come in one order on every night.
     certain: Option<Vec<Dark>>,
+    /// Those of the act before, in an encore that knows it.
+    before: Option<Box<Darks<'a>>>,
 }
 
 impl<'a> Darks<'a> {
@@ -40,11 +42,61 @@ impl<'a> Darks<'a> {
         };
         let lights = act.calls.some(is_light);
         let certain = lights.is_certain().then(|| stretches(act, lights.calls()));
-        Darks { act, lights, certain }
+        Darks { act, lights, certain, before: None }
+    }
+
+    /// Those of an encore, which begins in the dark where its act ends in the dark.
+    #[must_use]
+    pub fn of_encore(act: &'a Act, encore: &'a Act) -> Darks<'a> {
+        Darks { before: Some(Box::new(Darks::of(act))), ..Darks::of(encore) }
+    }
+
+    /// The Light cue that has set the light by a time on a night, where it makes the stage dark; a
+    /// cue of the act before where the encore has set none yet. What goes dark at that very time
+    /// does so after it, what brings light back then does so before it; `but` does neither.
+    #[must_use]
+    pub fn over(&self, time: &Time, but: usize, night: &Night<'_>) -> Option<&'a Cue> {
+        let counts = |light: &Call| match self.is_dark(light) {
+            _ if light.cue == but => false,
+            true => night.before(&light.go, time),
+            false => night.not_after(&light.go, time),
+        };
+        self.dark_by(&counts, night)
+    }
+
+    /// The last of some of the Light cues on a night, where it makes the stage dark.
+    #[must_use]
+    pub fn dark_by(&self, counts: &dyn Fn(&Call) -> bool, night: &Night<'_>) -> Option<&'a Cue> {
+        let mut last: Option<&'a Call> = None;
+        for &light in self.lights.calls().iter().rev().filter(|light| counts(light)) {
+            if last.is_none_or(|last| last.comes_before(light, night)) {
+                last = Some(light);
+            }
+            if self.certain.is_some() {
+                break;
+            }
+        }
+        match (last, &self.before) {
+            (Some(last), _) => self.act.routine.cues.get(last.cue).filter(|cue| cue.dark),
+            (None, Some(act)) => act.dark_by(&|_| true, night),
+            (None, None) => None,
+        }
+    }
+
+    /// Whether a Light cue that is not dark ends a dark on a night.
+    #[must_use]
+    pub fn ends_with(&self, light: &Call, night: &Night<'_>) -> bool {
+        let before = |one: &Call| one.cue != light.cue && one.comes_before(light, night);
+        self.dark_by(&before, night).is_some()
     }
 
     fn is_dark(&self, call: &Call) -> bool {
         self.act.routine.cues.get(call.cue).is_some_and(|cue| cue.dark)
+    }
+
+    /// The calls of the dark cues.
+    pub fn gone_dark(&self) -> impl Iterator<Item = &'a Call> {
+        self.lights.calls().iter().copied().filter(|light| self.is_dark(light))
     }
 
     /// The calls of the dark cues, any of which can begin a dark.
@@ -55,7 +107,7 @@ impl<'a> Darks<'a> {
                 let begins = darks.iter().filter_map(|dark| dark.cues.first());
                 begins.filter_map(|cue| self.act.calls.of_cue(*cue)).collect()
             }
-            None => self.lights.calls().iter().filter(|call| self.is_dark(call)).copied().collect(),
+            None => self.gone_dark().collect(),
         }
     }
 

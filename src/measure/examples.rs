@@ -186,5 +186,8 @@ pub(crate) fn compiled(routine: &Routine) -> Act {
 pub(crate) fn lantern_quay() -> Routine {
     let reading = crate::read::read(include_str!("../../tests/routines/lantern.ron"));
     assert_eq!(reading.diagnostics, []);
-    reading.routine.expect("a routine where there is no fault")
+    let mut quay = reading.routine.expect("a routine where there is no fault");
+    // Worked by hand without the cue that plays its music.
+    quay.cues.truncate(4);
+    quay
 }

@@ -36,4 +36,5 @@ pub mod replacement;
 #[cfg(test)]
 mod shannon;
 pub mod sight;
+pub mod sound_cues;
 pub mod told_apart;

@@ -10,7 +10,7 @@ use num_rational::BigRational;
 
 use crate::act::Act;
 use crate::routine::Track;
-use crate::time::{BarBeat, Seconds};
+use crate::time::{BarBeat, MusicMap, Seconds};
 use crate::timeline::TrackSpan;
 
 /// A music beat.
@@ -18,6 +18,9 @@ use crate::timeline::TrackSpan;
 pub struct MusicBeat {
     /// When it comes, on the show clock.
     pub at: Seconds,
+    /// How long each of its equal parts lasts, up to the next music beat: a single one where the
+    /// tempo is steady, in a ramp so many that in each of them it may be taken as steady.
+    pub parts: Vec<Seconds>,
     /// The number of its bar.
     pub bar: i64,
     /// Its number in the bar, from 1.
@@ -25,6 +28,20 @@ pub struct MusicBeat {
     /// Music beats of the bar.
     pub of: u32,
 }
+
+impl MusicBeat {
+    /// How long it lasts, up to the next music beat, in seconds.
+    #[must_use]
+    pub fn lasts(&self) -> Seconds {
+        self.parts.iter().fold(Seconds::zero(), |sum, part| &sum + part)
+    }
+}
+
+/// The most parts of a music beat.
+const MOST_PARTS: i64 = 64;
+/// A music beat is parted until a place in a part is no further than this from where a steady tempo
+/// has it, in music beats: a quarter of a MIDI tick.
+const FINE: f64 = 0.25 / 960.0;
 
 /// The music beats from one time of the show clock to another, the later excluded, in order.
 /// Empty without music, or where no bars are written.
@@ -38,13 +55,36 @@ pub fn music_beats(act: &Act, from: &Seconds, to: &Seconds) -> Vec<MusicBeat> {
     let (Some(begins), Some(ends)) = (place(from), place(to)) else { return Vec::new() };
     let ends = if &ends < map.within().1 { &ends } else { map.within().1 };
     let beats = map.whole_beats(&begins, ends).filter_map(|count| {
-        let count = BigRational::from_integer(BigInt::from(count));
+        let count = whole(count);
         let BarBeat { bar, of, .. } = map.named(&count);
         let number = u32::try_from(map.named(&count).whole_beat()).unwrap_or(1);
-        let at = track.at(&map.time(&count))?.shortest().clone();
-        Some(MusicBeat { at, bar, number, of })
+        let shown = |time: &Seconds| Some(track.at(time)?.shortest().clone());
+        let [from, to] = [map.time(&count), map.time(&(&count + whole(1)))];
+        let at = shown(&from)?;
+        let lasts = &shown(&to)? - &at;
+        // Where the track is held within it, the music beat waits as a whole.
+        let held = lasts != &to - &from;
+        let parts = if held { vec![lasts] } else { parts(&map, &count) };
+        Some(MusicBeat { at, parts, bar, number, of })
     });
     beats.collect()
+}
+
+/// How long the equal parts of a music beat last that begins at a place in the count.
+fn parts(map: &MusicMap, count: &BigRational) -> Vec<Seconds> {
+    let at = |part: i64, of: i64| map.time(&(count + BigRational::new(part.into(), of.into())));
+    let lasts = |part: i64, of: i64| &at(part + 1, of) - &at(part, of);
+    // Half-way a ramp is furthest from a steady tempo, by a quarter as much in parts half as long.
+    let off = (&lasts(0, 2) - &lasts(1, 2)).to_f64().abs() / 2.0 / lasts(0, 1).to_f64();
+    let mut of = 1;
+    while of < MOST_PARTS && off > FINE * (of * of) as f64 {
+        of *= 2;
+    }
+    (0..of).map(|part| lasts(part, of)).collect()
+}
+
+fn whole(count: i64) -> BigRational {
+    BigRational::from_integer(BigInt::from(count))
 }
 
 #[cfg(test)]

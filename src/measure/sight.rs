@@ -69,12 +69,11 @@ pub fn sight(act: &Act, moment: &Moment) -> Option<Sight> {
         }
         Moment::Cycle(name, cycle) => {
             let (run, actions) = in_section(&name.value)?;
-            let before = cycle.value.checked_sub(1)? as usize;
-            let action = actions
-                .iter()
-                .filter(|action| action.number.is_some() && action.written == 1)
-                .nth(before)?;
-            throws_on(run, actions, action.beat)
+            let section = routine.section(&name.value)?;
+            // Where the line-up begins the pattern at another throw, that is what begins a cycle.
+            let period = routine.juggle(section)?.pattern.pattern.period();
+            let span = timeline.sections.get(section)?.juggle.as_ref()?;
+            throws_on(run, actions, span.cycle_begins(cycle.value, period)?)
         }
         Moment::End(_)
         | Moment::TrackStart

@@ -1,4 +1,5 @@
-//! The multiplex orders of a pattern: its multiplexes with their values written in other orders.
+//! The multiplex orders of a pattern, or of other throws: the multiplexes with their values written
+//! in other orders.
 //!
 //! The written order says which prop leaves with which value ([`super::standing`]), so `[54]24` and
 //! `[45]24` are thrown alike and carry colours otherwise. Equal values stay as they are; both
@@ -23,23 +24,9 @@ impl Pattern {
     /// schedule are the same in all of them.
     #[must_use]
     pub fn multiplex_orders(&self, at_most: usize) -> Vec<Pattern> {
-        let written = self.sequence();
-        let half = written_steps(written);
-        let mut orders: Vec<Vec<Throw>> = half.iter().flat_map(hands_of).map(throws_of).collect();
-        let as_written = orders.clone();
-        for order in &mut orders {
-            order.sort_unstable_by(|a, b| b.cmp(a));
-        }
-        let mut multiplex_orders = vec![self.clone()];
-        while multiplex_orders.len() < at_most {
-            if orders != as_written {
-                multiplex_orders.push(self.with_steps(reordered(written, &orders)));
-            }
-            if !orders.iter_mut().rev().any(|order| next_lower(order)) {
-                break;
-            }
-        }
-        multiplex_orders
+        let others = self.sequence().other_multiplex_orders(at_most.saturating_sub(1));
+        let others = others.into_iter().map(|order| self.with_steps(order.steps));
+        std::iter::once(self.clone()).chain(others).collect()
     }
 
     /// How many multiplex orders there are; `None`: more than a million.
@@ -62,6 +49,30 @@ impl Pattern {
             }
             u32::try_from(count).ok()
         })
+    }
+}
+
+impl Sequence {
+    /// These throws with the values of the multiplexes in every other order that differs, as
+    /// [`Pattern::multiplex_orders`]; at most so many.
+    #[must_use]
+    pub fn other_multiplex_orders(&self, at_most: usize) -> Vec<Sequence> {
+        let half = written_steps(self);
+        let mut orders: Vec<Vec<Throw>> = half.iter().flat_map(hands_of).map(throws_of).collect();
+        let as_written = orders.clone();
+        for order in &mut orders {
+            order.sort_unstable_by(|a, b| b.cmp(a));
+        }
+        let mut others = Vec::new();
+        while others.len() < at_most {
+            if orders != as_written {
+                others.push(Sequence { steps: reordered(self, &orders), ..*self });
+            }
+            if !orders.iter_mut().rev().any(|order| next_lower(order)) {
+                break;
+            }
+        }
+        others
     }
 }
 

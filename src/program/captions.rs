@@ -6,7 +6,7 @@ use throwbook::sheet::rehearsal::captions::compose;
 
 use super::arguments::Captions;
 use super::output::{Output, write_whole};
-use super::rehearsal::{CAPTIONS, open, refused, say_left_out};
+use super::rehearsal::{CAPTIONS, open, refused, say_left_out, say_open};
 use super::{Failure, Outcome};
 
 /// Writes the captions in the format that the file's name asks for.
@@ -33,5 +33,6 @@ pub(crate) fn run(arguments: &Captions, output: &mut Output) -> Result<Outcome, 
     let count = counted(captions.captions.len(), "caption");
     output.results(&format!("wrote {}  ({count}; 0:00.0 is {zero})\n", path.display()))?;
     say_left_out(&captions.left_out, &zero, output);
+    say_open(&captions.media, output);
     Ok(Outcome::Fine)
 }

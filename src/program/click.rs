@@ -8,7 +8,7 @@ use throwbook::time::clock;
 use super::arguments::{Click, PerName};
 use super::output::{Output, write_whole};
 use super::rehearsal::{
-    CLICKS, open, refused, say_left_out, say_no_room, spare_routines, zero_words,
+    CLICKS, open, refused, say_left_out, say_no_room, say_open, spare_routines, zero_words,
 };
 use super::routine_file::Ready;
 use super::{Failure, Outcome};
@@ -42,6 +42,7 @@ pub(crate) fn run(arguments: &Click, output: &mut Output) -> Result<Outcome, Fai
         zero_words(&zero, &track.lead_in)
     ))?;
     say_left_out(&track.left_out, &zero, output);
+    say_open(&track.media, output);
     say_no_room(&track, output);
     Ok(Outcome::Fine)
 }

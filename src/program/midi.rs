@@ -5,7 +5,7 @@ use throwbook::sheet::rehearsal::sequence::{ALL_DEVICES, NotStarted, ShowControl
 
 use super::arguments::Midi;
 use super::output::{Output, write_whole};
-use super::rehearsal::{SEQUENCE, open, refused, say_left_out, spare_routines};
+use super::rehearsal::{SEQUENCE, open, refused, say_left_out, say_open, spare_routines};
 use super::routine_file::Ready;
 use super::{Failure, Outcome};
 
@@ -37,6 +37,7 @@ pub(crate) fn run(arguments: &Midi, output: &mut Output) -> Result<Outcome, Fail
     }
     output.results(&format!("wrote {}  ({what}; 0:00.0 is {zero})\n", path.display()))?;
     say_left_out(&sequence.left_out, &zero, output);
+    say_open(&sequence.media, output);
     if let Some(control) = &sequence.show_control {
         say_not_started(control, output);
         output.complaint(STARTS_BY_ITSELF);
@@ -56,6 +57,8 @@ fn say_not_started(control: &ShowControl, output: &Output) {
             NotStarted::SameNumber(crew) => {
                 format!("{} has that number for equipment of the same kind", crew.label())
             }
+            NotStarted::OpenTime => "its time is open".to_owned(),
+            NotStarted::Followspot => "a followspot is worked by a person".to_owned(),
         };
         text += &format!("  {cue}  ({why})\n");
     }

@@ -3,6 +3,7 @@
 
 use std::path::Path;
 
+use throwbook::export::earliest_text::earliest;
 use throwbook::export::{captions as captions_text, click_wav, midi as midi_bytes};
 use throwbook::read::read_moment;
 use throwbook::sheet::rehearsal::clicks::{self, ClickTrack, Per};
@@ -12,6 +13,9 @@ use throwbook::time::{Seconds, clock};
 use super::Failure;
 use super::output::Output;
 use super::routine_file::{Ready, RoutineFile};
+
+/// How wide the notes on standard error are, in columns.
+const WIDTH: u16 = 80;
 
 /// Opens a routine and finds where its file begins. `None` where the routine has errors.
 pub(crate) fn open(
@@ -77,6 +81,11 @@ pub(crate) fn say_left_out(left_out: &[LeftOut], zero: &str, output: &Output) {
     say(&format!("left out, before {zero}"), left_out, output);
 }
 
+/// Says that times are the earliest, where they hang on what is left open.
+pub(crate) fn say_open(media: &Media, output: &Output) {
+    output.complaint(&earliest(media, WIDTH));
+}
+
 fn say(words: &str, left_out: &[LeftOut], output: &Output) {
     if left_out.is_empty() {
         return;
@@ -131,6 +140,7 @@ pub(crate) fn documents(ready: &Ready, output: &Output) -> Result<Vec<Document>,
     if !documents.is_empty() {
         let words = format!("left out of the files to rehearse by, before {}", media.zero);
         say(&words, &media.left_out(), output);
+        say_open(&media, output);
     }
     Ok(documents)
 }

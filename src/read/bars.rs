@@ -125,7 +125,7 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
             reader.report(fault);
             continue;
         }
-        let free = first.bars.stretch().next_bar(&apart);
+        let free = first.bars.stretch().next_bar(&second.bars.stretch());
         let begins = i64::from(second.bars.number) - i64::from(second.bars.upbeat > 0);
         if begins < free {
             let message = format!(
@@ -159,13 +159,15 @@ fn ramps<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
             }
             (None, Some(next)) => {
                 let apart = &next.bars.from.value - &stretch.bars.from.value;
-                let beats = stretch.bars.stretch().beats_in(&apart);
-                if (beats - beats.round()).abs() <= 0.25 && beats >= 0.75 {
+                let stretch = stretch.bars.stretch();
+                let beats = stretch.beats_in(&apart);
+                let (own, left) = stretch.last_beat(&apart);
+                if (&left - &own).to_f64().abs() <= own.to_f64() / 4.0 {
                     continue;
                 }
                 let message = format!(
-                    "This ramp takes {beats:.2} music beats to the next stretch of bars, which \
-                     is no whole number of them."
+                    "This ramp takes {beats:.2} music beats to the next stretch of bars: the last \
+                     would be more than a quarter longer or shorter than its tempo says."
                 );
                 Diagnostic::error("bars-ramp", to.clone(), message)
                     .label("between two music beats")

@@ -212,7 +212,7 @@ fn a_hold_is_read_with_its_two_cues_or_refused() {
     let reading = read(&hold(good));
     assert_eq!(reading.diagnostics, []);
     let routine = reading.routine.unwrap();
-    let [held, goes_on] = &routine.cues[4..] else { panic!("two cues more") };
+    let [held, goes_on] = &routine.cues[5..] else { panic!("two cues more") };
     assert_eq!(held.does.value, "hold the track");
     assert_eq!(goes_on.does.value, "resume the track");
     assert_eq!(goes_on.number.as_ref().unwrap().value.tenths, 150);
@@ -363,7 +363,7 @@ fn all_faults_of_a_file_are_found_in_one_run_and_a_faulty_section_keeps_its_name
     assert_eq!(unread.is_juggled, Some(true));
     // The faulty set "three" is no unknown set, and its neighbours are read.
     assert_eq!(routine.sets.len(), 1);
-    assert_eq!((routine.limits.len(), routine.cues.len()), (0, 2));
+    assert_eq!((routine.limits.len(), routine.cues.len()), (0, 3));
 }
 
 #[test]

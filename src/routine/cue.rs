@@ -43,6 +43,18 @@ pub struct Cue {
     pub on_drop: Option<Placed<String>>,
 }
 
+/// The words of a text, in small letters.
+pub fn words_of(text: &str) -> impl Iterator<Item = String> {
+    let words = text.split(|character: char| !character.is_alphanumeric());
+    words.filter(|word| !word.is_empty()).map(str::to_lowercase)
+}
+
+/// Whether a text has one of these words, which are in small letters.
+#[must_use]
+pub fn has_word(text: &str, words: &[&str]) -> bool {
+    words_of(text).any(|word| words.contains(&word.as_str()))
+}
+
 impl Cue {
     /// A cue of which nothing more is said: no number, no moment, no count, no light.
     #[must_use]

@@ -14,7 +14,10 @@ mod seen;
 mod staging;
 
 pub use arms::{ArmCycle, Arms, Made, MadeThrow};
-pub use cue::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger};
+pub use cue::{
+    Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger, has_word,
+    words_of,
+};
 pub use encore::Encore;
 pub use issued::{CueOnPaper, Issue, Issued};
 pub use limit::{

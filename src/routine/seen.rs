@@ -57,7 +57,8 @@ pub struct Caught {
 pub enum Freedom {
     /// The throw at which the pattern begins, and the colours with which its lists begin.
     StartingThrow,
-    /// The order of a multiplex's values.
+    /// The order of a multiplex's values, in the pattern and in the throws that an `Auto` junction
+    /// puts before it.
     MultiplexOrder,
     /// Which way into it an `Auto` junction takes, within the routine's bounds.
     Transition,

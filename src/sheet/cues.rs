@@ -283,7 +283,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
     let (trigger, mut when, mut on_drop) = match (&led_by.trigger.value, &follows) {
         (Trigger::See(Some(text)), _) => (
             TriggerKind::See,
-            Text::new(text),
+            Text::new(seen::as_written(act, call.with.unwrap_or(call.cue), text)),
             "taken by eye when it is seen, not by the clock".to_owned(),
         ),
         (Trigger::See(None), _) => (
@@ -293,7 +293,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         ),
         (Trigger::Hear(text), _) => (
             TriggerKind::Hear,
-            Text::new(text),
+            Text::new(seen::as_written(act, call.with.unwrap_or(call.cue), text)),
             "taken by ear when it is heard, not by the clock".to_owned(),
         ),
         (Trigger::Called, _) => (

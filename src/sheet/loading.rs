@@ -32,14 +32,15 @@ impl PropName {
     /// As in `coral`, `pearl 2`.
     #[must_use]
     pub fn in_full(&self) -> String {
-        let mut name = self.colour_name.clone();
-        if let Some(behind) = &self.behind {
-            name += &format!(" ({behind} behind)");
-        }
-        if let Some(number) = self.number {
-            name += &format!(" {number}");
-        }
-        name
+        let look = self.look();
+        self.number.map_or(look.clone(), |number| format!("{look} {number}"))
+    }
+
+    /// What it looks like, as in `coral`, `ivory (ink behind)`: like props have like names.
+    #[must_use]
+    pub fn look(&self) -> String {
+        let behind = self.behind.as_ref().map(|behind| format!(" ({behind} behind)"));
+        format!("{}{}", self.colour_name, behind.unwrap_or_default())
     }
 }
 
@@ -60,10 +61,9 @@ impl AtRest {
     /// As in `right hand: coral first, then pearl; left hand: teal`.
     #[must_use]
     pub fn in_words(&self) -> String {
-        let colours = |hand: Hand| -> Vec<&str> {
-            self.in_hand(hand).iter().map(|prop| prop.colour_name.as_str()).collect()
-        };
-        in_words(&colours(Hand::Right), &colours(Hand::Left))
+        let [right, left] = [Hand::Right, Hand::Left]
+            .map(|hand| self.in_hand(hand).iter().map(PropName::look).collect::<Vec<String>>());
+        in_words(&texts(&right), &texts(&left))
     }
 
     /// Its colours in order of leaving.
@@ -71,6 +71,10 @@ impl AtRest {
     pub fn colours(&self, hand: Hand) -> Vec<usize> {
         self.in_hand(hand).iter().map(|prop| prop.colour).collect()
     }
+}
+
+fn texts(names: &[String]) -> Vec<&str> {
+    names.iter().map(String::as_str).collect()
 }
 
 /// Colours in each hand in words.

@@ -8,7 +8,8 @@ use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
 use crate::measure::height::highest;
 use crate::measure::sight::{HandAct, Sight, sight};
-use crate::routine::{Cue, Moment, Part, Routine};
+use crate::routine::{Cue, Moment, Part, Routine, Trigger, words_of};
+use crate::time::Seconds;
 
 use super::words::{self, plain};
 
@@ -31,6 +32,47 @@ pub(super) fn at_moment(act: &Act, cue: &Cue) -> String {
         words = format!("{words}: {look}");
     }
     words::shifted(&words, &by)
+}
+
+/// What a cue waits for as its user wrote it, and where that is, if another cue of the act waits for
+/// the same at another time: `all balls in hands, at the end of making way`.
+pub(super) fn as_written(act: &Act, index: usize, text: &str) -> String {
+    let Some(cue) = act.routine.cues.get(index) else { return text.to_owned() };
+    let is_same = |other: &Cue| match (&cue.trigger.value, &other.trigger.value) {
+        (Trigger::See(Some(_)), Trigger::See(Some(other)))
+        | (Trigger::Hear(_), Trigger::Hear(other)) => words_of(text).eq(words_of(other)),
+        _ => false,
+    };
+    let go = |index: usize| act.calls.of_cue(index).map(|call| &call.go);
+    let is_then = |other: usize| match (go(index), go(other)) {
+        (Some(one), Some(other)) => (one - other).certain() == Some(&Seconds::zero()),
+        _ => index == other,
+    };
+    let mut others = act.routine.cues.iter().enumerate();
+    match &cue.when {
+        Some(when) if others.any(|(other, cue)| is_same(cue) && !is_then(other)) => {
+            format!("{text}, {}", place(&when.value))
+        }
+        _ => text.to_owned(),
+    }
+}
+
+/// Where a moment is, as in `at the end of ebb` or `2.0 s after the start of bow`.
+fn place(moment: &Moment) -> String {
+    let (moment, by) = moment.unshifted();
+    let words = match moment {
+        Moment::LastCatch(Some(name)) | Moment::End(name) => {
+            format!("the end of {}", plain(&name.value))
+        }
+        Moment::Start(name) => format!("the start of {}", plain(&name.value)),
+        Moment::LastCatch(None) => "the last catch".to_owned(),
+        Moment::FirstThrow => "the first throw".to_owned(),
+        _ => words::moment(moment),
+    };
+    match by == Seconds::zero() {
+        true => format!("at {words}"),
+        false => words::shifted(&words, &by),
+    }
 }
 
 /// Hands and colours, as in `right hand, coral`.
@@ -123,8 +165,8 @@ fn look(act: &Act, moment: &Moment) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::examples::{compiled, cue, lantern_quay, name, when};
-    use crate::routine::{Crew, Trigger};
+    use crate::measure::examples::{compiled, cue, lantern_quay, name, placed, when};
+    use crate::routine::Crew;
 
     #[test]
     fn a_called_cue_says_what_a_stranger_sees() {
@@ -151,5 +193,51 @@ mod tests {
             let cue = cue(Crew::Light, 1, Some(when(moment, shift)), Trigger::Called, "fade");
             assert_eq!(when_called(&act, &cue), words);
         }
+    }
+
+    #[test]
+    fn what_is_waited_for_twice_is_told_apart_by_where_it_is() {
+        let mut quay = lantern_quay();
+        let see = |text: &str| Trigger::See(Some(text.to_owned()));
+        let hear = |text: &str| Trigger::Hear(text.to_owned());
+        let written = [
+            (Moment::LastCatch(Some(name("ebb"))), 0, see("All balls in hands")),
+            (Moment::LastCatch(None), 500, see("all balls in hands")),
+            // Seen once, by two crews.
+            (Moment::Start(name("bow")), 0, see("bows")),
+            (Moment::End(name("fleet")), 0, see("bows")),
+            (Moment::Start(name("tide")), 0, hear("bell")),
+            (Moment::Throw(name("tide"), placed(2)), 0, hear("bell")),
+            // Another sense, and so another thing.
+            (Moment::TrackStart, 0, see("bell")),
+            (Moment::Start(name("wake")), 0, see("high ball")),
+        ];
+        let cues = written.map(|(moment, shift, trigger)| {
+            cue(Crew::Light, 0, Some(when(moment, shift)), trigger, "go")
+        });
+        quay.cues = cues.into();
+        let act = compiled(&quay);
+        let cues = act.routine.cues.iter().enumerate();
+        let words: Vec<String> = cues
+            .filter_map(|(index, cue)| match &cue.trigger.value {
+                Trigger::See(Some(text)) | Trigger::Hear(text) => {
+                    Some(as_written(&act, index, text))
+                }
+                _ => None,
+            })
+            .collect();
+        assert_eq!(
+            words,
+            [
+                "All balls in hands, at the end of ebb",
+                "all balls in hands, 0.5 s after the last catch",
+                "bows",
+                "bows",
+                "bell, at the start of tide",
+                "bell, at throw 2 of tide",
+                "bell",
+                "high ball",
+            ]
+        );
     }
 }

@@ -83,12 +83,25 @@ impl MusicStretch {
         }
     }
 
-    /// The number of the first bar that is free for a stretch that starts `time` later.
+    /// The number of the first bar with which the next stretch may begin: one that has begun, where
+    /// the upbeat is what is left of it.
     #[must_use]
-    pub fn next_bar(&self, time: &Seconds) -> i64 {
+    pub fn next_bar(&self, next: &MusicStretch) -> i64 {
         let bar = i64::from(self.music_beats.max(1));
-        let (_, beats) = self.filled(0, time);
-        i64::from(self.number) + (beats - i64::from(self.upbeat) + bar - 1).div_euclid(bar)
+        let (_, beats) = self.fitting(&(&next.from - &self.from));
+        let beats = beats - i64::from(self.upbeat);
+        let (begun, upbeat) = (beats.rem_euclid(bar), i64::from(next.upbeat));
+        let shared = upbeat > 0 && begun > 0 && begun + upbeat <= i64::from(next.music_beats);
+        i64::from(self.number) + (beats + bar - 1).div_euclid(bar) - i64::from(shared)
+    }
+
+    /// The last music beat before a stretch that starts `time` later, in seconds: what its tempo
+    /// says, and what is left for it.
+    #[must_use]
+    pub fn last_beat(&self, time: &Seconds) -> (Seconds, Seconds) {
+        let (speed, beats) = self.fitting(time);
+        let [before, after] = [beats - 1, beats].map(|count| speed.after(&whole(count)));
+        (&after - &before, time - &before)
     }
 
     /// Its speed, where an open ramp takes `open` music beats.
@@ -102,6 +115,18 @@ impl MusicStretch {
         }
     }
 
+    /// Its speed in `lasts` seconds, and the whole number of music beats that they hold.
+    fn fitting(&self, lasts: &Seconds) -> (Speed, i64) {
+        if let Some((_, None)) = &self.ramp {
+            let beats = self.beats_in(lasts).round().clamp(1.0, 1e9);
+            return (self.speed(beats), beats as i64);
+        }
+        let speed = self.speed(0.0);
+        let quarter = BigRational::new(1.into(), 4.into());
+        let beats = (speed.beats_in(lasts) - quarter).ceil().to_integer().to_i64();
+        (speed, beats.unwrap_or(0).max(1))
+    }
+
     /// The stages of `lasts` seconds with a whole number of music beats from `first` on.
     fn filled(&self, first: i64, lasts: &Seconds) -> (Vec<Stage>, i64) {
         let stage = |count: i64, after: &Seconds, speed| Stage {
@@ -109,20 +134,8 @@ impl MusicStretch {
             starts: &self.from + after,
             speed,
         };
-        if let Some((_, None)) = &self.ramp {
-            let beats = self.beats_in(lasts).round().clamp(1.0, 1e9);
-            let Speed::Ramp { from, to, over } = self.speed(beats) else {
-                unreachable!("a stretch with a ramp has one")
-            };
-            // Written times are rounded: the ramp meets the next stretch exactly.
-            let bent = ramp_s(from, to, over, over) / lasts.to_f64();
-            let speed = Speed::Ramp { from: from * bent, to: to * bent, over };
-            return (vec![stage(0, &Seconds::zero(), speed)], beats as i64);
-        }
-        let speed = self.speed(0.0);
+        let (speed, beats) = self.fitting(lasts);
         let fits = speed.beats_in(lasts);
-        let quarter = BigRational::new(1.into(), 4.into());
-        let beats = (&fits - quarter).ceil().to_integer().to_i64().unwrap_or(0).max(1);
         let mut stages = vec![stage(0, &Seconds::zero(), speed.clone())];
         if fits != whole(beats) {
             let before = speed.after(&whole(beats - 1));
@@ -290,15 +303,17 @@ impl MusicMap {
             (count - whole(stretch.first - stretch.missing)) / of(stretch) + whole(bars.into());
         loop {
             let next = stretches.next();
-            let has = whole(stretch.bars());
-            if let Some(next) = next
-                && place >= has
-            {
-                place -= has;
-                stretch = next;
-                continue;
-            }
             let beat = (&place * of(stretch) - whole(stretch.missing)).max(BigRational::zero());
+            if let Some(next) = next {
+                // A bar whose last music beats are the next stretch's upbeat is one bar of both.
+                let shared = next.first_bar() == stretch.first_bar() + stretch.bars() - 1;
+                let has = whole(stretch.bars() - i64::from(shared));
+                if place >= has && !(shared && beat < whole(stretch.beats)) {
+                    place -= has;
+                    stretch = next;
+                    continue;
+                }
+            }
             let beat = if next.is_some() { beat.min(whole(stretch.beats)) } else { beat };
             let time = self.time(&(whole(stretch.first) + beat));
             return (time <= self.ends).then_some(time);

@@ -216,7 +216,7 @@ impl Compiler<'_> {
         let ends = match &pause.lasts.value {
             Length::For(length) => Ok(&starts + length),
             Length::Between(lasts) => Ok(&starts + &self.open.time(LeftOpen::Pause(index), lasts)),
-            Length::Bars(bars) => self.after_bars(&starts, *bars),
+            Length::Bars(bars) => self.after_bars(&starts, *bars, None),
             Length::Until(moment) => self.pause_until(index, moment, lead_in),
             Length::Beats(_) | Length::Cycles(_) => {
                 unreachable!("the reader gives a pause a length in time")

@@ -38,6 +38,12 @@ impl WayIn {
         self.0.course.beats
     }
 
+    /// The same way with the values of its multiplexes in every other order; at most so many.
+    pub(crate) fn other_orders(&self, at_most: usize) -> Vec<WayIn> {
+        let others = self.0.throws.other_multiplex_orders(at_most).into_iter();
+        others.map(|throws| WayIn(Join { throws, ..self.0.clone() })).collect()
+    }
+
     /// Its throws, and the hand of the section's own first throw.
     pub(crate) fn written(&self) -> (Sequence, Option<Hand>) {
         (self.0.throws.clone(), self.0.course.lead)

@@ -109,7 +109,7 @@ impl Compiler<'_> {
             }
             Length::Bars(bars) => {
                 let starts = self.starts();
-                let ends = self.after_bars(&starts, *bars)?;
+                let ends = self.after_bars(&starts, *bars, Some(own))?;
                 let lasts = Some(Compiler::certain(&(&ends - &starts))?);
                 self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
             }
@@ -178,7 +178,7 @@ impl Compiler<'_> {
         self.joined(own.index + 1, next, &ahead, preferred).plan().course.beats
     }
 
-    /// The first mark of the music, or the moment at which the pause after it ends, that so many
+    /// The first mark of any track, or the moment at which the pause after it ends, that so many
     /// own beats of the section in hand come close to: no more than a quarter of its length later.
     fn next_fixed(&self, own: &Own<'_>, beats: u32, lead_in: Option<u32>) -> Option<FixedEnd> {
         let Pace::Steady(_) = own.pace else { return None };
@@ -186,8 +186,15 @@ impl Compiler<'_> {
         let lasts = lasting(own.pace, own.course.beats + beats);
         let late = BigRational::new(5.into(), 4.into());
         let (from, to) = (&starts + &lasts, &starts + &(&lasts * &late));
-        let marks = self.routine.music.iter().flat_map(|music| &music.marks);
-        let marks = marks.map(|(name, _)| Moment::Mark(name.clone()));
+        let marks = self.routine.all_tracks().flat_map(|(called, track)| {
+            track.marks.iter().map(move |(mark, _)| {
+                let mark = Moment::Mark(mark.clone());
+                match called {
+                    Some(called) => Moment::OfTrack(called.clone(), Box::new(mark)),
+                    None => mark,
+                }
+            })
+        });
         let next = self.routine.score.get(own.index + 1).and_then(Section::pause);
         let pause = next.and_then(|pause| match &pause.lasts.value {
             Length::Until(moment) => Some(moment.clone()),

@@ -133,7 +133,7 @@ impl Compiler<'_> {
     /// The own beats that end with so many bars of the music.
     fn beats_of_bars(&mut self, own: &Own<'_>, bars: u32) -> u32 {
         let starts = self.starts();
-        let lasts = self.after_bars(&starts, bars);
+        let lasts = self.after_bars(&starts, bars, Some(own));
         match lasts.and_then(|end| Compiler::certain(&(&end - &starts))) {
             Ok(lasts) => {
                 let whole = own_beats(own.pace, &lasts, own.course.beats, own.unit);

@@ -88,8 +88,9 @@ pub fn names_the_props(set: &PropSet, written: &HandColours) -> bool {
 
 /// The props that a loading names, right hand first: exactly the set's, or none at all. Of props
 /// that a name fits, one that is in the hand already goes before others, so that the fewest change
-/// hands; then the one that leaves first there; in no hand, the first of the set. Names in full
-/// choose before those that leave the back open.
+/// hands, and of several the one that leaves first there; otherwise the first of the set, and of
+/// those like it on both faces the one that leaves first. Names in full choose before those that
+/// leave the back open.
 pub(super) fn named(
     set: &PropSet,
     written: &HandColours,
@@ -117,7 +118,14 @@ pub(super) fn named(
                     };
                     called && (!at_home || held.in_hand(*hand).contains(prop))
                 };
-                *taken = left.iter().position(fits).map(|place| left.remove(place));
+                let first = match at_home {
+                    true => left.iter().find(|prop| fits(prop)),
+                    false => left.iter().filter(|prop| fits(prop)).min(),
+                };
+                let Some(&first) = first else { continue };
+                let look = |prop: Prop| set.name_of(usize::from(prop.0));
+                let is_like = |prop: &Prop| fits(prop) && look(*prop) == look(first);
+                *taken = left.iter().position(is_like).map(|place| left.remove(place));
             }
         }
     }

@@ -499,12 +499,11 @@ impl<'a> View<'a> {
         let Some(written) = self.routine.juggle(index) else {
             return Err(Unresolved::NoThrows(name.value.clone()));
         };
-        let (whole, cut) = juggle.cycles;
-        let has = whole + u32::from(cut > 0);
-        if number == 0 || number > has {
+        let Some(beat) = juggle.cycle_begins(number, written.pattern.pattern.period()) else {
+            let (whole, cut) = juggle.cycles;
+            let has = whole + u32::from(cut > 0);
             return Err(Unresolved::NoSuchCycle { section: name.value.clone(), has });
-        }
-        let beat = juggle.own_first_beat + (number - 1) * written.pattern.pattern.period();
+        };
         self.settled(juggle.run, i64::from(beat).into())
     }
 

@@ -88,19 +88,26 @@ fn late(accent: Accent, timeline: &Timeline, throws: &BigRational) -> BigRationa
 }
 
 impl Compiler<'_> {
-    /// The bars of the music, of several tracks of the first, and that track on the routine clock.
-    fn music(&self) -> Result<(MusicMap, TrackSpan), Unresolved> {
+    /// The bars of the music, of several tracks of the first, and that track on the routine clock, as
+    /// far as the routine is laid out and one cycle into the section in hand: the track may start at
+    /// its first throw.
+    fn music(&self, in_hand: Option<&Own<'_>>) -> Result<(MusicMap, TrackSpan), Unresolved> {
         let music = self.routine.first_track().ok_or(Unresolved::NoMusic)?;
         let map = music.music_map().ok_or(Unresolved::NoBars)?;
         let track = self.timeline.tracks.first().ok_or(Unresolved::NoMusic)?.clone();
-        let starts = Some(self.moment(&self.routine.first_track_start(), None)?);
+        let starts = Some(self.moment(&self.routine.first_track_start(), in_hand)?);
         Ok((map, TrackSpan { starts, ..track }))
     }
 
     /// When so many bars are over that begin at a time. From an open place on the track that can be
     /// told where one steady stretch holds them all, without a hold.
-    pub(super) fn after_bars(&self, from: &Time, bars: u32) -> Result<Time, Unresolved> {
-        let (map, track) = self.music()?;
+    pub(super) fn after_bars(
+        &self,
+        from: &Time,
+        bars: u32,
+        in_hand: Option<&Own<'_>>,
+    ) -> Result<Time, Unresolved> {
+        let (map, track) = self.music(in_hand)?;
         let place = track.place(from).ok_or(Unresolved::NoMusic)?;
         if let Some(at) = place.certain() {
             let end = map.after_bars(at, bars);
@@ -117,7 +124,7 @@ impl Compiler<'_> {
 
     /// The pace of a section that starts at a time and follows the music.
     pub(super) fn followed(&self, throws: &BigRational, starts: &Time) -> Result<Pace, WhyNoBars> {
-        let (map, track) = self.music().map_err(WhyNoBars::Unknown)?;
+        let (map, track) = self.music(None).map_err(WhyNoBars::Unknown)?;
         let place = track.place(starts).ok_or(WhyNoBars::Unknown(Unresolved::NoMusic))?;
         let (begins, ends) = map.within();
         let at = match place.certain() {
@@ -141,7 +148,7 @@ impl Compiler<'_> {
 
     /// Reports a section that follows the music past its end, or through a hold.
     pub(super) fn within_the_music(&mut self, section: usize, starts: &Time, ends: &Time) {
-        let Ok((map, track)) = self.music() else { return };
+        let Ok((map, track)) = self.music(None) else { return };
         if !self.times_known {
             return;
         }
@@ -177,7 +184,7 @@ impl Compiler<'_> {
         throws: &BigRational,
         beats: u32,
     ) -> Result<Option<Seconds>, Unresolved> {
-        let Ok((map, track)) = self.music() else { return Ok(None) };
+        let Ok((map, track)) = self.music(None) else { return Ok(None) };
         let Some(place) = track.place(lands) else { return Ok(None) };
         let before = |at: &Seconds| {
             let count = map.count(at)? - BigRational::from_integer(beats.into()) / throws;
@@ -236,7 +243,7 @@ impl Compiler<'_> {
         else {
             return Ok(moment);
         };
-        let Ok((map, track)) = self.music() else { return Ok(moment) };
+        let Ok((map, track)) = self.music(None) else { return Ok(moment) };
         let Some(place) = track.place(&moment) else { return Ok(moment) };
         let shifted = |at: &Seconds| {
             let late = late(Accent::Catch, &self.timeline, &throws);
@@ -258,6 +265,11 @@ impl Compiler<'_> {
 
 /// The ends of an open place on the track, where it moves evenly between them.
 fn steady_ends(place: &super::Place, time: &Time) -> Result<(Seconds, Seconds), Unresolved> {
+    // Where an error leaves it open when the track starts, that is what all hangs on.
+    let unknown = place.exact.as_ref().filter(|exact| exact.is_unknown());
+    if let Some(by) = unknown.and_then(Time::hangs_on) {
+        return Err(Unresolved::HangsOn(by));
+    }
     let ends = place.range.earliest().cloned().zip(place.range.latest().cloned());
     ends.filter(|_| place.exact.is_some()).ok_or_else(|| hangs_on(time))
 }

@@ -67,6 +67,17 @@ pub struct JuggleSpan {
     pub fixed_end: Option<FixedEnd>,
 }
 
+impl JuggleSpan {
+    /// The run's beat on which its cycle of that number begins, from 1, of so many beats each;
+    /// `None` where it has no such cycle.
+    #[must_use]
+    pub fn cycle_begins(&self, number: u32, period: u32) -> Option<u32> {
+        let (whole, cut) = self.cycles;
+        let has = whole + u32::from(cut > 0);
+        (1..=has).contains(&number).then(|| self.own_first_beat + (number - 1) * period)
+    }
+}
+
 /// How the props of a section come to where it needs them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Joining {

@@ -69,6 +69,7 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
         "act-cues-draft.txt",
         "act-cues-house-draft.txt",
         "act-cues-light-draft.txt",
+        "act-cues-sound-draft.txt",
         "act-cues-state-draft.txt",
         "act-moves-draft.txt",
         "act-overview-draft.svg",

@@ -120,9 +120,36 @@ pub(crate) struct Case {
     pub(crate) highest: u8,
     pub(crate) beats: usize,
     pub(crate) sections: Vec<Section>,
+    /// The exhaustive search throws no way in another order than highest first.
+    pub(crate) ways_are_fixed: bool,
 }
 
 impl Case {
+    /// A random act of two sections with multiplexes, of which the way into the second may be thrown
+    /// in every order.
+    pub(crate) fn joined(dice: &mut Dice) -> Case {
+        loop {
+            let props = 3 + dice.below(3);
+            let set: Vec<usize> = (0..props).map(|prop| prop % (2 + dice.below(4))).collect();
+            let mut sections: Vec<Section> =
+                (0..2).map(|index| Section::random(dice, props, index)).collect();
+            if !sections.iter().all(Section::is_multiplex) || sections[1].shows.is_empty() {
+                continue;
+            }
+            for section in &mut sections {
+                section.shows.retain(|(_, colours)| colours.iter().all(|c| set.contains(c)));
+                section.after_pause = false;
+                section.starting_throw = false;
+                (section.solid, section.alike, section.unlike) = (false, None, None);
+            }
+            sections[0].shows.clear();
+            (sections[0].auto, sections[0].transition) = (false, false);
+            (sections[1].auto, sections[1].multiplex_order) = (true, true);
+            let beats = if dice.once_in(20) { 3 } else { 2 };
+            return Case { set, found: false, highest: 5, beats, sections, ways_are_fixed: false };
+        }
+    }
+
     pub(crate) fn random(dice: &mut Dice) -> Case {
         let props = 3 + dice.below(3);
         let of_colours = 1 + dice.below(COLOURS.len().min(props));
@@ -137,22 +164,14 @@ impl Case {
             if section.after_pause || section.starts_anew {
                 section.auto = false;
             }
-            // Ways of several props at once are not gone through here.
-            section.auto &= !section.is_multiplex();
             section.transition &= section.auto;
             starting_throws += usize::from(section.starting_throw);
             section.starting_throw &= starting_throws <= 2;
             transition += usize::from(section.transition);
             section.transition &= transition <= if beats < 3 { 2 } else { 1 };
         }
-        for index in 1..sections.len() {
-            if sections[index - 1].is_multiplex() {
-                sections[index].auto = false;
-                sections[index].transition = false;
-            }
-        }
         let found = !dice.once_in(4);
-        Case { set, found, highest: 7, beats, sections }
+        Case { set, found, highest: 7, beats, sections, ways_are_fixed: false }
     }
 
     /// The same with nothing left to be chosen.

@@ -182,33 +182,92 @@ fn beginnings(
         return if juggler.goes_on(steps) { vec![(juggler.clone(), 0)] } else { Vec::new() };
     }
     let highest = |steps: &Steps| steps.iter().flatten().map(|throw| throw.0).max().unwrap_or(0);
+    let at_once = |steps: &Steps| steps.iter().map(Vec::len).max().unwrap_or(0);
     let before = case.sections.iter().position(|other| std::ptr::eq(other, section)).unwrap() - 1;
-    let most = case.highest.max(highest(steps)).max(highest(&case.sections[before].steps));
+    let before = &case.sections[before].steps;
+    let most = case.highest.max(highest(steps)).max(highest(before));
+    let at_once = at_once(steps).max(at_once(before));
     let mut found = Vec::new();
     for beats in 0..=case.beats {
-        let mut ways: Vec<(Vec<u8>, Juggler)> = vec![(Vec::new(), juggler.clone())];
+        let mut ways: Vec<(Way, Juggler)> = vec![(Vec::new(), juggler.clone())];
         for _ in 0..beats {
             ways = ways
                 .into_iter()
                 .flat_map(|(thrown, juggler)| {
-                    (0..=most).filter_map(move |value| {
+                    let here = juggler.due_here();
+                    let hands = if here > at_once { Vec::new() } else { hands_of(here, most) };
+                    hands.into_iter().filter_map(move |values| {
                         let mut ahead = juggler.clone();
-                        ahead.step(&[(value, 0)], false)?;
-                        Some(([thrown.clone(), vec![value]].concat(), ahead))
+                        throw(&mut ahead, &values)?;
+                        Some(([thrown.clone(), vec![values]].concat(), ahead))
                     })
                 })
                 .collect();
         }
         ways.retain(|(_, juggler)| juggler.goes_on(steps));
-        // The lowest highest throw first, then the lowest throws in order.
-        ways.sort_by_key(|(thrown, _)| (thrown.iter().max().copied(), thrown.clone()));
+        // The fewest multiplexes first, then the lowest highest throw, then the lowest throws.
+        ways.sort_by_key(|(thrown, _)| {
+            let multiplexes = thrown.iter().filter(|values| values.len() > 1).count();
+            (multiplexes, thrown.iter().flatten().max().copied(), thrown.clone())
+        });
         if !section.transition {
-            if let Some((_, first)) = ways.into_iter().next() {
-                return vec![(first, beats)];
-            }
-            continue;
+            ways.truncate(1);
         }
-        found.extend(ways.into_iter().map(|(_, juggler)| (juggler, beats)));
+        for (thrown, as_found) in ways {
+            if !section.multiplex_order || case.ways_are_fixed {
+                found.push((as_found, beats));
+                continue;
+            }
+            for order in orders(&thrown) {
+                let mut ahead = juggler.clone();
+                for values in &order {
+                    throw(&mut ahead, values).expect("it was thrown in another order");
+                }
+                found.push((ahead, beats));
+            }
+        }
+        if !section.transition && !found.is_empty() {
+            break;
+        }
     }
     found
+}
+
+/// The values that a hand throws at once, beat by beat.
+type Way = Vec<Vec<u8>>;
+
+fn throw(juggler: &mut Juggler, values: &[u8]) -> Option<()> {
+    let throws: Vec<(u8, u32)> = values.iter().map(|&value| (value, 0)).collect();
+    juggler.step(&throws, false).map(|_| ())
+}
+
+/// Everything that a hand can throw with so many props due, each highest first.
+fn hands_of(due: usize, most: u8) -> Vec<Vec<u8>> {
+    match due {
+        0 => vec![vec![0]],
+        1 => (1..=most).map(|value| vec![value]).collect(),
+        _ => {
+            let fewer = hands_of(due - 1, most).into_iter();
+            let more = fewer.flat_map(|values| {
+                (1..=values[due - 2]).map(move |value| [values.clone(), vec![value]].concat())
+            });
+            more.collect()
+        }
+    }
+}
+
+/// The same throws with those of each hand in every order.
+fn orders(way: &[Vec<u8>]) -> Vec<Way> {
+    let Some((first, rest)) = way.split_first() else { return vec![Vec::new()] };
+    let mut hands = vec![first.clone()];
+    if let [one, other] = first[..]
+        && one != other
+    {
+        hands.push(vec![other, one]);
+    }
+    assert!(first.len() <= 2, "no pattern here throws three");
+    let rest = orders(rest);
+    let with =
+        |hand: Vec<u8>| rest.iter().map(move |rest| [vec![hand.clone()], rest.clone()].concat());
+    hands.into_iter().flat_map(with).collect()
 }

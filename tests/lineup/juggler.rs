@@ -63,6 +63,11 @@ impl Juggler {
         Juggler { rest: Some(hands.clone()), old, ..Juggler::anew(lead) }
     }
 
+    /// How many props are due in the hand that acts next.
+    pub(crate) fn due_here(&self) -> usize {
+        self.due.iter().filter(|due| due.due == self.beat && due.hand == self.hand).count()
+    }
+
     /// One beat; `None` when the props due are not those that are thrown.
     pub(crate) fn step(&mut self, throws: &[Throw], cold: bool) -> Option<Vec<(u32, usize)>> {
         let mut here: Vec<Due> = Vec::new();

@@ -83,9 +83,11 @@ pub(crate) fn cues(making: &mut Making) {
     let known = slot(making);
     let mut writing = Writing { known: &known, opens: &making.opens, cues: Vec::new(), taken: 0 };
     for _ in 0..making.chance.below(5) {
-        match making.chance.below(5) {
+        match making.chance.below(7) {
             0 | 1 => writing.dark(&mut making.chance),
             2 | 3 => writing.called(&mut making.chance),
+            4 => writing.sound(&mut making.chance),
+            5 => writing.fade(&mut making.chance),
             _ => writing.any(&mut making.chance),
         }
     }
@@ -149,7 +151,7 @@ impl Writing<'_> {
         let does = "does: \"out\", dark: true";
         let begun = format!("{}, {TRIGGER}: {takes}, {does}", at(&from.moment, shift));
         let number = self.cue("Light", &begun);
-        if chance.often(20) {
+        if chance.often(35) {
             let spot = if chance.often(50) { "Up" } else { "Out" };
             let when = at(&self.moment(chance).moment, chance.within(-2, 2) * 1000);
             self.cue("Spot", &format!("{when}, {TRIGGER}: Called, does: \"spot\", spot: {spot}"));
@@ -171,7 +173,8 @@ impl Writing<'_> {
                 None => return,
             },
         };
-        self.cue("Light", &format!("{back}, does: \"up\", count: 1"));
+        let count = chance.pick(&[0, 1, 1, 3]);
+        self.cue("Light", &format!("{back}, does: \"up\", count: {count}"));
     }
 
     /// Two called cues that may come close to each other.
@@ -185,6 +188,35 @@ impl Writing<'_> {
             let when = at(&known.moment, shift);
             self.cue(crew, &format!("{when}, {TRIGGER}: Called, does: \"go\"{count}{standby}"));
         }
+    }
+
+    /// A Sound cue that plays or fades a track, at its start or its end or close to it.
+    fn sound(&mut self, chance: &mut Chance) {
+        let of_track = |one: &&Known| one.moment.starts_with("Track");
+        let of_tracks: Vec<&Known> = self.known.iter().filter(of_track).collect();
+        let known = match of_tracks.is_empty() || chance.often(30) {
+            true => self.moment(chance),
+            false => (*chance.pick(&of_tracks)).clone(),
+        };
+        let shift = if chance.often(60) { 0 } else { chance.within(-3, 3) * 100 };
+        let does = chance.pick(&["play", "play day", "run night", "fade out", "fade day", "surf"]);
+        let when = at(&known.moment, shift);
+        self.cue("Sound", &format!("{when}, {TRIGGER}: Called, does: \"{does}\", count: 1"));
+    }
+
+    /// A fade, a cue of the same crew that may cut it short, and what follows its completion.
+    fn fade(&mut self, chance: &mut Chance) {
+        let first = self.moment(chance);
+        let Some((other, shift)) = self.close_to(&first, chance) else { return };
+        let crew = *chance.pick(&CREWS);
+        let count = chance.within(1, 5);
+        let begins = at(&first.moment, 0);
+        let takes = "does: \"fade\", count";
+        let number = self.cue(crew, &format!("{begins}, {TRIGGER}: Called, {takes}: {count}"));
+        let cuts = at(&other.moment, shift + chance.within(-2, 6) * 1000);
+        self.cue(crew, &format!("{cuts}, {TRIGGER}: See(\"a nod\"), {takes}: 1"));
+        let follows = format!("{TRIGGER}: Follow({crew}({number}), Complete, 0.5)");
+        self.cue(crew, &format!("{follows}, {takes}: 1"));
     }
 
     /// Any cue, and perhaps one that goes with it or follows it.

@@ -133,7 +133,7 @@ impl<'s> Fault<'s> {
             said,
             code,
             line: said["line"].as_i64().unwrap(),
-            other: (code == "called-too-close").then(other).flatten(),
+            other: code.ends_with("-too-close").then(other).flatten(),
             names: names.collect(),
         }
     }

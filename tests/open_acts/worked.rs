@@ -40,7 +40,7 @@ fn cue(number: u32, moment: &str, shift: i64, rest: &str) -> String {
 }
 
 pub(crate) fn up(number: u32, moment: &str, shift: i64) -> String {
-    cue(number, moment, shift, "See(\"a nod\"), does: \"up\", count: 1")
+    cue(number, moment, shift, "See(\"a lamp\"), does: \"up\", count: 1")
 }
 
 /// An act of these sections; its clock reads zero at the first throw.
@@ -119,7 +119,8 @@ fn two_calls_that_are_too_close_at_a_length_between_are_a_warning() {
     let act = Act {
         cues: vec![
             cue(1, "End(\"applause\")", 0, "Called, does: \"warm\", count: 1"),
-            cue(2, "Start(\"b\")", -5_800, "Called, does: \"cold\", count: 1"),
+            cue(2, "Start(\"b\")", -5_800, "Called, does: \"cold\", count: 1")
+                .replace("Light", "Fly"),
         ],
         ..act(vec![
             juggle("a", "lasts: Beats(20), set: \"three\""),

@@ -1,12 +1,14 @@
 //! What an act is rehearsed by, read back by readers of the tests' own.
 #![allow(missing_docs)]
 
+mod bars;
 mod captions;
 mod click;
 #[path = "../folder/mod.rs"]
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod folder;
 mod midi;
+mod open;
 mod program;
 mod smf;
 

@@ -25,14 +25,14 @@ fn each_file_says_where_it_begins_and_what_it_leaves_out() {
     let left_out = left_out.replace("  -0:20", "   -0:20");
     let (status, stdout, stderr) = folder.run(&["captions", "act.ron", "-o", "act.VTT"]);
     assert_eq!((status, stderr.as_str()), (0, left_out.as_str()));
-    assert_eq!(stdout, "wrote act.VTT  (11 captions; 0:00.0 is track start)\n");
+    assert_eq!(stdout, "wrote act.VTT  (12 captions; 0:00.0 is track start)\n");
     let (status, stdout, stderr) = folder.run(&["midi", "act.ron", "-o", "act.mid"]);
     assert_eq!((status, stderr.as_str()), (0, left_out.as_str()));
-    assert_eq!(stdout, "wrote act.mid  (markers 8, cue points 3; 0:00.0 is track start)\n");
+    assert_eq!(stdout, "wrote act.mid  (markers 8, cue points 4; 0:00.0 is track start)\n");
     let arguments = ["midi", "act.ron", "-o", "go.mid", "--show-control", "--device-id", "1"];
     let (status, stdout, stderr) = folder.run(&arguments);
     assert_eq!(status, 0);
-    assert!(stdout.contains("GO messages 3"), "{stdout}");
+    assert!(stdout.contains("GO messages 4"), "{stdout}");
     assert!(stderr.contains("CAUTION") && stderr.lines().all(|line| line.len() <= 80), "{stderr}");
     let bytes = fs::read(folder.0.join("go.mid")).unwrap();
     assert!(bytes.windows(9).any(|part| part == b"\xf0\x08\x7f\x01\x02\x01\x0120"));

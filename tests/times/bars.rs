@@ -82,6 +82,100 @@ fn added_up(from: f64, to: f64, over: f64, beats: f64) -> f64 {
     sum * width / 3.0
 }
 
+#[test]
+fn a_ramp_to_the_next_stretch_is_as_written_and_its_last_music_beat_takes_what_is_left() {
+    // From, to, music beats, and how much of itself the last is longer, in hundredths.
+    for (from, to, beats, late) in [
+        (90, 140, 16, 0),
+        (90, 140, 16, 20),
+        (140, 90, 16, -20),
+        (60, 240, 4, 22),
+        (60, 120, 1, -24),
+    ] {
+        let written = |beat: i64| added_up(from as f64, to as f64, beats as f64, beat as f64);
+        let last = written(beats) - written(beats - 1);
+        let lasts_ms = ((written(beats) + last * f64::from(late) / 100.0) * 1000.0).round() as i64;
+        let bars = format!(
+            "Bars(from: \"0:01\", bpm: {from}, music_beats: 4, number: 1, to: {to}), \
+             Bars(from: \"0:{:06.3}\", bpm: 100, music_beats: 4, number: 20)",
+            (1000 + lasts_ms) as f64 / 1000.0
+        );
+        let opened = act(&bars, "Pause(name: \"wait\", lasts: For(\"1:00\"))").open();
+        let said = format!("{bars}: {:?}", opened.diagnostics);
+        let map = opened.finished().expect(&said).routine.first_track().unwrap().music_map();
+        let map = map.unwrap();
+        for beat in 0..beats {
+            let off = map.time(&whole(beat)).to_f64() - 1.0 - written(beat);
+            assert!(off.abs() < 1e-9, "{said}: beat {beat} is off by {off}");
+        }
+        assert_eq!(map.time_of(20, 1), Some(Seconds::fraction(1000 + lasts_ms, 1000)), "{said}");
+        assert_eq!(map.count(&Seconds::fraction(1000 + lasts_ms, 1000)), Some(whole(beats)));
+        // It is steady in what it takes.
+        let middle = map.time(&(whole(beats) - BigRational::new(1.into(), 2.into()))).to_f64();
+        let expected = (written(beats - 1) + lasts_ms as f64 / 1000.0) / 2.0 + 1.0;
+        assert!((middle - expected).abs() < 1e-4, "{said}: {middle}, {expected}");
+    }
+    // Sixteen music beats come to 9.483 s, the last of them lasts 0.433 s: up to a quarter of that.
+    for (next, expected) in [
+        ("0:09.585", &[][..]),
+        ("0:09.38", &[]),
+        ("0:09.6", &["bars-ramp"]),
+        ("0:09.37", &["bars-ramp"]),
+    ] {
+        let bars = format!(
+            "Bars(from: \"0:01\", bpm: 90, music_beats: 4, number: 1, to: 140), \
+             Bars(from: \"{next}\", bpm: 100, music_beats: 4, number: 20)"
+        );
+        let opened = act(&bars, "Pause(name: \"wait\", lasts: For(\"1:00\"))").open();
+        assert_eq!(codes(&opened), expected, "{next}: {:?}", opened.diagnostics);
+    }
+}
+
+#[test]
+fn a_later_stretch_begins_with_an_upbeat_where_its_bar_has_room() {
+    let opened = |number: i32, upbeat: u32, from: &str| {
+        let bars = format!(
+            "{STEADY}, Bars(from: \"{from}\", bpm: 60, music_beats: 4, number: {number}, upbeat: {upbeat})"
+        );
+        act(&bars, "Pause(name: \"wait\", lasts: For(\"1:00\"))").open()
+    };
+    // Seven bars and three music beats of bar 8 at 120; the fourth is the upbeat to bar 9.
+    let after = opened(9, 1, "0:15.5");
+    let map = after.finished().unwrap_or_else(|| panic!("{:?}", after.diagnostics));
+    let map = map.routine.first_track().unwrap().music_map().unwrap();
+    let at = |bar, beat| map.time_of(bar, beat).map(|time| time.to_f64());
+    assert_eq!([at(8, 1), at(8, 3), at(8, 4)], [Some(14.0), Some(15.0), Some(15.5)]);
+    assert_eq!([at(9, 1), at(9, 2), at(8, 5)], [Some(16.5), Some(17.5), None]);
+    assert_eq!(map.beats_of(8), Some((1, 4)));
+    let named = |ms| {
+        let place = map.bar_beat(&Seconds::fraction(ms, 1000)).unwrap();
+        (place.bar, place.music_beat.to_f64().unwrap())
+    };
+    assert_eq!([named(15_250), named(15_500), named(16_500)], [(8, 3.5), (8, 4.0), (9, 1.0)]);
+    // Bar 8 is one bar, in whichever stretch its music beats lie.
+    let later = |ms, bars| map.after_bars(&Seconds::fraction(ms, 1000), bars).unwrap().to_f64();
+    assert_eq!([later(12_000, 1), later(12_000, 2)], [14.0, 16.5]);
+    assert_eq!([later(13_500, 1), later(13_500, 2)], [15.5, 19.5]);
+    assert_eq!([later(13_250, 1), later(14_000, 1), later(15_500, 1)], [15.25, 16.5, 19.5]);
+    // Two music beats of bar 8 before it and one missing: what was not played is not there.
+    assert_eq!(codes(&opened(9, 1, "0:15")), [""; 0]);
+    // In another metre the upbeat is the last of its own: a bar of 4 has three, one of 3 has two.
+    for (metre, expected) in [(3, &["bars-overlap"][..]), (5, &[])] {
+        let bars = format!(
+            "{STEADY}, Bars(from: \"0:15.5\", bpm: 60, music_beats: {metre}, number: 9, upbeat: 1)"
+        );
+        let opened = act(&bars, "Pause(name: \"wait\", lasts: For(\"1:00\"))").open();
+        assert_eq!(codes(&opened), expected, "{metre}");
+    }
+    // No room in bar 8: it has three, or all four, before the upbeat.
+    assert_eq!(codes(&opened(9, 2, "0:15.5")), ["bars-overlap"]);
+    let full = opened(9, 1, "0:16");
+    assert_eq!(codes(&full), ["bars-overlap"]);
+    assert!(full.diagnostics[0].helps[0].text.contains("the number 10"), "{:?}", full.diagnostics);
+    assert_eq!(codes(&opened(10, 1, "0:16")), [""; 0]);
+    assert_eq!(codes(&opened(8, 1, "0:15.5")), ["bars-overlap"]);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
@@ -116,7 +210,7 @@ proptest! {
             let lasts_ms = (beats + i64::from(upbeat)) * 60_000 / bpm + 250 + uneven;
             from_ms += lasts_ms;
             let last = stretches.last().unwrap();
-            number = i32::try_from(last.next_bar(&Seconds::fraction(lasts_ms, 1000))).unwrap() + 1;
+            number = i32::try_from(last.next_bar(&stretch(from_ms, 60, 0))).unwrap() + 1;
         }
         let map = MusicMap::new(&stretches, Seconds::fraction(100_000, 1)).unwrap();
         let time = Seconds::fraction(at_ms, 1000);
@@ -219,6 +313,52 @@ fn bars_are_a_length_and_a_moment() {
     assert!(is_exactly(&sections[1].starts, 4, 1));
     assert_eq!(sections[1].juggle.as_ref().unwrap().beats, 8);
     assert!(is_exactly(&sections[3].starts, 13, 1), "{:?}", sections[3].starts);
+}
+
+#[test]
+fn bars_are_a_length_where_the_track_starts_with_the_first_throw() {
+    let music = format!(
+        "music: Track(file: \"a.wav\", length: \"3:00\", starts: FirstThrow, bars: [{STEADY}]),\n"
+    );
+    let act = |first: &str| Written {
+        zero: "TrackStart".to_owned(),
+        before: music.clone(),
+        ..score(&format!(
+            "Pause(name: \"wait\", lasts: For(\"0:05\")), {first}, Pause(name: \"p\", lasts: Bars(2))"
+        ))
+    };
+    let tempo = "tempo: PerMinute(120)";
+    for (pattern, lasts, more, starts_ms, ends_ms) in [
+        ("3", "Bars(4)", "", 0, 8_000),
+        // A transition's throw is the first one.
+        ("51", "Bars(4)", ", transition: Throws(\"4\")", 0, 8_000),
+        ("3", "Until(Bar(5))", "", 0, 8_000),
+        ("3", "Bars(4)", ", may_bend: 0.03", 0, 8_000),
+    ] {
+        let first = format!(
+            "Juggle(name: \"a\", set: \"3\", pattern: \"{pattern}\", lasts: {lasts}, {tempo}{more})"
+        );
+        let timeline = timeline(&act(&first));
+        let [starts, ends] = [&timeline.sections[1].starts, &timeline.sections[1].ends]
+            .map(|time| (certain(time).to_f64() * 1000.0).round() as i64);
+        assert_eq!(starts, starts_ms, "{first}");
+        // The last catch may come after the last bar.
+        assert!((ends_ms..ends_ms + 2_000).contains(&ends), "{first}: {ends}");
+        let run = &timeline.runs[0];
+        assert!(is_exactly(&run.tempo.at_beat(run.beats), ends_ms, 1000), "{first}");
+    }
+    // At the music's own tempo the first throw would hang on itself: said once.
+    let follows = "Juggle(name: \"a\", set: \"3\", pattern: \"3\", lasts: Bars(4), \
+                   tempo: PerMusicBeat(throws: 2, accent: Throw))";
+    assert_eq!(codes(&act(follows).open()), ["tempo-without-bars"]);
+    // A pause before it would have to know when the first throw comes.
+    let early = Written {
+        score: "Pause(name: \"w\", lasts: Bars(2)), Juggle(name: \"a\", set: \"3\", \
+        pattern: \"3\", lasts: Beats(6))"
+            .to_owned(),
+        ..act("")
+    };
+    assert_eq!(codes(&early.open()), ["times-contradict"]);
 }
 
 #[test]

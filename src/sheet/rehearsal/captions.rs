@@ -1,10 +1,13 @@
 //! Captions for a rehearsal's video: the section that runs, and under it the cues that go.
 //!
-//! One caption at a time, none shorter than a second. The section's name stands on one line for as
-//! long as it lasts, a cue on a line of its own from its GO for four seconds or until the next cue.
-//! Changes less than a second apart share the caption of the first.
+//! One caption at a time. The section's name stands on one line for as long as it lasts, a cue on a
+//! line of its own from its GO for four seconds or until the next cue. Nothing is shown before it
+//! begins, and what runs is always named. Each stands for a second at least: what is over sooner
+//! goes on beside what follows, so a caption may be shorter while none of its lines is.
 
-use crate::time::Seconds;
+use std::collections::BTreeSet;
+
+use crate::time::{Seconds, nearest, per_second};
 
 use super::{LeftOut, Media, Refused};
 
@@ -24,43 +27,34 @@ pub struct Captions {
 pub struct Caption {
     /// From when.
     pub starts: Seconds,
-    /// To when; at least a second later.
+    /// To when.
     pub ends: Seconds,
-    /// The sections that begin or go on, one as a rule; empty after the last.
+    /// The section that runs, behind what was over within a second of its start; empty after the
+    /// last.
     pub sections: Vec<String>,
     /// The cues, in order of GO.
     pub cues: Vec<String>,
 }
 
-/// What changes at one time, or at several less than a second apart.
-#[derive(Clone, Debug)]
-struct Change {
-    at: Seconds,
-    /// Sections that begin.
-    sections: Vec<String>,
-    /// Cues that go.
-    cues: Vec<String>,
-    /// The last section ends.
-    act_ends: bool,
+/// A line of captions, in thousandths of a second.
+struct Line {
+    from: i64,
+    to: i64,
+    words: String,
+    is_cue: bool,
 }
 
-/// The shortest caption.
-fn shortest() -> Seconds {
-    Seconds::fraction(1, 1)
-}
-
-/// How long a cue is shown.
-fn stay() -> Seconds {
-    Seconds::fraction(4, 1)
-}
+/// The least that a line is shown, in thousandths.
+const LEAST: i64 = 1_000;
+/// How long a cue is shown, in thousandths.
+const STAY: i64 = 4_000;
 
 /// Composes the captions.
 ///
 /// # Errors
 /// [`Refused::Nothing`] where nothing comes after the zero.
 pub fn compose(media: Media) -> Result<Captions, Refused> {
-    let changes = changes(&media);
-    let captions = shown(&changes);
+    let captions = captions_of(&lines(&media));
     if captions.is_empty() {
         return Err(Refused::Nothing);
     }
@@ -68,84 +62,42 @@ pub fn compose(media: Media) -> Result<Captions, Refused> {
     Ok(Captions { media, captions, left_out })
 }
 
-/// Every change from the zero on, those less than a second apart together.
-fn changes(media: &Media) -> Vec<Change> {
-    let one = |at: &Seconds| Change {
-        at: at.clone(),
-        sections: Vec::new(),
-        cues: Vec::new(),
-        act_ends: false,
+/// Every line from the zero on: the sections in their order, then the cues in theirs.
+fn lines(media: &Media) -> Vec<Line> {
+    let ms = |time: &Seconds| nearest(time, &per_second(1_000));
+    let section = |section: &super::Stretch| {
+        let from = ms(&section.seen_from()?);
+        let to = ms(&section.ends).max(from + LEAST);
+        Some(Line { from, to, words: section.name.clone(), is_cue: false })
     };
-    let mut changes = Vec::new();
-    for section in &media.sections {
-        if let Some(at) = section.seen_from() {
-            changes.push(Change { sections: vec![section.name.clone()], ..one(&at) });
-        }
-    }
-    if let Some(last) = media.sections.last().filter(|last| !last.ends.is_negative()) {
-        changes.push(Change { act_ends: true, ..one(&last.ends) });
-    }
-    for cue in media.cues.iter().filter(|cue| !cue.at.is_negative()) {
-        changes.push(Change { cues: vec![cue.words.clone()], ..one(&cue.at) });
-    }
-    changes.sort_by(|a, b| a.at.to_f64().total_cmp(&b.at.to_f64()));
-    let mut together: Vec<Change> = Vec::new();
-    for change in changes {
-        match together.last_mut() {
-            Some(first) if &change.at - &first.at < shortest() => {
-                first.sections.extend(change.sections);
-                first.cues.extend(change.cues);
-                first.act_ends |= change.act_ends;
-            }
-            _ => together.push(change),
-        }
-    }
-    together
+    let going: Vec<_> = media.cues.iter().filter(|cue| !cue.at.is_negative()).collect();
+    let cue = |(index, cue): (usize, &&super::Go)| {
+        let from = ms(&cue.at);
+        let next = going[index..].iter().map(|later| ms(&later.at)).find(|later| *later > from);
+        let to = next.map_or(from + STAY, |next| next.clamp(from + LEAST, from + STAY));
+        Line { from, to, words: cue.words.clone(), is_cue: true }
+    };
+    let sections = media.sections.iter().filter_map(section);
+    sections.chain(going.iter().enumerate().map(cue)).collect()
 }
 
-/// The captions of changes that are at least a second apart.
-fn shown(changes: &[Change]) -> Vec<Caption> {
-    let mut captions = Vec::new();
-    let mut section: Option<String> = None;
-    // The cues on show, and until when.
-    let mut on_show: (Vec<String>, Seconds) = (Vec::new(), Seconds::zero());
-    for (index, change) in changes.iter().enumerate() {
-        let mut sections = match (change.sections.as_slice(), change.act_ends) {
-            ([], true) => Vec::new(),
-            ([], false) => section.clone().into_iter().collect(),
-            (begun, _) => begun.to_vec(),
-        };
-        section = if change.act_ends { None } else { sections.last().cloned() };
-        if !change.cues.is_empty() {
-            on_show = (change.cues.clone(), &change.at + &stay());
-        }
-        let next = changes.get(index + 1).map(|next| next.at.clone());
-        // After the last change a section is still named for as long as a caption must be.
-        let ends = next.unwrap_or_else(|| {
-            let named = &change.at + &shortest();
-            if on_show.1 > named { on_show.1.clone() } else { named }
-        });
-        let mut starts = change.at.clone();
-        if on_show.1 >= &starts + &shortest() {
-            // What is left for the section alone may be too short for a caption of its own.
-            let alone = &ends - &on_show.1 >= shortest() && !sections.is_empty();
-            let until = if alone || (sections.is_empty() && on_show.1 < ends) {
-                on_show.1.clone()
-            } else {
-                ends.clone()
-            };
-            let cues = on_show.0.clone();
-            let (from, to) = (starts, until.clone());
-            captions.push(Caption { starts: from, ends: to, sections: sections.clone(), cues });
-            // Of several that begin together the last goes on.
-            sections.drain(..sections.len().saturating_sub(1));
-            starts = until;
-        }
-        if starts < ends && !sections.is_empty() {
-            captions.push(Caption { starts, ends, sections, cues: Vec::new() });
-        }
-    }
-    captions
+/// A caption for every stretch of time in which the same lines are shown.
+fn captions_of(lines: &[Line]) -> Vec<Caption> {
+    let changes: BTreeSet<i64> = lines.iter().flat_map(|line| [line.from, line.to]).collect();
+    let shown = |(&from, &to): (&i64, &i64)| {
+        let here = lines.iter().filter(|line| line.from <= from && to <= line.to);
+        let (cues, sections): (Vec<&Line>, Vec<&Line>) = here.partition(|line| line.is_cue);
+        let words = |lines: Vec<&Line>| lines.into_iter().map(|line| line.words.clone()).collect();
+        let seconds = |ms| Seconds::fraction(ms, 1_000);
+        let is_empty = cues.is_empty() && sections.is_empty();
+        (!is_empty).then(|| Caption {
+            starts: seconds(from),
+            ends: seconds(to),
+            sections: words(sections),
+            cues: words(cues),
+        })
+    };
+    changes.iter().zip(changes.iter().skip(1)).filter_map(shown).collect()
 }
 
 #[cfg(test)]
@@ -164,7 +116,12 @@ mod tests {
             is_juggled: true,
         };
         media.sections = sections.iter().map(section).collect();
-        let cue = |&(words, at): &(&str, i64)| Go { cue: 0, at: ms(at), words: words.to_owned() };
+        let cue = |&(words, at): &(&str, i64)| Go {
+            cue: 0,
+            at: ms(at),
+            is_certain: true,
+            words: words.to_owned(),
+        };
         media.cues = cues.iter().map(cue).collect();
         media
     }
@@ -173,11 +130,7 @@ mod tests {
     fn lines(sections: &[(&str, i64, i64)], cues: &[(&str, i64)]) -> Vec<String> {
         let captions = compose(media(sections, cues)).unwrap().captions;
         let whole = |time: &Seconds| (time.to_f64() * 1000.0).round();
-        let mut end = Seconds::zero();
         let line = |caption: Caption| {
-            assert!(caption.starts >= end, "one over another");
-            assert!(&caption.ends - &caption.starts >= shortest());
-            end = caption.ends.clone();
             let mut lines = vec![caption.sections.join("+")];
             lines.extend(caption.cues);
             let text = lines.join("/");
@@ -199,18 +152,31 @@ mod tests {
     }
 
     #[test]
-    fn changes_less_than_a_second_apart_share_a_caption() {
+    fn nothing_is_named_early_and_what_runs_always_is() {
+        // A cue shortly before a section does not name it, nor leave out the one that runs.
+        let tide = [("tide", 0, 5_000), ("ebb", 5_000, 12_000)];
+        let expected = ["0-4050 tide", "4050-5000 tide/a", "5000-8050 ebb/a", "8050-12000 ebb"];
+        assert_eq!(lines(&tide, &[("a", 4_050)]), expected);
+        // What is shorter than a second stands beside the next until it is over.
         let short = [("tide", 0, 5_000), ("turn", 5_000, 5_400), ("ebb", 5_400, 12_000)];
         let lines = lines(&short, &[("a", 4_600), ("b", 5_590)]);
-        assert_eq!(lines[0], "0-4600 tide");
-        assert_eq!(lines[1], "4600-8600 turn+ebb/a/b");
-        assert_eq!(lines[2], "8600-12000 ebb");
+        let expected = [
+            "0-4600 tide",
+            "4600-5000 tide/a",
+            "5000-5400 turn/a",
+            "5400-5590 turn+ebb/a",
+            "5590-5600 turn+ebb/a/b",
+            "5600-6000 turn+ebb/b",
+            "6000-9590 ebb/b",
+            "9590-12000 ebb",
+        ];
+        assert_eq!(lines, expected);
     }
 
     #[test]
     fn a_last_cue_outlasts_the_act_and_a_short_end_is_still_named() {
         let tide = [("tide", 0, 10_000)];
-        let expected = ["0-9500 tide", "9500-13500 /LX 9"];
+        let expected = ["0-9500 tide", "9500-10000 tide/LX 9", "10000-13500 /LX 9"];
         assert_eq!(lines(&tide, &[("LX 9", 9_500)]), expected);
         let late = [("tide", 0, 9_500), ("bow", 9_500, 10_000)];
         assert_eq!(lines(&late, &[]), ["0-9500 tide", "9500-10500 bow"]);

@@ -75,9 +75,9 @@ pub enum ClickOf {
 pub enum Accent {
     /// Nothing.
     None,
-    /// A bar.
+    /// A bar, of music beats.
     Bar,
-    /// A section.
+    /// A section, of throws.
     Section,
 }
 
@@ -174,15 +174,11 @@ fn beats(act: &Act, media: &Media, through_pauses: bool) -> Result<Vec<Due>, Ref
             return Err(Refused::TooLong);
         }
         let [from, to] = [&section.starts, &section.ends].map(|time| media.on_show_clock(time));
-        for (place, beat) in music_beats(act, &from, &to).into_iter().enumerate() {
+        for beat in music_beats(act, &from, &to) {
             due.push(Due {
                 at: media.reads(&beat.at),
                 of: ClickOf::MusicBeat,
-                accent: match (place, beat.number) {
-                    (0, _) => Accent::Section,
-                    (_, 1) => Accent::Bar,
-                    _ => Accent::None,
-                },
+                accent: if beat.number == 1 { Accent::Bar } else { Accent::None },
                 section: index,
             });
         }
@@ -315,9 +311,13 @@ mod tests {
         // A bar of four is counted in by the music's own beats.
         let at: Vec<_> = clicks[..5].iter().map(|click| click.at.clone()).collect();
         assert_eq!(at, [ms(5_850), ms(6_350), ms(6_850), ms(7_350), ms(7_850)]);
-        assert_eq!(clicks[4].accent, Accent::Section);
-        let bar = clicks.iter().find(|click| click.accent == Accent::Bar).unwrap();
-        assert_eq!(bar.at, ms(8_850));
+        // Every bar is accented, and no start of a section beside one: tide starts at 7.5.
+        let accented = clicks.iter().filter(|click| click.accent != Accent::None);
+        let bars: Vec<_> = accented.map(|click| click.at.clone()).collect();
+        let juggled = (850..55_000)
+            .step_by(2_000)
+            .filter(|at| (7_500..31_100).contains(at) || (37_100..50_267).contains(at));
+        assert_eq!(bars, juggled.map(ms).collect::<Vec<_>>());
         let in_pause = |click: &&Click| ms(31_100) <= click.at && click.at < ms(37_100);
         assert_eq!(clicks.iter().filter(in_pause).count(), 0);
         let through = track(&quay, None, Per::MusicBeat { through_pauses: true }, Some(0)).clicks;

@@ -1,9 +1,9 @@
 //! Ticks: where a time stands in a file that counts parts of a quarter note.
 //!
-//! A quarter note is a music beat. Its length is a whole number of microseconds, as the format has
-//! it, so a bar line may drift half a microsecond a beat from the music; a time is placed by the
-//! file's own tempo, at its nearest tick, so that no error adds up. What stands before the first
-//! music beat is filled with quarter notes that end on it. Without bars a quarter note is a second
+//! A quarter note is a music beat, in a ramp in parts of a tempo each. Its length is a whole number
+//! of microseconds, as the format has it, so a bar line may drift half a microsecond a beat from the
+//! music; a time is placed by the file's own tempo, at its nearest tick, so that no error adds up.
+//! What stands before the first music beat is filled with quarter notes that end on it. Without bars a quarter note is a second
 //! of a thousand ticks, so that a tick is a thousandth.
 
 use num_bigint::BigInt;
@@ -69,23 +69,24 @@ impl Grid {
         };
         let mut grid =
             Grid { ticks_a_quarter: TICKS_A_BEAT, paces: Vec::new(), signatures: Vec::new() };
-        let lengths = |pair: &[MusicBeat]| match pair {
-            [one, next] => &at(next) - &at(one),
-            _ => Seconds::zero(),
-        };
-        // The last music beat is as long as the one before it.
-        let usual = beats.windows(2).next().map_or_else(|| Seconds::fraction(1, 2), lengths);
-        let mut quarters = grid.lead_in(&at(first), &usual);
+        let quarters_of: Vec<i64> = beats.iter().map(|beat| quarters(&beat.lasts())).collect();
+        let mut quarter = grid.lead_in(&at(first), &first.lasts());
         let mut bar = None;
-        for (index, beat) in beats.iter().enumerate() {
-            let lasts = beats.get(index..index + 2).map_or_else(|| usual.clone(), lengths);
+        for (index, (beat, &count)) in beats.iter().zip(&quarters_of).enumerate() {
             if bar.replace((beat.bar, beat.of)) != Some((beat.bar, beat.of)) {
-                grid.sign(quarters, bar_length(&beats[index..]))?;
+                grid.sign(quarter, bar_length(&beats[index..], &quarters_of[index..]))?;
             }
-            // A music beat too long for a quarter note of the format takes several.
-            let parts = parts(&lasts);
-            grid.pace(quarters, &lasts, parts)?;
-            quarters += parts;
+            if count > 1 {
+                grid.pace(grid.ticks(quarter), &beat.lasts(), ratio(count))?;
+            } else {
+                let of = i64::try_from(beat.parts.len()).unwrap_or(1).max(1);
+                let part_ticks = grid.ticks(1) / of;
+                for (part, lasts) in (0..of).zip(&beat.parts) {
+                    let tick = grid.ticks(quarter).saturating_add(part * part_ticks);
+                    grid.pace(tick, lasts, ratio(1) / ratio(of))?;
+                }
+            }
+            quarter += count;
         }
         Ok(grid)
     }
@@ -95,11 +96,11 @@ impl Grid {
         if *lasts <= Seconds::zero() {
             return 0;
         }
-        let count = lasts.divided_by(usual).map_or(1, |count| nearest(&count, &one()));
-        let count = count.max(1).max(parts(lasts));
+        let count = lasts.divided_by(usual).map_or(1, |count| nearest(&count, &ratio(1)));
+        let count = count.max(1).max(quarters(lasts));
         let beats = u32::try_from(count).unwrap_or(u32::MAX);
         let beats = if beats > MOST_BEATS { 1 } else { beats };
-        let signed = self.sign(0, beats).and_then(|()| self.pace(0, lasts, count));
+        let signed = self.sign(0, beats).and_then(|()| self.pace(0, lasts, ratio(count)));
         signed.unwrap_or_else(|_| unreachable!("tick 0 is no late one"));
         count
     }
@@ -108,27 +109,27 @@ impl Grid {
     fn sign(&mut self, quarters: i64, beats: u32) -> Result<(), Refused> {
         let beats = u8::try_from(beats.clamp(1, MOST_BEATS)).unwrap_or(u8::MAX);
         if self.signatures.last().is_none_or(|last| last.beats != beats) {
-            let tick = self.tick_of(quarters)?;
+            let tick = in_file(self.ticks(quarters))?;
             self.signatures.push(Signature { tick, beats });
         }
         Ok(())
     }
 
-    /// From a quarter note on, so many last so long.
-    fn pace(&mut self, quarters: i64, lasts: &Seconds, count: i64) -> Result<(), Refused> {
-        let micro = BigRational::new(BigInt::from(1_000_000), BigInt::from(count.max(1)));
+    /// From a tick on, so many quarter notes, or such a part of one, last so long.
+    fn pace(&mut self, tick: i64, lasts: &Seconds, count: BigRational) -> Result<(), Refused> {
+        let micro = ratio(1_000_000) / count;
         let us = nearest(lasts, &micro).clamp(1, LONGEST_QUARTER_US);
         let quarter_us = u32::try_from(us).unwrap_or(1);
         if self.paces.last().is_none_or(|last| last.quarter_us != quarter_us) {
-            let tick = self.tick_of(quarters)?;
+            let tick = in_file(tick)?;
             let at = self.time_of(tick);
             self.paces.push(Pace { tick, quarter_us, at });
         }
         Ok(())
     }
 
-    fn tick_of(&self, quarters: i64) -> Result<u32, Refused> {
-        in_file(quarters.saturating_mul(i64::from(self.ticks_a_quarter)))
+    fn ticks(&self, quarters: i64) -> i64 {
+        quarters.saturating_mul(i64::from(self.ticks_a_quarter))
     }
 
     /// When a tick comes by the file's own tempo.
@@ -171,26 +172,30 @@ fn in_file(tick: i64) -> Result<u32, Refused> {
 }
 
 /// How many quarter notes something so long needs at least.
-fn parts(lasts: &Seconds) -> i64 {
+fn quarters(lasts: &Seconds) -> i64 {
     let longest = Seconds::fraction(LONGEST_QUARTER_US, 1_000_000);
     match lasts.divided_by(&longest) {
-        Some(Seconds::Exact(count)) => nearest(&Seconds::Exact(count.ceil()), &one()).max(1),
-        Some(Seconds::Near(count)) => nearest(&Seconds::Near(count.ceil()), &one()).max(1),
+        Some(Seconds::Exact(count)) => nearest(&Seconds::Exact(count.ceil()), &ratio(1)).max(1),
+        Some(Seconds::Near(count)) => nearest(&Seconds::Near(count.ceil()), &ratio(1)).max(1),
         None => 1,
     }
 }
 
-/// The music beats of the bar with which these begin, in quarter notes; where the end of the music
-/// cuts it, as many as it is written with.
-fn bar_length(beats: &[MusicBeat]) -> u32 {
+/// The bar with which these music beats begin, in quarter notes, of which each has so many; where
+/// the end of the music cuts it, as many as it is written with.
+fn bar_length(beats: &[MusicBeat], quarters_of: &[i64]) -> u32 {
     let Some(first) = beats.first() else { return 1 };
     let count = beats.iter().take_while(|beat| beat.bar == first.bar).count();
-    let whole = if count == beats.len() { first.of } else { u32::try_from(count).unwrap_or(1) };
-    whole.max(1)
+    if count == beats.len() {
+        return first.of.max(1);
+    }
+    let whole =
+        quarters_of.iter().take(count).fold(0, |sum: i64, &count| sum.saturating_add(count));
+    u32::try_from(whole).unwrap_or(u32::MAX).max(1)
 }
 
-fn one() -> BigRational {
-    BigRational::from_integer(BigInt::from(1))
+fn ratio(number: i64) -> BigRational {
+    BigRational::from_integer(BigInt::from(number))
 }
 
 #[cfg(test)]
@@ -202,6 +207,7 @@ mod tests {
         (0..count)
             .map(|index| MusicBeat {
                 at: ms(from + apart * i64::from(index)),
+                parts: vec![ms(apart)],
                 bar: i64::from(index / of),
                 number: index % of + 1,
                 of,
@@ -236,7 +242,13 @@ mod tests {
     fn a_tempo_that_is_no_whole_microsecond_drifts_and_times_do_not() {
         let third = |index: i64| Seconds::fraction(index, 3);
         let beats: Vec<MusicBeat> = (0..3000)
-            .map(|index| MusicBeat { at: third(index), bar: index / 4, number: 1, of: 4 })
+            .map(|index| MusicBeat {
+                at: third(index),
+                parts: vec![third(1)],
+                bar: index / 4,
+                number: 1,
+                of: 4,
+            })
             .collect();
         let grid = grid(&beats);
         assert_eq!(paces(&grid), [(0, 333_333)]);

@@ -10,13 +10,15 @@ pub mod clicks;
 pub mod grid;
 pub mod sequence;
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use crate::act::Act;
 use crate::act::calls::Call;
+use crate::diagnostic::words::all_of;
 use crate::measure::figures::figures;
 use crate::routine::Moment;
-use crate::time::{Seconds, Time};
+use crate::time::{Open, OpenLength, Seconds, Time, TimeRange};
 use crate::timeline::Unresolved;
 
 use super::words::{self, plain};
@@ -37,6 +39,8 @@ pub struct Media {
     pub sections: Vec<Stretch>,
     /// The cues, in order of GO.
     pub cues: Vec<Go>,
+    /// The open lengths that its times hang on, all at their shortest in it.
+    pub open: Vec<OpenLength>,
     /// Its zero on the show clock.
     zero_at: Seconds,
 }
@@ -59,8 +63,10 @@ pub struct Stretch {
 pub struct Go {
     /// Index of the cue in the routine.
     pub cue: usize,
-    /// GO.
+    /// GO; the earliest where that is open.
     pub at: Seconds,
+    /// Whether GO hangs on nothing that is open, on this clock and on the show's.
+    pub is_certain: bool,
     /// What a reader sees: the cue and what is done, as in `LX 20: blackout`.
     pub words: String,
 }
@@ -107,20 +113,20 @@ impl Media {
     /// Why that moment never comes.
     pub fn new(act: &Act, from: Option<&Moment>) -> Result<Media, Unresolved> {
         let Act { routine, timeline, .. } = act;
-        // A file that is played has one time only: all that is open is at its shortest.
-        let one = |time: &Time| time.shortest().clone();
         let (zero_at, zero) = match (from, timeline.track_start()) {
-            (Some(moment), _) => (one(&act.moment(moment)?), words::moment(moment)),
-            (None, Some(start)) => (one(start), words::moment(&routine.first_track_start())),
-            (None, None) => {
-                match (figures(timeline).begins.as_ref().map(one), routine.score.first()) {
-                    (Some(begins), Some(first)) if begins.is_negative() => {
-                        (begins, words::moment(&Moment::Start(first.name.clone())))
-                    }
-                    _ => (Seconds::zero(), words::moment(&routine.zero.value)),
+            (Some(moment), _) => (act.moment(moment)?, words::moment(moment)),
+            (None, Some(start)) => (start.clone(), words::moment(&routine.first_track_start())),
+            (None, None) => match (figures(timeline).begins, routine.score.first()) {
+                (Some(begins), Some(first)) if begins.shortest().is_negative() => {
+                    (begins, words::moment(&Moment::Start(first.name.clone())))
                 }
-            }
+                _ => (Time::zero(), words::moment(&routine.zero.value)),
+            },
         };
+        let open = open_lengths(act, &zero_at);
+        // A file that is played has one time only: all that is open is at its shortest.
+        let shown_zero = zero_at;
+        let zero_at = shown_zero.shortest().clone();
         let sections =
             timeline.sections.iter().zip(&routine.score).map(|(span, section)| Stretch {
                 name: plain(&section.name.value),
@@ -133,7 +139,9 @@ impl Media {
         let cues = calls.into_iter().filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
             let words = format!("{}: {}", cue.label(), plain(&cue.does.value));
-            Some(Go { cue: call.cue, at: call.go.shortest() - &zero_at, words })
+            let since = &call.go - &shown_zero;
+            let is_certain = since.range().is_certain() && call.go.range().is_certain();
+            Some(Go { cue: call.cue, at: since.shortest().clone(), is_certain, words })
         });
         Ok(Media {
             title: plain(&routine.title.value),
@@ -141,8 +149,30 @@ impl Media {
             zero,
             sections: sections.collect(),
             cues: cues.collect(),
+            open,
             zero_at,
         })
+    }
+
+    /// That its times are the earliest, where they hang on lengths that are left open: a sentence or
+    /// two.
+    #[must_use]
+    pub fn earliest_words(&self) -> Option<String> {
+        let name = |open: &OpenLength| {
+            let range = TimeRange::between(open.shortest.clone(), open.longest.clone());
+            format!("{} ({})", plain(&open.name), range.seconds_text())
+        };
+        let names: Vec<String> = self.open.iter().map(name).collect();
+        let is = match names.len() {
+            0 => return None,
+            1 => "is at its",
+            _ => "are at their",
+        };
+        Some(format!(
+            "Earliest times: {} {is} shortest. What comes behind may be later, and a file that is \
+             played does not wait for it.",
+            all_of(&names)
+        ))
     }
 
     /// What it reads at a time of the show clock.
@@ -198,6 +228,21 @@ impl Stretch {
             (false, false) => Some(self.starts.clone()),
         }
     }
+}
+
+/// The open lengths that what comes after a time hangs on, counted from that time.
+fn open_lengths(act: &Act, zero: &Time) -> Vec<OpenLength> {
+    let spans = act.timeline.sections.iter().flat_map(|span| [&span.starts, &span.ends]);
+    let times = spans.chain(act.calls.calls.iter().map(|call| &call.go));
+    let since = times.map(|time| time - zero).filter(|since| !since.shortest().is_negative());
+    let places: BTreeSet<usize> = since
+        .flat_map(|since| since.owes().iter().map(|(open, _)| *open).collect::<Vec<Open>>())
+        .filter_map(|open| match open {
+            Open::Length(place) => Some(usize::from(place)),
+            Open::Enclosed(_) | Open::Unknown(_) | Open::Within(..) => None,
+        })
+        .collect();
+    places.into_iter().filter_map(|place| act.open.get(place).cloned()).collect()
 }
 
 /// The longest file.

@@ -1,10 +1,11 @@
 //! The sequence that a MIDI file carries: tempo and bars, markers at sections, cue points at cues,
 //! and what starts a crew's cue by MIDI Show Control.
 //!
-//! Show control speaks to kinds of equipment, not to crews: light, house lights and followspot are
-//! lighting, sound is sound, flown pieces and deck are machinery. Where two crews of one kind have
-//! a cue of one number, only the first of them, in that order, is started: the other would start a
-//! wrong cue.
+//! Show control speaks to kinds of equipment, not to crews: light and house lights are lighting,
+//! sound is sound, flown pieces and deck are machinery; a followspot is worked by a person. Where two
+//! crews of one kind have a cue of one number, only the first of them, in that order, is started: the
+//! other would start a wrong cue. Nor is a cue started whose time is open: equipment would go on its
+//! own while nobody is ready.
 
 use std::collections::BTreeMap;
 
@@ -84,17 +85,21 @@ pub enum NotStarted {
     NoNumber,
     /// Another crew of the same kind has a cue of that number.
     SameNumber(Crew),
+    /// Its time hangs on a length that is left open.
+    OpenTime,
+    /// A followspot is worked by a person.
+    Followspot,
 }
 
 impl Equipment {
-    /// The kind of equipment that a crew works; `None` for a timekeeper, who works none.
+    /// The kind of equipment that a crew works; `None` where it is worked by a person.
     #[must_use]
     pub fn of(crew: Crew) -> Option<Equipment> {
         match crew {
-            Crew::Light | Crew::House | Crew::Spot => Some(Equipment::Lighting),
+            Crew::Light | Crew::House => Some(Equipment::Lighting),
             Crew::Sound => Some(Equipment::Sound),
             Crew::Fly | Crew::Deck => Some(Equipment::Machinery),
-            Crew::Timekeeper => None,
+            Crew::Spot | Crew::Timekeeper => None,
         }
     }
 }
@@ -103,8 +108,7 @@ impl Equipment {
 pub const ALL_DEVICES: u8 = 0x7f;
 
 /// Crews in the order in which they may have a number of their kind of equipment.
-const PRECEDENCE: [Crew; 6] =
-    [Crew::Light, Crew::House, Crew::Spot, Crew::Sound, Crew::Fly, Crew::Deck];
+const PRECEDENCE: [Crew; 5] = [Crew::Light, Crew::House, Crew::Sound, Crew::Fly, Crew::Deck];
 
 /// Composes the sequence; with a device, its show control too.
 ///
@@ -158,15 +162,20 @@ fn show_control(
     for go in media.cues.iter().filter(|cue| !cue.at.is_negative()) {
         let Some(cue) = routine.cues.get(go.cue) else { continue };
         let crew = cue.crew.value;
+        let mut leave_out = |cue: &str, why| control.not_started.push((cue.to_owned(), why));
         let Some(number) = &cue.number else {
-            control.not_started.push((go.words.clone(), NotStarted::NoNumber));
+            leave_out(&go.words, NotStarted::NoNumber);
             continue;
         };
-        let Some(equipment) = Equipment::of(crew) else { continue };
+        let Some(equipment) = Equipment::of(crew) else {
+            leave_out(&cue.label(), NotStarted::Followspot);
+            continue;
+        };
         match owners.get(&(equipment, number.value)) {
             Some(&owner) if owner != crew => {
-                control.not_started.push((cue.label(), NotStarted::SameNumber(owner)));
+                leave_out(&cue.label(), NotStarted::SameNumber(owner));
             }
+            _ if !go.is_certain => leave_out(&cue.label(), NotStarted::OpenTime),
             _ => {
                 let (tick, number) = (grid.tick(&go.at)?, number.value);
                 control.starts.push(Start { tick, equipment, number });
@@ -217,6 +226,7 @@ mod tests {
             called(Crew::Deck, 6, at(4_000)),
             called(Crew::House, 0, at(5_000)),
             called(Crew::House, 7, at(-5_000)),
+            called(Crew::House, 5, at(6_000)),
         ];
         let control = sequence(&quay).show_control.unwrap();
         let starts: Vec<_> =
@@ -224,8 +234,9 @@ mod tests {
         let expected =
             [(Equipment::Lighting, 50), (Equipment::Sound, 50), (Equipment::Machinery, 60)];
         assert_eq!(starts, expected);
-        let spot = ("FS 5".to_owned(), NotStarted::SameNumber(Crew::Light));
+        let spot = ("FS 5".to_owned(), NotStarted::Followspot);
         let house = ("HOUSE: go".to_owned(), NotStarted::NoNumber);
-        assert_eq!(control.not_started, [spot, house]);
+        let same = ("HOUSE 5".to_owned(), NotStarted::SameNumber(Crew::Light));
+        assert_eq!(control.not_started, [spot, house, same]);
     }
 }

@@ -1,0 +1,82 @@
+//! A follow from the completion of a fade that another cue cuts short.
+
+use crate::act::calls::Call;
+use crate::diagnostic::Diagnostic;
+use crate::routine::{FollowFrom, Trigger};
+use crate::time::{clock, seconds_text};
+
+use super::{Case, Check, Finds};
+
+pub(super) const CHECK: Check = Check {
+    code: "completion-cut-short",
+    what: "A cue that follows the completion of a fade follows one that no other cue of that crew \
+           cuts short.",
+    why: "A fade that another cue takes over is never complete: the desk sends the follow early, \
+          late or not at all (common practice, no source).",
+    raises: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 4),
+        Cue(crew: Light, number: 10, at: Shift(FirstThrow, 3.0), trigger: Called, does: "blue",
+            count: 1),
+        Cue(crew: Light, number: 15, trigger: Follow(5, Complete, 1.0), does: "cold", count: 1),
+    ],
+"#
+    ),
+    mended: example!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
+        Pause(name: "bow", lasts: For("0:05")),
+"#,
+        r#"    cues: [
+        Cue(crew: Light, number: 5, at: FirstThrow, trigger: Called, does: "warm", count: 4),
+        Cue(crew: Light, number: 10, at: Shift(FirstThrow, 4.0), trigger: Called, does: "blue",
+            count: 1),
+        Cue(crew: Light, number: 15, trigger: Follow(5, Complete, 1.0), does: "cold", count: 1),
+    ],
+"#
+    ),
+    finds: Finds::Timed(find),
+};
+
+fn find(case: &Case<'_>) -> Vec<Diagnostic> {
+    let calls = case.act.calls.calls.iter();
+    calls.filter_map(|call| cut_short(case, call)).collect()
+}
+
+fn cut_short(case: &Case<'_>, call: &Call) -> Option<Diagnostic> {
+    let cue = case.routine().cues.get(call.cue)?;
+    let Trigger::Follow { from: FollowFrom::Complete, .. } = &cue.trigger.value else {
+        return None;
+    };
+    let followed = case.act.calls.of_cue(call.follows?)?;
+    let fade = case.routine().cues.get(followed.cue)?;
+    let complete = followed.completes()?;
+    case.some_night(&cue.trigger.at, CHECK.code, |night| {
+        let cuts = |other: &Call| {
+            night.before(&followed.go, &other.go) && night.before(&other.go, &complete)
+        };
+        let mut others = case.calls_of(fade.crew.value);
+        let (other, cut_by) = others.find(|(other, _)| other.cue != call.cue && cuts(other))?;
+        let message = format!(
+            "this follows the completion of {} at {} (show clock), and {} cuts that fade short at \
+             {}",
+            fade.label(),
+            clock(&night.at(&complete)),
+            cut_by.label(),
+            clock(&night.at(&other.go))
+        );
+        Some(
+            Diagnostic::warning(CHECK.code, cue.trigger.at.clone(), message)
+                .label("follows a completion")
+                .note_at(fade.at.clone(), "the fade that it follows")
+                .note_at(cut_by.at.clone(), "this cue cuts it short")
+                .help(format!(
+                    "count from its `Go`, which comes all the same: {}",
+                    seconds_text(&night.at(&(&call.go - &followed.go)))
+                ))
+                .help("or let the other cue go once the fade is complete"),
+        )
+    })
+}

@@ -1,0 +1,113 @@
+//! Which tracks a Sound cue plays or fades, as far as its words tell.
+//!
+//! A cue means the tracks that its words name, by their name or by their file; where it names none,
+//! it may mean any.
+
+use crate::act::Act;
+use crate::act::calls::Call;
+use crate::routine::{Crew, Cue, Moment, has_word, words_of};
+use crate::time::{Night, Time};
+use crate::timeline::TrackSpan;
+
+const PLAYS: [&str; 6] = ["play", "plays", "start", "starts", "run", "runs"];
+const FADES: [&str; 3] = ["fade", "fades", "out"];
+
+/// Words that mean the music and nothing else that Sound may play.
+const MUSIC: [&str; 6] = ["track", "music", "song", "tune", "playback", "it"];
+
+/// Whether a cue plays something.
+#[must_use]
+pub fn plays(cue: &Cue) -> bool {
+    cue.crew.value == Crew::Sound && has_word(&cue.does.value, &PLAYS)
+}
+
+/// Whether a cue fades something, or takes it out.
+#[must_use]
+pub fn fades(cue: &Cue) -> bool {
+    cue.crew.value == Crew::Sound && has_word(&cue.does.value, &FADES)
+}
+
+/// What a cue means, as indices into the tracks, and whether it may mean something else.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Meant {
+    /// The tracks.
+    pub tracks: Vec<usize>,
+    /// Whether its words speak of no track and of no music.
+    pub or_else: bool,
+}
+
+/// What a Sound cue means.
+#[must_use]
+pub fn meant(act: &Act, cue: &Cue) -> Meant {
+    let says: Vec<String> = words_of(&cue.does.value).collect();
+    let has = |name: &str| {
+        let name: Vec<String> = words_of(name).collect();
+        !name.is_empty() && says.windows(name.len()).any(|words| words == name)
+    };
+    let all = || act.routine.all_tracks().enumerate();
+    let names = all().filter(|(_, (name, track))| {
+        let file = &track.file.value;
+        let file = file.rsplit_once('.').map_or(file.as_str(), |(stem, _)| stem);
+        name.is_some_and(|name| has(&name.value)) || has(file)
+    });
+    let named: Vec<usize> = names.map(|(index, _)| index).collect();
+    if !named.is_empty() {
+        return Meant { tracks: named, or_else: false };
+    }
+    let is_music = says.len() == 1 || has_word(&cue.does.value, &MUSIC);
+    Meant { tracks: all().map(|(index, _)| index).collect(), or_else: !is_music }
+}
+
+/// Whether a time is one at which an operator sets a track going on a night: its start, or the end
+/// of a hold.
+#[must_use]
+pub fn sets_going(span: &TrackSpan, time: &Time, night: &Night<'_>) -> bool {
+    let is_it = |other: &Time| is_at(time, other, night);
+    let resumed = span
+        .holds
+        .iter()
+        .any(|hold| span.at(&hold.from).is_some_and(|from| is_it(&(&from + &hold.lasts))));
+    span.starts.as_ref().is_some_and(is_it) || resumed
+}
+
+/// Whether two times are one on a night.
+fn is_at(one: &Time, other: &Time, night: &Night<'_>) -> bool {
+    night.not_after(one, other) && night.not_after(other, one)
+}
+
+/// Whether a Sound cue other than `but` goes where a track starts on a night. What holds a track or
+/// lets it go on starts none.
+#[must_use]
+pub fn is_started(act: &Act, span: &TrackSpan, but: Option<usize>, night: &Night<'_>) -> bool {
+    let Some(starts) = &span.starts else { return false };
+    let mut calls = act.calls.calls.iter().filter(|call| Some(call.cue) != but);
+    calls.any(|call| {
+        let cue = act.routine.cues.get(call.cue);
+        cue.is_some_and(|cue| cue.crew.value == Crew::Sound && !is_of_hold(cue))
+            && is_at(&call.go, starts, night)
+    })
+}
+
+/// Whether a cue holds a track, or lets it go on.
+#[must_use]
+pub fn is_of_hold(cue: &Cue) -> bool {
+    let Some(when) = &cue.when else { return false };
+    let of = match when.value.unshifted().0 {
+        Moment::OfTrack(_, of) => of,
+        moment => moment,
+    };
+    matches!(of, Moment::HoldStart(_) | Moment::HoldEnd(_))
+}
+
+/// Whether a cue plays a track, and goes on a night where none of those that it means starts or
+/// goes on. A cue that may play something else does so where every track has a cue of its own.
+#[must_use]
+pub fn plays_at_no_start(act: &Act, call: &Call, cue: &Cue, night: &Night<'_>) -> bool {
+    let Meant { tracks, or_else } = meant(act, cue);
+    let spans = || tracks.iter().filter_map(|track| act.timeline.tracks.get(*track));
+    let starts_another = || spans().all(|span| is_started(act, span, Some(call.cue), night));
+    plays(cue)
+        && !tracks.is_empty()
+        && !spans().any(|span| sets_going(span, &call.go, night))
+        && !(or_else && starts_another())
+}
