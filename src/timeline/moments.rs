@@ -306,7 +306,8 @@ impl<'a> View<'a> {
         let first = times.first().ok_or(Unresolved::NotYet)?;
         if rooms(first).iter().any(Time::is_unknown) {
             let unknown = times.iter().find(|time| time.is_unknown()).unwrap_or(first);
-            return Ok(unknown.clone());
+            // It need not be that one, so that it is known how far it is from none of them.
+            return Ok(unknown.clone().unknown(usize::MAX));
         }
         let wins = |one: &&Time| rooms(one).iter().all(|room| !room.least().is_negative());
         if let Some(one) = times.iter().find(wins) {

@@ -20,6 +20,10 @@ pub(crate) fn limits(making: &mut Making) {
             continue;
         };
         let (least, most) = last.comes.after(&first.comes).range(&opens);
+        // A stop that may come before the start is an error.
+        if least < first.comes.slack {
+            continue;
+        }
         let edge = |chance: &mut Chance| chance.within(least / 100 - 20, most / 100 + 20) * 100;
         let (low, high) = (edge(chance).max(0), edge(chance).max(100));
         let (low, high) = (low.min(high), low.max(high));
