@@ -33,7 +33,11 @@ pub(crate) fn limits(making: &mut Making) {
             _ => format!("at_least: {}, at_most: {}", clock(low), clock(high)),
         };
         let margin = if chance.often(40) { ", margin: 1.5" } else { "" };
-        let grace = if chance.often(30) { ", grace: 2.0" } else { "" };
+        let grace = match (chance.often(30), edges.contains("at_most")) {
+            (true, true) => ", grace: 2.0",
+            (true, false) => ", grace_under: 2.0",
+            (false, _) => "",
+        };
         let line = chance.pick(&["Inside", "Outside"]);
         let penalty = *chance.pick(&[
             "",

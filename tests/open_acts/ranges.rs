@@ -13,11 +13,12 @@ use crate::said::{Said, has_times};
 const NEAR_S: f64 = 1e-6;
 
 /// What differs between acts and is judged elsewhere or not at all: which cue is the last that a
-/// crew was in hangs on their order.
-const NOT_HELD: [&str; 2] = ["state", "changed"];
+/// crew was in hangs on their order, and a limit of an open act lists the moves that it cuts on some
+/// night.
+const NOT_HELD: [&str; 3] = ["state", "changed", "cut"];
 
 /// Fields of a limit that are judged together.
-const VERDICT: [&str; 9] = [
+const VERDICT: [&str; 18] = [
     "verdict",
     "by_s",
     "penalty_points",
@@ -27,6 +28,15 @@ const VERDICT: [&str; 9] = [
     "also_verdict",
     "also_by_s",
     "also_penalty_points",
+    "penalty_percent",
+    "penalty_rating",
+    "disqualified",
+    "best_penalty_percent",
+    "best_penalty_rating",
+    "best_disqualified",
+    "also_penalty_percent",
+    "also_penalty_rating",
+    "also_disqualified",
 ];
 
 /// Holds the two documents of an open act that give times against those of the fixed acts.
