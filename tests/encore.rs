@@ -375,7 +375,7 @@ fn the_loading_found_for_an_encore_and_its_regrips_stand_on_the_sheets() {
     let text = colours_text::text(act, colours, 80);
     assert!(text.lines().all(|line| line.width() <= 80), "{text}");
     let of_encore = text.split_once("ENCORE ·").unwrap().1;
-    for words in ["CHOSEN", "LOADING before moon", "found by the line-up", "GATHER after sun"] {
+    for words in ["CHOSEN", "LOADING before moon", "found for you", "GATHER after sun"] {
         assert!(of_encore.contains(words), "{words}: {text}");
     }
     let text = timing_text::text(act, 80);
@@ -409,7 +409,7 @@ fn a_wish_that_an_encore_does_not_meet_says_why_and_what_would() {
     let swap = &encore["repairs"][0];
     assert_eq!((&swap["adds_s"], &swap["cues_that_move"]), (&0.0.into(), &serde_json::json!([])));
     let sheet = colours_text::text(act, colours, 80);
-    assert!(sheet.contains("NOT POSSIBLE in the encore"), "{sheet}");
+    assert!(sheet.contains("In the encore not every colour request can be met"), "{sheet}");
     let (of_act, of_encore) = sheet.split_once("ENCORE ·").unwrap();
     assert!(!of_act.contains("FIXES") && of_encore.contains("FIXES"), "{sheet}");
     // What is offered mends it.

@@ -497,8 +497,8 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
     let (status, cues, _) = folder.run(&["cues", "act.ron", "--crew", "sound"]);
     assert_eq!(status, 0);
     for line in [
-        "0:26.0     SND 20    HEAR bell         hold day",
-        "0:29.0–    SND 25    SEE arms down     let day go on            stand by",
+        "0:26.0     SND 20    HEAR bell         hold track \"day\"",
+        "0:29.0–    SND 25    SEE arms down     resume track            stand by",
         "0:34.0                                                          0:24.0–0:29.0",
         "A time with two ends is the earliest and the latest",
     ] {
