@@ -16,6 +16,8 @@ fn opened(score: &str, rest: &str) -> Vec<throwbook::diagnostic::Diagnostic> {
     };
     let sets = set("fire", "kind: Torch, burn: [95, 30]")
         + &set("knives", "kind: Knife")
+        + &set("burning knives", "kind: Knife, burn: [60]")
+        + &set("poi", "kind: Other(\"poi\"), danger: Fire")
         + &set("balls", "kind: Ball");
     let text = format!(
         "Routine(title: \"T\", tempo: PerMinute(200), zero: Start(\"in\"), colours: {{ \"a\": \
@@ -182,7 +184,7 @@ fn what_is_lit_and_put_out_where_that_cannot_be_is_an_error() {
         (one.clone() + &pause("stand", "lit: \"fire\"") + &out, "alight already"),
         (one.clone() + &out + &juggle("three", "fire"), "put out here and juggled right after it"),
         (one.clone() + &out + &pause("bow", "put_out: \"fire\""), "is not alight here"),
-        (one.clone() + &pause("out", "put_down: \"fire\""), "burns on when put down"),
+        (one.clone() + &pause("out", "put_down: \"fire\""), "has no blades"),
         (juggle("two", "knives") + &pause("down", "put_out: \"knives\""), "does not burn"),
         (juggle("two", "balls") + &pause("down", "put_down: \"balls\""), "has no blades"),
         (juggle("two", "balls") + &pause("down", "put_down: \"knives\""), "in somebody's hands"),
@@ -194,6 +196,114 @@ fn what_is_lit_and_put_out_where_that_cannot_be_is_an_error() {
     }
     assert_eq!(codes(&(pause("light", "lit: \"fir\"") + &one), ""), ["unknown-set"]);
     assert_eq!(codes(&(pause("light", "lit: 3") + &one), ""), ["wrong-shape"]);
+}
+
+#[test]
+fn blades_that_burn_are_put_out_and_put_down() {
+    let score = juggle("one", "burning knives")
+        + &pause("out", "put_out: \"burning knives\"")
+        + &pause("down", "put_down: \"burning knives\"")
+        + &pause("bow", "");
+    assert_eq!(codes(&score, &dark("End(\"out\")", None)), ["danger-in-dark"]);
+    assert_eq!(codes(&score, &dark("End(\"down\")", None)), [""; 0]);
+    let only_down = juggle("one", "burning knives")
+        + &pause("down", "put_down: \"burning knives\"")
+        + &pause("bow", "");
+    assert_eq!(codes(&only_down, &dark("End(\"down\")", None)), ["danger-in-dark"]);
+}
+
+#[test]
+fn what_is_picked_up_before_the_last_pause_needs_light_from_there_on() {
+    let score = |says: &str| {
+        pause("take", says) + &pause("pose", "") + &juggle("one", "knives") + &pause("bow", "")
+    };
+    let in_take = dark("Start(\"take\")", Some("End(\"take\")"));
+    assert_eq!(codes(&score("picked_up: \"knives\""), &in_take), ["danger-in-dark"]);
+    assert_eq!(codes(&score(""), &in_take), [""; 0]);
+}
+
+#[test]
+fn another_kind_says_whether_it_burns_or_cuts() {
+    let poi = juggle("one", "poi") + &pause("bow", "");
+    assert_eq!(codes(&poi, &dark("LastCatch(\"one\")", None)), ["danger-in-dark"]);
+    let of = |set: &str| {
+        let text = format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
+             \"3\": Set({set}, length: 0.5, colours: [\"a\", \"a\", \"a\"]) }}, score: [{}])",
+            juggle("one", "3")
+        );
+        throwbook::open(&text).diagnostics.iter().map(|one| one.code).collect::<Vec<_>>()
+    };
+    for (set, expected) in [
+        ("kind: Other(\"fire staff\")", vec!["danger-unsaid"]),
+        ("kind: Other(\"Machete\")", vec!["danger-unsaid"]),
+        ("kind: Other(\"fire staff\"), danger: Fire", vec![]),
+        ("kind: Other(\"toy sword\"), danger: Nothing", vec![]),
+        ("kind: Other(\"axe\"), danger: [Fire, Blades]", vec![]),
+        ("kind: Other(\"firefly lamp\")", vec![]),
+        ("kind: Torch, danger: Nothing", vec!["misplaced-field"]),
+        ("kind: Ball, danger: Water", vec!["unknown-word"]),
+    ] {
+        assert_eq!(of(set), expected, "{set}");
+    }
+}
+
+#[test]
+fn fire_that_comes_from_nowhere_has_no_dark_before_it() {
+    let text = |score: &str| {
+        format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), zero: FirstThrow, colours: {{ \"a\": \
+             \"red\" }}, sets: {{ \"fire\": Set(kind: Torch, length: 0.5, colours: [\"a\", \"a\", \
+             \"a\"]) }}, score: [{score}{}{}], {})",
+            juggle("one", "fire"),
+            pause("out", "put_out: \"fire\""),
+            dark("Shift(FirstThrow, -20)", Some("Shift(FirstThrow, -10)"))
+        )
+    };
+    let of = |score: &str| {
+        let told = throwbook::open(&text(score)).diagnostics;
+        told.iter().map(|one| one.code).collect::<Vec<_>>()
+    };
+    assert_eq!(of(""), ["danger-in-dark"]);
+    assert_eq!(of(&pause("light", "lit: \"fire\"")), [""; 0]);
+}
+
+#[test]
+fn a_slow_pick_up_counts_on_the_nights_on_which_it_is_slow() {
+    // The light-up takes what the pick-up leaves: 20 s together, and 10 s are logged.
+    let score = |test: &str| {
+        format!(
+            "Pause(name: \"light\", lasts: Between(\"0:04\", \"0:12\"), lit: \"fire\"), Pause(name: \
+             \"pick\", lasts: Until(At(\"0:24\")), pick_up: [10.0]), {}{}{test}",
+            juggle("one", "fire"),
+            pause("out", "put_out: \"fire\"")
+        )
+    };
+    // 12 s, 10 s, 6.2 s and 4 s are 32.2 s, and 30 s were tested.
+    let told = opened(&score(""), "");
+    let burn = told.iter().find(|one| one.code == "burn-too-short");
+    let burn = burn.unwrap_or_else(|| panic!("{told:?}"));
+    assert!(burn.message.contains("32.2 s, 2.2 s longer"), "{}", burn.message);
+    assert!(burn.notes.iter().any(|note| note.text.contains("\"light\" at 12.0 s")), "{burn:?}");
+}
+
+#[test]
+fn a_draft_in_which_a_dark_cannot_be_placed_has_no_cue_sheet() {
+    let cue = "cues: [Cue(crew: Light, number: 5, at: Throw(\"one\", 500), trigger: Called, does: \
+               \"out\", dark: true)]";
+    let text = |set: &str| {
+        format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), colours: {{ \"a\": \"red\" }}, sets: {{ \
+             \"3\": Set(kind: {set}, length: 0.5, colours: [\"a\", \"a\", \"a\"]) }}, score: [{}], \
+             {cue})",
+            juggle("one", "3")
+        )
+    };
+    for (set, is_unsafe) in [("Torch", true), ("Ball", false)] {
+        let opened = throwbook::open(&text(set));
+        assert!(opened.errors() > 0);
+        assert_eq!(opened.is_unsafe(), is_unsafe, "{set}");
+    }
 }
 
 #[test]
@@ -227,6 +337,9 @@ fn a_cue_that_speaks_of_the_dark_is_asked_whether_it_is_dark() {
         ("Light", "dark!", "", vec!["dark-unsaid"]),
         ("Light", "all lights out", "", vec!["dark-unsaid"]),
         ("Light", "snap to zero", "", vec!["dark-unsaid"]),
+        ("Light", "B/O", "", vec!["dark-unsaid"]),
+        ("Light", "out", "", vec!["dark-unsaid"]),
+        ("Sound", "all out", "", vec![]),
         ("Light", "sides out, front to half", "", vec![]),
         ("Light", "blackout", "dark: true", vec![]),
         ("Light", "black cloth in", "dark: false", vec![]),
@@ -243,6 +356,10 @@ fn a_cue_that_speaks_of_the_dark_is_asked_whether_it_is_dark() {
 fn with_fire_a_cue_that_may_be_a_dark_stops_the_sheets_until_it_is_answered() {
     let cue = "cues: [Cue(crew: Light, number: 1, at: End(\"one\"), trigger: Called, does: \
                \"blackout\", count: 0)]";
+    // Part of the light may be meant: with fire it is asked.
+    let sides = cue.replace("blackout", "sides out");
+    assert_eq!(codes(&juggle("one", "balls"), &sides), [""; 0]);
+    assert_eq!(codes(&juggle("one", "fire"), &sides), ["dark-unsaid"]);
     for (set, is_error) in [("balls", false), ("fire", true), ("knives", true)] {
         let told = opened(&juggle("one", set), cue);
         assert_eq!(told.len(), 1, "{told:?}");

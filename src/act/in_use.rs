@@ -3,11 +3,12 @@
 //! Fire is in use from the start of the pause that says `lit`, or else of the pause before the
 //! first section with it, to the end of the pause that says `put_out`, or else to the end of the
 //! act and on into its encore: torches may burn in a stand while something else is juggled. Blades
-//! are in use from the pause before their first section to the end of the pause that says
-//! `put_down`, or else until another set is juggled. Unit: seconds on the show clock.
+//! are in use from the start of the pause that says `picked_up`, or else of the pause before their
+//! first section, to the end of the pause that says `put_down`, or else until another set is
+//! juggled. Blades that burn are both. Unit: seconds on the show clock.
 
-use crate::routine::{Handling, Pause, PropSet, Routine};
-use crate::time::{Seconds, Time, Within};
+use crate::routine::{Hazard, Pause, PropSet, Routine};
+use crate::time::{Seconds, Time, TimeRange, Within};
 use crate::timeline::{Run, Timeline};
 
 use super::Act;
@@ -17,6 +18,8 @@ use super::Act;
 pub struct InUse {
     /// The set, as an index into the routine.
     pub set: usize,
+    /// Its flames, or its blades.
+    pub hazard: Hazard,
     /// The entry of the score in which it is lit or picked up; `None` in an encore that starts
     /// with it in use.
     pub begins: Option<usize>,
@@ -36,6 +39,12 @@ impl InUse {
         &self.to - &self.from
     }
 
+    /// Whether it is of that set's flames, or blades.
+    #[must_use]
+    pub fn is(&self, set: usize, hazard: Hazard) -> bool {
+        self.set == set && self.hazard == hazard
+    }
+
     /// Whether it is in use in an entry of the score, at its start at least.
     #[must_use]
     pub fn reaches(&self, entry: usize) -> bool {
@@ -51,6 +60,7 @@ pub(super) fn in_use(routine: &Routine, timeline: &Timeline, before: &[InUse]) -
     };
     let carried = before.iter().filter(|used| used.ends.is_none()).map(|used| InUse {
         set: used.set,
+        hazard: used.hazard,
         begins: None,
         ends: None,
         from: first.starts.clone(),
@@ -89,23 +99,23 @@ impl Walk<'_> {
         self.routine.sets.iter().enumerate().find(|(_, set)| set.name.value == name)
     }
 
-    fn is_in_use(&self, set: usize) -> bool {
-        self.found.iter().any(|used| used.set == set && used.ends.is_none())
+    fn is_in_use(&self, set: usize, hazard: Hazard) -> bool {
+        self.found.iter().any(|used| used.is(set, hazard) && used.ends.is_none())
     }
 
-    fn begin(&mut self, set: usize, entry: usize) {
+    fn begin(&mut self, set: usize, hazard: Hazard, entry: usize) {
         let (Some(span), Some(last)) =
             (self.timeline.sections.get(entry), self.timeline.sections.last())
         else {
             return;
         };
         let (from, to) = (span.starts.clone(), last.ends.clone());
-        self.found.push(InUse { set, begins: Some(entry), ends: None, from, to });
+        self.found.push(InUse { set, hazard, begins: Some(entry), ends: None, from, to });
     }
 
-    fn end(&mut self, set: usize, entry: usize, at: &Time) {
+    fn end(&mut self, set: usize, hazard: Hazard, entry: usize, at: &Time) {
         let mut in_use = self.found.iter_mut();
-        if let Some(used) = in_use.find(|used| used.set == set && used.ends.is_none()) {
+        if let Some(used) = in_use.find(|used| used.is(set, hazard) && used.ends.is_none()) {
             (used.ends, used.to) = (Some(entry), at.clone());
         }
     }
@@ -113,13 +123,11 @@ impl Walk<'_> {
     fn pause(&mut self, index: usize, pause: &Pause) {
         let Some(span) = self.timeline.sections.get(index) else { return };
         for (handling, name) in &pause.handled {
+            let hazard = handling.hazard();
             let Some((set, written)) = self.set(&name.value) else { continue };
-            match handling {
-                Handling::Lit if written.is_fire() && !self.is_in_use(set) => {
-                    self.begin(set, index);
-                }
-                Handling::PutOut if written.is_fire() => self.end(set, index, &span.ends),
-                Handling::PutDown if !written.is_fire() => self.end(set, index, &span.ends),
+            match (written.is(hazard), handling.begins()) {
+                (true, true) if !self.is_in_use(set, hazard) => self.begin(set, hazard, index),
+                (true, false) => self.end(set, hazard, index, &span.ends),
                 _ => {}
             }
         }
@@ -128,16 +136,16 @@ impl Walk<'_> {
     fn run(&mut self, run: &Run) {
         let entry = run.sections.start;
         let Some(span) = self.timeline.sections.get(entry) else { return };
-        let sets = self.routine.sets.iter().enumerate();
-        let others = sets.filter(|(set, written)| *set != run.set && !written.is_fire());
-        for set in others.map(|(set, _)| set).collect::<Vec<_>>() {
-            self.end(set, entry, &span.starts);
+        for other in (0..self.routine.sets.len()).filter(|other| *other != run.set) {
+            self.end(other, Hazard::Blades, entry, &span.starts);
         }
-        let written = self.routine.sets.get(run.set);
-        if written.is_some_and(PropSet::is_dangerous) && !self.is_in_use(run.set) {
-            let pause = entry.checked_sub(1);
-            let pause = pause.filter(|&before| self.routine.score[before].pause().is_some());
-            self.begin(run.set, pause.unwrap_or(entry));
+        let Some(written) = self.routine.sets.get(run.set) else { return };
+        let before = entry.checked_sub(1);
+        let pause = before.filter(|&before| self.routine.score[before].pause().is_some());
+        for hazard in Hazard::ALL.into_iter().filter(|hazard| written.is(*hazard)) {
+            if !self.is_in_use(run.set, hazard) {
+                self.begin(run.set, hazard, pause.unwrap_or(entry));
+            }
         }
     }
 }
@@ -147,13 +155,48 @@ impl Walk<'_> {
 pub struct Burn {
     /// When the set is in use.
     pub in_use: InUse,
-    /// How long it is alight: from lighting to putting out, and where a pause is shorter than its
-    /// slowest logged pick-up, as if it took that long.
-    pub lasts: Time,
+    /// By how much each pause in it is shorter than its slowest logged pick-up, which then counts
+    /// in its place; below zero where and when the pause is longer.
+    pub slow: Vec<Time>,
     /// Which of its tests was the shortest, as an index.
     pub shortest: usize,
+    /// That test.
+    pub test: Time,
+}
+
+impl Burn {
+    /// How long it is alight, from lighting to putting out, from the shortest to the longest.
+    #[must_use]
+    pub fn lasts(&self) -> TimeRange {
+        let certain = |slow: &&Time| slow.least() > Seconds::zero();
+        let sum = |lasts: Time, slow: &Time| &lasts + slow;
+        let always = self.slow.iter().filter(certain).fold(self.in_use.lasts(), sum);
+        if always.is_unknown() {
+            return always.range();
+        }
+        // Where it depends on the night whether a pick-up is too slow, the longest is with those
+        // that make it longer.
+        let longer = |lasts: Time, slow: &Time| {
+            let with = &lasts + slow;
+            if with.most() > lasts.most() { with } else { lasts }
+        };
+        let sometimes = self.slow.iter().filter(|slow| !certain(slow));
+        let most = sometimes.fold(always.clone(), longer).most();
+        TimeRange::between(always.least(), most)
+    }
+
     /// What is left of the shortest test; below zero where it is too short.
-    pub left: Time,
+    #[must_use]
+    pub fn left(&self) -> TimeRange {
+        let lasts = self.lasts();
+        match (lasts.earliest(), lasts.latest()) {
+            (Some(least), Some(most)) => {
+                let left = |lasts: &Seconds| self.test.shortest() - lasts;
+                TimeRange::between(left(most), left(least))
+            }
+            _ => lasts,
+        }
+    }
 }
 
 /// Every set with a tested burn, each time that it is lit. Fire that an encore starts with is not
@@ -161,19 +204,19 @@ pub struct Burn {
 #[must_use]
 pub fn burns(act: &Act) -> Vec<Burn> {
     let burn = |in_use: &InUse| {
-        in_use.begins?;
+        in_use.begins.filter(|_| in_use.hazard == Hazard::Fire)?;
         let tests = &act.routine.sets.get(in_use.set)?.burn;
         let shortest = shortest(tests.iter().map(|test| &test.value))?;
-        let slow = act.sections().filter(|(index, ..)| in_use.reaches(*index));
-        let longer = slow.filter_map(|(_, section, span)| {
+        let test = Time::from(tests.get(shortest)?.value.clone());
+        let pauses = act.sections().filter(|(index, ..)| in_use.reaches(*index));
+        let slow = pauses.filter_map(|(_, section, span)| {
             let slowest = Time::from(section.pause()?.slowest_pick_up()?.clone());
-            let longer = &slowest - &(&span.ends - &span.starts);
-            // Where the pause may last longer than that, its longest is reckoned with already.
-            (longer.least() > Seconds::zero()).then_some(longer)
+            Some(&slowest - &(&span.ends - &span.starts))
         });
-        let lasts = longer.fold(in_use.lasts(), |lasts, longer| &lasts + &longer);
-        let left = &Time::from(tests.get(shortest)?.value.clone()) - &lasts;
-        Some(Burn { in_use: in_use.clone(), lasts, shortest, left })
+        // Where a pause is of unknown length, so is the burn.
+        let slow = slow.filter(|slow| !slow.is_unknown() && slow.most() > Seconds::zero());
+        let slow = slow.collect();
+        Some(Burn { in_use: in_use.clone(), slow, shortest, test })
     };
     act.in_use.iter().filter_map(burn).collect()
 }
@@ -300,7 +343,8 @@ mod tests {
             let burns = burns(&act);
             let [burn] = burns.as_slice() else { panic!("{burns:?}") };
             assert_eq!(burn.shortest, 1);
-            (burn.lasts.certain().unwrap().to_f64(), burn.left.certain().unwrap().to_f64())
+            let certain = |range: TimeRange| range.earliest().unwrap().to_f64();
+            (certain(burn.lasts()), certain(burn.left()))
         };
         assert_eq!(burns_of(""), (14.2, 5.8));
         assert_eq!(burns_of("pick_up: [2.5, 3.5]"), (14.2, 5.8));

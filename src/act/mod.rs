@@ -136,13 +136,18 @@ impl Act {
         };
         let used = |set: usize| {
             let juggled = self.timeline.runs.iter().any(|run| run.set == set);
-            juggled || sets.get(set).is_some_and(|set| lit(&set.name.value))
+            let in_use = self.in_use.iter().any(|used| used.set == set);
+            juggled || in_use || sets.get(set).is_some_and(|set| lit(&set.name.value))
         };
         let hides_sets = self.hides_sets();
         let mut danger = sets.iter().enumerate().filter(|(_, set)| set.is_dangerous());
         let has_danger = hidden.sets || danger.any(|(set, _)| hides_sets || used(set));
         let has_dark = hidden.cues || cues.iter().any(|cue| cue.dark);
-        let all_known = self.times_known && !hides_sets && !hidden.sets && !hidden.cues;
+        let all_known = self.times_known
+            && self.calls.uncallable.is_empty()
+            && !hides_sets
+            && !hidden.sets
+            && !hidden.cues;
         has_danger && has_dark && !all_known
     }
 

@@ -40,7 +40,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn diagnostic(case: &Case<'_>, darks: &Darks<'_>) -> Option<Diagnostic> {
-    let (_, section, span) = case.act.sections().last()?;
+    let (index, section, span) = case.act.sections().last()?;
     let pause = section.pause()?;
     case.some_night(&pause.lasts.at, CHECK.code, |night| {
         let (starts, ends) = (&span.starts, &span.ends);
@@ -54,14 +54,15 @@ fn diagnostic(case: &Case<'_>, darks: &Darks<'_>) -> Option<Diagnostic> {
         }
         let name = &section.name.value;
         let message = format!("the stage is dark for the whole of \"{name}\", which ends the act");
+        // Fire and blades that are in use by then need the light all the way.
+        let in_use = case.act.in_use.iter().any(|used| used.reaches(index));
+        let later =
+            if in_use { String::new() } else { format!(", or let the dark begin in \"{name}\"") };
         Some(
             Diagnostic::warning(CHECK.code, pause.lasts.at.clone(), message)
                 .label("nobody sees it")
                 .note_at(dark.at.clone(), "this cue makes the stage dark")
-                .help(format!(
-                    "bring the light back at `Start(\"{name}\")`, or let the dark begin in \
-                     \"{name}\""
-                ))
+                .help(format!("bring the light back at `Start(\"{name}\")`{later}"))
                 .help(
                     "where it is the way off in the dark, leave it out, or say with `spot_stays: \
                      true` on the dark cue that a spot is on it",

@@ -2,6 +2,7 @@
 
 use crate::act::in_use::{Burn, InUse, burns};
 use crate::diagnostic::Diagnostic;
+use crate::routine::Hazard;
 use crate::time::{Time, clock, seconds_text};
 
 use super::{Case, Check, Finds};
@@ -66,15 +67,19 @@ fn short(case: &Case<'_>, burn: &Burn) -> Option<Diagnostic> {
     let test = set.burn.get(burn.shortest)?;
     let lit = &case.section(burn.in_use.begins?).name;
     case.some_night(&test.at, CHECK.code, |night| {
-        night.worse_by(&(&Time::zero() - &burn.left));
-        if !night.before(&burn.left, &Time::zero()) {
+        let is_slow = |slow: &&Time| night.before(&Time::zero(), slow);
+        let slow: Vec<&Time> = burn.slow.iter().filter(is_slow).collect();
+        let lasts = slow.iter().fold(burn.in_use.lasts(), |lasts, slow| &lasts + *slow);
+        let over = &lasts - &burn.test;
+        night.worse_by(&over);
+        if !night.before(&Time::zero(), &over) {
             return None;
         }
         let message = format!(
             "\"{}\" is alight for {}, {} longer than its shortest tested burn",
             set.name.value,
-            seconds_text(&night.at(&burn.lasts)),
-            seconds_text(&night.at(&burn.left).abs())
+            seconds_text(&night.at(&lasts)),
+            seconds_text(&night.at(&over))
         );
         let from = clock(&night.at(&burn.in_use.from));
         let to = clock(&night.at(&burn.in_use.to));
@@ -89,7 +94,7 @@ fn short(case: &Case<'_>, burn: &Burn) -> Option<Diagnostic> {
             None => diagnostic
                 .note(format!("no `Pause` puts it out: it burns to the end of the act, at {to}")),
         };
-        if burn.lasts != burn.in_use.lasts() {
+        if !slow.is_empty() {
             diagnostic = diagnostic
                 .note("a pause in it is shorter than its slowest logged pick-up, which counts");
         }
@@ -112,11 +117,11 @@ fn short(case: &Case<'_>, burn: &Burn) -> Option<Diagnostic> {
 /// Fire that the act leaves alight for an encore: no clock knows how long it burns.
 fn into_encore(case: &Case<'_>, used: &InUse) -> Option<Diagnostic> {
     let encore = case.act.encore.as_deref()?;
-    let set = case.routine().sets.get(used.set).filter(|set| set.is_fire())?;
-    if used.ends.is_some() {
+    let set = case.routine().sets.get(used.set)?;
+    if used.ends.is_some() || used.hazard != Hazard::Fire {
         return None;
     }
-    let out = encore.in_use.iter().find(|carried| carried.set == used.set)?.ends;
+    let out = encore.in_use.iter().find(|carried| carried.is(used.set, Hazard::Fire))?.ends;
     let message = format!(
         "\"{}\" is alight at the end of the act, and it burns on through the applause into the \
          encore: nobody knows for how long",

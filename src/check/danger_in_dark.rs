@@ -4,7 +4,7 @@ use crate::act::calls::Call;
 use crate::act::in_use::InUse;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
-use crate::routine::PropSet;
+use crate::routine::{Handling, Hazard, PropSet};
 use crate::time::{Night, Seconds, Time, clock};
 
 use super::{Case, Check, Finds};
@@ -59,7 +59,8 @@ fn in_the_act(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
     let set = case.routine().sets.get(used.set)?;
     case.some_night(cue.timed_at(), CHECK.code, |night| {
         let goes_in_time = used.ends.is_none() || night.before(&call.go, &used.to);
-        if !goes_in_time || !is_dark_after(case, darks, call, &used.from, night) {
+        let is_dark = is_dark_after(case, darks, call, &used.from, night);
+        if !goes_in_time || !(is_dark || comes_from_nowhere(case, used)) {
             return None;
         }
         // In the air it is told by the check of last catches.
@@ -69,17 +70,23 @@ fn in_the_act(case: &Case<'_>, darks: &Darks<'_>, used: &InUse, call: &Call) -> 
         let dark = darks.begun_by(call, night)?;
         let from = clock(&night.at(&dark.from));
         let name = &set.name.value;
-        let message = if night.before(&dark.from, &used.from) {
+        let message = if !is_dark {
+            format!(
+                "the stage goes dark at {from} (show clock), before \"{name}\" is juggled, and \
+                 nothing says where it is {}",
+                used.hazard.taken()
+            )
+        } else if night.before(&dark.from, &used.from) {
             let at = clock(&night.at(&used.from));
             format!(
                 "the stage goes dark at {from} (show clock), and the light is not yet up again at \
                  {at}, when \"{name}\" is {}",
-                taken(set)
+                used.hazard.taken()
             )
         } else {
             format!(
                 "the stage goes dark at {from} (show clock), while \"{name}\" is {}",
-                if set.is_fire() { "alight" } else { "in somebody's hands" }
+                used.hazard.state()
             )
         };
         let diagnostic =
@@ -101,10 +108,14 @@ fn is_dark_after(
         return true;
     }
     let until = darks.begun_by(call, night).and_then(|dark| dark.until);
-    let Some((cue, go)) = until else { return false };
-    let count = case.act.calls.of_cue(cue).and_then(|call| call.count.clone());
-    let up = &go + &Time::from(count.unwrap_or_else(Seconds::zero));
-    night.before(time, &up)
+    let light = until.and_then(|(cue, _)| case.act.calls.of_cue(cue));
+    light.is_some_and(|light| night.before(time, &up(light)))
+}
+
+/// When the light of a cue is up.
+fn up(light: &Call) -> Time {
+    let count = light.count.clone().unwrap_or_else(Seconds::zero);
+    &light.go + &Time::from(count)
 }
 
 /// Whether it is dark while the props of that set are thrown and caught.
@@ -136,12 +147,12 @@ fn in_use_from_to(
     diagnostic = match used.begins {
         Some(entry) => diagnostic.note_at(
             case.section(entry).name.at.clone(),
-            format!("{} here, from {}", taken(set), at(&used.from)),
+            format!("{} here, from {}", used.hazard.taken(), at(&used.from)),
         ),
         None => diagnostic.note_at(set.name.at.clone(), "in use since the act, before the encore"),
     };
-    let put = if set.is_fire() { "put out" } else { "put down" };
-    let field = if set.is_fire() { "put_out" } else { "put_down" };
+    let put = used.hazard.put_away();
+    let field = field(used.hazard, false);
     let name = &set.name.value;
     match used.ends {
         Some(entry) if case.section(entry).pause().is_some() => {
@@ -179,8 +190,15 @@ fn in_use_from_to(
     ))
 }
 
-fn taken(set: &PropSet) -> &'static str {
-    if set.is_fire() { "lit" } else { "picked up" }
+/// The field of a pause that says that they come into use, or are put away.
+fn field(hazard: Hazard, begins: bool) -> &'static str {
+    let says = |one: &Handling| one.hazard() == hazard && one.begins() == begins;
+    Handling::ALL.into_iter().find(says).map_or("", Handling::field)
+}
+
+/// Whether they are juggled in the very first entry: they were lit or picked up before it.
+fn comes_from_nowhere(case: &Case<'_>, used: &InUse) -> bool {
+    used.begins == Some(0) && case.section(0).pause().is_none()
 }
 
 /// The act ends in the dark that a cue begins, and in the encore something is lit or picked up
@@ -193,7 +211,7 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
         let entry = encore.routine.score.get(used.begins?)?;
         let set = case.routine().sets.get(used.set)?;
         case.some_night(cue.timed_at(), CHECK.code, |night| {
-            if of_encore.brought_back().any(|light| night.not_after(&light.go, &used.from)) {
+            if of_encore.brought_back().any(|light| night.not_after(&up(light), &used.from)) {
                 return None;
             }
             darks.begun_by(call, night).filter(|dark| dark.until.is_none())?;
@@ -201,13 +219,13 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
                 "the act ends in the dark, and no Light cue of the encore brings the light back \
                  before \"{}\" is {} in \"{}\"",
                 set.name.value,
-                taken(set),
+                used.hazard.taken(),
                 entry.name.value
             );
             Some(
                 Diagnostic::error(CHECK.code, cue.timed_at().clone(), message)
                     .label("dark from here")
-                    .note_at(entry.name.at.clone(), format!("{} in the dark", taken(set)))
+                    .note_at(entry.name.at.clone(), format!("{} in the dark", used.hazard.taken()))
                     .note(
                         "no sheet is written. Local codes, the venue and licensed practice decide \
                          what is safe; throwbook clears nothing",

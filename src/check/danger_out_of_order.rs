@@ -1,7 +1,7 @@
 //! Fire and blades that are lit, put out or put down where that cannot be.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Handling, Pause, PropSet};
+use crate::routine::{Handling, Hazard, Pause, PropSet};
 
 use super::{Case, Check, Finds};
 
@@ -52,55 +52,60 @@ fn fault(
     (handling, name): (Handling, &Placed<String>),
     (set, written): (usize, &PropSet),
 ) -> Option<Diagnostic> {
-    let of_set = || case.act.in_use.iter().filter(|used| used.set == set);
+    let hazard = handling.hazard();
+    let of_set = || case.act.in_use.iter().filter(move |used| used.is(set, hazard));
     let is_juggled_next =
         case.timeline().runs.iter().any(|run| run.set == set && run.sections.start == index + 1);
     let error =
         |message: String| Diagnostic::error(CHECK.code, name.at.clone(), message).label("here");
     let quoted = format!("\"{}\"", name.value);
-    Some(match handling {
-        Handling::Lit if !written.is_fire() => error(format!("{quoted} does not burn"))
-            .note_at(written.at.clone(), "what it is")
-            .help("name a set of kind Torch, or one with a tested `burn`"),
-        Handling::PutOut if !written.is_fire() => error(format!("{quoted} does not burn"))
-            .note_at(written.at.clone(), "what it is")
-            .help("`put_out` is for fire; for blades write `put_down`"),
-        Handling::PutDown if written.is_fire() => error(format!("{quoted} burns on when put down"))
-            .note_at(written.at.clone(), "what it is")
-            .help("write `put_out` where its flames are put out"),
-        Handling::PutDown if !written.is_blade() => error(format!("{quoted} has no blades"))
-            .note_at(written.at.clone(), "what it is")
-            .help("`put_down` is for blades: leave it out"),
-        Handling::Lit if pause.says(Handling::PutOut, &name.value) => {
-            error(format!("{quoted} is lit and put out in one pause"))
-                .help("make it two pauses, so that it is known which comes first")
-        }
-        Handling::Lit if of_set().all(|used| used.begins != Some(index)) => {
-            let error = error(format!("{quoted} is lit, and it is alight already"));
+    let (taken, put_away) = (hazard.taken(), hazard.put_away());
+    if !written.is(hazard) {
+        let message = match hazard {
+            Hazard::Fire => format!("{quoted} does not burn"),
+            Hazard::Blades => format!("{quoted} has no blades"),
+        };
+        let help = match (hazard, written.is_dangerous()) {
+            (Hazard::Fire, true) => "for blades write `picked_up` and `put_down`",
+            (Hazard::Fire, false) => {
+                "name a set of kind Torch, one with a tested `burn`, or one that says `danger: Fire`"
+            }
+            (Hazard::Blades, true) => "for fire write `lit` and `put_out`",
+            (Hazard::Blades, false) => {
+                "name a set of kind Knife, or one that says `danger: Blades`; others need it not"
+            }
+        };
+        return Some(error(message).note_at(written.at.clone(), "what it is").help(help));
+    }
+    let ends_here = pause
+        .handled
+        .iter()
+        .any(|(other, of)| other.hazard() == hazard && !other.begins() && of.value == name.value);
+    Some(match handling.begins() {
+        true if ends_here => error(format!("{quoted} is {taken} and {put_away} in one pause"))
+            .help("make it two pauses, so that it is known which comes first"),
+        true if of_set().all(|used| used.begins != Some(index)) => {
+            let error = error(format!("{quoted} is {taken}, and it is {} already", hazard.state()));
             let before = of_set().rfind(|used| used.begins.is_none_or(|begins| begins < index));
-            let lit = before.and_then(|used| used.begins);
-            let error = match lit {
+            let error = match before.and_then(|used| used.begins) {
                 Some(entry) => {
-                    error.note_at(case.section(entry).name.at.clone(), "it is lit here before")
+                    let at = case.section(entry).name.at.clone();
+                    error.note_at(at, format!("it is {taken} here before"))
                 }
-                None => error.note("it is alight since the act"),
+                None => error.note(format!("it is {} since the act", hazard.state())),
             };
-            error.help("put it out before, with `put_out`, or leave this `lit` out")
+            error.help(format!("say where it is {put_away} before, or leave this out"))
         }
-        Handling::PutOut | Handling::PutDown if of_set().all(|used| used.ends != Some(index)) => {
-            let is = if written.is_fire() { "alight" } else { "in somebody's hands" };
-            let field = handling.field();
-            error(format!("{quoted} is not {is} here"))
-                .help(format!("leave `{field}` out, or move it to the `Pause` in which it happens"))
+        false if of_set().all(|used| used.ends != Some(index)) => {
+            error(format!("{quoted} is not {} here", hazard.state())).help(format!(
+                "leave `{}` out, or move it to the `Pause` in which it happens",
+                handling.field()
+            ))
         }
-        Handling::PutOut | Handling::PutDown if is_juggled_next => {
-            let (done, again) = match handling {
-                Handling::PutDown => ("put down", "picked up"),
-                _ => ("put out", "lit"),
-            };
-            error(format!("{quoted} is {done} here and juggled right after it"))
+        false if is_juggled_next => {
+            error(format!("{quoted} is {put_away} here and juggled right after it"))
                 .note_at(case.section(index + 1).name.at.clone(), "juggled here")
-                .help(format!("write another `Pause` between, in which it is {again} again"))
+                .help(format!("write another `Pause` between, in which it is {taken} again"))
         }
         _ => return None,
     })

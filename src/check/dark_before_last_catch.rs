@@ -5,7 +5,7 @@ use std::cell::Cell;
 use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::measure::dark::{Dark, Darks};
-use crate::routine::Cue;
+use crate::routine::{Cue, Hazard};
 use crate::time::{Night, Time, clock, seconds_text};
 use crate::timeline::Run;
 
@@ -174,7 +174,7 @@ fn goes_too_early(
         clock(&night.at(catch))
     );
     let set = case.routine().sets.get(run.set)?;
-    let help = match (set.is_fire(), set.is_blade()) {
+    let help = match (set.is(Hazard::Fire), set.is(Hazard::Blades)) {
         (true, _) => "leave light on them until they are put out".to_owned(),
         (_, true) => "leave light on them until they are put down".to_owned(),
         _ => format!("hang the cue on `LastCatch(\"{name}\")` and take it by eye"),
@@ -209,7 +209,7 @@ fn comes_back_late(
         Diagnostic::warning(CHECK.code, ends.timed_at().clone(), message)
             .label("light again from here")
             .note_at(begins.timed_at().clone(), format!("it is dark from {from}"))
-            .help(bring_it_back(name)),
+            .help(bring_it_back(case, run, name)),
     )
 }
 
@@ -229,9 +229,20 @@ fn never_back(
         clock(&night.at(first))
     );
     let diagnostic = Diagnostic::warning(CHECK.code, begins.timed_at().clone(), message);
-    Some(diagnostic.label("dark from here").help(bring_it_back(name)))
+    Some(diagnostic.label("dark from here").help(bring_it_back(case, run, name)))
 }
 
-fn bring_it_back(name: &str) -> String {
-    format!("bring the light back before `Start(\"{name}\")`")
+/// Fire and blades need the light where they are lit or picked up, all else at the first throw.
+fn bring_it_back(case: &Case<'_>, run: &Run, name: &str) -> String {
+    let mut in_use = case.act.in_use.iter();
+    let taken = in_use.find(|used| used.set == run.set && used.reaches(run.sections.start));
+    let taken = taken.and_then(|used| Some((used.hazard, case.section(used.begins?))));
+    match taken {
+        Some((hazard, section)) => format!(
+            "bring the light back before `Start(\"{}\")`, where they are {}",
+            section.name.value,
+            hazard.taken()
+        ),
+        None => format!("bring the light back before `Start(\"{name}\")`"),
+    }
 }

@@ -7,7 +7,7 @@ use super::{Case, Check, Finds};
 
 /// What a cue may say where the stage goes dark; DBO is a dead blackout (common practice, no
 /// source). Each is found as whole words.
-const WORDS: [&str; 19] = [
+const WORDS: [&str; 25] = [
     "blackout",
     "blackouts",
     "black",
@@ -25,6 +25,12 @@ const WORDS: [&str; 19] = [
     "all out",
     "all off",
     "everything out",
+    "fade out",
+    "snap out",
+    "b o",
+    "state 0",
+    "to 0",
+    "to nothing",
     "everything off",
     "to zero",
 ];
@@ -68,18 +74,24 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let cues = case.routine().cues.iter();
     let unsaid = cues.filter(|cue| !cue.says_dark && may_be_dark(cue.crew.value));
     let found = unsaid.filter_map(|cue| {
-        let word = word_of_the_dark(&cue.does.value)?;
-        let message =
-            format!("this cue does \"{word}\" and does not say whether the stage is dark");
+        let is_light = cue.crew.value == Crew::Light;
+        let word = word_of_the_dark(&cue.does.value).or_else(|| {
+            // Light that goes out, wholly or in part: with fire or blades, which of the two counts.
+            let words: Vec<String> = words_of(&cue.does.value).collect();
+            let goes = |out: &&str| words.iter().any(|word| word == out);
+            let asked = is_light && (has_danger || words.len() == 1);
+            ["out", "off"].into_iter().find(|out| asked && goes(out))
+        })?;
+        let message = format!("this cue says \"{word}\" and not whether the stage is dark");
         let mut diagnostic =
             Diagnostic::warning(CHECK.code, cue.does.at.clone(), message).label("is it dark then?");
-        if has_danger && cue.crew.value == Crew::Light {
+        if has_danger && is_light {
             diagnostic.severity = Severity::Error;
             diagnostic = diagnostic.note(
                 "there are fire or blades in this act: no sheet is written until it is answered",
             );
         }
-        Some(if cue.crew.value == Crew::Light {
+        Some(if is_light {
             diagnostic
                 .help("if the stage is dark from it on, write `dark: true`, and it is checked")
                 .help("if it is not, write `dark: false`")

@@ -48,6 +48,7 @@ mod cue_too_early;
 mod cut_cycle;
 mod danger_in_dark;
 mod danger_out_of_order;
+mod danger_unsaid;
 mod dark_before_last_catch;
 mod dark_too_short;
 mod dark_unsaid;
@@ -235,6 +236,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Danger, &burn_too_short::INTO_ENCORE),
     (Topic::Danger, &danger_in_dark::CHECK),
     (Topic::Danger, &danger_out_of_order::CHECK),
+    (Topic::Danger, &danger_unsaid::CHECK),
     (Topic::Danger, &dark_before_last_catch::CHECK),
     (Topic::Danger, &dark_too_short::CHECK),
     (Topic::Danger, &dark_unsaid::CHECK),

@@ -222,8 +222,7 @@ impl Owner<'_> {
         let all_reach = fits.iter().all(|fit| fit.dwell.is_some());
         let diagnostic = if all_reach && dwell <= MOST_DWELL {
             diagnostic.help(format!(
-                "or hold every prop for longer: `dwell: {dwell}` for the whole routine changes no \
-                 length"
+                "or hold every prop for longer: `dwell: {dwell}`, for the whole routine"
             ))
         } else {
             diagnostic

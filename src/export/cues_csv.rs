@@ -1,5 +1,6 @@
 //! The cue sheet as CSV (RFC 4180): a heading row, then one row for each cue in order of GO, those
-//! of the encore on their own clock, and last those that were cut since the issue before.
+//! of the encore on their own clock, then those that were cut since the issue before, and last when
+//! flames are alight and out.
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
@@ -14,6 +15,7 @@ use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper};
 use crate::sheet::cues::{CueLine, CueSheet, compose};
+use crate::sheet::flames::FlamesLine;
 use crate::sheet::stamp::{Stamp, figures};
 use crate::sheet::words::{Text, count};
 use crate::time::{Seconds, TimeRange, clock, on_paper};
@@ -57,6 +59,9 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
     rows.extend(encore.map(|line| row(line, true)));
     rows.extend(sheet.cut.iter().map(cut));
+    rows.extend(sheet.flames.iter().map(|line| flames(line, false)));
+    let encore = sheet.encore.iter().flat_map(|encore| &encore.flames);
+    rows.extend(encore.map(|line| flames(line, true)));
     // What is cut has no bar and no time code.
     if sheet.any_bars() {
         insert(
@@ -104,6 +109,30 @@ fn insert<const N: usize>(
     for (row, cells) in rows.iter_mut().zip(all) {
         row.splice(AFTER_TIME..AFTER_TIME, cells);
     }
+}
+
+/// Flames, below the cues: a spreadsheet sorts by time.
+fn flames(line: &FlamesLine, encore: bool) -> Vec<String> {
+    let at = line.at.range();
+    let on_clock = |time: Option<&Seconds>| time.map(clock).unwrap_or_default();
+    let seconds =
+        |time: Option<&Seconds>| time.map(|time| time.to_f64().to_string()).unwrap_or_default();
+    let mut row = vec![String::new(); HEADINGS.len()];
+    for (heading, cell) in [
+        ("time", on_clock(at.earliest())),
+        ("time_s", seconds(at.earliest())),
+        ("crew", "FIRE".to_owned()),
+        ("when", guarded(&Text::new(&line.place))),
+        ("does", guarded(&Text::new(format!("flames {}: {}", line.what.word(), line.set)))),
+        ("part", if encore { "encore" } else { "act" }.to_owned()),
+        ("time_latest", on_clock(at.latest())),
+        ("time_latest_s", seconds(at.latest())),
+    ] {
+        if let Some(column) = HEADINGS.iter().position(|one| *one == heading) {
+            row[column] = cell;
+        }
+    }
+    row
 }
 
 fn row(line: &CueLine, encore: bool) -> Vec<String> {

@@ -109,6 +109,7 @@ pub(crate) fn balls(set: &str, colours: &[&str]) -> PropSet {
         colours: colours.iter().map(|colour| name(colour)).collect(),
         backs: Vec::new(),
         burn: Vec::new(),
+        danger: None,
     }
 }
 

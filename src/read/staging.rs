@@ -2,7 +2,7 @@
 
 use crate::diagnostic::words::counted;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Cue, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
+use crate::routine::{Cue, Hazard, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
 use crate::time::Seconds;
 
 use super::bars::bars;
@@ -85,6 +85,7 @@ fn set<'a>(reader: &mut Reader, name: Option<Placed<String>>, raw: Raw<'a>) -> O
         let bounds = Between::above("a tested burn", 0.0, LONGEST_S, " seconds");
         Some(reader.list(raw, |reader, raw| seconds(reader, raw, bounds)))
     });
+    let danger = record.may(reader, "danger", |reader, raw| danger(reader, raw, kind.as_ref()));
     record.close(reader);
     if reader.errors() > before {
         return None;
@@ -97,7 +98,28 @@ fn set<'a>(reader: &mut Reader, name: Option<Placed<String>>, raw: Raw<'a>) -> O
         colours: colours?,
         backs: backs.unwrap_or_default(),
         burn: burn.unwrap_or_default(),
+        danger,
     })
+}
+
+/// What may hurt somebody: `Fire`, `Blades`, a list of both, or `Nothing`.
+fn danger<'a>(reader: &mut Reader, raw: Raw<'a>, kind: Option<&PropKind>) -> Option<Vec<Hazard>> {
+    const WORDS: [(&str, Option<Hazard>); 3] =
+        [("Fire", Some(Hazard::Fire)), ("Blades", Some(Hazard::Blades)), ("Nothing", None)];
+    if raw.items().is_some() {
+        let both = [("Fire", Hazard::Fire), ("Blades", Hazard::Blades)];
+        return Some(reader.list(raw, |reader, raw| reader.choice(raw, "danger", &both)));
+    }
+    let danger = reader.choice(raw, "danger", &WORDS)?;
+    if danger.is_none() && matches!(kind, Some(PropKind::Torch | PropKind::Knife)) {
+        let message = "A Torch burns and a Knife has a blade, whatever else is written.";
+        let fault = Diagnostic::error("misplaced-field", raw.place(), message)
+            .label("not of this kind")
+            .help("Call what neither burns nor cuts `Other(\"…\")`, or `Club`.");
+        reader.report(fault);
+        return None;
+    }
+    Some(danger.into_iter().collect())
 }
 
 /// Reports backs that are not as many as the props.

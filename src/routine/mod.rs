@@ -30,7 +30,9 @@ pub use score::{
     Pause, Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
-pub use staging::{Bars, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M};
+pub use staging::{
+    Bars, Hazard, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M,
+};
 
 pub use crate::appearance::Rgb;
 

@@ -10,7 +10,7 @@ use crate::notation::Sequence;
 use crate::patterns::Pattern;
 use crate::time::Seconds;
 
-use super::{ArmCycle, Freedom, MadeThrow, Moment, Seen};
+use super::{ArmCycle, Freedom, Hazard, MadeThrow, Moment, Seen};
 
 /// One entry of the score.
 #[derive(Clone, Debug, PartialEq)]
@@ -278,6 +278,8 @@ impl Pause {
 pub enum Handling {
     /// Fire is lit.
     Lit,
+    /// Blades are picked up.
+    PickedUp,
     /// Fire is put out.
     PutOut,
     /// Blades are put down.
@@ -286,13 +288,30 @@ pub enum Handling {
 
 impl Handling {
     /// All of them.
-    pub const ALL: [Handling; 3] = [Handling::Lit, Handling::PutOut, Handling::PutDown];
+    pub const ALL: [Handling; 4] =
+        [Handling::Lit, Handling::PickedUp, Handling::PutOut, Handling::PutDown];
+
+    /// What it is done with.
+    #[must_use]
+    pub fn hazard(self) -> Hazard {
+        match self {
+            Handling::Lit | Handling::PutOut => Hazard::Fire,
+            Handling::PickedUp | Handling::PutDown => Hazard::Blades,
+        }
+    }
+
+    /// Whether it is in use from then on, not until then.
+    #[must_use]
+    pub fn begins(self) -> bool {
+        matches!(self, Handling::Lit | Handling::PickedUp)
+    }
 
     /// The field of a pause that says it.
     #[must_use]
     pub fn field(self) -> &'static str {
         match self {
             Handling::Lit => "lit",
+            Handling::PickedUp => "picked_up",
             Handling::PutOut => "put_out",
             Handling::PutDown => "put_down",
         }

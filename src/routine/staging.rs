@@ -37,25 +37,72 @@ pub struct PropSet {
     pub backs: Vec<Placed<String>>,
     /// Tested seconds alight: the shortest counts.
     pub burn: Vec<Placed<Seconds>>,
+    /// What may hurt somebody, where it is written; an empty list says that nothing does.
+    pub danger: Option<Vec<Hazard>>,
+}
+
+/// What needs light for as long as it is in use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hazard {
+    /// Flames.
+    Fire,
+    /// Blades.
+    Blades,
+}
+
+impl Hazard {
+    /// Both.
+    pub const ALL: [Hazard; 2] = [Hazard::Fire, Hazard::Blades];
+
+    /// What is done where they come into use, as in `lit`.
+    #[must_use]
+    pub fn taken(self) -> &'static str {
+        match self {
+            Hazard::Fire => "lit",
+            Hazard::Blades => "picked up",
+        }
+    }
+
+    /// What is done where they are in use no longer, as in `put out`.
+    #[must_use]
+    pub fn put_away(self) -> &'static str {
+        match self {
+            Hazard::Fire => "put out",
+            Hazard::Blades => "put down",
+        }
+    }
+
+    /// What they are meanwhile, as in `alight`.
+    #[must_use]
+    pub fn state(self) -> &'static str {
+        match self {
+            Hazard::Fire => "alight",
+            Hazard::Blades => "in somebody's hands",
+        }
+    }
 }
 
 impl PropSet {
-    /// Whether its props burn: they are torches, or somebody has tested how long they do.
+    /// Whether its props burn, or have blades: a kind that does, a tested burn, or its own word.
     #[must_use]
-    pub fn is_fire(&self) -> bool {
-        self.kind == PropKind::Torch || !self.burn.is_empty()
+    pub fn is(&self, hazard: Hazard) -> bool {
+        let by_itself = match hazard {
+            Hazard::Fire => self.kind == PropKind::Torch || !self.burn.is_empty(),
+            Hazard::Blades => self.kind == PropKind::Knife,
+        };
+        by_itself || self.danger.as_ref().is_some_and(|danger| danger.contains(&hazard))
     }
 
-    /// Whether its props have blades.
+    /// Whether it is fire.
     #[must_use]
-    pub fn is_blade(&self) -> bool {
-        self.kind == PropKind::Knife
+    pub fn is_fire(&self) -> bool {
+        self.is(Hazard::Fire)
     }
 
     /// Whether it is fire or blades, which need light for as long as they are in use.
     #[must_use]
     pub fn is_dangerous(&self) -> bool {
-        self.is_fire() || self.is_blade()
+        Hazard::ALL.into_iter().any(|hazard| self.is(hazard))
     }
 
     /// The colour of a prop's front and, where it has one, of its back.

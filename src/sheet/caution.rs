@@ -5,7 +5,7 @@
 //! common practice, no source.
 
 use crate::act::Act;
-use crate::routine::{Arms, Crew, Made, PropSet};
+use crate::routine::{Arms, Crew, Hazard, Made, PropSet};
 
 /// What calls for a caution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -99,7 +99,7 @@ pub fn cautions(act: &Act) -> Vec<Caution> {
     let dark = routine.cues.iter().any(|cue| cue.dark && cue.crew.value == Crew::Light);
     [
         (Caution::Fire, uses(PropSet::is_fire)),
-        (Caution::Blades, uses(PropSet::is_blade)),
+        (Caution::Blades, uses(|set| set.is(Hazard::Blades))),
         (Caution::Close, close_to_the_body(act)),
         (Caution::Strobe, flashes),
         (Caution::Dark, dark),

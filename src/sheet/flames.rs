@@ -2,6 +2,7 @@
 
 use crate::act::Act;
 use crate::act::in_use::InUse;
+use crate::routine::Hazard;
 use crate::time::Time;
 
 use super::loading::section_name;
@@ -50,9 +51,10 @@ pub fn flames(act: &Act) -> Vec<FlamesLine> {
     let clocks = StampClocks::of(act);
     let mut lines = Vec::new();
     for used in &act.in_use {
-        let Some(set) = act.routine.sets.get(used.set).filter(|set| set.is_fire()) else {
+        let Some(set) = act.routine.sets.get(used.set) else { continue };
+        if used.hazard != Hazard::Fire {
             continue;
-        };
+        }
         let mut add = |what, at: &Time, place: String| {
             let set = plain(&set.name.value);
             lines.push(FlamesLine { set, what, at: clocks.stamp(at), place });

@@ -111,9 +111,9 @@ pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
                 ),
                 burn.in_use.to.range(),
             ),
-            lasts: burn.lasts.range(),
+            lasts: burn.lasts(),
             shortest: shortest_burn(set, burn)?.clone(),
-            left: burn.left.range(),
+            left: burn.left(),
         })
     };
     in_use::burns(act).iter().filter_map(line).collect()

@@ -41,6 +41,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         colours: set.iter().map(|&colour| colours[colour].name.clone()).collect(),
         backs: Vec::new(),
         burn: Vec::new(),
+        danger: None,
     });
     Builder(Routine {
         title: name(title),
