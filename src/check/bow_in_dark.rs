@@ -48,6 +48,7 @@ fn diagnostic(case: &Case<'_>, darks: &Darks<'_>) -> Option<Diagnostic> {
         if !night.before(starts, ends) || darks.brought_back().any(in_it) {
             return None;
         }
+        night.worse_by(&(ends - starts));
         let dark = darks.dark_by(&|light| night.not_after(&light.go, starts), night)?;
         if dark.spot_stays {
             return None;
