@@ -475,8 +475,8 @@ fn sheets_say_bar_and_music_beat_beside_the_clock() {
 #[test]
 fn a_program_without_audio_says_so_and_looks_for_no_music() {
     let folder = Folder::new("deaf");
-    folder.write("act.ron", LANTERN.replace(MUSIC, "elsewhere.wav"));
-    let (status, stdout, stderr) = folder.run(&["listen", MUSIC]);
+    folder.write("act.ron", LANTERN.replace("lantern.wav", "elsewhere.wav"));
+    let (status, stdout, stderr) = folder.run(&["listen", "lantern.wav"]);
     assert_eq!((status, stdout.as_str()), (2, ""));
     assert!(stderr.contains("built without the feature `audio`"), "{stderr}");
     let (status, _, stderr) = folder.run(&["check", "--strict", "act.ron"]);
@@ -498,8 +498,8 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
     assert_eq!(status, 0);
     for line in [
         "0:26.0     SND 20    HEAR bell         hold track \"day\"",
-        "0:29.0–    SND 25    SEE arms down     resume track            stand by",
-        "0:34.0                                                          0:24.0–0:29.0",
+        "0:29.0–    SND 25    SEE arms down     resume track             stand by",
+        "0:34.0                                 \"day\"                    0:24.0–0:29.0",
         "A time with two ends is the earliest and the latest",
     ] {
         assert!(cues.contains(line), "{line}\n{cues}");
