@@ -37,24 +37,27 @@ fn limit(line: &LimitLine, width: u16) -> String {
         has_encore,
         cut,
         moves,
+        counted,
         judged,
     } = line;
-    let judged = judged.as_ref();
     let at = |words: &str, at: &Stamp| match at.range().earliest() {
         Some(_) => format!("{words} ({} on the show clock)", at.range().clock()),
         None => words.to_owned(),
     };
-    let counted = |judged: &JudgedRange| {
-        let counted = judged.counted.clock_beside(&limit.lines());
+    let counted = counted.as_ref().map(|counted| {
+        let counted = counted.clock_beside(&limit.lines());
         format!("{counted} on this contest's clock{}", adds_up(limit, *has_encore))
-    };
-    let mut rows = vec![
-        ("verdict", figure(judged.map(verdicts))),
-        ("counted", figure(judged.map(counted))),
-        ("allowed", allowed(limit)),
-        ("starts", at(starts, starts_at)),
-        ("stops", at(stops, stops_at)),
-    ];
+    });
+    let mut rows = Vec::new();
+    if limit.has_edge() {
+        rows.push(("verdict", figure(judged.as_ref().map(verdicts))));
+    }
+    rows.push(("counted", figure(counted)));
+    if limit.has_edge() {
+        rows.push(("allowed", allowed(limit)));
+    }
+    rows.push(("starts", at(starts, starts_at)));
+    rows.push(("stops", at(stops, stops_at)));
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
     }
@@ -64,7 +67,9 @@ fn limit(line: &LimitLine, width: u16) -> String {
     if !cut.is_empty() {
         rows.push(("cut", self::cut(cut, limit)));
     }
-    rows.push(("penalty", penalty(line)));
+    if limit.has_edge() {
+        rows.push(("penalty", penalty(line)));
+    }
     let mut text = paragraph(width, 0, rule);
     for (label, words) in rows {
         text += &labelled(width, 9, &format!("  {label}"), &words);
@@ -137,7 +142,6 @@ fn verdict(judgement: &Judgement) -> String {
     let on_the_line = judgement.by.as_ref().is_some_and(|by| *by == Seconds::zero());
     let by = judgement.by.as_ref().map(distance_text).unwrap_or_default();
     match (judgement.verdict, judgement.beyond) {
-        (Verdict::Inside, _) if judgement.by.is_none() => "INSIDE".to_owned(),
         (Verdict::Inside, _) if on_the_line => "INSIDE, exactly on the line".to_owned(),
         (Verdict::Inside, _) => format!("INSIDE by {by}"),
         (Verdict::Grace, _) if on_the_line => {

@@ -519,7 +519,7 @@ fn limit(line: &LimitLine) -> Limit<'_> {
                 surely: *surely,
             })
             .collect(),
-        counted: Ranged("counted", judged.map(|judged| judged.counted.clone())),
+        counted: Ranged("counted", line.counted.clone()),
         worst: Judged("", judged.map(|one| &one.worst)),
         best: Judged("best_", judged.map(|one| &one.best)),
         also: Judged("also_", judged.and_then(|judged| judged.other_side.as_ref())),

@@ -36,12 +36,19 @@ impl JudgedRange {
     }
 }
 
-/// Holds a limit against the act; `None` where a moment of it never comes, where it stops before it
-/// starts, and where what it counts is not known.
+/// What a limit counts; `None` where a moment of it never comes, where it stops before it starts, and
+/// where what it counts is not known.
+#[must_use]
+pub fn counted_range(act: &Act, limit: &Limit) -> Option<TimeRange> {
+    let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
+    Some(ContestClock::range(|night| Some(clock.counted(night)))).filter(TimeRange::is_known)
+}
+
+/// Holds a limit against the act; `None` where [`counted_range`] is, and where it has no edge: a rule
+/// for moves alone is neither kept nor broken by a length of time.
 #[must_use]
 pub fn judged_range(act: &Act, limit: &Limit) -> Option<JudgedRange> {
-    let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
-    let counted = ContestClock::range(|night| Some(clock.counted(night)));
+    let counted = counted_range(act, limit).filter(|_| limit.has_edge())?;
     let (least, most) = (counted.earliest()?, counted.latest()?);
     let (worst, best, other_side) = judge_range(limit, least, most);
     Some(JudgedRange { counted, worst, best, other_side })

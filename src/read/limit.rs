@@ -67,12 +67,30 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     });
     let grace = grace(reader, &mut record, "grace", "at_most", bounded);
     let grace_under = self::grace(reader, &mut record, "grace_under", "at_least", bounded);
-    let on_the_line = record.need(reader, "on_the_line", |reader, raw| {
-        reader.choice(raw, "side of the line", &ON_THE_LINE)
-    });
+    let side = |reader: &mut Reader, raw| reader.choice(raw, "side of the line", &ON_THE_LINE);
+    let on_the_line = match bounded {
+        true => record.need(reader, "on_the_line", side),
+        // A rule for moves alone has no line.
+        false => record.may(reader, "on_the_line", side).or(Some(OnTheLine::Inside)),
+    };
     let is_some = |grace: &Seconds| *grace > Seconds::zero();
     let has_grace = is_some(&grace) || is_some(&grace_under);
     let penalty = record.may(reader, "penalty", |reader, raw| penalty(reader, raw, has_grace));
+    if !bounded && record.place_of("moves").is_some() {
+        for name in ["margin", "penalty"] {
+            let Some(at) = record.place_of(name) else { continue };
+            let message = format!(
+                "`{name}` is about a length of time, and this limit has no `at_least` and no \
+                 `at_most`."
+            );
+            let fault = Diagnostic::error("misplaced-field", at, message).label("no edge");
+            reader.report(
+                fault.help(format!(
+                    "Leave `{name}` out; what too few moves cost can stand in `rule`."
+                )),
+            );
+        }
+    }
     record.close(reader);
     if reader.errors() > before {
         return None;

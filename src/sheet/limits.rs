@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::act::in_use::{self, Burn, shortest_burn};
 use crate::measure::contest_clock::enclosed;
-use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::measure::limit_range::{JudgedRange, counted_range, judged_range};
 use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Limit, Moment};
 use crate::time::{Seconds, TimeRange};
@@ -34,7 +34,9 @@ pub struct LimitLine {
     pub cut: Vec<CutLine>,
     /// How many moves begin in its time, where it asks for a number of them.
     pub moves: Option<MovesRule>,
-    /// What it says; `None` where an error leaves that unknown.
+    /// What it counts; `None` where an error leaves that unknown.
+    pub counted: Option<TimeRange>,
+    /// What it says of that; `None` without an edge too.
     pub judged: Option<JudgedRange>,
 }
 
@@ -91,6 +93,7 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
             })
             .collect(),
         moves: MovesRule::of(act, limit),
+        counted: counted_range(act, limit),
         judged: judged_range(act, limit),
     };
     act.routine.limits.iter().map(line).collect()

@@ -206,3 +206,32 @@ fn over_open_applause_a_move_is_cut_at_worst_and_the_count_has_two_ends() {
     assert_eq!(self::limit(&draft)["moves"], Value::Null);
     assert_eq!(self::moves(&draft)["rules"][0]["moves"], Value::Null);
 }
+
+#[test]
+fn a_rule_for_moves_alone_has_no_verdict_in_time() {
+    let of = |more: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, moves: AtLeast(20){more})"
+        );
+        act("", &limit, SHORT)
+    };
+    let text = of("");
+    assert_eq!(codes(&text)[0].0, "limit-too-few-moves");
+    let limit = limit(&text);
+    let names = ["verdict", "best_verdict", "penalty_points", "disqualified", "by_s"];
+    assert_eq!(fields(&limit, &names), vec![Value::Null; names.len()]);
+    assert!(limit["counted_s"].as_f64().unwrap() > 14.0, "{limit}");
+    let opened = throwbook::open(&text);
+    let act = opened.act.as_ref().unwrap();
+    let page = throwbook::export::timing_text::text(act, 100);
+    let (_, limits) = page.split_once("LIMITS").unwrap();
+    assert!(limits.contains("counted") && limits.contains("NOT REACHED: 16 short"), "{page}");
+    for no in ["INSIDE", "verdict", "allowed", "margin", "penalty", "inside"] {
+        assert!(!limits.contains(no), "{no}: {page}");
+    }
+    for more in [", margin: 2.0", ", penalty: Flat(2.0)", ", penalty: Out"] {
+        assert_eq!(codes(&of(more))[0].0, "misplaced-field", "{more}");
+    }
+    // With an edge the line must say on which side it lies.
+    assert_eq!(codes(&of(", at_most: \"0:30\""))[0].0, "missing-field");
+}
