@@ -235,3 +235,35 @@ fn a_rule_for_moves_alone_has_no_verdict_in_time() {
     // With an edge the line must say on which side it lies.
     assert_eq!(codes(&of(", at_most: \"0:30\""))[0].0, "missing-field");
 }
+
+#[test]
+fn many_moves_behind_an_open_length_are_counted_at_once() {
+    // 200 moves of 3 s, behind applause of 1 to 501 s: 200 to 34 of them begin before 10:00.
+    let move_of = |number| {
+        format!("Juggle(name: \"m{number}\", set: \"three\", pattern: \"3\", lasts: Beats(10)),")
+    };
+    let moves: String = (0..200).map(move_of).collect();
+    let of = |asked: u32| {
+        format!(
+            "Routine(title: \"Many\", tempo: PerMinute(200), zero: FirstThrow,
+    colours: {{ \"coral\": \"#ec6a5c\" }},
+    sets: {{ \"three\": Set(kind: Ball, length: 0.07, colours: [\"coral\", \"coral\", \"coral\"]) }},
+    score: [Pause(name: \"clap\", lasts: Between(\"0:01\", \"8:21\")), {moves}],
+    limits: [Limit(rule: \"r\", starts: Start(\"clap\"), stops: LastCatch, at_most: \"10:00\",
+        passes_over: [FirstThrow], moves: AtLeast({asked}), on_the_line: Inside)],
+)"
+        )
+    };
+    let started = std::time::Instant::now();
+    let said = limit(&of(34));
+    assert_eq!(fields(&said, &["moves", "moves_most"]), [json!(34), json!(200)]);
+    let few =
+        |asked| codes(&of(asked)).into_iter().find(|(code, _)| *code == "limit-too-few-moves");
+    assert_eq!(few(34), None);
+    for asked in [35, 200] {
+        let message = format!("34 moves for \"r\", which asks for at least {asked}.");
+        assert_eq!(few(asked).unwrap().1, message);
+    }
+    let lasted = started.elapsed().as_secs();
+    assert!(lasted < 30, "{lasted} s");
+}
