@@ -65,8 +65,8 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let margin = record.may(reader, "margin", |reader, raw| {
         seconds(reader, raw, Between::from("a margin", 0.0, LONGEST_S, " seconds"))
     });
-    let grace = grace(reader, &mut record, "grace", "at_most", bounded);
-    let grace_under = self::grace(reader, &mut record, "grace_under", "at_least", bounded);
+    let grace = grace(reader, &mut record, "grace", "at_most");
+    let grace_under = self::grace(reader, &mut record, "grace_under", "at_least");
     let side = |reader: &mut Reader, raw| reader.choice(raw, "side of the line", &ON_THE_LINE);
     let on_the_line = match bounded {
         true => record.need(reader, "on_the_line", side),
@@ -153,18 +153,19 @@ fn counted(reader: &mut Reader, record: &mut Record<'_>) -> (AddsUp, Option<Plac
     (adds_up.unwrap_or(AddsUp::Everything), encore)
 }
 
-/// How far beyond an edge is forgiven; the edge must be there. That no edge is there is told once.
+/// How far beyond an edge is forgiven; the edge must be there. That a limit allows everything is
+/// told once.
 fn grace(
     reader: &mut Reader,
     record: &mut Record<'_>,
     name: &'static str,
     edge: &'static str,
-    bounded: bool,
 ) -> Seconds {
     let grace = record.may(reader, name, |reader, raw| {
         seconds(reader, raw, Between::from("a grace", 0.0, LONGEST_S, " seconds"))
     });
-    if let (Some(at), None) = (record.place_of(name).filter(|_| bounded), record.place_of(edge)) {
+    let allows = ["at_least", "at_most", "moves"].iter().find_map(|field| record.place_of(field));
+    if let (Some(at), None, Some(_)) = (record.place_of(name), record.place_of(edge), allows) {
         let message = format!("`{name}` forgives what is beyond `{edge}`, which is not written.");
         let fault = Diagnostic::error("misplaced-field", at, message).label("forgives nothing");
         reader.report(fault.help(format!("Write `{edge}`, or leave `{name}` out.")));

@@ -267,3 +267,31 @@ fn many_moves_behind_an_open_length_are_counted_at_once() {
     let lasted = started.elapsed().as_secs();
     assert!(lasted < 30, "{lasted} s");
 }
+
+#[test]
+fn what_forgives_or_holds_nothing_is_refused() {
+    let of = |more: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, moves: AtLeast(2), \
+             on_the_line: Inside, {more})"
+        );
+        codes(&act("", &limit, SHORT)).into_iter().map(|(code, _)| code).collect::<Vec<_>>()
+    };
+    let steps = |each: &str| {
+        of(&format!("at_most: \"1:00\", penalty: Steps(every: 5, or_part: true, {each})"))
+    };
+    for told in [
+        of("grace: 5.0"),
+        of("grace_under: 5.0"),
+        of("at_most: \"1:00\", grace_under: 5.0"),
+        steps("percent: 5.0, at_most_points: 3.0"),
+    ] {
+        assert_eq!(told, ["misplaced-field"]);
+    }
+    for told in [
+        of("at_most: \"1:00\", grace: 5.0"),
+        steps("percent: 5.0, points: 1.0, at_most_points: 3.0"),
+    ] {
+        assert!(!told.contains(&"misplaced-field"), "{told:?}");
+    }
+}
