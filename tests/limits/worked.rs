@@ -566,3 +566,29 @@ fn a_draft_says_nothing_of_a_limit_that_an_error_hides() {
     let known = act("", &known).replace("For(\"0:03\")", "For(three)");
     assert_eq!(self::limit(&known)["counted_s"], 3.0);
 }
+
+#[test]
+fn a_rule_for_one_section_starts_no_time_late() {
+    let late = |starts: &str, stops: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: {starts}, stops: {stops}, at_most: \"1:00\", on_the_line: \
+             Inside)"
+        );
+        let two = "Juggle(name: \"ebb\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
+        Pause(name: \"bow\"";
+        let text = act("", &limit).replace("Pause(name: \"bow\"", two);
+        codes(&text).iter().filter(|&&code| code == "limit-starts-late").count()
+    };
+    for stops in ["LastCatch(\"ebb\")", "End(\"ebb\")", "Shift(LastCatch(\"ebb\"), -1.0)"] {
+        assert_eq!(late("Start(\"ebb\")", stops), 0, "{stops}");
+    }
+    // What goes on past the section, or begins in front of it, may be the whole act.
+    for (starts, stops) in [
+        ("Start(\"ebb\")", "LastCatch"),
+        ("Start(\"ebb\")", "End(\"bow\")"),
+        ("Start(\"tide\")", "LastCatch(\"ebb\")"),
+        ("Start(\"tide\")", "End(\"tide\")"),
+    ] {
+        assert!(late(starts, stops) > 0, "{starts} {stops}");
+    }
+}
