@@ -227,7 +227,7 @@ fn told(
 /// The moves that begin after the longest that is allowed.
 fn cut_words(case: &Case<'_>, limit: &Limit) -> Option<String> {
     let words = |one: &Cut| {
-        let name = &case.section(one.section).name.value;
+        let name = &one.name;
         let begins = one.begins.clock_beside(&limit.lines());
         format!("\"{name}\" at {begins}{}", if one.surely { "" } else { ", at worst" })
     };

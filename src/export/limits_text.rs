@@ -2,8 +2,9 @@
 
 use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Judgement, Verdict};
+use crate::measure::moves_in_time::Cut;
 use crate::routine::{AddsUp, Edge, Limit, OnTheLine, Penalty, Price, StepsFrom, points_in_words};
-use crate::sheet::limits::{CutLine, LimitLine};
+use crate::sheet::limits::LimitLine;
 use crate::sheet::stamp::Stamp;
 use crate::sheet::words::plain;
 use crate::time::{Seconds, distance_text, seconds_as_written, written};
@@ -78,8 +79,8 @@ fn limit(line: &LimitLine, width: u16) -> String {
 }
 
 /// The moves that begin after the longest that is allowed.
-fn cut(cut: &[CutLine], limit: &Limit) -> String {
-    let words = |CutLine { name, begins, surely }: &CutLine| {
+fn cut(cut: &[Cut], limit: &Limit) -> String {
+    let words = |Cut { name, begins, surely }: &Cut| {
         let begins = begins.clock_beside(&limit.lines());
         format!("{name} begins at {begins}{}", if *surely { "" } else { " at worst" })
     };

@@ -9,10 +9,11 @@ use serde::Serialize;
 use crate::act::Act;
 use crate::hand::Hand;
 use crate::measure::moves::Makes;
+use crate::measure::moves_in_time::Cut as CutMove;
 use crate::patterns::hands::HandCount;
 use crate::routine::{AddsUp, Declares, Edge};
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::limits::{BurnLine, CutLine, LimitLine};
+use crate::sheet::limits::{BurnLine, LimitLine};
 use crate::sheet::moves::{self, ListedLine, MovesRule as MovesRuleLine, MovesSheet};
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
@@ -513,7 +514,7 @@ fn limit(line: &LimitLine) -> Limit<'_> {
         cut: line
             .cut
             .iter()
-            .map(|CutLine { name, begins, surely }| Cut {
+            .map(|CutMove { name, begins, surely }| Cut {
                 name,
                 begins: Ranged("begins", Some(begins.clone())),
                 surely: *surely,

@@ -1,16 +1,17 @@
 //! Which moves begin in a limit's time, and which begin after it: those are cut.
 
 use crate::act::Act;
-use crate::routine::{Limit, OnTheLine};
+use crate::routine::{Limit, OnTheLine, Section};
 use crate::time::{Night, Seconds, Time, TimeRange, reach};
+use crate::timeline::SectionSpan;
 
 use super::contest_clock::ContestClock;
 
 /// A juggled section that begins after the longest that a limit allows, on some night.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
-    /// Its index in the score.
-    pub section: usize,
+    /// Its name.
+    pub name: String,
     /// What the limit's clock reads where it begins.
     pub begins: TimeRange,
     /// Whether it is cut on every night on which it begins in the limit's time.
@@ -28,14 +29,28 @@ pub fn cut(act: &Act, limit: &Limit) -> Vec<Cut> {
         OnTheLine::Inside => reads > most,
         OnTheLine::Outside => reads >= most,
     };
-    let cut = act.sections().filter_map(|(section, entry, span)| {
-        let starts = Some(&span.starts).filter(|starts| clock.knows(starts))?;
-        entry.juggle()?;
-        let begins = ContestClock::range(|night| begins(&clock, starts, night));
+    let cut = entries(act, &clock).into_iter().filter_map(|(section, _, starts)| {
+        section.juggle().filter(|_| clock.knows(&starts))?;
+        let begins = ContestClock::range(|night| begins(&clock, &starts, night));
         let (least, last) = (begins.earliest()?, begins.latest()?);
-        is_cut(last).then(|| Cut { section, surely: is_cut(least), begins: begins.clone() })
+        let name = section.name.value.clone();
+        is_cut(last).then(|| Cut { name, surely: is_cut(least), begins: begins.clone() })
     });
     cut.collect()
+}
+
+/// The sections that a limit goes through, each with its start on the act's clock: those of the act,
+/// then those of an encore that it counts.
+fn entries<'a>(
+    act: &'a Act,
+    clock: &ContestClock<'_>,
+) -> Vec<(&'a Section, &'a SectionSpan, Time)> {
+    let own = act.sections().map(|(_, section, span)| (section, span, span.starts.clone()));
+    let encore = act.encore.as_deref().zip(clock.encore_counted_from());
+    let of_encore = encore.into_iter().flat_map(|(encore, from)| {
+        encore.sections().map(move |(_, section, span)| (section, span, from + &span.starts))
+    });
+    own.chain(of_encore).collect()
 }
 
 /// What the clock reads at a time on a night; `None` where it has not started or has stopped.
@@ -45,10 +60,10 @@ fn begins(clock: &ContestClock<'_>, time: &Time, night: &Night<'_>) -> Option<Ti
     runs.then(|| clock.counted_until(night, time))
 }
 
-/// The moves of an act in order of time, held against a limit's clock.
+/// The moves of an act, and of an encore that the limit counts, in order of time, held against a limit's clock.
 pub struct LimitMoves<'a> {
     clock: ContestClock<'a>,
-    begins: Vec<&'a Time>,
+    begins: Vec<Time>,
 }
 
 impl<'a> LimitMoves<'a> {
@@ -57,12 +72,12 @@ impl<'a> LimitMoves<'a> {
     pub fn of(act: &'a Act, limit: &'a Limit) -> Option<LimitMoves<'a>> {
         let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
         let mut begins = Vec::new();
-        for (_, entry, span) in act.sections() {
-            if span.hides_throws || entry.is_juggled() && !clock.knows(&span.starts) {
+        for (section, span, starts) in entries(act, &clock) {
+            if span.hides_throws || section.is_juggled() && !clock.knows(&starts) {
                 return None;
             }
-            if entry.juggle().is_some() {
-                begins.push(&span.starts);
+            if section.juggle().is_some() {
+                begins.push(starts);
             }
         }
         Some(LimitMoves { clock, begins })

@@ -295,3 +295,42 @@ fn what_forgives_or_holds_nothing_is_refused() {
         assert!(!told.contains(&"misplaced-field"), "{told:?}");
     }
 }
+
+#[test]
+fn moves_of_an_encore_count_and_are_cut_where_the_limit_counts_the_encore() {
+    // tide 0.0, beam 6.0, wake 9.6, ebb 14.2 or so; its last catch ends the act. In the encore back
+    // lasts 2 s, then come moon (6 s) and star.
+    let encore = "    encore: Encore(score: [
+        Pause(name: \"back\", lasts: For(\"0:02\")),
+        Juggle(name: \"moon\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
+        Juggle(name: \"star\", pattern: \"531\", lasts: Cycles(4)),
+    ]),
+)";
+    let of = |stops: &str, more: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: {stops}, moves: AtLeast(6), on_the_line: \
+             Inside, {more})"
+        );
+        let text = act("", &limit, SHORT);
+        let text = format!("{}{encore}", text.strip_suffix(')').unwrap());
+        let said = limit_and_cut(&text);
+        let few = codes(&text).iter().any(|(code, _)| *code == "limit-too-few-moves");
+        (said.0, said.1, few)
+    };
+    let none = Vec::<String>::new;
+    assert_eq!(of("EncoreEnd", ""), (6, none(), false));
+    assert_eq!(of("EncoreEnd", "encore: true"), (6, none(), false));
+    assert_eq!(of("EncoreEnd", "encore: false"), (4, none(), true));
+    assert_eq!(of("LastCatch", ""), (4, none(), true));
+    assert_eq!(of("EncoreEnd", "adds_up: Juggling"), (4, none(), true));
+    assert_eq!(of("EncoreEnd", "adds_up: Juggling, encore: true"), (6, none(), false));
+    let star = vec!["star".to_owned()];
+    assert_eq!(of("EncoreEnd", "at_most: \"0:25\""), (5, star, true));
+}
+
+fn limit_and_cut(text: &str) -> (u64, Vec<String>) {
+    let limit = limit(text);
+    let cut = limit["cut"].as_array().unwrap().iter();
+    let cut = cut.map(|one| one["name"].as_str().unwrap().to_owned()).collect();
+    (limit["moves"].as_u64().unwrap_or_else(|| panic!("{limit} {text}")), cut)
+}
