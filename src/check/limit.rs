@@ -1,6 +1,6 @@
 //! A limit that the routine breaks, or comes close to.
 
-use crate::diagnostic::words::all_of;
+use crate::diagnostic::words::{all_of, first_few};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::measure::contest_clock::ContestClock;
 use crate::measure::limit_range::judged_range;
@@ -226,12 +226,8 @@ fn told(
 
 /// The moves that begin after the longest that is allowed.
 fn cut_words(case: &Case<'_>, limit: &Limit) -> Option<String> {
-    let words = |one: &Cut| {
-        let name = &one.name;
-        let begins = one.begins.clock_beside(&limit.lines());
-        format!("\"{name}\" at {begins}{}", if one.surely { "" } else { ", at worst" })
-    };
-    let cut: Vec<String> = cut(case.act, limit).iter().map(words).collect();
+    let words = |one: &Cut| format!("\"{}\" at {}", one.name, one.when(limit));
+    let cut = first_few(cut(case.act, limit).iter().map(words).collect());
     (!cut.is_empty()).then(|| format!("after that begins {} (contest clock)", all_of(&cut)))
 }
 

@@ -1,5 +1,6 @@
 //! The limits of the timing sheet for a terminal: each verdict with its start and stop named.
 
+use crate::diagnostic::words::first_few;
 use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Judgement, Verdict};
 use crate::measure::moves_in_time::Cut;
@@ -80,11 +81,8 @@ fn limit(line: &LimitLine, width: u16) -> String {
 
 /// The moves that begin after the longest that is allowed.
 fn cut(cut: &[Cut], limit: &Limit) -> String {
-    let words = |Cut { name, begins, surely }: &Cut| {
-        let begins = begins.clock_beside(&limit.lines());
-        format!("{name} begins at {begins}{}", if *surely { "" } else { " at worst" })
-    };
-    cut.iter().map(words).collect::<Vec<_>>().join(", ")
+    let words = |one: &Cut| format!("{} begins at {}", one.name, one.when(limit));
+    first_few(cut.iter().map(words).collect()).join(", ")
 }
 
 /// What is added up, where that is not everything.

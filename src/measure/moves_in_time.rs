@@ -2,7 +2,7 @@
 
 use crate::act::Act;
 use crate::routine::{Limit, OnTheLine, Section};
-use crate::time::{Night, Seconds, Time, TimeRange, reach};
+use crate::time::{Night, Seconds, Time, TimeRange, clock_beside, reach};
 use crate::timeline::SectionSpan;
 
 use super::contest_clock::ContestClock;
@@ -16,6 +16,18 @@ pub struct Cut {
     pub begins: TimeRange,
     /// Whether it is cut on every night on which it begins in the limit's time.
     pub surely: bool,
+}
+
+impl Cut {
+    /// Where it begins, in words, beside the lines of its limit: a move that some nights leave whole
+    /// has its latest begin alone, as in `0:46.2 at worst`.
+    #[must_use]
+    pub fn when(&self, limit: &Limit) -> String {
+        match self.begins.latest().filter(|_| !self.surely) {
+            Some(latest) => format!("{} at worst", clock_beside(latest, &limit.lines())),
+            None => self.begins.clock_beside(&limit.lines()),
+        }
+    }
 }
 
 /// The moves that begin after the longest that a limit allows and before its stop.

@@ -39,8 +39,9 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let at_least = record.may(reader, "at_least", length_of_time);
     let at_most = record.may(reader, "at_most", length_of_time);
     let moves = record.may(reader, "moves", at_least_moves);
-    let time_signals =
-        record.may(reader, "time_signals", |reader, raw| Some(reader.list(raw, time_signal)));
+    let time_signals = record.may(reader, "time_signals", |reader, raw| {
+        Some(reader.short_list(raw, "`time_signals` of a limit", time_signal))
+    });
     if let (true, Some(at)) = (adds_up != AddsUp::Everything, record.place_of("time_signals")) {
         let message = "The timekeeper's watch runs on where this limit counts nothing, so its \
                        signals would not be the limit's.";

@@ -196,6 +196,14 @@ fn over_open_applause_a_move_is_cut_at_worst_and_the_count_has_two_ends() {
     assert!((lasts - 10.0).abs() < 1e-9);
     let told: Vec<&str> = codes(&text).into_iter().map(|(code, _)| code).collect();
     assert_eq!(told, ["limit-in-grace", "limit-too-few-moves"]);
+    // Only the latest begin is at worst.
+    let opened = throwbook::open(&text);
+    let page = throwbook::export::timing_text::text(opened.act.as_ref().unwrap(), 100);
+    assert!(page.contains("  cut      ebb begins at 0:24.2 at worst\n"), "{page}");
+    let notes: Vec<&str> =
+        opened.diagnostics[0].notes.iter().map(|note| note.text.as_str()).collect();
+    let after = "After that begins \"ebb\" at 0:24.2 at worst (contest clock).";
+    assert!(notes.contains(&after), "{notes:?}");
     let moves = moves(&text);
     assert_eq!(
         fields(&moves["rules"][0], &["moves_at_least", "moves", "moves_most"]),
@@ -333,4 +341,42 @@ fn limit_and_cut(text: &str) -> (u64, Vec<String>) {
     let cut = limit["cut"].as_array().unwrap().iter();
     let cut = cut.map(|one| one["name"].as_str().unwrap().to_owned()).collect();
     (limit["moves"].as_u64().unwrap_or_else(|| panic!("{limit} {text}")), cut)
+}
+
+#[test]
+fn of_many_cut_moves_the_first_few_are_named() {
+    let limit = "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, at_most: \"0:01\", \
+                 on_the_line: Inside)";
+    let more: String = (0..6)
+        .map(|number| format!("Juggle(name: \"m{number}\", pattern: \"3\", lasts: Beats(20)),"))
+        .collect();
+    let ebb = "Juggle(name: \"ebb\", pattern: \"3\", lasts: Beats(20)),";
+    let text = act("", limit, SHORT).replace(ebb, &format!("{ebb} {more}"));
+    let opened = throwbook::open(&text);
+    let page = throwbook::export::timing_text::text(opened.act.as_ref().unwrap(), 300);
+    let (_, cut) = page.split_once("cut ").unwrap();
+    let cut = cut.lines().next().unwrap();
+    assert!(cut.contains("m1 begins at") && cut.ends_with(", 4 more"), "{page}");
+    let said = self::limit(&text);
+    assert_eq!(said["cut"].as_array().unwrap().len(), 9);
+    let note = opened.diagnostics[0].notes.iter().find(|note| note.text.starts_with("After that"));
+    assert!(note.unwrap().text.ends_with(" and 4 more (contest clock)."), "{note:?}");
+}
+
+#[test]
+fn there_are_at_most_a_hundred_limits_and_a_hundred_signals_of_each() {
+    let of = |limits: usize, signals: usize| {
+        let signals = "(\"amber\", \"0:01\"),".repeat(signals);
+        let limit = format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: LastCatch, at_most: \"1:00\", \
+             time_signals: [{signals}], on_the_line: Inside),"
+        );
+        let all = codes(&act("", &limit.repeat(limits), SHORT));
+        all.into_iter().find(|(code, _)| *code == "out-of-range").map(|(_, message)| message)
+    };
+    assert_eq!(of(100, 1), None);
+    assert_eq!(of(1, 100), None);
+    assert_eq!(of(101, 1).unwrap(), "There are at most 100 limits, and here are 101.");
+    let signals = "There are at most 100 `time_signals` of a limit, and here are 101.";
+    assert_eq!(of(1, 101).unwrap(), signals);
 }
