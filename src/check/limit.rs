@@ -1,8 +1,9 @@
 //! A limit that the routine breaks, or comes close to.
 
-use crate::diagnostic::words::all_of;
+use crate::diagnostic::words::{all_of, first_few};
 use crate::diagnostic::{Diagnostic, Place};
 use crate::measure::contest_clock::ContestClock;
+use crate::measure::limit_range::judged_range;
 use crate::measure::limits::{Judgement, Verdict, close_on, judge, verdict_on};
 use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Edge, Limit, OnTheLine};
@@ -151,6 +152,7 @@ fn beyond(
     if !is_written {
         return None;
     }
+    let judged = judged_range(case.act, limit);
     case.some_night(&limit.at, code, |night| {
         let counted = clock.counted(night);
         night.worse_by(&match edge {
@@ -160,7 +162,14 @@ fn beyond(
         if verdict_on(limit, &counted, night) != (verdict, Some(edge)) {
             return None;
         }
-        let diagnostic = told(clock, &judge(limit, &night.at(&counted)), code, edge);
+        let mut judgement = judge(limit, &night.at(&counted));
+        // What it costs may be dearer on another night: the sheet says the same.
+        if let Some(worst) = judged.as_ref().and_then(|judged| judged.worst_beyond(edge))
+            && verdict.breaks().is_some()
+        {
+            judgement.price = worst.price.clone();
+        }
+        let diagnostic = told(clock, &judgement, code, edge);
         Some(match cut_words(case, limit).filter(|_| edge == Edge::AtMost) {
             Some(cut) => diagnostic.note(cut),
             None => diagnostic,
@@ -217,12 +226,8 @@ fn told(
 
 /// The moves that begin after the longest that is allowed.
 fn cut_words(case: &Case<'_>, limit: &Limit) -> Option<String> {
-    let words = |one: &Cut| {
-        let name = &case.section(one.section).name.value;
-        let begins = one.begins.clock_beside(&limit.lines());
-        format!("\"{name}\" at {begins}{}", if one.surely { "" } else { ", at worst" })
-    };
-    let cut: Vec<String> = cut(case.act, limit).iter().map(words).collect();
+    let words = |one: &Cut| format!("\"{}\" at {}", one.name, one.when(limit));
+    let cut = first_few(cut(case.act, limit).iter().map(words).collect());
     (!cut.is_empty()).then(|| format!("after that begins {} (contest clock)", all_of(&cut)))
 }
 

@@ -4,7 +4,7 @@
 use crate::diagnostic::words::sentence;
 use crate::diagnostic::{Diagnostic, Edit, Help, Place};
 use crate::measure::contest_clock::ContestClock;
-use crate::routine::{AddsUp, Limit, Moment, StartEvent};
+use crate::routine::{AddsUp, Limit, Moment, Section, StartEvent};
 use crate::time::{Night, Seconds, Time, distance_text};
 
 use super::{Case, Check, Finds};
@@ -115,7 +115,8 @@ fn stops_first(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn starts_late(case: &Case<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    for clock in clocks(case).filter(|clock| is_of_the_act(clock.limit())) {
+    let is_whole = |limit: &Limit| is_of_the_act(limit) && !is_of_one_section(case, limit);
+    for clock in clocks(case).filter(|clock| is_whole(clock.limit())) {
         for event in [StartEvent::TrackStart, StartEvent::FirstThrow] {
             if !clock.limit().passes_over.contains(&event) {
                 found.extend(late(case, &clock, event));
@@ -149,6 +150,22 @@ fn is_of_the_act(limit: &Limit) -> bool {
             Moment::First(of) | Moment::Last(of) => of.iter().any(is_start),
             one => is_start(one),
         }
+}
+
+/// Whether a limit starts with a juggled section that is not the first one, and stops at a moment of
+/// it: it is about that part of the act, also where the part is the last.
+fn is_of_one_section(case: &Case<'_>, limit: &Limit) -> bool {
+    let Moment::Start(of) = limit.starts.value.unshifted().0 else { return false };
+    let (Moment::End(stops)
+    | Moment::LastCatch(Some(stops))
+    | Moment::Throw(stops, _)
+    | Moment::Catch(stops, _)
+    | Moment::Cycle(stops, _)) = limit.stops.value.unshifted().0
+    else {
+        return false;
+    };
+    let is_it = |section: &Section| section.name.value == of.value;
+    stops.value == of.value && case.juggles().skip(1).any(|(_, section, _)| is_it(section))
 }
 
 /// An event that comes before the written start on some night.

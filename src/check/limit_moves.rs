@@ -2,8 +2,7 @@
 
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::words::counted;
-use crate::measure::contest_clock::ContestClock;
-use crate::measure::moves_in_time::in_time_on;
+use crate::measure::moves_in_time::LimitMoves;
 use crate::time::{Seconds, Time};
 
 use super::{Case, Check, Finds};
@@ -35,9 +34,12 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let found = case.routine().limits.iter().filter_map(|limit| {
         let asked = limit.moves.as_ref()?;
-        let clock = ContestClock::of(case.act, limit).filter(|clock| !clock.may_stop_first())?;
+        let moves = LimitMoves::of(case.act, limit)?;
         case.some_night(&limit.at, CHECK.code, |night| {
-            let number = in_time_on(case.act, &clock, night)?;
+            if !moves.are_fewer(asked.value, night) {
+                return None;
+            }
+            let number = moves.number(night);
             let short = asked.value.checked_sub(number).filter(|short| *short > 0)?;
             night.worse_by(&Time::from(Seconds::fraction(short.into(), 1)));
             let message = format!(

@@ -41,6 +41,16 @@ pub fn all_of(things: &[String]) -> String {
     joined(things, "and")
 }
 
+/// The first few of many things, the rest counted: `a`, `b`, `195 more`.
+#[must_use]
+pub fn first_few(mut things: Vec<String>) -> Vec<String> {
+    const FEW: usize = 5;
+    let rest = things.len().saturating_sub(FEW);
+    things.truncate(FEW);
+    things.extend((rest > 0).then(|| format!("{rest} more")));
+    things
+}
+
 fn joined(items: &[String], word: &str) -> String {
     match items {
         [] => String::new(),
@@ -65,5 +75,8 @@ mod tests {
         assert_eq!(either(&words[..2]), "a or b");
         assert_eq!(all_of(&words), "a, b and c");
         assert_eq!(either(&[]), "");
+        let many = |number: usize| vec!["a".to_owned(); number];
+        assert_eq!(first_few(many(5)), many(5));
+        assert_eq!(all_of(&first_few(many(7))), "a, a, a, a, a and 2 more");
     }
 }

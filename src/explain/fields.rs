@@ -142,7 +142,8 @@ pub(super) const FIELDS: &[Explanation] = &[
     },
     Explanation {
         code: "out-of-range",
-        what: "A number or a time lies within its bounds; the message says which they are.",
+        what: "A number, a time or the length of a list lies within its bounds; the message says \
+               which they are.",
         why: "A section of no beats, a tempo of 0 or a mark behind the end of its track is a slip.",
         raises: act!(
             r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(0)),

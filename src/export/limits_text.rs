@@ -1,9 +1,11 @@
 //! The limits of the timing sheet for a terminal: each verdict with its start and stop named.
 
+use crate::diagnostic::words::first_few;
 use crate::measure::limit_range::JudgedRange;
 use crate::measure::limits::{Judgement, Verdict};
+use crate::measure::moves_in_time::Cut;
 use crate::routine::{AddsUp, Edge, Limit, OnTheLine, Penalty, Price, StepsFrom, points_in_words};
-use crate::sheet::limits::{CutLine, LimitLine};
+use crate::sheet::limits::LimitLine;
 use crate::sheet::stamp::Stamp;
 use crate::sheet::words::plain;
 use crate::time::{Seconds, distance_text, seconds_as_written, written};
@@ -37,24 +39,27 @@ fn limit(line: &LimitLine, width: u16) -> String {
         has_encore,
         cut,
         moves,
+        counted,
         judged,
     } = line;
-    let judged = judged.as_ref();
     let at = |words: &str, at: &Stamp| match at.range().earliest() {
         Some(_) => format!("{words} ({} on the show clock)", at.range().clock()),
         None => words.to_owned(),
     };
-    let counted = |judged: &JudgedRange| {
-        let counted = judged.counted.clock_beside(&limit.lines());
+    let counted = counted.as_ref().map(|counted| {
+        let counted = counted.clock_beside(&limit.lines());
         format!("{counted} on this contest's clock{}", adds_up(limit, *has_encore))
-    };
-    let mut rows = vec![
-        ("verdict", figure(judged.map(verdicts))),
-        ("counted", figure(judged.map(counted))),
-        ("allowed", allowed(limit)),
-        ("starts", at(starts, starts_at)),
-        ("stops", at(stops, stops_at)),
-    ];
+    });
+    let mut rows = Vec::new();
+    if limit.has_edge() {
+        rows.push(("verdict", figure(judged.as_ref().map(verdicts))));
+    }
+    rows.push(("counted", figure(counted)));
+    if limit.has_edge() {
+        rows.push(("allowed", allowed(limit)));
+    }
+    rows.push(("starts", at(starts, starts_at)));
+    rows.push(("stops", at(stops, stops_at)));
     if limit.margin > Seconds::zero() {
         rows.push(("margin", margin(line)));
     }
@@ -64,7 +69,9 @@ fn limit(line: &LimitLine, width: u16) -> String {
     if !cut.is_empty() {
         rows.push(("cut", self::cut(cut, limit)));
     }
-    rows.push(("penalty", penalty(line)));
+    if limit.has_edge() {
+        rows.push(("penalty", penalty(line)));
+    }
     let mut text = paragraph(width, 0, rule);
     for (label, words) in rows {
         text += &labelled(width, 9, &format!("  {label}"), &words);
@@ -73,12 +80,9 @@ fn limit(line: &LimitLine, width: u16) -> String {
 }
 
 /// The moves that begin after the longest that is allowed.
-fn cut(cut: &[CutLine], limit: &Limit) -> String {
-    let words = |CutLine { name, begins, surely }: &CutLine| {
-        let begins = begins.clock_beside(&limit.lines());
-        format!("{name} begins at {begins}{}", if *surely { "" } else { " at worst" })
-    };
-    cut.iter().map(words).collect::<Vec<_>>().join(", ")
+fn cut(cut: &[Cut], limit: &Limit) -> String {
+    let words = |one: &Cut| format!("{} begins at {}", one.name, one.when(limit));
+    first_few(cut.iter().map(words).collect()).join(", ")
 }
 
 /// What is added up, where that is not everything.
@@ -137,7 +141,6 @@ fn verdict(judgement: &Judgement) -> String {
     let on_the_line = judgement.by.as_ref().is_some_and(|by| *by == Seconds::zero());
     let by = judgement.by.as_ref().map(distance_text).unwrap_or_default();
     match (judgement.verdict, judgement.beyond) {
-        (Verdict::Inside, _) if judgement.by.is_none() => "INSIDE".to_owned(),
         (Verdict::Inside, _) if on_the_line => "INSIDE, exactly on the line".to_owned(),
         (Verdict::Inside, _) => format!("INSIDE by {by}"),
         (Verdict::Grace, _) if on_the_line => {

@@ -9,10 +9,11 @@ use serde::Serialize;
 use crate::act::Act;
 use crate::hand::Hand;
 use crate::measure::moves::Makes;
+use crate::measure::moves_in_time::Cut as CutMove;
 use crate::patterns::hands::HandCount;
 use crate::routine::{AddsUp, Declares, Edge};
 use crate::sheet::clocks::ClockLine;
-use crate::sheet::limits::{BurnLine, CutLine, LimitLine};
+use crate::sheet::limits::{BurnLine, LimitLine};
 use crate::sheet::moves::{self, ListedLine, MovesRule as MovesRuleLine, MovesSheet};
 use crate::sheet::regrip::{MoveLine, RegripLine};
 use crate::sheet::slot::SlotLine;
@@ -513,13 +514,13 @@ fn limit(line: &LimitLine) -> Limit<'_> {
         cut: line
             .cut
             .iter()
-            .map(|CutLine { name, begins, surely }| Cut {
+            .map(|CutMove { name, begins, surely }| Cut {
                 name,
                 begins: Ranged("begins", Some(begins.clone())),
                 surely: *surely,
             })
             .collect(),
-        counted: Ranged("counted", judged.map(|judged| judged.counted.clone())),
+        counted: Ranged("counted", line.counted.clone()),
         worst: Judged("", judged.map(|one| &one.worst)),
         best: Judged("best_", judged.map(|one| &one.best)),
         also: Judged("also_", judged.and_then(|judged| judged.other_side.as_ref())),

@@ -214,6 +214,15 @@ impl<'a> ContestClock<'a> {
         Some(lasts.unwrap_or_else(Time::zero))
     }
 
+    /// Where the encore begins, if the limit counts it and some of it lies between start and stop on
+    /// some night.
+    #[must_use]
+    pub fn encore_counted_from(&self) -> Option<&Time> {
+        let (from, _) = self.encore.as_ref().filter(|_| self.limit.counts_encore())?;
+        let lasts = ContestClock::range(|night| self.of_encore(night));
+        lasts.latest().is_none_or(|most| *most > Seconds::zero()).then_some(from)
+    }
+
     /// The least and the most that something comes to on any night; unknown where more ways to go
     /// are open than are followed, or where it has no value.
     #[must_use]

@@ -27,12 +27,28 @@ pub struct JudgedRange {
     pub other_side: Option<Judgement>,
 }
 
-/// Holds a limit against the act; `None` where a moment of it never comes, where it stops before it
-/// starts, and where what it counts is not known.
+impl JudgedRange {
+    /// The worst beyond an edge, the grace used up.
+    #[must_use]
+    pub fn worst_beyond(&self, edge: Edge) -> Option<&Judgement> {
+        let sides = [Some(&self.worst), self.other_side.as_ref()];
+        sides.into_iter().flatten().find(|side| side.verdict.breaks() == Some(edge))
+    }
+}
+
+/// What a limit counts; `None` where a moment of it never comes, where it stops before it starts, and
+/// where what it counts is not known.
+#[must_use]
+pub fn counted_range(act: &Act, limit: &Limit) -> Option<TimeRange> {
+    let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
+    Some(ContestClock::range(|night| Some(clock.counted(night)))).filter(TimeRange::is_known)
+}
+
+/// Holds a limit against the act; `None` where [`counted_range`] is, and where it has no edge: a rule
+/// for moves alone is neither kept nor broken by a length of time.
 #[must_use]
 pub fn judged_range(act: &Act, limit: &Limit) -> Option<JudgedRange> {
-    let clock = ContestClock::of(act, limit).filter(|clock| !clock.may_stop_first())?;
-    let counted = ContestClock::range(|night| Some(clock.counted(night)));
+    let counted = counted_range(act, limit).filter(|_| limit.has_edge())?;
     let (least, most) = (counted.earliest()?, counted.latest()?);
     let (worst, best, other_side) = judge_range(limit, least, most);
     Some(JudgedRange { counted, worst, best, other_side })
@@ -50,15 +66,24 @@ fn judge_range(
         unreachable!("the ends of the range are judged")
     };
     let best = all.iter().min_by(|a, b| worse(a, b)).unwrap_or(worst);
-    let broken = |edge| all.iter().filter(move |one| one.verdict.breaks() == Some(edge));
+    // In order outwards from the edge.
+    let broken = |edge| {
+        let mut broken: Vec<&Judgement> =
+            all.iter().filter(|one| one.verdict.breaks() == Some(edge)).collect();
+        if edge == Edge::AtLeast {
+            broken.reverse();
+        }
+        broken
+    };
     let other_side = match worst.verdict.breaks() {
-        Some(Edge::AtMost) => at_worst(broken(Edge::AtLeast)),
-        Some(Edge::AtLeast) => at_worst(broken(Edge::AtMost)),
+        Some(Edge::AtMost) => at_worst(&broken(Edge::AtLeast)),
+        Some(Edge::AtLeast) => at_worst(&broken(Edge::AtMost)),
         None => None,
     };
-    let worst_of_all = worst.verdict.breaks().and_then(|edge| at_worst(broken(edge)));
+    let worst_of_all = worst.verdict.breaks().and_then(|edge| at_worst(&broken(edge)));
     let mut worst_of_all = worst_of_all.unwrap_or_else(|| worst.clone());
-    let best = best.verdict.breaks().and_then(|edge| at_best(broken(edge))).unwrap_or(best.clone());
+    let best =
+        best.verdict.breaks().and_then(|edge| at_best(&broken(edge))).unwrap_or(best.clone());
     if worst_of_all.verdict == Verdict::Inside {
         // The one that has the most room to one edge may have the least to the other.
         let close = all.iter().filter_map(|one| one.close.as_ref());
@@ -68,8 +93,8 @@ fn judge_range(
     (worst_of_all, best, other_side)
 }
 
-/// Every judgement that a length within the range can have, the ends and the lines between judged
-/// with what lies beside them.
+/// Every judgement that a length within the range can have, from the least to the most: the ends and
+/// the lines between judged with what lies beside them.
 fn all_judged(limit: &Limit, least: &Seconds, most: &Seconds) -> Vec<Judgement> {
     let mut lines = vec![least.clone(), most.clone()];
     for edge in [Edge::AtLeast, Edge::AtMost] {
@@ -84,13 +109,14 @@ fn all_judged(limit: &Limit, least: &Seconds, most: &Seconds) -> Vec<Judgement> 
         }
     }
     lines.retain(|line| least <= line && line <= most);
+    lines.sort_by_cached_key(Seconds::exact);
     let mut all = Vec::new();
     for line in &lines {
         let mut add = |beside| all.push(judged(limit, &Counted { at: line, beside }));
-        add(Ordering::Equal);
         if least < line {
             add(Ordering::Less);
         }
+        add(Ordering::Equal);
         if line < most {
             add(Ordering::Greater);
         }
@@ -98,20 +124,25 @@ fn all_judged(limit: &Limit, least: &Seconds, most: &Seconds) -> Vec<Judgement> 
     all
 }
 
-/// The furthest and the dearest of judgements beyond one edge, be they of two nights.
-fn at_worst<'j>(all: impl Iterator<Item = &'j Judgement> + Clone) -> Option<Judgement> {
-    let furthest = all.clone().max_by(|a, b| by(a, b))?.clone();
-    let dearest = all.clone().max_by(|a, b| dearer(a, b))?;
-    let percent = all.map(|one| one.price.percent).fold(0.0, f64::max);
-    Some(Judgement { price: Price { percent, ..dearest.price.clone() }, ..furthest })
+/// The furthest of judgements beyond one edge, with the worst of every price, be they of several
+/// nights. A rating has no worst: the furthest row that names one holds.
+fn at_worst(outwards: &[&Judgement]) -> Option<Judgement> {
+    let prices = || outwards.iter().map(|one| &one.price);
+    let price = Price {
+        points: prices().map(|price| price.points).fold(0.0, f64::max),
+        percent: prices().map(|price| price.percent).fold(0.0, f64::max),
+        rating: prices().rev().find_map(|price| price.rating.clone()),
+        out: prices().any(|price| price.out),
+    };
+    Some(Judgement { price, ..(*outwards.last()?).clone() })
 }
 
 /// The least far and the cheapest of judgements beyond one edge, be they of two nights.
-fn at_best<'j>(all: impl Iterator<Item = &'j Judgement> + Clone) -> Option<Judgement> {
-    let nearest = all.clone().min_by(|a, b| by(a, b))?.clone();
-    let cheapest = all.clone().min_by(|a, b| dearer(a, b))?;
-    let percent = all.map(|one| one.price.percent).fold(f64::INFINITY, f64::min);
-    Some(Judgement { price: Price { percent, ..cheapest.price.clone() }, ..nearest })
+fn at_best(outwards: &[&Judgement]) -> Option<Judgement> {
+    let cheapest = outwards.iter().min_by(|a, b| dearer(a, b))?;
+    let percent = outwards.iter().map(|one| one.price.percent).fold(f64::INFINITY, f64::min);
+    let price = Price { percent, ..cheapest.price.clone() };
+    Some(Judgement { price, ..(*outwards.first()?).clone() })
 }
 
 /// How far from the edge.
@@ -122,11 +153,11 @@ fn by(a: &Judgement, b: &Judgement) -> Ordering {
     }
 }
 
-/// How one price compares with another: out is the dearest, then points count, then percent.
+/// How one price compares with another: out is the dearest, then a rating, then points, then percent.
 fn dearer(a: &Judgement, b: &Judgement) -> Ordering {
     let (a, b) = (&a.price, &b.price);
-    let price = a.out.cmp(&b.out).then(a.points.total_cmp(&b.points));
-    price.then(a.percent.total_cmp(&b.percent)).then(a.rating.is_some().cmp(&b.rating.is_some()))
+    let price = a.out.cmp(&b.out).then(a.rating.is_some().cmp(&b.rating.is_some()));
+    price.then(a.points.total_cmp(&b.points)).then(a.percent.total_cmp(&b.percent))
 }
 
 /// How one judgement compares with another: the worse is the greater.

@@ -39,8 +39,9 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let at_least = record.may(reader, "at_least", length_of_time);
     let at_most = record.may(reader, "at_most", length_of_time);
     let moves = record.may(reader, "moves", at_least_moves);
-    let time_signals =
-        record.may(reader, "time_signals", |reader, raw| Some(reader.list(raw, time_signal)));
+    let time_signals = record.may(reader, "time_signals", |reader, raw| {
+        Some(reader.short_list(raw, "`time_signals` of a limit", time_signal))
+    });
     if let (true, Some(at)) = (adds_up != AddsUp::Everything, record.place_of("time_signals")) {
         let message = "The timekeeper's watch runs on where this limit counts nothing, so its \
                        signals would not be the limit's.";
@@ -65,14 +66,32 @@ pub(super) fn limit<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Limit> {
     let margin = record.may(reader, "margin", |reader, raw| {
         seconds(reader, raw, Between::from("a margin", 0.0, LONGEST_S, " seconds"))
     });
-    let grace = grace(reader, &mut record, "grace", "at_most", bounded);
-    let grace_under = self::grace(reader, &mut record, "grace_under", "at_least", bounded);
-    let on_the_line = record.need(reader, "on_the_line", |reader, raw| {
-        reader.choice(raw, "side of the line", &ON_THE_LINE)
-    });
+    let grace = grace(reader, &mut record, "grace", "at_most");
+    let grace_under = self::grace(reader, &mut record, "grace_under", "at_least");
+    let side = |reader: &mut Reader, raw| reader.choice(raw, "side of the line", &ON_THE_LINE);
+    let on_the_line = match bounded {
+        true => record.need(reader, "on_the_line", side),
+        // A rule for moves alone has no line.
+        false => record.may(reader, "on_the_line", side).or(Some(OnTheLine::Inside)),
+    };
     let is_some = |grace: &Seconds| *grace > Seconds::zero();
     let has_grace = is_some(&grace) || is_some(&grace_under);
     let penalty = record.may(reader, "penalty", |reader, raw| penalty(reader, raw, has_grace));
+    if !bounded && record.place_of("moves").is_some() {
+        for name in ["margin", "penalty"] {
+            let Some(at) = record.place_of(name) else { continue };
+            let message = format!(
+                "`{name}` is about a length of time, and this limit has no `at_least` and no \
+                 `at_most`."
+            );
+            let fault = Diagnostic::error("misplaced-field", at, message).label("no edge");
+            reader.report(
+                fault.help(format!(
+                    "Leave `{name}` out; what too few moves cost can stand in `rule`."
+                )),
+            );
+        }
+    }
     record.close(reader);
     if reader.errors() > before {
         return None;
@@ -135,18 +154,19 @@ fn counted(reader: &mut Reader, record: &mut Record<'_>) -> (AddsUp, Option<Plac
     (adds_up.unwrap_or(AddsUp::Everything), encore)
 }
 
-/// How far beyond an edge is forgiven; the edge must be there. That no edge is there is told once.
+/// How far beyond an edge is forgiven; the edge must be there. That a limit allows everything is
+/// told once.
 fn grace(
     reader: &mut Reader,
     record: &mut Record<'_>,
     name: &'static str,
     edge: &'static str,
-    bounded: bool,
 ) -> Seconds {
     let grace = record.may(reader, name, |reader, raw| {
         seconds(reader, raw, Between::from("a grace", 0.0, LONGEST_S, " seconds"))
     });
-    if let (Some(at), None) = (record.place_of(name).filter(|_| bounded), record.place_of(edge)) {
+    let allows = ["at_least", "at_most", "moves"].iter().find_map(|field| record.place_of(field));
+    if let (Some(at), None, Some(_)) = (record.place_of(name), record.place_of(edge), allows) {
         let message = format!("`{name}` forgives what is beyond `{edge}`, which is not written.");
         let fault = Diagnostic::error("misplaced-field", at, message).label("forgives nothing");
         reader.report(fault.help(format!("Write `{edge}`, or leave `{name}` out.")));

@@ -198,7 +198,8 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let zero = record.may(reader, "zero", moment::moment);
     let score = record.need(reader, "score", score::score);
     let before_limits = reader.errors();
-    let limits = record.may(reader, "limits", |reader, raw| Some(reader.list(raw, limit::limit)));
+    let limits = record
+        .may(reader, "limits", |reader, raw| Some(reader.short_list(raw, "limits", limit::limit)));
     let limits_hidden = reader.errors() > before_limits;
     let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
     let before_cues = reader.errors();

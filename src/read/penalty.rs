@@ -44,6 +44,13 @@ pub(super) fn penalty<'a>(reader: &mut Reader, raw: Raw<'a>, has_grace: bool) ->
             };
             let each = amounts(reader, &mut record, false);
             let most = record.may(reader, "at_most_points", points);
+            if let (Some(at), None) = (record.place_of("at_most_points"), record.place_of("points"))
+            {
+                let message = "`at_most_points` is the most of `points`, which is not written.";
+                let fault =
+                    Diagnostic::error("misplaced-field", at, message).label("holds nothing");
+                reader.report(fault.help("Write `points`, or leave `at_most_points` out."));
+            }
             record.close(reader);
             let (every, or_part, from) = (every?.value, or_part?, from?);
             Some(Penalty::Steps { every, or_part, from, each: each?, at_most_points: most })

@@ -161,6 +161,23 @@ impl Reader {
         self.items(raw).into_iter().filter_map(|item| read(self, item)).collect()
     }
 
+    /// The same, of at most 100 items.
+    pub(super) fn short_list<'a, T>(
+        &mut self,
+        raw: Raw<'a>,
+        what: &str,
+        read: impl Fn(&mut Reader, Raw<'a>) -> Option<T>,
+    ) -> Vec<T> {
+        const MOST: usize = 100;
+        let number = raw.items().map_or(0, |items| items.len());
+        if number > MOST {
+            let message = format!("There are at most {MOST} {what}, and here are {number}.");
+            self.error("out-of-range", raw.place(), message);
+            return Vec::new();
+        }
+        self.list(raw, read)
+    }
+
     /// The entries of a map; reports a value that is none.
     pub(super) fn entries<'a>(&mut self, raw: Raw<'a>) -> Vec<(Raw<'a>, Raw<'a>)> {
         raw.entries()

@@ -37,7 +37,7 @@ pub struct Limit {
     pub grace: Seconds,
     /// How far under is forgiven.
     pub grace_under: Seconds,
-    /// Whether a time exactly on an edge is inside.
+    /// Whether a time exactly on an edge is inside; without an edge it means nothing.
     pub on_the_line: OnTheLine,
     /// What it costs to be over or under.
     pub penalty: Option<Penalty>,
@@ -69,6 +69,12 @@ impl Limit {
             Edge::AtLeast => self.at_least.as_ref(),
             Edge::AtMost => self.at_most.as_ref(),
         }
+    }
+
+    /// Whether an edge is written; a rule may ask for moves alone.
+    #[must_use]
+    pub fn has_edge(&self) -> bool {
+        self.at_least.is_some() || self.at_most.is_some()
     }
 
     /// How far beyond an edge is forgiven.

@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::act::in_use::{self, Burn, shortest_burn};
 use crate::measure::contest_clock::enclosed;
-use crate::measure::limit_range::{JudgedRange, judged_range};
+use crate::measure::limit_range::{JudgedRange, counted_range, judged_range};
 use crate::measure::moves_in_time::{Cut, cut};
 use crate::routine::{Limit, Moment};
 use crate::time::{Seconds, TimeRange};
@@ -30,23 +30,14 @@ pub struct LimitLine {
     pub limit: Limit,
     /// Whether the act has an encore, which the limit may count or leave out.
     pub has_encore: bool,
-    /// The moves that begin after the longest that it allows.
-    pub cut: Vec<CutLine>,
+    /// The moves that begin after the longest that it allows, their names safe to print.
+    pub cut: Vec<Cut>,
     /// How many moves begin in its time, where it asks for a number of them.
     pub moves: Option<MovesRule>,
-    /// What it says; `None` where an error leaves that unknown.
+    /// What it counts; `None` where an error leaves that unknown.
+    pub counted: Option<TimeRange>,
+    /// What it says of that; `None` without an edge too.
     pub judged: Option<JudgedRange>,
-}
-
-/// A move that begins after the longest that a limit allows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutLine {
-    /// Its name.
-    pub name: String,
-    /// What the contest clock reads where it begins.
-    pub begins: TimeRange,
-    /// Whether it does so on every night.
-    pub surely: bool,
 }
 
 /// A burn held against its shortest test.
@@ -82,15 +73,9 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
         stops: words::moment(&limit.stops.value),
         limit: limit.clone(),
         has_encore: act.encore.is_some(),
-        cut: cut(act, limit)
-            .into_iter()
-            .map(|Cut { section, begins, surely }| CutLine {
-                name: section_name(&act.routine, section),
-                begins,
-                surely,
-            })
-            .collect(),
+        cut: cut(act, limit).into_iter().map(|one| Cut { name: plain(&one.name), ..one }).collect(),
         moves: MovesRule::of(act, limit),
+        counted: counted_range(act, limit),
         judged: judged_range(act, limit),
     };
     act.routine.limits.iter().map(line).collect()

@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::diagnostic::words::counted;
 use crate::measure::moves::{Move, of_section};
-use crate::measure::moves_in_time::in_time;
+use crate::measure::moves_in_time::LimitMoves;
 use crate::routine::{Limit, PropKind, Section};
 use crate::timeline::SectionSpan;
 
@@ -48,7 +48,8 @@ impl MovesRule {
     /// The rule of a limit; `None` where it asks for no number of moves.
     pub(super) fn of(act: &Act, limit: &Limit) -> Option<MovesRule> {
         let at_least = limit.moves.as_ref()?.value;
-        Some(MovesRule { rule: plain(&limit.rule), at_least, counted: in_time(act, limit) })
+        let counted = LimitMoves::of(act, limit).and_then(|moves| moves.range());
+        Some(MovesRule { rule: plain(&limit.rule), at_least, counted })
     }
 
     /// The fewest moves that begin in its time.

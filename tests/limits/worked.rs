@@ -447,6 +447,41 @@ fn a_penalty_that_falls_with_the_overrun_is_judged_over_the_whole_range() {
 }
 
 #[test]
+fn a_rating_that_the_furthest_night_costs_stands_beside_the_points_of_a_nearer_one() {
+    let of = |edge: &str, rows: &str, bow: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: FirstThrow, stops: End(\"bow\"), passes_over: \
+             [TrackStart], {edge}, on_the_line: Inside, penalty: Graded([{rows}]))"
+        );
+        act("", &limit).replace("For(\"0:03\")", bow)
+    };
+    let price = |text: &str| {
+        let names = ["penalty_points", "penalty_rating", "best_penalty_points"];
+        let limit = limit(text);
+        names.map(|name| limit[name].clone())
+    };
+    // 18.2 s and a bow of 0.5 to 6 s, over by 0.7 to 6.2 s.
+    let bow = "Between(\"0:00.5\", \"0:06\")";
+    let rows = "(over: 0, points: 4), (over: 3, rating: \"no rating\")";
+    let text = of("at_most: \"0:18\"", rows, bow);
+    assert_eq!(price(&text), [json!(4.0), json!("no rating"), json!(4.0)]);
+    let told = throwbook::open(&text).diagnostics;
+    let over = told.iter().find(|one| one.code == "limit-over").unwrap();
+    let costs = "It costs 4 points and the rating \"no rating\".";
+    assert!(over.notes.iter().any(|note| note.text == costs), "{:?}", over.notes);
+    let page = page(&text);
+    assert!(page.contains("4 points and the rating \"no rating\" at worst"), "{page}");
+    // Of two ratings the later row's, over and under; on the row's line it is not reached.
+    let rows = "(over: 0, rating: \"silver\"), (over: 3, rating: \"bronze\")";
+    for edge in ["at_most: \"0:18\"", "at_least: \"0:21.8\""] {
+        assert_eq!(price(&of(edge, rows, bow))[1], json!("bronze"), "{edge}");
+    }
+    for edge in ["at_most: \"0:21.2\"", "at_least: \"0:21.7\""] {
+        assert_eq!(price(&of(edge, rows, bow))[1], json!("silver"), "{edge}");
+    }
+}
+
+#[test]
 fn figures_near_an_edge_print_as_finely_as_the_verdict_needs() {
     let of = |edge: &str, line: &str| {
         let text = act(
@@ -530,4 +565,30 @@ fn a_draft_says_nothing_of_a_limit_that_an_error_hides() {
     let known = limit("TrackStart", "").replace("LastCatch", "Last([FirstThrow, Start(\"tide\")])");
     let known = act("", &known).replace("For(\"0:03\")", "For(three)");
     assert_eq!(self::limit(&known)["counted_s"], 3.0);
+}
+
+#[test]
+fn a_rule_for_one_section_starts_no_time_late() {
+    let late = |starts: &str, stops: &str| {
+        let limit = format!(
+            "Limit(rule: \"r\", starts: {starts}, stops: {stops}, at_most: \"1:00\", on_the_line: \
+             Inside)"
+        );
+        let two = "Juggle(name: \"ebb\", set: \"three\", pattern: \"3\", lasts: Beats(20)),
+        Pause(name: \"bow\"";
+        let text = act("", &limit).replace("Pause(name: \"bow\"", two);
+        codes(&text).iter().filter(|&&code| code == "limit-starts-late").count()
+    };
+    for stops in ["LastCatch(\"ebb\")", "End(\"ebb\")", "Shift(LastCatch(\"ebb\"), -1.0)"] {
+        assert_eq!(late("Start(\"ebb\")", stops), 0, "{stops}");
+    }
+    // What goes on past the section, or begins in front of it, may be the whole act.
+    for (starts, stops) in [
+        ("Start(\"ebb\")", "LastCatch"),
+        ("Start(\"ebb\")", "End(\"bow\")"),
+        ("Start(\"tide\")", "LastCatch(\"ebb\")"),
+        ("Start(\"tide\")", "End(\"tide\")"),
+    ] {
+        assert!(late(starts, stops) > 0, "{starts} {stops}");
+    }
 }

@@ -7,7 +7,7 @@ use svg::node::element::{Group, Title};
 
 use crate::act::Act;
 use crate::measure::contest_clock::enclosed;
-use crate::measure::limit_range::judged_range;
+use crate::measure::limit_range::{JudgedRange, counted_range, judged_range};
 use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
@@ -198,7 +198,7 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
     for (place, limit) in routine.limits.iter().take(MOST_LIMITS).enumerate() {
         let y = first + LIMIT * (place as f64 + 1.0) - Mm(1.2);
         let rule = text::clean(&limit.rule);
-        let Some(judged) = judged_range(act, limit) else {
+        let Some(counted) = counted_range(act, limit) else {
             let label = format!("{rule}: what it counts is not known");
             let label = text::shorten(&label, SMALL, false, RIGHT - LEFT).unwrap_or_default();
             group = group.add(words(label, LEFT, y, ""));
@@ -218,11 +218,13 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
         if stops <= row.to {
             line.go(right, y - Mm(1.4)).down(y + Mm(1.4));
         }
-        let by = judged.worst.by.as_ref();
-        let by = by.map(|by| format!(" by {}", time::distance_text(by))).unwrap_or_default();
-        let counted = judged.counted.clock_beside(&limit.lines());
-        let worst = if judged.counted.is_certain() { "" } else { "at worst " };
-        let mut label = format!("{rule}: {counted}, {worst}{}{by}", judged.worst.verdict.word());
+        let mut label = format!("{rule}: {}", counted.clock_beside(&limit.lines()));
+        if let Some(JudgedRange { worst, .. }) = judged_range(act, limit) {
+            let by = worst.by.as_ref();
+            let by = by.map(|by| format!(" by {}", time::distance_text(by))).unwrap_or_default();
+            let at_worst = if counted.is_certain() { "" } else { "at worst " };
+            label = format!("{label}, {at_worst}{}{by}", worst.verdict.word());
+        }
         if let Some(most) = &limit.at_most {
             label = format!("{label} (at most {})", time::written(&most.value));
         }
