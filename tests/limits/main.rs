@@ -3,6 +3,7 @@
 #![allow(missing_docs)]
 #![allow(clippy::print_stdout, reason = "a test tells how much it has gone through")]
 
+mod costs;
 mod moves;
 mod oracle;
 #[path = "../said/mod.rs"]
