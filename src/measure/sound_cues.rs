@@ -75,16 +75,22 @@ fn is_at(one: &Time, other: &Time, night: &Night<'_>) -> bool {
     night.not_after(one, other) && night.not_after(other, one)
 }
 
-/// Whether a Sound cue other than `but` goes where a track starts on a night. What holds a track or
-/// lets it go on starts none.
+/// Whether a Sound cue other than `but` that may mean a track, an index, goes where that starts on a
+/// night. What holds a track or lets it go on starts none, nor does what only fades.
 #[must_use]
-pub fn is_started(act: &Act, span: &TrackSpan, but: Option<usize>, night: &Night<'_>) -> bool {
-    let Some(starts) = &span.starts else { return false };
+pub fn is_started(act: &Act, track: usize, but: Option<usize>, night: &Night<'_>) -> bool {
+    let span = act.timeline.tracks.get(track);
+    let Some(starts) = span.and_then(|span| span.starts.as_ref()) else { return false };
+    let starts_it = |cue: &Cue| {
+        cue.crew.value == Crew::Sound
+            && !is_of_hold(cue)
+            && (plays(cue) || !fades(cue))
+            && meant(act, cue).tracks.contains(&track)
+    };
     let mut calls = act.calls.calls.iter().filter(|call| Some(call.cue) != but);
     calls.any(|call| {
         let cue = act.routine.cues.get(call.cue);
-        cue.is_some_and(|cue| cue.crew.value == Crew::Sound && !is_of_hold(cue))
-            && is_at(&call.go, starts, night)
+        cue.is_some_and(starts_it) && is_at(&call.go, starts, night)
     })
 }
 
@@ -108,5 +114,5 @@ pub fn plays_at_no_start(act: &Act, call: &Call, cue: &Cue, night: &Night<'_>) -
     if !plays(cue) || tracks.is_empty() || spans().any(|span| sets_going(span, &call.go, night)) {
         return false;
     }
-    !or_else || !spans().all(|span| is_started(act, span, Some(call.cue), night))
+    !or_else || !tracks.iter().all(|track| is_started(act, *track, Some(call.cue), night))
 }
