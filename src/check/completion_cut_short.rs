@@ -1,8 +1,9 @@
 //! A follow from the completion of a fade that another cue cuts short.
 
 use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::diagnostic::Diagnostic;
-use crate::routine::{FollowFrom, Trigger};
+use crate::routine::{Crew, FollowFrom, Trigger};
 use crate::time::{clock, seconds_text};
 
 use super::{Case, Check, Finds};
@@ -42,10 +43,12 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let calls = case.act.calls.calls.iter();
-    calls.filter_map(|call| cut_short(case, call)).collect()
+    let crew = |call: &Call| Some(case.routine().cues.get(call.cue)?.crew.value);
+    let crews = Crew::ALL.map(|one| (one, case.act.calls.some(|call| crew(call) == Some(one))));
+    calls.filter_map(|call| cut_short(case, &crews, call)).collect()
 }
 
-fn cut_short(case: &Case<'_>, call: &Call) -> Option<Diagnostic> {
+fn cut_short(case: &Case<'_>, crews: &[(Crew, InOrder<'_>)], call: &Call) -> Option<Diagnostic> {
     let cue = case.routine().cues.get(call.cue)?;
     let Trigger::Follow { from: FollowFrom::Complete, .. } = &cue.trigger.value else {
         return None;
@@ -53,12 +56,14 @@ fn cut_short(case: &Case<'_>, call: &Call) -> Option<Diagnostic> {
     let followed = case.act.calls.of_cue(call.follows?)?;
     let fade = case.routine().cues.get(followed.cue)?;
     let complete = followed.completes()?;
+    let (_, crew) = crews.iter().find(|(crew, _)| *crew == fade.crew.value)?;
+    let others = crew.between(followed, &complete);
     case.some_night(&cue.trigger.at, CHECK.code, |night| {
         let cuts = |other: &Call| {
             night.before(&followed.go, &other.go) && night.before(&other.go, &complete)
         };
-        let mut others = case.calls_of(fade.crew.value);
-        let (other, cut_by) = others.find(|(other, _)| other.cue != call.cue && cuts(other))?;
+        let other = others.iter().find(|other| other.cue != call.cue && cuts(other))?;
+        let cut_by = case.routine().cues.get(other.cue)?;
         let message = format!(
             "this follows the completion of {} at {} (show clock), and {} cuts that fade short at \
              {}",
