@@ -21,10 +21,41 @@ pub fn plays(cue: &Cue) -> bool {
     cue.crew.value == Crew::Sound && has_word(&cue.does.value, &PLAYS)
 }
 
-/// Whether a cue fades something, or takes it out.
+/// Words beside those of a fade that speak of no other thing.
+const HOW: [&str; 16] = [
+    "all",
+    "away",
+    "down",
+    "everything",
+    "fast",
+    "gently",
+    "in",
+    "now",
+    "over",
+    "quick",
+    "quickly",
+    "slow",
+    "slowly",
+    "the",
+    "then",
+    "to",
+];
+
+/// Whether a cue fades something or takes it out, and neither plays nor brings anything in.
 #[must_use]
 pub fn fades(cue: &Cue) -> bool {
-    cue.crew.value == Crew::Sound && has_word(&cue.does.value, &FADES)
+    let does = &cue.does.value;
+    cue.crew.value == Crew::Sound && has_word(does, &FADES) && !plays(cue) && !brings_in(does)
+}
+
+/// Whether a text fades something in: `fade in surf`, `day out, night in`.
+fn brings_in(does: &str) -> bool {
+    does.split([',', ';', '.', ':']).any(|phrase| {
+        let words: Vec<String> = words_of(phrase).collect();
+        let is_in = |word: &String| ["in", "up"].contains(&word.as_str());
+        words.last().is_some_and(is_in)
+            || words.windows(2).any(|two| FADES[..2].contains(&two[0].as_str()) && is_in(&two[1]))
+    })
 }
 
 /// What a cue means, as indices into the tracks, and whether it may mean something else.
@@ -54,7 +85,12 @@ pub fn meant(act: &Act, cue: &Cue) -> Meant {
     if !named.is_empty() {
         return Meant { tracks: named, or_else: false };
     }
-    let is_music = says.len() == 1 || has_word(&cue.does.value, &MUSIC);
+    let is_of_fade = |word: &String| {
+        let word = word.as_str();
+        FADES.contains(&word) || HOW.contains(&word) || word.parse::<u32>().is_ok()
+    };
+    let is_music =
+        says.len() == 1 || has_word(&cue.does.value, &MUSIC) || says.iter().all(is_of_fade);
     Meant { tracks: all().map(|(index, _)| index).collect(), or_else: !is_music }
 }
 
@@ -84,7 +120,7 @@ pub fn is_started(act: &Act, track: usize, but: Option<usize>, night: &Night<'_>
     let starts_it = |cue: &Cue| {
         cue.crew.value == Crew::Sound
             && !is_of_hold(cue)
-            && (plays(cue) || !fades(cue))
+            && !fades(cue)
             && meant(act, cue).tracks.contains(&track)
     };
     let mut calls = act.calls.calls.iter().filter(|call| Some(call.cue) != but);
