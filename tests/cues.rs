@@ -4,6 +4,8 @@
 
 mod written;
 
+use std::time::Instant;
+
 use throwbook::export::{
     cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
 };
@@ -404,4 +406,48 @@ fn an_encore_has_no_bars_beside_an_act_that_has() {
     let printed = text(&opened, None);
     let (act, encore) = printed.split_once("ENCORE").unwrap();
     assert!(act.contains("\n6, 1 ") && !encore.contains("\n2, 4 "), "{printed}");
+}
+
+#[test]
+fn a_long_chain_of_completions_is_checked_soon() {
+    let mut cues = vec![
+        "Cue(crew: Light, number: 1, at: FirstThrow, trigger: Called, does: \"warm\", count: 0.1)"
+            .to_owned(),
+    ];
+    cues.extend((1..2_000).map(|before| {
+        let number = before + 1;
+        format!(
+            "Cue(crew: Light, number: {number}, trigger: Follow({before}, Complete, 0.01), does: \
+             \"dim\", count: 0.01)"
+        )
+    }));
+    let written = act(&format!("cues: [{}],", cues.join(",\n")));
+    let started = Instant::now();
+    assert_eq!(codes(&written.open()), Vec::<&str>::new());
+    assert!(started.elapsed().as_secs() < 15, "{:?}", started.elapsed());
+}
+
+#[test]
+fn one_cue_that_may_come_anywhere_leaves_the_others_their_neighbours() {
+    let mut cues = vec![
+        "Cue(crew: Deck, number: 1, at: At(\"1:40\"), trigger: Called, does: \"warm\")".to_owned(),
+    ];
+    cues.extend((0..200).map(|one| {
+        let (number, after) = (one + 2, 2 * one);
+        format!(
+            "Cue(crew: Deck, number: {number}, at: Shift(Start(\"bow\"), {after}.0), trigger: Called, \
+             does: \"dim\")"
+        )
+    }));
+    let mut written = act(&format!("cues: [{}],", cues.join(",\n")));
+    written.score = written.score.replace("For(\"0:05\")", "For(\"8:00\")").replace(
+        "        Pause(name: \"bow\"",
+        "Pause(name: \"applause\", lasts: Between(\"0:04\", \"0:14\")),\nPause(name: \"bow\"",
+    );
+    let opened = written.open();
+    let calls = opened.act.as_ref().unwrap().calls.some(|_| true);
+    assert!(!calls.is_certain());
+    // Each with the next, and the one with the few that it may come between.
+    let pairs = calls.neighbours().len();
+    assert!((200..=220).contains(&pairs), "{pairs} pairs of {} calls", calls.calls().len());
 }

@@ -125,6 +125,8 @@ pub struct Calls {
     pub calls: Vec<Call>,
     /// What cannot be called, by place in the file.
     pub uncallable: Vec<Uncallable>,
+    /// Where the call of each cue stands in `calls`.
+    places: Vec<Option<usize>>,
 }
 
 impl Calls {
@@ -148,6 +150,10 @@ impl Calls {
         }
         found.uncallable.sort_by_key(|one| one.cues().first().copied());
         put_in_order(&mut found.calls, cues);
+        found.places = vec![None; cues.len()];
+        for (place, call) in found.calls.iter().enumerate() {
+            found.places[call.cue] = Some(place);
+        }
         found
     }
 
@@ -167,7 +173,8 @@ impl Calls {
     /// The call of a cue; `None` where it cannot be called.
     #[must_use]
     pub fn of_cue(&self, cue: usize) -> Option<&Call> {
-        self.calls.iter().find(|call| call.cue == cue)
+        let place = *self.places.get(cue)?;
+        self.calls.get(place?)
     }
 }
 

@@ -1,6 +1,6 @@
 //! Some of an act's calls in the order in which they come, where that may hang on open lengths.
 
-use crate::time::Night;
+use crate::time::{Night, Time};
 
 use super::calls::{Call, Calls};
 
@@ -86,13 +86,44 @@ impl<'c> InOrder<'c> {
     /// Every two that may come one right after the other, in whichever order.
     #[must_use]
     pub fn neighbours(&self) -> Vec<(&'c Call, &'c Call)> {
-        let next = |index: usize| {
-            let others = &self.calls[index + 1..];
-            let near = if self.is_certain { &others[..others.len().min(1)] } else { others };
-            near.iter().copied()
-        };
-        let all = self.calls.iter().enumerate();
-        all.flat_map(|(index, one)| next(index).map(move |other| (*one, other))).collect()
+        let fences = self.fences();
+        let mut pairs = Vec::new();
+        for (index, &one) in self.calls.iter().enumerate() {
+            for (&other, is_fence) in self.calls.iter().zip(&fences).skip(index + 1) {
+                pairs.push((one, other));
+                if *is_fence && one.always_comes_before(other) {
+                    break;
+                }
+            }
+        }
+        pairs
+    }
+
+    /// Of each call, whether it comes before all that stand behind it on every night.
+    fn fences(&self) -> Vec<bool> {
+        // Two times that owe alike keep their order, so the first behind speaks for all like it.
+        let mut firsts: Vec<&Call> = Vec::new();
+        let fences = self.calls.iter().rev().map(|call| {
+            let is_fence = firsts.iter().all(|first| call.always_comes_before(first));
+            match firsts.iter_mut().find(|first| first.go.owes() == call.go.owes()) {
+                Some(first) => *first = call,
+                None => firsts.push(call),
+            }
+            is_fence
+        });
+        let mut fences: Vec<bool> = fences.collect();
+        fences.reverse();
+        fences
+    }
+
+    /// The calls among which are all that come after one of these and before a time on some night.
+    #[must_use]
+    pub fn between(&self, one: &Call, until: &Time) -> &[&'c Call] {
+        let (from, until) = (one.go.least().to_f64(), until.most().to_f64());
+        let is_past = |call: &&Call| self.is_certain && call.go.least().to_f64() < from;
+        let past = self.calls.partition_point(is_past);
+        let end = self.calls.partition_point(|call| call.go.least().to_f64() <= until);
+        self.calls.get(past..end).unwrap_or_default()
     }
 
     /// Whether none of them comes between two that come in this order on a night.

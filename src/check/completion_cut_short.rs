@@ -1,16 +1,18 @@
 //! A follow from the completion of a fade that another cue cuts short.
 
 use crate::act::calls::Call;
+use crate::act::in_order::InOrder;
 use crate::diagnostic::Diagnostic;
-use crate::routine::{FollowFrom, Trigger};
+use crate::measure::sound_cues::{Meant, fades, meant, plays};
+use crate::routine::{Crew, Cue, FollowFrom, Trigger, words_of};
 use crate::time::{clock, seconds_text};
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "completion-cut-short",
-    what: "A cue that follows the completion of a fade follows one that no other cue of that crew \
-           cuts short.",
+    what: "A cue that follows the completion of a fade of light or sound follows one that no other \
+           cue cuts short.",
     why: "A fade that another cue takes over is never complete: the desk sends the follow early, \
           late or not at all (common practice, no source).",
     raises: example!(
@@ -42,10 +44,30 @@ pub(super) const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let calls = case.act.calls.calls.iter();
-    calls.filter_map(|call| cut_short(case, call)).collect()
+    let crew = |call: &Call| Some(case.routine().cues.get(call.cue)?.crew.value);
+    let crews = Crew::ALL.map(|one| (one, case.act.calls.some(|call| crew(call) == Some(one))));
+    calls.filter_map(|call| cut_short(case, &crews, call)).collect()
 }
 
-fn cut_short(case: &Case<'_>, call: &Call) -> Option<Diagnostic> {
+/// Whether a cue may take over what another fades. On Sound that is what touches a track that the
+/// other may mean; scenery and what is carried are each a thing of their own.
+fn may_cut(case: &Case<'_>, fade: &Cue, other: &Call) -> bool {
+    let Some(other) = case.routine().cues.get(other.cue) else { return false };
+    match fade.crew.value {
+        Crew::Fly | Crew::Deck | Crew::Timekeeper => false,
+        Crew::Sound => {
+            let Meant { tracks, .. } = meant(case.act, fade);
+            let Meant { tracks: touched, or_else } = meant(case.act, other);
+            // A single word may name a sound as well as the music: `bell`.
+            let is_of_track =
+                plays(other) || fades(other) || words_of(&other.does.value).count() > 1;
+            !or_else && is_of_track && touched.iter().any(|track| tracks.contains(track))
+        }
+        Crew::House | Crew::Light | Crew::Spot => true,
+    }
+}
+
+fn cut_short(case: &Case<'_>, crews: &[(Crew, InOrder<'_>)], call: &Call) -> Option<Diagnostic> {
     let cue = case.routine().cues.get(call.cue)?;
     let Trigger::Follow { from: FollowFrom::Complete, .. } = &cue.trigger.value else {
         return None;
@@ -53,12 +75,16 @@ fn cut_short(case: &Case<'_>, call: &Call) -> Option<Diagnostic> {
     let followed = case.act.calls.of_cue(call.follows?)?;
     let fade = case.routine().cues.get(followed.cue)?;
     let complete = followed.completes()?;
+    let (_, crew) = crews.iter().find(|(crew, _)| *crew == fade.crew.value)?;
+    let others = crew.between(followed, &complete);
     case.some_night(&cue.trigger.at, CHECK.code, |night| {
         let cuts = |other: &Call| {
-            night.before(&followed.go, &other.go) && night.before(&other.go, &complete)
+            may_cut(case, fade, other)
+                && night.before(&followed.go, &other.go)
+                && night.before(&other.go, &complete)
         };
-        let mut others = case.calls_of(fade.crew.value);
-        let (other, cut_by) = others.find(|(other, _)| other.cue != call.cue && cuts(other))?;
+        let other = others.iter().find(|other| other.cue != call.cue && cuts(other))?;
+        let cut_by = case.routine().cues.get(other.cue)?;
         let message = format!(
             "this follows the completion of {} at {} (show clock), and {} cuts that fade short at \
              {}",

@@ -2,7 +2,7 @@
 
 use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
-use crate::measure::sound_cues::{fades, meant};
+use crate::measure::sound_cues::{Meant, fades, meant};
 use crate::routine::{Crew, Cue, Track};
 use crate::time::{Time, clock, seconds_text};
 
@@ -47,7 +47,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 
 fn diagnostic(case: &Case<'_>, call: &Call, cue: &Cue) -> Option<Diagnostic> {
     let all: Vec<_> = case.routine().all_tracks().zip(&case.timeline().tracks).collect();
-    let meant = meant(case.act, cue).tracks;
+    // Words that speak of no track and no music may mean what is no track.
+    let Meant { tracks: meant, or_else: false } = meant(case.act, cue) else { return None };
     case.some_night(cue.timed_at(), CHECK.code, |night| {
         let mut last: Option<(&Track, Time)> = None;
         for ((_, track), span) in meant.iter().filter_map(|one| all.get(*one)) {

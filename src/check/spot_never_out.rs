@@ -9,7 +9,8 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "spot-never-out",
-    what: "Every followspot that comes up goes out before the act is over.",
+    what: "A followspot that comes up goes out before the act is over; all Spot cues are taken for \
+           those of one spot, so with two the last `Out` must be meant for both.",
     why: "The operator has no cue to leave by, and the next act begins with a spot on an empty \
           stage.",
     raises: example!(

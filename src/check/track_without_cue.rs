@@ -2,16 +2,16 @@
 
 use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::measure::sound_cues::{is_of_hold, is_started, plays_at_no_start};
+use crate::measure::sound_cues::{is_of_hold, is_started, meant, plays_at_no_start};
 use crate::routine::{Crew, Cue, Track};
 use crate::time::clock;
-use crate::timeline::TrackSpan;
 
 use super::{Case, Check, Finds, of_both};
 
 pub(super) const CHECK: Check = Check {
     code: "track-without-cue",
-    what: "Where an act has cues beside those of its holds, a Sound cue goes where each of its tracks starts.",
+    what: "Where an act has cues beside those of its holds, a Sound cue goes where each of its \
+           tracks starts.",
     why: "The operator plays what is on the sheet: without a cue the music starts when somebody \
           remembers it.",
     raises: example!(
@@ -43,9 +43,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     of_both(case, |one| {
         // A cue that cannot be read or called may play it.
         let all_known = !one.routine().hidden.cues && one.act.calls.uncallable.is_empty();
-        let tracks = one.routine().all_tracks().zip(&one.timeline().tracks);
+        let tracks = one.routine().all_tracks().enumerate();
         let tracks = tracks.filter(|_| has_cues && all_known);
-        tracks.filter_map(|((name, track), span)| silent(one, name, track, span)).collect()
+        tracks.filter_map(|(index, (name, track))| silent(one, name, track, index)).collect()
     })
 }
 
@@ -53,14 +53,16 @@ fn silent(
     case: &Case<'_>,
     name: Option<&Placed<String>>,
     track: &Track,
-    span: &TrackSpan,
+    index: usize,
 ) -> Option<Diagnostic> {
-    let starts = span.starts.as_ref()?;
+    let starts = case.timeline().tracks.get(index)?.starts.as_ref()?;
     let act = case.act;
     case.some_night(&track.starts.at, CHECK.code, |night| {
         // Of a cue that plays it elsewhere that is said already.
-        let plays_elsewhere = |(call, cue): (&Call, &Cue)| plays_at_no_start(act, call, cue, night);
-        if is_started(act, span, None, night) || case.calls_of(Crew::Sound).any(plays_elsewhere) {
+        let plays_elsewhere = |(call, cue): (&Call, &Cue)| {
+            meant(act, cue).tracks.contains(&index) && plays_at_no_start(act, call, cue, night)
+        };
+        if is_started(act, index, None, night) || case.calls_of(Crew::Sound).any(plays_elsewhere) {
             return None;
         }
         let (called, moment) = match name {

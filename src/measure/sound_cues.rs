@@ -21,10 +21,41 @@ pub fn plays(cue: &Cue) -> bool {
     cue.crew.value == Crew::Sound && has_word(&cue.does.value, &PLAYS)
 }
 
-/// Whether a cue fades something, or takes it out.
+/// Words beside those of a fade that speak of no other thing.
+const HOW: [&str; 16] = [
+    "all",
+    "away",
+    "down",
+    "everything",
+    "fast",
+    "gently",
+    "in",
+    "now",
+    "over",
+    "quick",
+    "quickly",
+    "slow",
+    "slowly",
+    "the",
+    "then",
+    "to",
+];
+
+/// Whether a cue fades something or takes it out, and neither plays nor brings anything in.
 #[must_use]
 pub fn fades(cue: &Cue) -> bool {
-    cue.crew.value == Crew::Sound && has_word(&cue.does.value, &FADES)
+    let does = &cue.does.value;
+    cue.crew.value == Crew::Sound && has_word(does, &FADES) && !plays(cue) && !brings_in(does)
+}
+
+/// Whether a text fades something in: `fade in surf`, `day out, night in`.
+fn brings_in(does: &str) -> bool {
+    does.split([',', ';', '.', ':']).any(|phrase| {
+        let words: Vec<String> = words_of(phrase).collect();
+        let is_in = |word: &String| ["in", "up"].contains(&word.as_str());
+        words.last().is_some_and(is_in)
+            || words.windows(2).any(|two| FADES[..2].contains(&two[0].as_str()) && is_in(&two[1]))
+    })
 }
 
 /// What a cue means, as indices into the tracks, and whether it may mean something else.
@@ -54,7 +85,12 @@ pub fn meant(act: &Act, cue: &Cue) -> Meant {
     if !named.is_empty() {
         return Meant { tracks: named, or_else: false };
     }
-    let is_music = says.len() == 1 || has_word(&cue.does.value, &MUSIC);
+    let is_of_fade = |word: &String| {
+        let word = word.as_str();
+        FADES.contains(&word) || HOW.contains(&word) || word.parse::<u32>().is_ok()
+    };
+    let is_music =
+        says.len() == 1 || has_word(&cue.does.value, &MUSIC) || says.iter().all(is_of_fade);
     Meant { tracks: all().map(|(index, _)| index).collect(), or_else: !is_music }
 }
 
@@ -75,16 +111,22 @@ fn is_at(one: &Time, other: &Time, night: &Night<'_>) -> bool {
     night.not_after(one, other) && night.not_after(other, one)
 }
 
-/// Whether a Sound cue other than `but` goes where a track starts on a night. What holds a track or
-/// lets it go on starts none.
+/// Whether a Sound cue other than `but` that may mean a track, an index, goes where that starts on a
+/// night. What holds a track or lets it go on starts none, nor does what only fades.
 #[must_use]
-pub fn is_started(act: &Act, span: &TrackSpan, but: Option<usize>, night: &Night<'_>) -> bool {
-    let Some(starts) = &span.starts else { return false };
+pub fn is_started(act: &Act, track: usize, but: Option<usize>, night: &Night<'_>) -> bool {
+    let span = act.timeline.tracks.get(track);
+    let Some(starts) = span.and_then(|span| span.starts.as_ref()) else { return false };
+    let starts_it = |cue: &Cue| {
+        cue.crew.value == Crew::Sound
+            && !is_of_hold(cue)
+            && !fades(cue)
+            && meant(act, cue).tracks.contains(&track)
+    };
     let mut calls = act.calls.calls.iter().filter(|call| Some(call.cue) != but);
     calls.any(|call| {
         let cue = act.routine.cues.get(call.cue);
-        cue.is_some_and(|cue| cue.crew.value == Crew::Sound && !is_of_hold(cue))
-            && is_at(&call.go, starts, night)
+        cue.is_some_and(starts_it) && is_at(&call.go, starts, night)
     })
 }
 
@@ -108,5 +150,5 @@ pub fn plays_at_no_start(act: &Act, call: &Call, cue: &Cue, night: &Night<'_>) -
     if !plays(cue) || tracks.is_empty() || spans().any(|span| sets_going(span, &call.go, night)) {
         return false;
     }
-    !or_else || !spans().all(|span| is_started(act, span, Some(call.cue), night))
+    !or_else || !tracks.iter().all(|track| is_started(act, *track, Some(call.cue), night))
 }

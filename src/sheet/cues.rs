@@ -15,7 +15,7 @@ use super::flames::{FlamesLine, flames};
 use super::heading::{Heading, zero};
 pub use super::paper::papers;
 use super::paper::since;
-use super::seen;
+use super::seen::{self, Awaited};
 use super::stamp::{Stamp, StampClocks, TimecodeClock};
 use super::time_signals::with_time_signals;
 use super::words::{self, Text};
@@ -268,13 +268,19 @@ pub(super) fn written(act: &Act) -> Vec<(&Cue, CueLine)> {
     // Which cue ends a dark is not known where their times are not.
     let darks = if act.times_known { darks(act) } else { Vec::new() };
     let clocks = StampClocks::of(act);
+    let alike = Awaited::of(act);
     let without_go = act.calls.without_go(&act.routine);
     let calls = act.calls.calls.iter().chain(&without_go);
     let cues = calls.filter_map(|call| Some((call, act.routine.cues.get(call.cue)?)));
-    cues.map(|(call, cue)| (cue, line(act, (&darks, &clocks), call, cue))).collect()
+    cues.map(|(call, cue)| (cue, line(act, (&darks, &clocks, &alike), call, cue))).collect()
 }
 
-fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &Cue) -> CueLine {
+fn line(
+    act: &Act,
+    (darks, clocks, alike): (&[Dark], &StampClocks, &Awaited),
+    call: &Call,
+    cue: &Cue,
+) -> CueLine {
     let Act { routine, .. } = act;
     // How a cue is taken that goes with another, that one says.
     let leader = call.with.and_then(|with| routine.cues.get(with));
@@ -283,7 +289,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
     let (trigger, mut when, mut on_drop) = match (&led_by.trigger.value, &follows) {
         (Trigger::See(Some(text)), _) => (
             TriggerKind::See,
-            Text::new(seen::as_written(act, call.with.unwrap_or(call.cue), text)),
+            Text::new(seen::as_written(act, alike, call.with.unwrap_or(call.cue), text)),
             "taken by eye when it is seen, not by the clock".to_owned(),
         ),
         (Trigger::See(None), _) => (
@@ -293,7 +299,7 @@ fn line(act: &Act, (darks, clocks): (&[Dark], &StampClocks), call: &Call, cue: &
         ),
         (Trigger::Hear(text), _) => (
             TriggerKind::Hear,
-            Text::new(seen::as_written(act, call.with.unwrap_or(call.cue), text)),
+            Text::new(seen::as_written(act, alike, call.with.unwrap_or(call.cue), text)),
             "taken by ear when it is heard, not by the clock".to_owned(),
         ),
         (Trigger::Called, _) => (

@@ -3,6 +3,8 @@
 //! Patterns and sections look like nothing to someone who has never seen the act, so their names
 //! never stand alone.
 
+use std::collections::BTreeMap;
+
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
@@ -34,23 +36,43 @@ pub(super) fn at_moment(act: &Act, cue: &Cue) -> String {
     words::shifted(&words, &by)
 }
 
+/// The cues of an act that wait for the same words, seen or heard.
+pub(super) struct Awaited(BTreeMap<(bool, Vec<String>), Vec<usize>>);
+
+impl Awaited {
+    /// Those of an act.
+    pub(super) fn of(act: &Act) -> Awaited {
+        let mut alike: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+        for (index, cue) in act.routine.cues.iter().enumerate() {
+            if let Some(words) = awaited(cue) {
+                alike.entry(words).or_default().push(index);
+            }
+        }
+        Awaited(alike)
+    }
+}
+
+/// What a cue waits for in the words of its user, and whether it is seen.
+fn awaited(cue: &Cue) -> Option<(bool, Vec<String>)> {
+    match &cue.trigger.value {
+        Trigger::See(Some(text)) => Some((true, words_of(text).collect())),
+        Trigger::Hear(text) => Some((false, words_of(text).collect())),
+        _ => None,
+    }
+}
+
 /// What a cue waits for as its user wrote it, and where that is, if another cue of the act waits for
 /// the same at another time: `all balls in hands, at the end of making way`.
-pub(super) fn as_written(act: &Act, index: usize, text: &str) -> String {
+pub(super) fn as_written(act: &Act, alike: &Awaited, index: usize, text: &str) -> String {
     let Some(cue) = act.routine.cues.get(index) else { return text.to_owned() };
-    let is_same = |other: &Cue| match (&cue.trigger.value, &other.trigger.value) {
-        (Trigger::See(Some(_)), Trigger::See(Some(other)))
-        | (Trigger::Hear(_), Trigger::Hear(other)) => words_of(text).eq(words_of(other)),
-        _ => false,
-    };
     let go = |index: usize| act.calls.of_cue(index).map(|call| &call.go);
     let is_then = |other: usize| match (go(index), go(other)) {
         (Some(one), Some(other)) => (one - other).certain() == Some(&Seconds::zero()),
         _ => index == other,
     };
-    let mut others = act.routine.cues.iter().enumerate();
+    let mut others = awaited(cue).and_then(|words| alike.0.get(&words)).into_iter().flatten();
     match &cue.when {
-        Some(when) if others.any(|(other, cue)| is_same(cue) && !is_then(other)) => {
+        Some(when) if others.any(|other| !is_then(*other)) => {
             format!("{text}, {}", place(&when.value))
         }
         _ => text.to_owned(),
@@ -217,11 +239,12 @@ mod tests {
         });
         quay.cues = cues.into();
         let act = compiled(&quay);
+        let alike = Awaited::of(&act);
         let cues = act.routine.cues.iter().enumerate();
         let words: Vec<String> = cues
             .filter_map(|(index, cue)| match &cue.trigger.value {
                 Trigger::See(Some(text)) | Trigger::Hear(text) => {
-                    Some(as_written(&act, index, text))
+                    Some(as_written(&act, &alike, index, text))
                 }
                 _ => None,
             })

@@ -3,8 +3,8 @@
 //! A quarter note is a music beat, in a ramp in parts of a tempo each. Its length is a whole number
 //! of microseconds, as the format has it, so a bar line may drift half a microsecond a beat from the
 //! music; a time is placed by the file's own tempo, at its nearest tick, so that no error adds up.
-//! What stands before the first music beat is filled with quarter notes that end on it. Without bars a quarter note is a second
-//! of a thousand ticks, so that a tick is a thousandth.
+//! What stands before the first music beat is filled with quarter notes that end on it. Without
+//! bars a quarter note is a second of a thousand ticks, so that a tick is a thousandth.
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
