@@ -339,6 +339,8 @@ fn a_cue_that_speaks_of_the_dark_is_asked_whether_it_is_dark() {
         ("Light", "snap to zero", "", vec!["dark-unsaid"]),
         ("Light", "B/O", "", vec!["dark-unsaid"]),
         ("Light", "out", "", vec!["dark-unsaid"]),
+        ("Light", "fade out", "", vec!["dark-unsaid"]),
+        ("Fly", "fade out", "", vec![]),
         ("Sound", "all out", "", vec![]),
         ("Light", "sides out, front to half", "", vec![]),
         ("Light", "blackout", "dark: true", vec![]),

@@ -5,15 +5,12 @@ use crate::routine::{Crew, words_of};
 
 use super::{Case, Check, Finds};
 
-/// What a cue may say where the stage goes dark; DBO is a dead blackout (common practice, no
-/// source). Each is found as whole words.
-const WORDS: [&str; 25] = [
-    "blackout",
-    "blackouts",
-    "black",
-    "dark",
-    "darkness",
-    "dbo",
+/// What a cue of any crew may say where the stage goes dark; DBO is a dead blackout (common
+/// practice, no source). Each is found as whole words.
+const WORDS: [&str; 7] = ["blackout", "blackouts", "black", "dark", "darkness", "dbo", "b o"];
+
+/// What a Light cue may say beside these.
+const OF_LIGHT: [&str; 19] = [
     "unlit",
     "kill",
     "lights out",
@@ -25,14 +22,14 @@ const WORDS: [&str; 25] = [
     "all out",
     "all off",
     "everything out",
+    "everything off",
     "fade out",
     "snap out",
-    "b o",
     "state 0",
     "to 0",
-    "to nothing",
-    "everything off",
     "to zero",
+    "to nothing",
+    "to none",
 ];
 
 pub(super) const CHECK: Check = Check {
@@ -75,7 +72,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let unsaid = cues.filter(|cue| !cue.says_dark && may_be_dark(cue.crew.value));
     let found = unsaid.filter_map(|cue| {
         let is_light = cue.crew.value == Crew::Light;
-        let word = word_of_the_dark(&cue.does.value).or_else(|| {
+        let word = word_of_the_dark(&cue.does.value, is_light).or_else(|| {
             // Light that goes out, wholly or in part: with fire or blades, which of the two counts.
             let words: Vec<String> = words_of(&cue.does.value).collect();
             let goes = |out: &&str| words.iter().any(|word| word == out);
@@ -105,11 +102,12 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 /// The words of a cue that speak of the dark, if it has any.
-fn word_of_the_dark(does: &str) -> Option<&'static str> {
+fn word_of_the_dark(does: &str, is_light: bool) -> Option<&'static str> {
     let words: Vec<String> = words_of(does).collect();
     let says = |wanted: &str| {
         let wanted: Vec<&str> = wanted.split(' ').collect();
         words.windows(wanted.len()).any(|some| some == wanted.as_slice())
     };
-    WORDS.into_iter().find(|wanted| says(wanted))
+    let of_light = OF_LIGHT.into_iter().filter(|_| is_light);
+    WORDS.into_iter().chain(of_light).find(|wanted| says(wanted))
 }
