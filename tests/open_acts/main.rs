@@ -27,7 +27,7 @@ use said::failures::{Failed, report};
 
 /// What is known to go wrong on rare acts and is not mended yet, each with the most acts of a
 /// thousand that it was seen on. Of the few acts that every run goes through none shows any.
-const NOT_MENDED: [(&str, usize); 6] = [
+const NOT_MENDED: [(&str, usize); 10] = [
     // Around a second after a ramp, which is known to a microsecond only.
     ("lengths that do not show it: called-too-close", 4),
     ("lengths that do not show it: limit-close", 2),
@@ -36,6 +36,11 @@ const NOT_MENDED: [(&str, usize); 6] = [
     ("names no lengths: tempo-without-bars", 2),
     ("not raised: off-the-music", 1),
     ("raised of no fixed act: music-ends-early", 1),
+    // The same, or where a length is exactly at the edge of what it shows.
+    ("lengths that do not show it: bow-in-dark", 2),
+    ("lengths that do not show it: track-without-cue", 2),
+    ("names no lengths: limit-in-grace", 2),
+    ("names no lengths: taken-too-close", 2),
 ];
 
 /// Failures without those that are known, where no more acts than known show them.
