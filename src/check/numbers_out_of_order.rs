@@ -36,6 +36,9 @@ pub(super) const CHECK: Check = Check {
     finds: Finds::Timed(find),
 };
 
+/// Of more calls than these that may cross each other, no order is followed as a whole.
+const MOST_CROSSING: usize = 10;
+
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     Crew::ALL.into_iter().flat_map(|crew| on_crew(case, crew)).collect()
 }
@@ -73,6 +76,9 @@ fn on_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
         let at = case.routine().cues.get(call.cue)?.timed_at();
         // With too many orders to follow, whatever crosses another is told.
         let look_at_all = |night: &Night<'_>| beside(case, crossing.calls(), number, call, night);
+        if crossing.calls().len() > MOST_CROSSING {
+            return case.some_night(at, CHECK.code, look_at_all);
+        }
         match case.act.some_night(look) {
             Ok(_) => case.some_night(at, CHECK.code, look),
             Err(TooManyWays) => case.some_night(at, CHECK.code, look_at_all),
