@@ -7,7 +7,7 @@
 //! first section, to the end of the pause that says `put_down`, or else until another set is
 //! juggled. Blades that burn are both. Unit: seconds on the show clock.
 
-use crate::routine::{Hazard, Pause, PropSet, Routine};
+use crate::routine::{Hazard, Pause, Routine};
 use crate::time::{Seconds, Time, TimeRange, Within};
 use crate::timeline::{Run, Timeline};
 
@@ -95,10 +95,6 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    fn set(&self, name: &str) -> Option<(usize, &PropSet)> {
-        self.routine.sets.iter().enumerate().find(|(_, set)| set.name.value == name)
-    }
-
     fn is_in_use(&self, set: usize, hazard: Hazard) -> bool {
         self.found.iter().any(|used| used.is(set, hazard) && used.ends.is_none())
     }
@@ -124,8 +120,9 @@ impl Walk<'_> {
         let Some(span) = self.timeline.sections.get(index) else { return };
         for (handling, name) in &pause.handled {
             let hazard = handling.hazard();
-            let Some((set, written)) = self.set(&name.value) else { continue };
-            match (written.is(hazard), handling.begins()) {
+            let Some(set) = self.routine.set_index(&name.value) else { continue };
+            let is = self.routine.sets.get(set).is_some_and(|set| set.is(hazard));
+            match (is, handling.begins()) {
                 (true, true) if !self.is_in_use(set, hazard) => self.begin(set, hazard, index),
                 (true, false) => self.end(set, hazard, index, &span.ends),
                 _ => {}
@@ -160,8 +157,8 @@ pub struct Burn {
     pub slow: Vec<Time>,
     /// Which of its tests was the shortest, as an index.
     pub shortest: usize,
-    /// That test.
-    pub test: Time,
+    /// That test, in seconds.
+    pub test: Seconds,
 }
 
 impl Burn {
@@ -191,7 +188,7 @@ impl Burn {
         let lasts = self.lasts();
         match (lasts.earliest(), lasts.latest()) {
             (Some(least), Some(most)) => {
-                let left = |lasts: &Seconds| self.test.shortest() - lasts;
+                let left = |lasts: &Seconds| &self.test - lasts;
                 TimeRange::between(left(most), left(least))
             }
             _ => lasts,
@@ -207,7 +204,7 @@ pub fn burns(act: &Act) -> Vec<Burn> {
         in_use.begins.filter(|_| in_use.hazard == Hazard::Fire)?;
         let tests = &act.routine.sets.get(in_use.set)?.burn;
         let shortest = shortest(tests.iter().map(|test| &test.value))?;
-        let test = Time::from(tests.get(shortest)?.value.clone());
+        let test = tests.get(shortest)?.value.clone();
         let pauses = act.sections().filter(|(index, ..)| in_use.reaches(*index));
         let slow = pauses.filter_map(|(_, section, span)| {
             let slowest = Time::from(section.pause()?.slowest_pick_up()?.clone());
@@ -219,12 +216,6 @@ pub fn burns(act: &Act) -> Vec<Burn> {
         Some(Burn { in_use: in_use.clone(), slow, shortest, test })
     };
     act.in_use.iter().filter_map(burn).collect()
-}
-
-/// The shortest tested burn of a set, in seconds.
-#[must_use]
-pub fn shortest_burn<'a>(set: &'a PropSet, burn: &Burn) -> Option<&'a Seconds> {
-    set.burn.get(burn.shortest).map(|test| &test.value)
 }
 
 fn shortest<'a>(tests: impl Iterator<Item = &'a Seconds>) -> Option<usize> {

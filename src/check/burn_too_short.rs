@@ -70,7 +70,7 @@ fn short(case: &Case<'_>, burn: &Burn) -> Option<Diagnostic> {
         let is_slow = |slow: &&Time| night.before(&Time::zero(), slow);
         let slow: Vec<&Time> = burn.slow.iter().filter(is_slow).collect();
         let lasts = slow.iter().fold(burn.in_use.lasts(), |lasts, slow| &lasts + *slow);
-        let over = &lasts - &burn.test;
+        let over = &lasts - &Time::from(burn.test.clone());
         night.worse_by(&over);
         if !night.before(&Time::zero(), &over) {
             return None;

@@ -5,7 +5,7 @@ use crate::act::in_use::InUse;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
 use crate::routine::{Handling, Hazard, PropSet};
-use crate::time::{Night, Seconds, Time, clock};
+use crate::time::{Night, Time, clock};
 
 use super::{Case, Check, Finds};
 
@@ -41,6 +41,10 @@ pub(super) const CHECK: Check = Check {
     ),
     finds: Finds::Timed(find),
 };
+
+/// What is said where fire or blades have no light.
+const NO_SHEET: &str = "no sheet is written. Local codes, the venue and licensed practice decide what \
+                        is safe; throwbook clears nothing";
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let darks = Darks::of(case.act);
@@ -114,8 +118,7 @@ fn is_dark_after(
 
 /// When the light of a cue is up.
 fn up(light: &Call) -> Time {
-    let count = light.count.clone().unwrap_or_else(Seconds::zero);
-    &light.go + &Time::from(count)
+    light.completes().unwrap_or_else(|| light.go.clone())
 }
 
 /// Whether it is dark while the props of that set are thrown and caught.
@@ -175,10 +178,7 @@ fn in_use_from_to(
         }
     }
     let diagnostic = diagnostic
-        .note(
-            "no sheet is written. Local codes, the venue and licensed practice decide what is \
-             safe; throwbook clears nothing",
-        )
+        .note(NO_SHEET)
         .help(format!("leave light on \"{name}\" until the pause in which it is {put} is over"));
     let is_said = used.ends.is_some_and(|entry| case.section(entry).pause().is_some());
     if is_said {
@@ -226,10 +226,7 @@ fn into_encore(case: &Case<'_>, darks: &Darks<'_>, call: &Call) -> Option<Diagno
                 Diagnostic::error(CHECK.code, cue.timed_at().clone(), message)
                     .label("dark from here")
                     .note_at(entry.name.at.clone(), format!("{} in the dark", used.hazard.taken()))
-                    .note(
-                        "no sheet is written. Local codes, the venue and licensed practice decide \
-                         what is safe; throwbook clears nothing",
-                    )
+                    .note(NO_SHEET)
                     .help("begin the encore's cues with a Light cue"),
             )
         })

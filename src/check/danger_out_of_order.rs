@@ -37,10 +37,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     for (index, section, _) in case.act.sections() {
         let Some(pause) = section.pause() else { continue };
         for (handling, name) in &pause.handled {
-            let sets = &case.routine().sets;
-            if let Some(set) = sets.iter().position(|set| set.name.value == name.value) {
-                found.extend(fault(case, (index, pause), (*handling, name), (set, &sets[set])));
-            }
+            let Some(set) = case.routine().set_index(&name.value) else { continue };
+            let Some(written) = case.routine().sets.get(set) else { continue };
+            found.extend(fault(case, (index, pause), (*handling, name), (set, written)));
         }
     }
     found

@@ -111,12 +111,19 @@ fn insert<const N: usize>(
     }
 }
 
+/// A time as `m:ss.s`; empty where it is not known.
+fn on_clock(time: Option<&Seconds>) -> String {
+    time.map(clock).unwrap_or_default()
+}
+
+/// The same in seconds.
+fn seconds(time: Option<&Seconds>) -> String {
+    time.map(|time| time.to_f64().to_string()).unwrap_or_default()
+}
+
 /// Flames, below the cues: a spreadsheet sorts by time.
 fn flames(line: &FlamesLine, encore: bool) -> Vec<String> {
     let at = line.at.range();
-    let on_clock = |time: Option<&Seconds>| time.map(clock).unwrap_or_default();
-    let seconds =
-        |time: Option<&Seconds>| time.map(|time| time.to_f64().to_string()).unwrap_or_default();
     let mut row = vec![String::new(); HEADINGS.len()];
     for (heading, cell) in [
         ("time", on_clock(at.earliest())),
@@ -138,9 +145,6 @@ fn flames(line: &FlamesLine, encore: bool) -> Vec<String> {
 fn row(line: &CueLine, encore: bool) -> Vec<String> {
     let go = line.go.range();
     let standby = line.standby.as_ref().map(Stamp::range);
-    let on_clock = |time: Option<&Seconds>| time.map(clock).unwrap_or_default();
-    let seconds =
-        |time: Option<&Seconds>| time.map(|time| time.to_f64().to_string()).unwrap_or_default();
     vec![
         on_clock(go.earliest()),
         seconds(go.earliest()),
@@ -165,19 +169,12 @@ fn row(line: &CueLine, encore: bool) -> Vec<String> {
 /// A cue of the issue before that is gone, as it stood there.
 fn cut(cue: &CueOnPaper) -> Vec<String> {
     let go = on_paper(&cue.go);
-    let ends = [go.earliest(), go.latest()].map(|time| {
-        let seconds = time.map(|time| time.to_f64().to_string()).unwrap_or_default();
-        (time.map(clock).unwrap_or_default(), seconds)
-    });
-    let [(go, seconds), (latest, latest_seconds)] = ends;
     let standby = cue.standby.as_deref().map(on_paper);
-    let standby = |of: fn(&TimeRange) -> Option<&Seconds>| {
-        standby.as_ref().and_then(of).map(clock).unwrap_or_default()
-    };
+    let standby = |of: fn(&TimeRange) -> Option<&Seconds>| on_clock(standby.as_ref().and_then(of));
     let may = |text: &Option<String>| text.clone().unwrap_or_default();
     vec![
-        go,
-        seconds,
+        on_clock(go.earliest()),
+        seconds(go.earliest()),
         standby(TimeRange::earliest),
         cue.crew.label().to_owned(),
         cue.number.map(|number| number.to_string()).unwrap_or_default(),
@@ -189,8 +186,8 @@ fn cut(cue: &CueOnPaper) -> Vec<String> {
         guarded(&Text::new(may(&cue.on_drop))),
         if cue.encore { "encore" } else { "act" }.to_owned(),
         "cut".to_owned(),
-        latest,
-        latest_seconds,
+        on_clock(go.latest()),
+        seconds(go.latest()),
         standby(TimeRange::latest),
     ]
 }

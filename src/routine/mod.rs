@@ -171,6 +171,12 @@ impl Routine {
         self.sets.iter().find(|set| set.name.value == name)
     }
 
+    /// The index of the set of that name.
+    #[must_use]
+    pub fn set_index(&self, name: &str) -> Option<usize> {
+        self.sets.iter().position(|set| set.name.value == name)
+    }
+
     /// The index in the score of the section of that name.
     #[must_use]
     pub fn section(&self, name: &str) -> Option<usize> {

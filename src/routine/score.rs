@@ -265,12 +265,6 @@ impl Pause {
             .map(|logged| &logged.value)
             .reduce(|slowest, logged| if logged > slowest { logged } else { slowest })
     }
-
-    /// Whether it says that this is done with the set of that name.
-    #[must_use]
-    pub fn says(&self, handling: Handling, set: &str) -> bool {
-        self.handled.iter().any(|(done, name)| *done == handling && name.value == set)
-    }
 }
 
 /// What is done with fire or blades in a pause.

@@ -1,7 +1,7 @@
 //! What of the timing sheet is held against an edge: limits, and burns against their shortest test.
 
 use crate::act::Act;
-use crate::act::in_use::{self, Burn, shortest_burn};
+use crate::act::in_use::{self, Burn};
 use crate::measure::contest_clock::enclosed;
 use crate::measure::limit_range::{JudgedRange, counted_range, judged_range};
 use crate::measure::moves_in_time::{Cut, cut};
@@ -97,7 +97,7 @@ pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
                 burn.in_use.to.range(),
             ),
             lasts: burn.lasts(),
-            shortest: shortest_burn(set, burn)?.clone(),
+            shortest: burn.test.clone(),
             left: burn.left(),
         })
     };

@@ -68,10 +68,8 @@ impl Compiler<'_> {
         self.timeline.sections.push(SectionSpan { hides_throws, ..span });
         self.hands = None;
         (self.known.held, self.known.face) = (false, self.known.face && !hides_throws);
-        let sets = &self.routine.sets;
-        let named = |name: &str| sets.iter().position(|set| set.name.value == name);
         match &unread.set {
-            Some(set) => self.set = named(&set.value),
+            Some(set) => self.set = self.routine.set_index(&set.value),
             None if unread.hides_set => self.set = None,
             None => {}
         }

@@ -120,5 +120,5 @@ fn set_brought_after(routine: &Routine, pause: usize) -> Option<usize> {
     let next = after.iter().find(|section| section.pause().is_none())?;
     let juggle = next.juggle()?;
     let name = &juggle.set.as_ref()?.value;
-    routine.sets.iter().position(|set| set.name.value == *name)
+    routine.set_index(name)
 }

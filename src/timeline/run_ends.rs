@@ -15,10 +15,7 @@ use super::{Trouble, loading};
 impl Compiler<'_> {
     /// Brings the section's set into use.
     pub(super) fn take_set(&mut self, index: usize, juggle: &Juggle) {
-        let wanted = juggle
-            .set
-            .as_ref()
-            .and_then(|name| self.routine.sets.iter().position(|set| set.name.value == name.value));
+        let wanted = juggle.set.as_ref().and_then(|name| self.routine.set_index(&name.value));
         match wanted {
             Some(wanted) if Some(wanted) == self.set => {}
             Some(_) if self.label.is_some() => self.trouble(Trouble::SetInRun { section: index }),
@@ -137,9 +134,7 @@ impl Compiler<'_> {
 
     /// The set that a section juggles with.
     fn set_for(&self, juggle: &Juggle) -> Option<usize> {
-        let named = juggle.set.as_ref().and_then(|named| {
-            self.routine.sets.iter().position(|set| set.name.value == named.value)
-        });
+        let named = juggle.set.as_ref().and_then(|named| self.routine.set_index(&named.value));
         named.or(self.set)
     }
 
