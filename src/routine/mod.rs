@@ -15,7 +15,7 @@ mod staging;
 
 pub use arms::{ArmCycle, Arms, Made, MadeThrow};
 pub use cue::{
-    Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger, has_word,
+    Crew, CrewDefaults, Cue, CueNumber, Does, FollowFrom, Numbering, SpotMove, Trigger, has_word,
     words_of,
 };
 pub use encore::Encore;
