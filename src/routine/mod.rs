@@ -26,8 +26,9 @@ pub use limit::{
 };
 pub use moment::Moment;
 pub use score::{
-    Accent, Declares, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part,
-    Pause, Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, Declares, HandColours, Handling, Juggle, Lands, Length, Loading, MOST_BEND, MayBend,
+    Part, Pause, Section, Tempo, Transition, Twos, Unread, Until, WrittenPattern, WrittenThrows,
+    place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{
