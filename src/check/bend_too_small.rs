@@ -77,7 +77,7 @@ fn filled(case: &Case<'_>, section: usize, (off, bend): &(Seconds, Bend)) -> Opt
     let plain = Throw::digit(u8::try_from(props).ok()?);
     let (pattern, unit) = match juggle.pattern.pattern.kind() {
         Kind::Async => (plain.to_string(), 1),
-        Kind::Sync if props % 2 == 0 => (format!("({plain},{plain})"), 2),
+        Kind::Sync if props.is_multiple_of(2) => (format!("({plain},{plain})"), 2),
         Kind::Sync => return None,
     };
     let left = (&off.abs() * &(&bend.written / BigRational::from_integer(60.into()))).to_f64();

@@ -77,8 +77,8 @@ pub fn meant(act: &Act, cue: &Cue) -> Meant {
     };
     let all = || act.routine.all_tracks().enumerate();
     let names = all().filter(|(_, (name, track))| {
-        let file = &track.file.value;
-        let file = file.rsplit_once('.').map_or(file.as_str(), |(stem, _)| stem);
+        let file = track.file_name().unwrap_or_default();
+        let file = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
         name.is_some_and(|name| has(&name.value)) || has(file)
     });
     let named: Vec<usize> = names.map(|(index, _)| index).collect();

@@ -207,9 +207,10 @@ impl Compiler<'_> {
         let beside = longest + 2 * period.max(own.unit);
         let most = middle.saturating_add(late + beside).min(MOST_BEATS) / own.unit * own.unit;
         let least = middle.saturating_sub(2 * beside).max(own.unit) / own.unit * own.unit;
-        let (mut below, mut above): (Option<(u32, Seconds)>, Option<(u32, Seconds)>) = (None, None);
+        let mut below: Option<(u32, Seconds)> = None;
+        let mut above: Option<(u32, Seconds)> = None;
         let mut lands = None;
-        for beats in (least..=most).rev().filter(|beats| beats % own.unit == 0) {
+        for beats in (least..=most).rev().filter(|beats| beats.is_multiple_of(own.unit)) {
             let landing = match self.landing(own, until, beats, lead_in, end) {
                 // A cut cycle may be without the throw that lands.
                 Err(Unresolved::NeverThrown { .. }) => continue,
@@ -219,8 +220,8 @@ impl Compiler<'_> {
             let off = &(&before(own, beats, short) + &after) - duration;
             if off == Seconds::zero() {
                 // The most beats, and where a throw lands whole cycles before others.
-                let is_whole = until.lands != Lands::Next && beats % period == 0;
-                if lands.is_none_or(|found: u32| is_whole && found % period != 0) {
+                let is_whole = until.lands != Lands::Next && beats.is_multiple_of(period);
+                if lands.is_none_or(|found: u32| is_whole && !found.is_multiple_of(period)) {
                     lands = Some(beats);
                 }
             } else if off.is_negative() {
