@@ -377,7 +377,7 @@ fn one_slip_raises_one_fault_through_the_whole_pipeline() {
         ("set: \"three\"", "set: \"tree\"", "unknown-set"),
         ("at: LastCatch(\"ebb\")", "at: LastCatch(7)", "wrong-shape"),
         ("{ \"drum\": \"0:07.5\" }", "{ \"drum\": \"7.5\" }", "bad-time"),
-        ("file: \"lantern.wav\",", "", "missing-field"),
+        ("on_the_line: Inside,", "", "missing-field"),
         ("tempo: PerMinute(200),", "tempo: PerMinut(200),", "unknown-word"),
         ("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark"),
         ("Start(\"stillness\")", "Start(\"stilness\")", "unknown-section"),

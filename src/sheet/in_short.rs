@@ -76,7 +76,7 @@ mod tests {
         let short = of(ACT);
         assert_eq!(short.closest.unwrap().rule, "close");
         assert_eq!(short.lasts.clock(), "0:10.2–0:15.2");
-        assert_eq!(short.open, ["the pause applause lasts 4.0 to 9.0 s"]);
+        assert_eq!(short.open, ["the pause applause lasts 4.0–9.0 s"]);
         // One that is broken comes before any that is kept.
         let broken = of(&ACT.replace("1:00", "0:04"));
         assert_eq!(broken.closest.unwrap().rule, "wide");
