@@ -166,6 +166,9 @@ pub(crate) struct Fit {
 pub(crate) struct Colours {
     /// The routine file.
     pub(crate) file: PathBuf,
+    /// List other loadings than the found one that meet every request, up to 20.
+    #[arg(long)]
+    pub(crate) all: bool,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
