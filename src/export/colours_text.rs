@@ -186,8 +186,12 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
 fn other_loadings(others: &OtherLoadings, width: u16) -> String {
     let before = &others.before;
     if others.hands.is_empty() {
-        let all = if others.are_all { "No other loading" } else { "None of the loadings tried" };
-        return paragraph(width, 0, &format!("{all} of {before} meets every colour request."));
+        let all = if others.are_all {
+            "No other loading"
+        } else {
+            "None of the other loadings that were tried"
+        };
+        return paragraph(width, 0, &format!("{all} before {before} meets every colour request."));
     }
     let rows = (1..).zip(&others.hands).map(|(number, [right, left])| {
         let hand = |colours: &[String]| match colours.is_empty() {
