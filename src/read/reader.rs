@@ -17,6 +17,9 @@ pub(super) struct Reader {
     /// Codes whose findings only follow from what could not be read, each from a byte on.
     pub(super) consequences: Vec<(&'static str, usize)>,
     errors: usize,
+    /// What was asked for so far.
+    #[cfg(test)]
+    pub(super) known: super::known::Known,
 }
 
 /// A known way to write something: its word and an example of it.
@@ -84,6 +87,8 @@ impl Reader {
         known: &[Form],
     ) -> Option<(Placed<&'a str>, Raw<'a>)> {
         let word = raw.word();
+        #[cfg(test)]
+        self.known.word(what, word.as_ref().map(|(word, _)| word.value), known);
         if word.is_none() {
             let forms: Vec<&str> = known.iter().map(|&(_, example)| example).collect();
             return self.shape(raw, &format!("a {what} ({})", one_of(&forms)));
