@@ -21,6 +21,7 @@ mod issued;
 mod juggle;
 #[cfg(test)]
 pub(crate) mod known;
+mod lands;
 mod limit;
 mod lone_moment;
 mod moment;

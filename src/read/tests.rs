@@ -213,8 +213,8 @@ fn a_hold_is_read_with_its_two_cues_or_refused() {
     assert_eq!(reading.diagnostics, []);
     let routine = reading.routine.unwrap();
     let [held, goes_on] = &routine.cues[5..] else { panic!("two cues more") };
-    assert_eq!(held.does.value, "hold the track");
-    assert_eq!(goes_on.does.value, "resume the track");
+    assert_eq!(held.does.value.words(), "hold the track");
+    assert_eq!(goes_on.does.value.words(), "resume the track");
     assert_eq!(goes_on.number.as_ref().unwrap().value.tenths, 150);
     assert_eq!(goes_on.trigger.value, Trigger::See(Some("arms down".to_owned())));
     assert_eq!(routine.music.unwrap().holds[0].from.value, Seconds::fraction(15, 2));

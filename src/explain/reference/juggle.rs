@@ -32,7 +32,7 @@ Juggle(name: "wake", pattern: "51", lasts: Cycles(10), transition: Auto),"#,
              names the nearest two, unless `may_bend` is written; a time may cut the last cycle. \
              Pairs last an even number of beats.",
         )
-        .words(&["length"])
+        .words(&["length", "throw or catch that lands"])
         .codes(&["length-not-whole", "odd-beats-of-pairs", "cut-cycle", "range-moves-beats"]),
         Field::open(
             "set",
@@ -341,41 +341,6 @@ pub(super) const SECTION: Words = Words {
         word("Pause", "Pause(name: …, lasts: …)", "A walk, a pose, a bow, a pick-up: no throws."),
     ],
     example: "",
-};
-
-pub(super) const LENGTH: Words = Words {
-    what: "length",
-    about: "How long a section lasts. `Beats` and `Cycles` count throws and stand in a `Juggle`; \
-            `Between` stands in a `Pause`.",
-    words: &[
-        word("Beats", "Beats(26)", "So many beats of the pattern, 1 to 1000000."),
-        word("Cycles", "Cycles(8)", "So many cycles of the pattern, 1 to 1000000."),
-        word("For", "For(\"0:20\")", "A time, at most a day."),
-        word("Bars", "Bars(8)", "So many bars of the music from where it starts, 1 to 1000000."),
-        word("Until", "Until(Mark(\"drum\"))", "Until a moment."),
-        word(
-            "Between",
-            "Between(\"0:04\", \"0:12\")",
-            "As long as it takes, from the shortest to the longest: applause, talk. Every time \
-             behind it is a range, `1:04.0–1:12.0`, until a `Pause(lasts: Until(…))` takes up what \
-             is uncertain; a limit then has its worst and its best case. Juggling until a moment \
-             behind such a length is an error: the number of throws would change. The strip is \
-             drawn with every such length at its shortest, and the ruler says `≥` where what is \
-             drawn comes then or later.",
-        ),
-    ],
-    example: r#"score: [
-    Pause(name: "walk on", lasts: Between("0:04", "0:12")),
-    Pause(name: "stand", lasts: Until(Mark("drum"))),
-    Juggle(name: "tide", set: "three", pattern: "3", lasts: For("0:06")),
-    Juggle(name: "beam", pattern: "531", lasts: Cycles(8)),
-    Juggle(name: "ebb", pattern: "3", lasts: Beats(12)),
-    Pause(name: "pose", lasts: Bars(2)),
-],
-music: Track(
-    file: "quay.wav", length: "1:00", starts: Start("walk on"), marks: { "drum": "0:16.8" },
-    bars: [Bars(from: "0:00", bpm: 100, music_beats: 4, number: 1)],
-),"#,
 };
 
 pub(super) const TEMPO: Words = Words {

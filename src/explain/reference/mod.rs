@@ -9,6 +9,7 @@ mod act;
 mod colours;
 mod cues;
 mod juggle;
+mod lengths;
 mod limits;
 mod moments;
 mod music;
@@ -136,7 +137,8 @@ pub const WORDS: &[Words] = &[
     moments::MOMENT,
     juggle::HAND,
     juggle::SECTION,
-    juggle::LENGTH,
+    lengths::LENGTH,
+    lengths::LANDS,
     juggle::TEMPO,
     juggle::ACCENT,
     juggle::TRANSITION,

@@ -31,7 +31,7 @@ music: Track(file: "kiln.wav", length: "0:20", starts: Start("blaze")),"#,
             "a length, but not `Beats` or `Cycles`",
             "How long it takes, from the end of the last beat before it.",
         )
-        .words(&["length"])
+        .words(&["length", "throw or catch that lands"])
         .codes(&[
             "beats-of-pause",
             "pause-too-short",
