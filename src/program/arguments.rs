@@ -113,7 +113,7 @@ pub(crate) struct New {
 /// Arguments of `check`.
 #[derive(Args, Debug)]
 pub(crate) struct Check {
-    /// Routine files, or folders, of which every *.ron file is checked.
+    /// Routine files, or folders: every *.ron file in them is checked.
     #[arg(required = true, value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     /// Let warnings count as errors: the exit status is 1 for them too.

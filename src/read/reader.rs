@@ -157,7 +157,7 @@ impl Reader {
         raw.items().or_else(|| self.shape(raw, "a list in square brackets")).unwrap_or_default()
     }
 
-    /// A list of which every item that can be read is kept.
+    /// A list; keeps every item that it can read.
     pub(super) fn list<'a, T>(
         &mut self,
         raw: Raw<'a>,

@@ -80,7 +80,7 @@ impl Field {
     }
 }
 
-/// Words that can stand in one place, of which one is written.
+/// Words that can stand in one place; one of them is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Words {
     /// What each of them is, as the reader says it: `moment`, `tempo`.

@@ -52,7 +52,11 @@ pub(super) const MOMENT: Words = Words {
             "Whichever of these comes first, at most 12. Where lengths are open and another one \
              may win on another night, only a limit can hang on it.",
         ),
-        word("Last", "Last([TrackEnd, LastCatch])", "Whichever of these comes last, likewise."),
+        word(
+            "Last",
+            "Last([TrackEnd, LastCatch])",
+            "Whichever of these comes last; the same holds.",
+        ),
         word("SetUpStart", "SetUpStart", "You begin to set up."),
         word("SetUpEnd", "SetUpEnd", "All is set up: the act begins."),
         word("EncoreStart", "EncoreStart", "The encore starts."),
