@@ -244,7 +244,7 @@ fn every_cold_start_and_every_gather_is_told() {
     let text = text(&opened, 80);
     let unbroken = text.replace('\n', " ");
     assert!(unbroken.contains("\"two\" goes on with these as they lie."), "{text}");
-    assert!(text.contains("\"three\" is loaded anew."), "{text}");
+    assert!(text.contains("\"three\" is loaded again."), "{text}");
     let act = opened.finished().unwrap();
     let timing = timing_text::text(act, 80);
     for line in [

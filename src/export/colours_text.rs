@@ -228,7 +228,7 @@ fn gather(gathered: &Gathered, width: u16) -> String {
         Some((next, Came::Ordered)) => {
             said += &format!(" Before \"{next}\" each hand puts its own into another order.");
         }
-        Some((next, _)) => said += &format!(" \"{next}\" is loaded anew."),
+        Some((next, _)) => said += &format!(" \"{next}\" is loaded again."),
     }
     paragraph(width, 0, &heading) + &paragraph(width, 0, &said)
 }

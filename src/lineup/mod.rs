@@ -61,7 +61,7 @@ pub struct Choices {
 pub enum Outcome {
     /// Nothing was open: the routine is as it was written.
     AsWritten,
-    /// The choices meet everything that is asked.
+    /// The choices meet every request.
     Found,
     /// No choice within the bounds can.
     Impossible,
