@@ -22,11 +22,20 @@ pub(super) const TRACK: Record = Record {
     ) },
 ),"#,
     fields: &[
-        Field::needed("file", "a text", "The music file, seen from the routine file.")
-            .codes(&["track-missing", "track-unreadable"]),
-        Field::needed("length", "a time above 0:00, at most a day", "How long the file is.")
-            .codes(&["track-length", "music-ends-early"]),
-        Field::needed("starts", "a moment", "When the operator starts it.")
+        Field::open(
+            "file",
+            "The music is live: nothing is listened to, and no Sound cue need play it.",
+            "a text",
+            "The music file, seen from the routine file.",
+        )
+        .codes(&["track-missing", "track-unreadable"]),
+        Field::needed(
+            "length",
+            "a time above 0:00, at most a day",
+            "How long the file, or the live music, is.",
+        )
+        .codes(&["track-length", "music-ends-early"]),
+        Field::needed("starts", "a moment", "When it starts.")
             .words(&["moment"])
             .codes(&["track-without-cue", "play-not-at-start"]),
         Field::open(
