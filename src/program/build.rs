@@ -104,7 +104,7 @@ const ENDS: [&str; 15] = [
 ];
 
 /// Says what in the folder nobody should follow any more: documents of an earlier build that this
-/// one does not make anew, and drafts of what is final. They may be somebody's only copy, so they
+/// one does not make again, and drafts of what is final. They may be somebody's only copy, so they
 /// are named and left.
 fn say_left_over(names: &Names<'_>, written: &[Document], is_draft: bool, output: &Output) {
     let left = |path: PathBuf, why: &str| {
