@@ -22,6 +22,7 @@ use super::json::written;
 struct Document<'a> {
     title: &'a str,
     draft: usize,
+    unissued_changes: Option<bool>,
     possible: Option<bool>,
     outcome: &'static str,
     loading: Vec<Loading<'a>>,
@@ -156,6 +157,7 @@ fn document(sheet: &ColoursSheet) -> Document<'_> {
     Document {
         title: &sheet.heading.title,
         draft: sheet.heading.errors,
+        unissued_changes: sheet.heading.unissued,
         possible: sheet.all_possible(),
         outcome: match sheet.outcome {
             Outcome::AsWritten => "as_written",

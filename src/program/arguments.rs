@@ -191,6 +191,9 @@ pub(crate) struct Cues {
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
+    /// Put a byte-order mark before CSV, so that a spreadsheet that guesses reads its letters right.
+    #[arg(long)]
+    pub(crate) for_spreadsheet: bool,
 }
 
 /// Time codes beside the clock of a sheet.
@@ -340,6 +343,10 @@ pub(crate) struct Build {
     /// without errors is written as always.
     #[arg(long)]
     pub(crate) draft: bool,
+    /// Put a byte-order mark before the CSV, so that a spreadsheet that guesses reads its letters
+    /// right.
+    #[arg(long)]
+    pub(crate) for_spreadsheet: bool,
 }
 
 /// Arguments of `listen`.
