@@ -195,7 +195,7 @@ fn open_once(
         opened.diagnostics = std::mem::take(&mut reading.diagnostics);
         opened.diagnostics.append(&mut found);
         if opened.errors() == 0 {
-            opened.diagnostics.extend(issue::check(&act.routine, &sheet::cues::papers(&act)));
+            opened.diagnostics.extend(issue::check(&act.routine, || sheet::cues::papers(&act)));
         }
         diagnostic::sort(&mut opened.diagnostics);
         check::say_that_colours_wait(&act, &seen, &mut opened.diagnostics);

@@ -428,8 +428,8 @@ fn every_check_of_music_looks_at_the_encores() {
     let look = |routine: &Routine| {
         let mut tracks = Tracks::new();
         for (_, track) in routine.with_encore().flat_map(Routine::all_tracks) {
-            files.borrow_mut().insert(track.file.value.clone());
-            tracks.note(track.file.value.as_str(), Found::Missing);
+            files.borrow_mut().insert(track.file_name().unwrap().to_owned());
+            tracks.note(track.file_name().unwrap(), Found::Missing);
         }
         tracks
     };

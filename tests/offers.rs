@@ -241,3 +241,40 @@ fn an_error_elsewhere_raises_no_colours_and_says_once_why() {
         assert_eq!(told.count(), 1, "{pattern}: {:#?}", opened.diagnostics);
     }
 }
+
+#[test]
+fn a_start_from_other_hands_is_offered_a_prop_handed_over() {
+    // Six beats of the cascade leave the right hand two balls, and "beam" led by the left wants two
+    // left: the one on top, which was caught last, goes over.
+    let text = act(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+        Pause(name: "pose", lasts: For("0:02")),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(2), lead: Left),"#,
+        "",
+    );
+    let opened = open(&text);
+    let offers = offers(of(&opened, "hand-count"));
+    let over = offers.iter().find(|help| help.text.contains("over to the left hand")).unwrap();
+    assert!(over.text.contains("in the pause \"pose\""), "{}", over.text);
+    let mended = made(&text, over);
+    assert!(!codes(&mended).contains(&"hand-count"), "{:?}", mended.diagnostics);
+    assert!(mended.finished().is_some());
+}
+
+#[test]
+fn a_limit_says_where_its_seconds_are() {
+    let text = act(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(160)),
+        Pause(name: "pose", lasts: For("0:12")),
+        Juggle(name: "beam", pattern: "531", lasts: Cycles(4)),"#,
+        r#"    limits: [Limit(rule: "short class", starts: FirstThrow, stops: LastCatch,
+        at_most: "0:50", on_the_line: Inside)],"#,
+    );
+    let opened = open(&text);
+    let helps: Vec<&str> = of(&opened, "limit-over").helps.iter().map(|help| &*help.text).collect();
+    // 160 beats of a quarter second, and until the last 3 is caught a little more; 43.4 s of counted
+    // throws by 1.03 are 42.1 s.
+    let told = helps.iter().find(|help| help.starts_with("Most of the time")).unwrap();
+    assert!(told.contains("\"tide\" 40.2 s, \"pose\" 12.0 s and \"beam\""), "{told}");
+    assert!(told.contains("\"tide\" and \"beam\" thrown 3 % faster take off 1.3"), "{told}");
+}

@@ -195,7 +195,7 @@ impl<'a> Junction<'a> {
         let mut helps = Vec::new();
         if changes(self.juggle) {
             let text = format!(
-                "begin the `arms` of \"{}\" with `{}`, the position that is left",
+                "begin the `arms` of \"{}\" with `{}`, the position that is left, in every cycle",
                 self.section.name.value,
                 self.left.written()
             );
@@ -203,9 +203,9 @@ impl<'a> Junction<'a> {
         }
         if let Some(at) = self.last_entry(before_juggle).filter(|_| changes(before_juggle)) {
             let text = format!(
-                "write `{}` where the `arms` of \"{}\" end",
-                self.wanted.written(),
-                before.name.value
+                "end the `arms` of \"{}\" with `{}`, in every cycle",
+                before.name.value,
+                self.wanted.written()
             );
             helps.push(Help::edit(text, at, self.wanted.written()));
         }

@@ -1,8 +1,12 @@
 //! A section whose tempo may not bend far enough to land.
 
+use num_rational::BigRational;
+use num_traits::ToPrimitive;
+
 use crate::diagnostic::words::counted;
-use crate::diagnostic::{Diagnostic, Edit, Help};
+use crate::diagnostic::{Diagnostic, Edit, Help, Place};
 use crate::measure::bend::{bend_text, may_bend_for, may_bend_text, tempo_text};
+use crate::notation::{Kind, Throw};
 use crate::routine::{Juggle, MOST_BEND, MayBend};
 use crate::time::Seconds;
 use crate::timeline::{Bend, Trouble};
@@ -42,6 +46,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         diagnostic.helps.extend(larger);
         let written = nearest.iter().map(|(off, bend)| as_written(off, bend, juggle, may_bend));
         diagnostic.helps.extend(written);
+        diagnostic.helps.extend(nearest.iter().filter_map(|near| filled(case, *section, near)));
         Some(diagnostic)
     });
     found.collect()
@@ -58,6 +63,43 @@ fn bend_further(bend: &Bend, may_bend: &MayBend) -> Option<Help> {
         counted(bend.cycles, "cycle")
     );
     Some(Help::edit(text, may_bend.most.at.clone(), larger))
+}
+
+/// Beats of the plainest pattern of as many props before it, for what these cycles leave over: all
+/// throws alike, which joins whatever has no prop due twice.
+fn filled(case: &Case<'_>, section: usize, (off, bend): &(Seconds, Bend)) -> Option<Help> {
+    let juggle = case.juggle(section);
+    // A section that brings its set or its tempo would take both from what stands before it.
+    if juggle.set.is_some() || juggle.tempo.is_some() || !off.is_negative() {
+        return None;
+    }
+    let props = juggle.pattern.pattern.props();
+    let plain = Throw::digit(u8::try_from(props).ok()?);
+    let (pattern, unit) = match juggle.pattern.pattern.kind() {
+        Kind::Async => (plain.to_string(), 1),
+        Kind::Sync if props.is_multiple_of(2) => (format!("({plain},{plain})"), 2),
+        Kind::Sync => return None,
+    };
+    let left = (&off.abs() * &(&bend.written / BigRational::from_integer(60.into()))).to_f64();
+    let units = left / f64::from(unit);
+    let beats = unit * if units.round() >= 1.0 { units.round().to_u32()? } else { 1 };
+    let name = format!("before {}", case.section(section).name.value);
+    if case.routine().section(&name).is_some() {
+        return None;
+    }
+    let text = format!(
+        "put {} of `{pattern}` before it, for what {} leave{} over",
+        counted(beats, "beat"),
+        counted(bend.cycles, "cycle"),
+        if bend.cycles == 1 { "s" } else { "" },
+    );
+    let entry = &case.section(section).at;
+    let insert = format!(
+        "Juggle(name: {}, pattern: \"{pattern}\", lasts: Beats({beats})),\n        ",
+        ron::ser::to_string(&name).ok()?
+    );
+    let at = Place { start: entry.start, end: entry.start };
+    Some(Help::edit(text, at, insert))
 }
 
 /// As many cycles at the written tempo, which end a little off.

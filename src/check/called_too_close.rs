@@ -73,9 +73,13 @@ fn of_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
         Some(&cue.trigger.value)
     };
     let by_hand = case.act.calls.some(|call| {
-        matches!(trigger(call), Some(Trigger::See(_) | Trigger::Hear(_) | Trigger::Called))
+        matches!(
+            trigger(call),
+            Some(Trigger::See(_) | Trigger::Counter { .. } | Trigger::Hear(_) | Trigger::Called)
+        )
     });
-    let is_seen = |call: &Call| matches!(trigger(call), Some(Trigger::See(_)));
+    let is_seen =
+        |call: &Call| matches!(trigger(call), Some(Trigger::See(_) | Trigger::Counter { .. }));
     let pairs = by_hand.neighbours().into_iter();
     let pairs = pairs.filter(|(one, other)| is_seen(one) || is_seen(other));
     pairs.filter_map(|(one, other)| too_close(case, &BY_EYE, &by_hand, one, other)).collect()

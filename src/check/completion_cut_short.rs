@@ -60,7 +60,7 @@ fn may_cut(case: &Case<'_>, fade: &Cue, other: &Call) -> bool {
             let Meant { tracks: touched, or_else } = meant(case.act, other);
             // A single word may name a sound as well as the music: `bell`.
             let is_of_track =
-                plays(other) || fades(other) || words_of(&other.does.value).count() > 1;
+                plays(other) || fades(other) || words_of(&other.does.value.words()).count() > 1;
             !or_else && is_of_track && touched.iter().any(|track| tracks.contains(track))
         }
         Crew::House | Crew::Light | Crew::Spot => true,

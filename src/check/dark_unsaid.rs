@@ -72,9 +72,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let unsaid = cues.filter(|cue| !cue.says_dark && may_be_dark(cue.crew.value));
     let found = unsaid.filter_map(|cue| {
         let is_light = cue.crew.value == Crew::Light;
-        let word = word_of_the_dark(&cue.does.value, is_light).or_else(|| {
+        let word = word_of_the_dark(&cue.does.value.words(), is_light).or_else(|| {
             // Light that goes out, wholly or in part: with fire or blades, which of the two counts.
-            let words: Vec<String> = words_of(&cue.does.value).collect();
+            let words: Vec<String> = words_of(&cue.does.value.words()).collect();
             let goes = |out: &&str| words.iter().any(|word| word == out);
             let asked = is_light && (has_danger || words.len() == 1);
             ["out", "off"].into_iter().find(|out| asked && goes(out))

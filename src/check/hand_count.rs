@@ -4,8 +4,9 @@ use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::timeline::Trouble;
-use crate::transition::{Goal, Origin, ways};
+use crate::transition::{Goal, Origin, entries, ways};
 
+use super::loading_mismatch::{hands, props};
 use super::{Case, Check, Finds, lead_beside, transition_place};
 
 pub(super) const CHECK: Check = Check {
@@ -64,6 +65,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 diagnostic.helps.push(Help::edit(text, at, insert));
             }
             diagnostic.helps.extend(way_in(case, *section, (*right, *left)));
+            diagnostic.helps.extend(other_start(case, *section, (*right, *left)));
+            diagnostic.helps.extend(handed_over(case, *section, (*needs_right, *needs_left)));
             Some(diagnostic.help(
                 "end the run before it a beat earlier or later: the hands then hold other \
                  numbers",
@@ -86,4 +89,45 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
     let text = format!("begin with `{}` from what the hands hold", way.throws);
     let lead = lead_beside(case.routine(), juggle, &way);
     Some(Help::edit(text, at, format!("{before}Throws(\"{}\"){lead}", way.throws)))
+}
+
+/// The pattern written from another of its throws, if that starts from what the hands hold.
+fn other_start(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<Help> {
+    let juggle = case.juggle(section);
+    let goal = Goal {
+        pattern: &juggle.pattern.pattern,
+        lead: juggle.lead.as_ref().map(|lead| lead.value),
+        preferred: case.routine().lead,
+    };
+    let text = entries(&Origin::AtRest { right, left }, goal, 1).into_iter().next()?;
+    let what = format!("start the pattern with another of its throws: `{text}` fits the hands");
+    Some(Help::edit(what, juggle.pattern.at.clone(), format!("\"{text}\"")))
+}
+
+/// The props handed over in the pause before it that are missing in a hand: those that leave first,
+/// which lie on top.
+fn handed_over(case: &Case<'_>, section: usize, needs: (u32, u32)) -> Option<Help> {
+    let entry = section.checked_sub(1)?;
+    let pause = case.section(entry).pause().filter(|pause| pause.regrip.is_none())?;
+    let run = case.timeline().runs.iter().rfind(|run| run.sections.end <= section)?;
+    let set = case.routine().sets.get(run.set)?;
+    let mut held = run.gather.hands.clone();
+    let needs = |hand: Hand| if hand == Hand::Right { needs.0 } else { needs.1 };
+    let to =
+        Hand::BOTH.into_iter().find(|&hand| held.in_hand(hand).len() < needs(hand) as usize)?;
+    let missing = needs(to) as usize - held.in_hand(to).len();
+    let from = to.other();
+    if held.in_hand(from).len() != needs(from) as usize + missing {
+        return None;
+    }
+    let given: Vec<_> = held.hands[from.index()].drain(..missing).collect();
+    let what = format!(
+        "hand {} over to the {to} hand in the pause \"{}\"",
+        props(set, given.iter().map(|prop| usize::from(prop.0))),
+        case.section(entry).name.value
+    );
+    held.hands[to.index()].splice(0..0, given);
+    let end = pause.lasts.at.end;
+    let insert = format!(", regrip: {}", hands(set, &held));
+    Some(Help::edit(what, (end..end).into(), insert))
 }

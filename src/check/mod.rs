@@ -74,6 +74,7 @@ mod nothing_to_land_on;
 mod number_without_gap;
 mod numbers_out_of_order;
 mod other_face_without_backs;
+mod pause_swallowed;
 mod pause_too_short;
 mod play_not_at_start;
 mod prop_count;
@@ -185,6 +186,7 @@ pub const CHECKS: &[(Topic, &Check)] = &[
     (Topic::Lengths, &times_contradict::NEGATIVE_PAUSE),
     (Topic::Lengths, &no_tempo::CHECK),
     (Topic::Lengths, &nothing_to_land_on::CHECK),
+    (Topic::Lengths, &pause_swallowed::CHECK),
     (Topic::Lengths, &pause_too_short::CHECK),
     (Topic::Lengths, &times_contradict::CHECK),
     (Topic::Lengths, &too_long::CHECK),

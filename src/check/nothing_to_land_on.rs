@@ -43,7 +43,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             )
         } else if let Some(music) = music {
             (
-                format!("\"{name}\" goes as the music goes: its tempo does not bend"),
+                format!("\"{name}\" goes as the music goes: a bent tempo would leave its beats"),
                 "give it a steady tempo, such as `PerMinute(200)`",
                 (&music.at, "so many throws a music beat"),
             )

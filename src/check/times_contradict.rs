@@ -62,6 +62,27 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                         "write where the bars lie, in `music: Track(bars: [Bars(…)])`, or how \
                          long it lasts in seconds or beats"
                     }
+                    Unresolved::Bends(_) => {
+                        "leave out the `may_bend` of that section, or land its own first throw \
+                         with `Until(…)`"
+                    }
+                    Unresolved::NotNext(_) => {
+                        "name a throw of the section that comes next, or land the last throw of a \
+                         value of this one: `LastThrow(7)`, `LastCatch(7)`"
+                    }
+                    Unresolved::StartsAnywhere(_) => {
+                        "leave `StartingThrow` out of its `free`, or land its own first throw with \
+                         `Until(…)`"
+                    }
+                    Unresolved::NeverThrown { .. } => {
+                        "name a value that the section throws often enough to end with it"
+                    }
+                    Unresolved::NoSuchThrow { .. } | Unresolved::NotThrown { .. } => {
+                        "choose the number of a throw that it makes"
+                    }
+                    Unresolved::JoinedOn(_) => {
+                        "land the catch of its last throw of a value, such as `LastCatch(7)`"
+                    }
                     _ => {
                         "end it at a mark of the music, at a time of the clock, or at \
                          something that happens earlier"

@@ -72,7 +72,8 @@ fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
     let tracks = case.routine().all_tracks().map(|(_, track)| track);
     tracks
         .filter_map(|track| {
-            let Heard { length, .. } = case.act.heard.heard(&track.file.value)?;
+            let file = track.file.as_ref()?;
+            let Heard { length, .. } = case.act.heard.heard(&file.value)?;
             let says = &track.length.value;
             let apart = length - says;
             if apart.abs() <= Seconds::fraction(APART_S.0, APART_S.1) {
@@ -87,7 +88,7 @@ fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
             let length = written(length);
             let fault = Diagnostic::error(LENGTH.code, track.length.at.clone(), message)
                 .label(format!("the file has {than}"))
-                .note_at(track.file.at.clone(), "This file was listened to.")
+                .note_at(file.at.clone(), "This file was listened to.")
                 .help_edit(
                     format!("Write the length of the file, \"{length}\", and listen whether the marks still fit."),
                     track.length.at.clone(),
@@ -99,12 +100,12 @@ fn lengths(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine().all_tracks().map(|(_, track)| track);
-    let missing = tracks.filter(|track| *case.act.heard.found(&track.file.value) == Found::Missing);
+    let files = case.routine().all_tracks().filter_map(|(_, track)| track.file.as_ref());
+    let missing = files.filter(|file| *case.act.heard.found(&file.value) == Found::Missing);
     missing
-        .map(|track| {
+        .map(|file| {
             let message = "This music file is not there, so its length is not checked.";
-            Diagnostic::warning(MISSING.code, track.file.at.clone(), message)
+            Diagnostic::warning(MISSING.code, file.at.clone(), message)
                 .label("not found")
                 .help("Put the file beside the routine file, or write where it lies from there.")
         })
@@ -112,14 +113,14 @@ fn missing(case: &Case<'_>) -> Vec<Diagnostic> {
 }
 
 fn unreadable(case: &Case<'_>) -> Vec<Diagnostic> {
-    let tracks = case.routine().all_tracks().map(|(_, track)| track);
-    tracks
-        .filter_map(|track| {
-            let Found::Unreadable(why) = case.act.heard.found(&track.file.value) else {
+    let files = case.routine().all_tracks().filter_map(|(_, track)| track.file.as_ref());
+    files
+        .filter_map(|file| {
+            let Found::Unreadable(why) = case.act.heard.found(&file.value) else {
                 return None;
             };
             let message = words::sentence(&format!("The music file {why}"));
-            let fault = Diagnostic::error(UNREADABLE.code, track.file.at.clone(), message)
+            let fault = Diagnostic::error(UNREADABLE.code, file.at.clone(), message)
                 .label("cannot be heard")
                 .help("Copy the file again from where it came, or save it again as WAV or FLAC.");
             Some(fault)

@@ -44,7 +44,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         // A cue that cannot be read or called may play it.
         let all_known = !one.routine().hidden.cues && one.act.calls.uncallable.is_empty();
         let tracks = one.routine().all_tracks().enumerate();
-        let tracks = tracks.filter(|_| has_cues && all_known);
+        let tracks = tracks.filter(|(_, (_, track))| has_cues && all_known && track.file.is_some());
         tracks.filter_map(|(index, (name, track))| silent(one, name, track, index)).collect()
     })
 }

@@ -1,9 +1,22 @@
-//! The block of the timing sheet that says which tempos were bent, and what that does to heights.
+//! The blocks of the timing sheet that say what lands on which moment, which tempos were bent for
+//! it, and what that does to heights.
 
 use crate::measure::bend::{bend_text, may_bend_text, tempo_text};
-use crate::sheet::timing::TimingSheet;
+use crate::sheet::timing::{SectionLine, TimingSheet};
 
 use super::table::{Column, NONE, paragraph, table};
+
+/// What lands where; empty where no section says so.
+pub(super) fn landings(sheet: &TimingSheet, width: u16) -> String {
+    let lands = |section: &SectionLine| Some(vec![section.name.clone(), section.lands.clone()?]);
+    let rows: Vec<_> = sheet.sections.iter().filter_map(lands).collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let columns = [(Column::Words, "section"), (Column::Words, "what lands")];
+    "LANDINGS · what each of these sections is as long as it is for\n".to_owned()
+        + &table(width, &columns, rows)
+}
 
 /// The bent sections; empty where no tempo may bend.
 pub(super) fn bends(sheet: &TimingSheet, width: u16) -> String {

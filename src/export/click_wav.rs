@@ -5,6 +5,8 @@
 //! octave higher and twice as loud. Clicks of one instant are mixed in equal parts, and a click ends
 //! where the next begins, so that no sample is ever louder than [`PEAK`], 6 dB below full scale.
 //!
+//! Markers stand where sections start and cues go; an audio editor shows their labels.
+//!
 //! The tone is the answer of a damped resonator to one impulse, y(n) = 2r·cos θ·y(n−1) − r²·y(n−2),
 //! which is rⁿ·sin((n+1)θ)/sin θ (A. Oppenheim, R. Schafer, Discrete-Time Signal Processing, second
 //! order systems). Worked for 1,200 Hz, r = 383/384: 1, 1.970232, 2.887018. It needs no sine, so that
@@ -16,7 +18,9 @@ use hound::{SampleFormat, WavSpec, WavWriter};
 
 use crate::hand::Hand;
 use crate::sheet::rehearsal::clicks::{Accent, Click, ClickOf, ClickTrack};
-use crate::time::{nearest, per_second};
+use crate::time::{Seconds, nearest, per_second};
+
+use super::wav_markers::{Marker, with_markers};
 
 /// Samples a second.
 pub const RATE: u32 = 48_000;
@@ -91,9 +95,30 @@ fn first_sample(click: &Click) -> usize {
 /// The click track as the bytes of a WAV file.
 #[must_use]
 pub fn wav(track: &ClickTrack) -> Vec<u8> {
-    written(track).unwrap_or_else(|_| {
+    let bytes = written(track).unwrap_or_else(|_| {
         unreachable!("memory takes every write, and `clicks` refuses what a file cannot hold")
-    })
+    });
+    with_markers(bytes, &markers(track))
+}
+
+/// Where sections start and cues go, in order of time, sections before cues: as captions name them.
+/// What comes before the zero is left out; what is under way there is marked at it.
+fn markers(track: &ClickTrack) -> Vec<Marker> {
+    let sections = track.media.sections.iter().filter_map(|section| {
+        let from = section.seen_from()?;
+        Some((from, section.name.clone()))
+    });
+    let cues = track.media.cues.iter().filter(|cue| !cue.at.is_negative()).map(|cue| {
+        let early = if cue.is_certain { "" } else { "at the earliest: " };
+        (cue.at.clone(), format!("{early}{}", cue.words))
+    });
+    let marker = |(at, label): (Seconds, String)| {
+        let sample = nearest(&(&at + &track.lead_in), &per_second(RATE));
+        Some(Marker { sample: u32::try_from(sample).ok()?, label })
+    };
+    let mut markers: Vec<Marker> = sections.chain(cues).filter_map(marker).collect();
+    markers.sort_by_key(|marker| marker.sample);
+    markers
 }
 
 fn written(track: &ClickTrack) -> Result<Vec<u8>, hound::Error> {
@@ -145,7 +170,6 @@ mod tests {
     use super::*;
     use crate::measure::examples::{compiled, lantern_quay, ms};
     use crate::sheet::rehearsal::Media;
-    use crate::time::Seconds;
 
     const ALL: [(ClickOf, Accent); 8] = [
         (ClickOf::CountIn, Accent::None),

@@ -283,7 +283,7 @@ mod tests {
     #[test]
     fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
         let mut quay = lantern_quay();
-        quay.cues[3].does.value = "=sides, \"back\"".to_owned();
+        quay.cues[3].does.value = crate::routine::Does::Written("=sides, \"back\"".to_owned());
         let plain = of_sheet(&CueSheet { has_bars: false, ..compose(&compiled(&quay), None) });
         assert_eq!(read_back(&plain)[0], HEADINGS);
         let text = csv(&compiled(&quay), None);

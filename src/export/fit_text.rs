@@ -57,8 +57,7 @@ fn section(line: &FitLine, width: u16) -> String {
         format!("no `may_bend` is written: judged by {most}")
     };
     let title = format!(
-        "{name} · {pattern} · ends {}{ends} · written at {} a minute · {may_bend}",
-        if fit.end.moment.is_some() { "on " } else { "" },
+        "{name} · {pattern} · {ends} · written at {} a minute · {may_bend}",
         tempo_text(&fit.end.written)
     );
     let rows: Vec<Vec<String>> = fit

@@ -120,7 +120,7 @@ fn allowed(limit: &Limit) -> String {
 }
 
 /// The verdict; where it hangs on what is left open, the worst and the best.
-fn verdicts(judged: &JudgedRange) -> String {
+pub(super) fn verdicts(judged: &JudgedRange) -> String {
     let (worst, best) = (verdict(&judged.worst), verdict(&judged.best));
     let price = |judgement: &Judgement| match judgement.price.words() {
         Some(price) => format!(", {}", plain(&price)),
@@ -177,7 +177,7 @@ fn margin(line: &LimitLine) -> String {
 
 fn penalty(line: &LimitLine) -> String {
     let costs = match &line.limit.penalty {
-        None => return "none is written".to_owned(),
+        None => return "none given".to_owned(),
         Some(Penalty::Flat(flat)) => format!("{} flat", price_or_none(flat)),
         Some(Penalty::Steps { every, or_part, from, each, at_most_points }) => format!(
             "{} for every {}{}, from {}{}",

@@ -108,6 +108,7 @@ struct Section<'a> {
     face: Option<&'static str>,
     other_face: Option<bool>,
     regrip: Option<Regrip<'a>>,
+    lands: Option<&'a str>,
     place: Option<&'a str>,
     pick_up_s: Vec<f64>,
     crossings: Option<u32>,
@@ -428,6 +429,7 @@ fn section(section: &SectionLine) -> Section<'_> {
             .filter(|juggled| juggled.face_known)
             .map(|juggled| juggled.other_face.is_some()),
         regrip: section.regrip.as_ref().map(regrip),
+        lands: section.lands.as_deref(),
         place: section.place.as_deref(),
         pick_up_s: section.pick_up.iter().map(Seconds::to_f64).collect(),
         crossings: juggled.and_then(|juggled| juggled.crossings),

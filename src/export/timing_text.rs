@@ -47,6 +47,7 @@ pub fn of_sheet(sheet: &TimingSheet, width: u16) -> String {
         sections(sheet, width),
         sheet.encore.as_ref().map_or_else(String::new, |encore| of_encore(encore, width)),
         around_text::places(sheet, width),
+        bends_text::landings(sheet, width),
         bends_text::bends(sheet, width),
         clocks(sheet, width),
         around_text::slot(sheet, width),
@@ -95,6 +96,7 @@ fn of_encore(encore: &TimingSheet, width: u16) -> String {
     };
     let mut parts = vec![
         sections,
+        bends_text::landings(encore, width),
         bends_text::bends(encore, width),
         clocks,
         loadings("LOADING IN THE ENCORE", encore, width),

@@ -127,12 +127,13 @@ const WITHOUT_NUMBER: Explanation = Explanation {
 };
 
 /// What the routine's cues do to what was handed out, by place in the routine's file; nothing
-/// where nothing was. `papers` are the cues of the act and its encore in order of GO.
+/// where nothing was. `papers` makes the cues of the act and its encore in order of GO.
 #[must_use]
-pub fn check(routine: &Routine, papers: &[Paper]) -> Vec<Diagnostic> {
+pub fn check(routine: &Routine, papers: impl FnOnce() -> Vec<Paper>) -> Vec<Diagnostic> {
     let Some(issued) = &routine.issued else { return Vec::new() };
-    let mut found = refused(routine, issued, papers);
-    found.extend(without_number(issued, papers));
+    let papers = papers();
+    let mut found = refused(routine, issued, &papers);
+    found.extend(without_number(issued, &papers));
     found
 }
 

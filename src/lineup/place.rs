@@ -93,7 +93,7 @@ impl<'a> Search<'a> {
     /// choice there.
     fn lead_ins(&self, section: usize, lasts: &Length) -> Vec<Option<u32>> {
         let next = self.routine.juggle(section + 1);
-        match next.filter(|next| !next.free.is_empty() && matches!(lasts, Length::Until(_))) {
+        match next.filter(|next| !next.free.is_empty() && lasts.until().is_some()) {
             Some(next) => (0..=longest_way_in(self.routine, next)).map(Some).collect(),
             None => vec![None],
         }

@@ -13,9 +13,9 @@ use crate::diagnostic::{Place, Placed};
 use crate::hand::Hand;
 use crate::patterns::Pattern;
 use crate::routine::{
-    Crew, Cue, CueNumber, FollowFrom, Hidden, Juggle, Length, Moment, NamedColour, Part, Pause,
-    PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos, Unread,
-    WrittenPattern,
+    Crew, Cue, CueNumber, Does, FollowFrom, Hidden, Juggle, Length, Moment, NamedColour, Part,
+    Pause, PropKind, PropSet, Rgb, Room, Routine, Section, Tempo, Transition, Trigger, Twos,
+    Unread, WrittenPattern,
 };
 use crate::time::{Seconds, Time};
 use crate::transition::Bounds;
@@ -124,7 +124,12 @@ pub(crate) fn cue(
     Cue {
         number: (number > 0).then(|| placed(CueNumber { tenths: number * 10 })),
         when,
-        ..Cue::new(Place::default(), placed(crew), placed(trigger), name(does))
+        ..Cue::new(
+            Place::default(),
+            placed(crew),
+            placed(trigger),
+            placed(Does::Written(does.to_owned())),
+        )
     }
 }
 

@@ -18,7 +18,7 @@ const MUSIC: [&str; 6] = ["track", "music", "song", "tune", "playback", "it"];
 /// Whether a cue plays something.
 #[must_use]
 pub fn plays(cue: &Cue) -> bool {
-    cue.crew.value == Crew::Sound && has_word(&cue.does.value, &PLAYS)
+    cue.crew.value == Crew::Sound && has_word(&cue.does.value.words(), &PLAYS)
 }
 
 /// Words beside those of a fade that speak of no other thing.
@@ -44,7 +44,7 @@ const HOW: [&str; 16] = [
 /// Whether a cue fades something or takes it out, and neither plays nor brings anything in.
 #[must_use]
 pub fn fades(cue: &Cue) -> bool {
-    let does = &cue.does.value;
+    let does = &cue.does.value.words();
     cue.crew.value == Crew::Sound && has_word(does, &FADES) && !plays(cue) && !brings_in(does)
 }
 
@@ -70,15 +70,15 @@ pub struct Meant {
 /// What a Sound cue means.
 #[must_use]
 pub fn meant(act: &Act, cue: &Cue) -> Meant {
-    let says: Vec<String> = words_of(&cue.does.value).collect();
+    let says: Vec<String> = words_of(&cue.does.value.words()).collect();
     let has = |name: &str| {
         let name: Vec<String> = words_of(name).collect();
         !name.is_empty() && says.windows(name.len()).any(|words| words == name)
     };
     let all = || act.routine.all_tracks().enumerate();
     let names = all().filter(|(_, (name, track))| {
-        let file = &track.file.value;
-        let file = file.rsplit_once('.').map_or(file.as_str(), |(stem, _)| stem);
+        let file = track.file_name().unwrap_or_default();
+        let file = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
         name.is_some_and(|name| has(&name.value)) || has(file)
     });
     let named: Vec<usize> = names.map(|(index, _)| index).collect();
@@ -90,7 +90,7 @@ pub fn meant(act: &Act, cue: &Cue) -> Meant {
         FADES.contains(&word) || HOW.contains(&word) || word.parse::<u32>().is_ok()
     };
     let is_music =
-        says.len() == 1 || has_word(&cue.does.value, &MUSIC) || says.iter().all(is_of_fade);
+        says.len() == 1 || has_word(&cue.does.value.words(), &MUSIC) || says.iter().all(is_of_fade);
     Meant { tracks: all().map(|(index, _)| index).collect(), or_else: !is_music }
 }
 

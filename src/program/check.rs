@@ -1,11 +1,12 @@
 //! `throwbook check`: everything that is wrong with routine files.
 
 use throwbook::diagnostic::{Diagnostic, Report, Severity, json, tally};
+use throwbook::export::in_short_text;
 use throwbook::export::json::written;
 
 use super::arguments::{Check, Format};
-use super::output::Output;
-use super::routine_file::{RoutineFile, found};
+use super::output::{Output, width_of_results};
+use super::routine_file::{Checked, RoutineFile, found};
 use super::{Failure, Outcome};
 
 /// Checks every file; one that cannot be read does not keep the others from being checked.
@@ -23,7 +24,7 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                 continue;
             }
         };
-        let found = file.diagnostics();
+        let Checked { found, in_short } = file.checked();
         let all: Vec<Diagnostic> = found.iter().flat_map(|(_, found)| found).cloned().collect();
         let counts = |severity| all.iter().any(|one| one.severity == severity);
         if counts(Severity::Error) || (arguments.strict && counts(Severity::Warning)) {
@@ -40,6 +41,9 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                     file.show(&diagnostics, output);
                 }
                 output.results(&format!("{}: {}\n", file.file.name, tally(&all)))?;
+                if let Some(in_short) = in_short {
+                    output.results(&in_short_text::in_short(&in_short, width_of_results()))?;
+                }
             }
         }
     }

@@ -17,8 +17,9 @@ const LARGEST: u64 = 1024 * 1024 * 1024;
 pub(crate) fn found(folder: &Path, routine: &Routine) -> Tracks {
     let mut tracks = Tracks::new();
     for (_, track) in routine.with_encore().flat_map(Routine::all_tracks) {
-        let file = &track.file.value;
-        tracks.note(file.as_str(), look(&folder.join(file)));
+        if let Some(file) = track.file_name() {
+            tracks.note(file, look(&folder.join(file)));
+        }
     }
     tracks
 }

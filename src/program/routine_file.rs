@@ -11,6 +11,7 @@ use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
+use throwbook::sheet::in_short::{self, InShort};
 
 use super::Outcome;
 use super::output::Output;
@@ -37,6 +38,14 @@ pub(crate) struct RoutineFile {
     pub(crate) folder: PathBuf,
     /// The record beside it of what was handed out, if there is one.
     pub(crate) record: Option<TextFile>,
+}
+
+/// What came of checking a routine file.
+pub(crate) struct Checked<'f> {
+    /// What was found in the file, and in the record beside it.
+    pub(crate) found: Vec<(&'f TextFile, Vec<Diagnostic>)>,
+    /// The act in short, where nothing is an error.
+    pub(crate) in_short: Option<InShort>,
 }
 
 /// Where the record of what was handed out of a routine file lies.
@@ -91,12 +100,13 @@ impl RoutineFile {
         Ok(RoutineFile { file, folder, record })
     }
 
-    /// Everything that is wrong, file by file.
-    pub(crate) fn diagnostics(&self) -> Vec<(&TextFile, Vec<Diagnostic>)> {
+    /// Everything that is wrong, file by file, and the act in short.
+    pub(crate) fn checked(&self) -> Checked<'_> {
         let opened = self.open();
+        let in_short = opened.finished().map(in_short::compose);
         let mut found = vec![(&self.file, opened.diagnostics)];
         found.extend(self.record.as_ref().map(|record| (record, opened.in_record)));
-        found
+        Checked { found, in_short }
     }
 
     /// Opens the routine with its record.

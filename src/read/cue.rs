@@ -1,7 +1,9 @@
 //! Cues: the crew, the number, how it is taken and what it does.
 
 use crate::diagnostic::{Diagnostic, Placed};
-use crate::routine::{Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Moment, SpotMove, Trigger};
+use crate::routine::{
+    Crew, CrewDefaults, Cue, CueNumber, Does, FollowFrom, Moment, SpotMove, Trigger,
+};
 use crate::time::Seconds;
 
 use super::colour;
@@ -39,7 +41,9 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefault
         self::trigger(reader, raw, crew.as_ref().map(|crew| crew.value))
     });
     let when = when(reader, &mut record, trigger.as_ref());
-    let does = record.need(reader, "does", text);
+    let does = record.need(reader, "does", |reader, raw| {
+        text(reader, raw).map(|words| Placed { value: Does::Written(words.value), at: words.at })
+    });
     let of_crew =
         defaults.iter().find(|one| crew.as_ref().is_some_and(|crew| crew.value == one.crew.value));
     let written_count = record.may(reader, "count", count);

@@ -1,11 +1,11 @@
 //! Where a track is held: `"arms down": Hold(at: Mark("stop"), lasts: Between(…), resumes: See(…))`.
 //!
 //! Each hold gives the Sound crew two cues, so that they stand on every sheet: the one that holds
-//! the track, and the one that lets it go on.
+//! the track, and the one that resumes it.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Crew, Cue, CueNumber, Hold, Moment, Trigger};
-use crate::time::{Seconds, clock, seconds_text};
+use crate::routine::{Crew, Cue, CueNumber, Does, Hold, Moment, Trigger};
+use crate::time::{Seconds, clock};
 
 use super::between::open_length;
 use super::cue::trigger;
@@ -32,9 +32,7 @@ pub(super) struct OfTrack<'t> {
 /// A hold, and how the operator takes it.
 struct Taken {
     hold: Hold,
-    /// In words: the point of the track.
-    point: String,
-    stops: Option<Placed<Trigger>>,
+    stops: Placed<Trigger>,
     resumes: Placed<Trigger>,
     numbers: Option<(Placed<CueNumber>, Placed<CueNumber>)>,
 }
@@ -115,23 +113,26 @@ fn hold<'a>(
     if reader.errors() > before {
         return None;
     }
-    let (from, point) = from?;
+    let Point { at: from, mark } = from?;
+    // Who is told nothing else goes by the counter.
+    let counter = || Trigger::Counter { reads: from.value.clone(), mark };
+    let stops = stops.unwrap_or_else(|| Placed { value: counter(), at: from.at.clone() });
     let hold = Hold { at: raw.place(), name: name?, from, lasts: lasts?.value };
-    Some(Taken { hold, point, stops, resumes: resumes?, numbers })
+    Some(Taken { hold, stops, resumes: resumes?, numbers })
 }
 
-/// A point of the track, on its own clock and in words.
-fn point<'a>(
-    reader: &mut Reader,
-    raw: Raw<'a>,
-    track: &OfTrack<'_>,
-) -> Option<(Placed<Seconds>, String)> {
+/// A point of a track.
+struct Point {
+    /// On the clock of the track.
+    at: Placed<Seconds>,
+    /// The mark that is written there, and seconds after it.
+    mark: Option<(String, Seconds)>,
+}
+
+/// A point of the track within its length.
+fn point<'a>(reader: &mut Reader, raw: Raw<'a>, track: &OfTrack<'_>) -> Option<Point> {
     let (time, mark) = on_track(reader, raw, track)?;
     let time = raw.placed(time);
-    let mut words = format!("{} on the track's counter", clock(&time.value));
-    if let Some(mark) = mark {
-        words += &format!(", {mark}");
-    }
     if time.value.is_negative() {
         let message = "The track has not begun by then: there is nothing to hold.";
         let fault = Diagnostic::error("out-of-range", raw.place(), message)
@@ -148,16 +149,16 @@ fn point<'a>(
         reader.report(fault);
         return None;
     }
-    Some((time, words))
+    Some(Point { at: time, mark })
 }
 
-/// A mark of the track, a time on its own clock, or a shift from one of them; the words name the
-/// mark.
+/// A mark of the track, a time on its own clock, or a shift from one of them; with the mark, if it is
+/// from one.
 fn on_track<'a>(
     reader: &mut Reader,
     raw: Raw<'a>,
     track: &OfTrack<'_>,
-) -> Option<(Seconds, Option<String>)> {
+) -> Option<(Seconds, Option<(String, Seconds)>)> {
     const FORMS: [Form; 2] = [("Mark", "Mark(\"stop\")"), ("Shift", "Shift(Mark(\"stop\"), 0.5)")];
     let Some((word, rest)) = raw.word() else {
         return Some((length_of_time(reader, raw)?.value, None));
@@ -169,15 +170,14 @@ fn on_track<'a>(
             reader.names.tracks().refer_own_mark(track.name, &name);
             let mark = track.marks.iter().find(|(mark, _)| mark.value == name.value);
             let (_, time) = mark?;
-            Some((time.value.clone(), Some(format!("mark {}", name.value))))
+            Some((time.value.clone(), Some((name.value, Seconds::zero()))))
         }
         "Shift" => {
             let arguments = reader.arguments(&word, rest, 2..=2, FORMS[1].1)?;
             let &[from, by] = &arguments[..] else { return None };
             let (from, by) = (on_track(reader, from, track), shift(reader, by));
             let ((from, mark), by) = (from?, by?);
-            let way = if by.is_negative() { "before" } else { "after" };
-            let mark = mark.map(|mark| format!("{} {way} {mark}", seconds_text(&by.abs())));
+            let mark = mark.map(|(mark, after)| (mark, &after + &by));
             Some((&from + &by, mark))
         }
         _ => {
@@ -203,33 +203,29 @@ fn by_sense<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Trigger>> {
 
 /// The two cues of a hold.
 fn cues(taken: &Taken, track: &OfTrack<'_>) -> [Cue; 2] {
-    let Taken { hold, point, stops, resumes, numbers } = taken;
-    let called = track
-        .name
-        .map_or_else(|| "the track".to_owned(), |name| format!("track \"{}\"", name.value));
+    let Taken { hold, stops, resumes, numbers } = taken;
     let of_track = |moment: Moment| match track.name {
         Some(name) => Moment::OfTrack(name.clone(), Box::new(moment)),
         None => moment,
     };
-    let seen = || Placed { value: Trigger::See(Some(point.clone())), at: hold.from.at.clone() };
+    let name = track.name.map(|name| name.value.clone());
     let (first, second) = numbers.clone().unzip();
     let (stop, resume) = (Moment::HoldStart(hold.name.clone()), Moment::HoldEnd(hold.name.clone()));
-    let trigger = stops.clone().unwrap_or_else(seen);
     [
-        cue(&hold.at, of_track(stop), trigger, format!("hold {called}"), first),
-        cue(&hold.at, of_track(resume), resumes.clone(), format!("resume {called}"), second),
+        cue(&hold.at, of_track(stop), stops, Does::HoldTrack(name.clone()), first),
+        cue(&hold.at, of_track(resume), resumes, Does::ResumeTrack(name), second),
     ]
 }
 
 fn cue(
     at: &Place,
     moment: Moment,
-    trigger: Placed<Trigger>,
-    does: String,
+    trigger: &Placed<Trigger>,
+    does: Does,
     number: Option<Placed<CueNumber>>,
 ) -> Cue {
     let crew = Placed { value: Crew::Sound, at: at.clone() };
     let does = Placed { value: does, at: at.clone() };
     let moment = Placed { value: moment, at: at.clone() };
-    Cue { number, when: Some(moment), ..Cue::new(at.clone(), crew, trigger, does) }
+    Cue { number, when: Some(moment), ..Cue::new(at.clone(), crew, trigger.clone(), does) }
 }

@@ -19,6 +19,7 @@ mod encore;
 mod hold;
 mod issued;
 mod juggle;
+mod lands;
 mod limit;
 mod lone_moment;
 mod moment;

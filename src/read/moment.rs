@@ -200,7 +200,7 @@ fn section<'a>(reader: &mut Reader, word: &Placed<&str>, rest: Raw<'a>) -> Optio
 }
 
 /// The section that a moment names, and a number counted in it from 1.
-fn counted<'a>(
+pub(super) fn counted<'a>(
     reader: &mut Reader,
     word: &Placed<&str>,
     rest: Raw<'a>,

@@ -1,10 +1,11 @@
 //! Sections: what each entry of the score is, and how long it lasts.
 
 use crate::diagnostic::{Diagnostic, Place, Placed};
-use crate::routine::{Handling, Length, Part, Pause, Section, Unread};
+use crate::routine::{Handling, Lands, Length, Part, Pause, Section, Unread, Until};
 
 use super::between;
 use super::juggle::{juggle, regrip};
+use super::lands::lands;
 use super::moment::moment;
 use super::names::Kind;
 use super::number::{Between, LONGEST_S, length_of_time, seconds, whole};
@@ -129,15 +130,16 @@ pub(super) fn length<'a>(
     raw: Raw<'a>,
     lasting: Lasting,
 ) -> Option<Placed<Length>> {
-    const FORMS: [Form; 6] = [
+    const FORMS: [Form; 7] = [
         between::FORM,
         ("For", "For(\"0:06\")"),
         ("Until", "Until(Mark(\"drum\"))"),
+        ("Lands", "Lands(Throw(\"section\", 3), Mark(\"drum\"))"),
         ("Bars", "Bars(8)"),
         ("Beats", "Beats(26)"),
         ("Cycles", "Cycles(8)"),
     ];
-    const OF_A_PAUSE: usize = 4;
+    const OF_A_PAUSE: usize = 5;
     let forms = match lasting {
         Lasting::Juggle => &FORMS[1..],
         Lasting::Pause => &FORMS[..OF_A_PAUSE],
@@ -168,7 +170,15 @@ pub(super) fn length<'a>(
         }
         "Until" => {
             let until = reader.argument(&word, rest, example)?;
-            Length::Until(moment(reader, until)?.value)
+            let on = moment(reader, until)?.value;
+            Length::Until(Box::new(Until { on, lands: Lands::Next }))
+        }
+        "Lands" => {
+            let arguments = reader.arguments(&word, rest, 2..=2, example)?;
+            let &[what, on] = &arguments[..] else { return None };
+            // Both are read, so that the faults of both are told.
+            let (lands, on) = (lands(reader, what, lasting), moment(reader, on));
+            Length::Until(Box::new(Until { on: on?.value, lands: lands? }))
         }
         "Between" if lasting == Lasting::Juggle => {
             let message = "Only a Pause lasts `Between` two lengths: a pattern has a whole number \

@@ -171,7 +171,7 @@ pub(super) fn track<'a>(
     cues: &mut Vec<Cue>,
 ) -> Option<Track> {
     let mut record = Record::open(reader, raw, "Track")?;
-    let file = record.need(reader, "file", text);
+    let file = record.may(reader, "file", text);
     let length = record.need(reader, "length", |reader, raw| {
         let length = length_of_time(reader, raw)?;
         if length.value == Seconds::zero() {
@@ -206,7 +206,7 @@ pub(super) fn track<'a>(
     });
     record.close(reader);
     Some(Track {
-        file: file?,
+        file,
         length: length?,
         starts: starts?,
         bars: bars.unwrap_or_default(),

@@ -213,8 +213,8 @@ fn a_hold_is_read_with_its_two_cues_or_refused() {
     assert_eq!(reading.diagnostics, []);
     let routine = reading.routine.unwrap();
     let [held, goes_on] = &routine.cues[5..] else { panic!("two cues more") };
-    assert_eq!(held.does.value, "hold the track");
-    assert_eq!(goes_on.does.value, "resume the track");
+    assert_eq!(held.does.value.words(), "hold the track");
+    assert_eq!(goes_on.does.value.words(), "resume the track");
     assert_eq!(goes_on.number.as_ref().unwrap().value.tenths, 150);
     assert_eq!(goes_on.trigger.value, Trigger::See(Some("arms down".to_owned())));
     assert_eq!(routine.music.unwrap().holds[0].from.value, Seconds::fraction(15, 2));
@@ -377,7 +377,7 @@ fn one_slip_raises_one_fault_through_the_whole_pipeline() {
         ("set: \"three\"", "set: \"tree\"", "unknown-set"),
         ("at: LastCatch(\"ebb\")", "at: LastCatch(7)", "wrong-shape"),
         ("{ \"drum\": \"0:07.5\" }", "{ \"drum\": \"7.5\" }", "bad-time"),
-        ("file: \"lantern.wav\",", "", "missing-field"),
+        ("on_the_line: Inside,", "", "missing-field"),
         ("tempo: PerMinute(200),", "tempo: PerMinut(200),", "unknown-word"),
         ("Mark(\"drum\")", "Mark(\"dram\")", "unknown-mark"),
         ("Start(\"stillness\")", "Start(\"stilness\")", "unknown-section"),

@@ -1,5 +1,6 @@
 //! Cues: what each crew does, when, and how the operator knows.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use crate::diagnostic::{Place, Placed};
@@ -21,7 +22,7 @@ pub struct Cue {
     /// How the operator takes it.
     pub trigger: Placed<Trigger>,
     /// What the crew does.
-    pub does: Placed<String>,
+    pub does: Placed<Does>,
     /// Seconds from GO to completion.
     pub count: Option<Placed<Seconds>>,
     /// Seconds from stand-by to GO, if its user says so.
@@ -58,12 +59,7 @@ pub fn has_word(text: &str, words: &[&str]) -> bool {
 impl Cue {
     /// A cue of which nothing more is said: no number, no moment, no count, no light.
     #[must_use]
-    pub fn new(
-        at: Place,
-        crew: Placed<Crew>,
-        trigger: Placed<Trigger>,
-        does: Placed<String>,
-    ) -> Cue {
+    pub fn new(at: Place, crew: Placed<Crew>, trigger: Placed<Trigger>, does: Placed<Does>) -> Cue {
         Cue {
             at,
             crew,
@@ -96,6 +92,33 @@ impl Cue {
     #[must_use]
     pub fn timed_at(&self) -> &Place {
         self.when.as_ref().map_or(&self.trigger.at, |when| &when.at)
+    }
+}
+
+/// What a crew does on a cue.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Does {
+    /// In its user's words.
+    Written(String),
+    /// Sound holds this track; `None`: the only one, which has no name.
+    HoldTrack(Option<String>),
+    /// Sound lets this track go on.
+    ResumeTrack(Option<String>),
+}
+
+impl Does {
+    /// In words, as sheets and records have it.
+    #[must_use]
+    pub fn words(&self) -> Cow<'_, str> {
+        let (verb, track) = match self {
+            Does::Written(words) => return Cow::Borrowed(words),
+            Does::HoldTrack(track) => ("hold", track),
+            Does::ResumeTrack(track) => ("resume", track),
+        };
+        Cow::Owned(match track {
+            Some(track) => format!("{verb} track \"{track}\""),
+            None => format!("{verb} the track"),
+        })
     }
 }
 
@@ -187,6 +210,13 @@ impl fmt::Display for CueNumber {
 pub enum Trigger {
     /// On something seen; `None`: the compiler names it from the score.
     See(Option<String>),
+    /// On the counter of the player.
+    Counter {
+        /// What it reads then: seconds on the clock of the track.
+        reads: Seconds,
+        /// The mark of the track that is written, and seconds after it.
+        mark: Option<(String, Seconds)>,
+    },
     /// On something heard.
     Hear(String),
     /// On a caller's GO.

@@ -15,7 +15,7 @@ mod staging;
 
 pub use arms::{ArmCycle, Arms, Made, MadeThrow};
 pub use cue::{
-    Crew, CrewDefaults, Cue, CueNumber, FollowFrom, Numbering, SpotMove, Trigger, has_word,
+    Crew, CrewDefaults, Cue, CueNumber, Does, FollowFrom, Numbering, SpotMove, Trigger, has_word,
     words_of,
 };
 pub use encore::Encore;
@@ -26,8 +26,9 @@ pub use limit::{
 };
 pub use moment::Moment;
 pub use score::{
-    Accent, Declares, HandColours, Handling, Juggle, Length, Loading, MOST_BEND, MayBend, Part,
-    Pause, Section, Tempo, Transition, Twos, Unread, WrittenPattern, WrittenThrows, place_of,
+    Accent, Declares, HandColours, Handling, Juggle, Lands, Length, Loading, MOST_BEND, MayBend,
+    Part, Pause, Section, Tempo, Transition, Twos, Unread, Until, WrittenPattern, WrittenThrows,
+    place_of,
 };
 pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{

@@ -323,10 +323,56 @@ pub enum Length {
     For(Seconds),
     /// So many bars of the music from the section's start.
     Bars(u32),
-    /// Until a moment.
-    Until(Moment),
+    /// Until something lands on a moment.
+    Until(Box<Until>),
     /// Of a pause: as long as it takes, from the first to the second of these.
     Between(Box<(Seconds, Seconds)>),
+}
+
+/// The end of a section that lasts until something lands on a moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Until {
+    /// The moment.
+    pub on: Moment,
+    /// What lands there.
+    pub lands: Lands,
+}
+
+/// What lands on a moment.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Lands {
+    /// The own first throw of the next section; before a pause the end of the last beat; of a pause
+    /// that nothing follows its end.
+    Next,
+    /// The throw of that number, from 1, of the next section.
+    Throw(Placed<String>, Placed<u32>),
+    /// The catch of it.
+    Catch(Placed<String>, Placed<u32>),
+    /// The section's own last throw of that value.
+    LastThrow(Placed<u8>),
+    /// The catch of it.
+    LastCatch(Placed<u8>),
+    /// The last catch of all before the pause that follows.
+    Gather,
+}
+
+impl Lands {
+    /// Whether it is a throw or a catch of the next section, which decides when that one starts.
+    #[must_use]
+    pub fn is_of_next(&self) -> bool {
+        matches!(self, Lands::Next | Lands::Throw(..) | Lands::Catch(..))
+    }
+}
+
+impl Length {
+    /// Until what it lasts, if it does.
+    #[must_use]
+    pub fn until(&self) -> Option<&Until> {
+        match self {
+            Length::Until(until) => Some(until),
+            _ => None,
+        }
+    }
 }
 
 /// Throws a minute.

@@ -189,8 +189,8 @@ pub const USUAL_MARGIN_M: f64 = 0.3;
 /// A piece of music.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Track {
-    /// The sound file's name, as written.
-    pub file: Placed<String>,
+    /// The sound file's name, as written; `None` for live music.
+    pub file: Option<Placed<String>>,
     /// Its length.
     pub length: Placed<Seconds>,
     /// The moment at which the operator starts it.
@@ -252,6 +252,12 @@ impl Bars {
 }
 
 impl Track {
+    /// The sound file's name; `None` for live music.
+    #[must_use]
+    pub fn file_name(&self) -> Option<&str> {
+        self.file.as_ref().map(|file| file.value.as_str())
+    }
+
     /// Its bars on its clock; `None` where none are written.
     #[must_use]
     pub fn music_map(&self) -> Option<MusicMap> {

@@ -55,7 +55,10 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         }
         let clock = name
             .map_or_else(|| "track".to_owned(), |name| format!("track: {}", plain(&name.value)));
-        let zero = format!("first sample of {}", plain(&track.file.value));
+        let zero = match track.file_name() {
+            Some(file) => format!("first sample of {}", plain(file)),
+            None => "the first note".to_owned(),
+        };
         let reads = |time: &Time| match span.place(time)?.exact {
             Some(exact) if exact.is_unknown() => Some(exact.range()),
             _ => span.reads(time),

@@ -297,6 +297,11 @@ fn line(
             Text::new(seen::at_moment(act, led_by)),
             "taken by eye when it is seen, not by the clock".to_owned(),
         ),
+        (Trigger::Counter { reads, mark }, _) => (
+            TriggerKind::See,
+            Text::new(seen::on_counter(reads, mark.as_ref())),
+            "taken by eye when it is seen, not by the clock".to_owned(),
+        ),
         (Trigger::Hear(text), _) => (
             TriggerKind::Hear,
             Text::new(seen::as_written(act, alike, call.with.unwrap_or(call.cue), text)),
@@ -347,7 +352,7 @@ fn line(
         standby: call.standby.as_ref().map(|standby| clocks.stamp(standby)),
         trigger,
         when,
-        does: Text::new(&cue.does.value),
+        does: Text::new(cue.does.value.words()),
         count: call.count.clone(),
         notes: notes(routine, darks, call, cue),
         on_drop: Text::new(cue.on_drop.as_ref().map_or(on_drop, |written| written.value.clone())),

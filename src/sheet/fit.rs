@@ -42,7 +42,7 @@ pub struct FitLine {
     pub name: String,
     /// Its pattern as written.
     pub pattern: String,
-    /// Where it ends, in words.
+    /// Where it ends and how, in words.
     pub ends: String,
     /// What fits.
     pub fit: Fit,
@@ -101,10 +101,12 @@ pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
             sheet.without.push((name, why_without(timeline, index)));
             continue;
         };
-        let ends = match (&fit.end.moment, &juggle.lasts.value) {
-            (Some(moment), _) => words::moment(moment),
-            (None, Length::Bars(bars)) => format!("{} after its start", counted(*bars, "bar")),
-            (None, _) => format!("{:.3} s after its start", length(&fit).to_f64()),
+        let ends = match (&fit.end.until, &juggle.lasts.value) {
+            (Some(until), _) => words::lands(until),
+            (None, Length::Bars(bars)) => {
+                format!("ends {} after its start", counted(*bars, "bar"))
+            }
+            (None, _) => format!("ends {:.3} s after its start", length(&fit).to_f64()),
         };
         let pattern = plain(&juggle.pattern.text);
         sheet.sections.push(FitLine { name, pattern, ends, fit });

@@ -20,6 +20,7 @@ pub mod cues;
 pub mod fit;
 pub mod flames;
 pub mod heading;
+pub mod in_short;
 pub mod limits;
 pub mod listening;
 pub mod loading;

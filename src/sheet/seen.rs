@@ -11,7 +11,7 @@ use crate::hand::Hand;
 use crate::measure::height::highest;
 use crate::measure::sight::{HandAct, Sight, sight};
 use crate::routine::{Cue, Moment, Part, Routine, Trigger, words_of};
-use crate::time::Seconds;
+use crate::time::{Seconds, clock};
 
 use super::words::{self, plain};
 
@@ -77,6 +77,15 @@ pub(super) fn as_written(act: &Act, alike: &Awaited, index: usize, text: &str) -
         }
         _ => text.to_owned(),
     }
+}
+
+/// What the counter of a player reads, as in `1:05.0 on the track's counter, mark stop`.
+pub(super) fn on_counter(reads: &Seconds, mark: Option<&(String, Seconds)>) -> String {
+    let mut words = format!("{} on the track's counter", clock(reads));
+    if let Some((mark, after)) = mark {
+        words += &format!(", {}", words::shifted(&format!("mark {}", plain(mark)), after));
+    }
+    words
 }
 
 /// Where a moment is, as in `at the end of ebb` or `2.0 s after the start of bow`.

@@ -14,7 +14,7 @@ use crate::measure::figures::{Figures, figures};
 use crate::measure::made::{self, MadeCounts};
 use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
-use crate::routine::{Arms, Part, Room, Unread};
+use crate::routine::{Arms, Lands, Part, Room, Section, Unread};
 use crate::time::{Seconds, Time, TimeRange};
 use crate::timeline::{Face, Joining, JuggleSpan, Run, SectionSpan, Timeline};
 
@@ -100,6 +100,8 @@ pub struct SectionLine {
     pub ends: Stamp,
     /// How long it lasts.
     pub lasts: TimeRange,
+    /// What of it, or of the next section, lands on which moment, where `Lands` is written.
+    pub lands: Option<String>,
     /// Where on stage.
     pub place: Option<String>,
     /// Logged pick-ups of a pause, in seconds, as they were written.
@@ -330,6 +332,8 @@ fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampCloc
         Some(Part::Unread(_)) | None => (None, Vec::new()),
     };
     let place = place.map(plain);
+    let until = entry.and_then(Section::lasts).and_then(|lasts| lasts.value.until());
+    let lands = until.filter(|until| until.lands != Lands::Next).map(super::words::lands);
     let juggled = juggled(act, (index, empty_hands), clocks);
     let regrip = regrip::of_section(act, index);
     SectionLine {
@@ -337,6 +341,7 @@ fn section(act: &Act, (index, empty_hands): (usize, Seconds), clocks: &StampCloc
         starts: clocks.stamp(&time(|span| span.starts.clone())),
         ends: clocks.stamp(&time(|span| span.ends.clone())),
         lasts: time(|span| &span.ends - &span.starts).range(),
+        lands,
         place,
         pick_up,
         juggled,

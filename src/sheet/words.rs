@@ -3,7 +3,8 @@
 use std::cmp::Ordering;
 
 use crate::diagnostic::words::all_of;
-use crate::routine::Moment;
+use crate::notation::Throw;
+use crate::routine::{Lands, Moment, Until};
 use crate::time::{Seconds, clock, seconds_text};
 
 /// A user's text with its control characters dropped; otherwise as it came.
@@ -86,6 +87,26 @@ pub fn moment(of: &Moment) -> String {
         Moment::StrikeStart => "start of the strike".to_owned(),
         Moment::StrikeEnd => "end of the strike".to_owned(),
     }
+}
+
+/// What lands where at the end of a section, as in `ends on mark drum` or `its last 7 is caught on
+/// bar 31`.
+#[must_use]
+pub fn lands(until: &Until) -> String {
+    let what = match &until.lands {
+        Lands::Next => "ends".to_owned(),
+        Lands::Throw(name, number) => {
+            format!("throw {} of {} comes", number.value, plain(&name.value))
+        }
+        Lands::Catch(name, number) => {
+            format!("throw {} of {} is caught", number.value, plain(&name.value))
+        }
+        Lands::LastThrow(value) => format!("its last {} is thrown", Throw::digit(value.value)),
+        Lands::LastCatch(value) => format!("its last {} is caught", Throw::digit(value.value)),
+        Lands::Gather => "its last catch comes".to_owned(),
+    };
+    let on = if matches!(until.on, Moment::Shift(..)) { "" } else { "on " };
+    format!("{what} {on}{}", moment(&until.on))
 }
 
 fn all(of: &[Moment]) -> String {

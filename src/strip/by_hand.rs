@@ -83,7 +83,7 @@ impl Builder {
     pub(super) fn music(mut self, starts: &str, length_tenths: i64) -> Builder {
         self.0.zero = placed(Moment::TrackStart);
         self.0.music = Some(Track {
-            file: name("lantern.wav"),
+            file: Some(name("lantern.wav")),
             length: placed(tenths(length_tenths)),
             starts: placed(Moment::Start(name(starts))),
             bars: vec![Bars {

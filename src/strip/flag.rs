@@ -48,7 +48,7 @@ pub(super) fn flags(act: &Act, certainty: &Certainty) -> (Vec<Flag>, Vec<String>
     let (mut flags, mut unplaced) = (Vec::new(), Vec::new());
     for call in act.calls.calls.iter().chain(&without_go) {
         let Some(cue) = routine.cues.get(call.cue) else { continue };
-        let does = text::clean(&cue.does.value);
+        let does = text::clean(&cue.does.value.words());
         let go = call.go.range().clock();
         let (label, title) = match go.is_empty() {
             false => (cue.label(), format!("{} GO {go}: {does}", cue.label())),

@@ -123,7 +123,10 @@ fn one(
         parts,
         marks: marks.collect(),
         holds: holds.collect(),
-        loudness: heard.heard(&track.file.value).map(|heard| heard.loudness.clone()),
+        loudness: track
+            .file_name()
+            .and_then(|file| heard.heard(file))
+            .map(|heard| heard.loudness.clone()),
     })
 }
 

@@ -24,5 +24,5 @@ pub use open::{Lengths, Open, Time, Within};
 pub use range::TimeRange;
 pub use seconds::{EDGE_S, Seconds, exact_decimal};
 pub use stages::{Speed, Stage, Stages};
-pub use tempo::{BeatPosition, Pace, Piece, TempoMap, ramp_s};
+pub use tempo::{BeatPosition, Pace, Piece, TempoMap, ramp_s, wide};
 pub use timecode::{FrameRate, Timecode};

@@ -200,7 +200,9 @@ fn sixty() -> BigRational {
     BigRational::from_integer(BigInt::from(60))
 }
 
-fn wide(beats: BeatPosition) -> BigRational {
+/// A number of beats as a fraction of any size.
+#[must_use]
+pub fn wide(beats: BeatPosition) -> BigRational {
     BigRational::new(BigInt::from(*beats.numer()), BigInt::from(*beats.denom()))
 }
 

@@ -6,11 +6,10 @@
 //! decided before the bend is. A later section without a tempo of its own goes on with the written
 //! tempo, never with the bent one.
 
-use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{FromPrimitive, One, Signed, ToPrimitive, Zero};
 
-use crate::routine::Moment;
+use crate::routine::Until;
 use crate::time::Seconds;
 
 use super::length::MOST_BEATS;
@@ -54,18 +53,21 @@ impl Bend {
 /// A section's end where it is fixed: what whole cycles have to fill.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FixedEnd {
-    /// The moment on which it lands; `None` where a length of time is written.
-    pub moment: Option<Moment>,
+    /// What lands on which moment; `None` where a length of time is written.
+    pub until: Option<Until>,
     /// The tempo, in throws a minute.
     pub written: BigRational,
     /// Beats of the transition that bend with the section.
     pub bending_beats: u32,
     /// Seconds at its start that do not bend.
     pub unbent: Seconds,
+    /// Beats from what lands to the end of the last beat, at the bent tempo; below zero where it
+    /// lands after that end.
+    pub short: BigRational,
     /// Beats of a cycle.
     pub period: u32,
-    /// From the section's start to the end of its last beat in seconds, after an even number of
-    /// cycles and after an odd one, which may leave the next section's transition to the other
+    /// From the section's start to what lands, or to the end of its last beat, in seconds, after an
+    /// even number of cycles and after an odd one, which may leave the next section's transition to the other
     /// hand; `None` where that transition's length is not known.
     pub lasts: [Option<Seconds>; 2],
 }
@@ -74,25 +76,36 @@ impl FixedEnd {
     /// The tempo that lands so many cycles on the end; `None` where no time is left for them.
     #[must_use]
     pub fn bend(&self, cycles: u32) -> Option<Bend> {
-        let beats = u64::from(cycles) * u64::from(self.period) + u64::from(self.bending_beats);
-        if cycles == 0 || beats > u64::from(MOST_BEATS) {
+        let beats = self.beats(cycles);
+        if cycles == 0 || beats > BigRational::from_integer(MOST_BEATS.into()) {
             return None;
         }
-        let lasts = self.lasts.get(cycles as usize % 2)?.clone()?;
-        let fills = exact(&(&lasts - &self.unbent))?;
-        if fills <= BigRational::zero() {
+        let lands = self.lasts.get(cycles as usize % 2)?.clone()?;
+        let fills = exact(&(&lands - &self.unbent))?;
+        let before = beats - &self.short;
+        if fills <= BigRational::zero() || before <= BigRational::zero() {
             return None;
         }
-        let per_minute = BigRational::from_integer(BigInt::from(60 * beats)) / fills;
+        let per_minute = before * BigRational::from_integer(60.into()) / fills;
+        let rest = &self.short * BigRational::from_integer(60.into()) / &per_minute;
+        let lasts = &lands + &Seconds::from(rest);
         Some(Bend { cycles, written: self.written.clone(), per_minute, lasts })
     }
 
     /// How much later so many cycles end at the written tempo; negative when earlier.
     #[must_use]
     pub fn off_as_written(&self, bend: &Bend) -> Seconds {
-        let beats = u64::from(bend.cycles) * u64::from(self.period) + u64::from(self.bending_beats);
-        let takes = BigRational::from_integer(BigInt::from(60 * beats)) / &self.written;
-        &(&self.unbent + &Seconds::from(takes)) - &bend.lasts
+        let sixty = || BigRational::from_integer(60.into());
+        let before = self.beats(bend.cycles) - &self.short;
+        let takes = before * sixty() / &self.written;
+        let rest = &self.short * sixty() / &bend.per_minute;
+        &(&self.unbent + &Seconds::from(takes)) - &(&bend.lasts - &Seconds::from(rest))
+    }
+
+    /// The beats that so many cycles bend.
+    fn beats(&self, cycles: u32) -> BigRational {
+        let beats = u64::from(cycles) * u64::from(self.period) + u64::from(self.bending_beats);
+        BigRational::from_integer(beats.into())
     }
 
     /// The least bend; `None` where no time is left for a single cycle.
@@ -129,7 +142,8 @@ impl FixedEnd {
             let Some(lasts) = lasts else { continue };
             let fills = (lasts - &self.unbent).to_f64();
             let per_minute = self.written.to_f64().unwrap_or(0.0);
-            let cycles = (fills * per_minute / 60.0 - f64::from(self.bending_beats))
+            let short = self.short.to_f64().unwrap_or(0.0);
+            let cycles = (fills * per_minute / 60.0 + short - f64::from(self.bending_beats))
                 / f64::from(self.period.max(1));
             let middle = whole(cycles.clamp(1.0, f64::from(MOST_BEATS)));
             let looked_at = middle.saturating_sub(around).max(1)..=middle.saturating_add(around);
@@ -156,6 +170,8 @@ fn whole(cycles: f64) -> u32 {
 
 #[cfg(test)]
 mod tests {
+    use num_bigint::BigInt;
+
     use super::*;
 
     fn fraction(numerator: i64, denominator: i64) -> BigRational {
@@ -164,10 +180,11 @@ mod tests {
 
     fn fixed(period: u32, bending_beats: u32, even: Seconds, odd: Seconds) -> FixedEnd {
         FixedEnd {
-            moment: None,
+            until: None,
             written: fraction(200, 1),
             bending_beats,
             unbent: Seconds::zero(),
+            short: fraction(0, 1),
             period,
             lasts: [Some(even), Some(odd)],
         }

@@ -9,7 +9,7 @@ use num_rational::BigRational;
 use num_traits::Signed;
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment, Part, Pause, Routine, Section, Tempo};
+use crate::routine::{Juggle, Lands, Length, Moment, Part, Pause, Routine, Section, Tempo, Until};
 use crate::time::{Pace, Piece, Seconds, Time, Within};
 
 use super::join::{Join, Junction};
@@ -21,8 +21,8 @@ use super::length::{InForce, MusicTempo, Wanted, wanted};
 use super::moments::{Asked, OpenRun, Progress, View};
 use super::run::{Action, Face, HandLoading, Run};
 use super::section::{JuggleSpan, SectionSpan, TakenTransition};
-use super::track;
 use super::{MovedByOpen, Timeline, Trouble, Unresolved, WhyNoBars};
+use super::{lands, track};
 
 /// Throws a minute assumed to go on with where none are in force, which is reported.
 const ASSUMED_TEMPO: u32 = 200;
@@ -217,7 +217,7 @@ impl Compiler<'_> {
             Length::For(length) => Ok(&starts + length),
             Length::Between(lasts) => Ok(&starts + &self.open.time(LeftOpen::Pause(index), lasts)),
             Length::Bars(bars) => self.after_bars(&starts, *bars, None),
-            Length::Until(moment) => self.pause_until(index, moment, lead_in),
+            Length::Until(until) => self.pause_until(index, until, lead_in),
             Length::Beats(_) | Length::Cycles(_) => {
                 unreachable!("the reader gives a pause a length in time")
             }
@@ -227,7 +227,7 @@ impl Compiler<'_> {
             Ok(_) => Compiler::assumed(&starts),
             Err(why) => {
                 let moved = match &pause.lasts.value {
-                    Length::Until(until) if until.is_one_of_several() => MovedByOpen::Which,
+                    Length::Until(until) if until.on.is_one_of_several() => MovedByOpen::Which,
                     _ => MovedByOpen::Pace,
                 };
                 self.unresolved(index, why, moved);
@@ -241,12 +241,16 @@ impl Compiler<'_> {
     fn pause_until(
         &self,
         index: usize,
-        moment: &Moment,
+        until: &Until,
         lead_in: Option<u32>,
     ) -> Result<Time, Unresolved> {
-        let end = self.accented(index + 1, self.moment(moment, None)?)?;
-        let lead_in = self.cold_lead_in(index + 1, lead_in, &end)?;
-        Ok(&end - &lead_in.ok_or(Unresolved::NotYet)?)
+        let on = self.moment(&until.on, None)?;
+        let end = match until.lands {
+            Lands::Next => self.accented(index + 1, on)?,
+            _ => on,
+        };
+        let lands = self.cold_landing(index, until, lead_in, &end)?;
+        Ok(&end - &lands.ok_or(Unresolved::NotYet)?)
     }
 
     /// Whether a pause of that length ends after it starts; reports one that does not, on whatever
@@ -525,9 +529,14 @@ impl Compiler<'_> {
         in_hand: Option<&Own<'_>>,
     ) -> Result<Time, Unresolved> {
         let ahead = in_hand.map(Own::one_cycle_ahead);
-        let run = ahead
-            .as_ref()
-            .map(|(label, settled)| OpenRun { actions: &label.actions, settled: *settled });
+        let run = match (&ahead, &self.label) {
+            (Some((label, settled)), _) => {
+                Some(OpenRun { actions: &label.actions, settled: *settled })
+            }
+            // Between two sections of a run all its throws so far are laid out.
+            (None, Some(label)) => Some(OpenRun { actions: &label.actions, settled: label.beat }),
+            (None, None) => None,
+        };
         // The section in hand is the last one pushed, and has not ended.
         let ended = self.timeline.sections.len().saturating_sub(1);
         let open = Some(Progress { ended, run, all: false });
@@ -543,6 +552,7 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
         let zero = view.zero_of_show(Asked::zero());
+        let missing: Vec<Trouble> = lands::missing(&view);
         let starts: Vec<_> =
             (0..self.timeline.tracks.len()).map(|track| view.starts_of(track)).collect();
         // What hangs on a section that could not be read is no trouble of its own.
@@ -562,7 +572,8 @@ impl Compiler<'_> {
                 }
             }
         }
-        self.times_known &= !routine.hidden.zero;
+        self.times_known &= !routine.hidden.zero && missing.is_empty();
+        self.troubles.extend(missing);
         self.timeline.shift(&zero);
         let Compiler { timeline, times_known, troubles, .. } = self;
         Compiled { timeline, times_known, troubles, encore: None }

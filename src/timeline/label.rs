@@ -7,12 +7,15 @@
 use std::fmt::Write;
 use std::num::NonZeroU32;
 
+use num_rational::Ratio;
+
 use crate::hand::Hand;
 use crate::notation::{Kind, Sequence, Step, WrittenThrow};
 use crate::patterns::Schedule;
 use crate::patterns::hands::ActionKind;
 use crate::patterns::standing::Standing;
 use crate::routine::{Juggle, Twos};
+use crate::time::BeatPosition;
 
 use super::course::{Course, Move};
 use super::run::{Action, HandLoading, Prop};
@@ -168,6 +171,17 @@ impl Label {
             }
         }
         self.actions = kept;
+    }
+
+    /// Where in the run's beats the props are caught that are waiting for their next throw, those
+    /// that were thrown.
+    pub(super) fn catches_before_gather(
+        &self,
+        dwell: Ratio<i64>,
+    ) -> impl Iterator<Item = BeatPosition> {
+        let waiting = self.waiting.iter().flatten();
+        let by = waiting.filter_map(|waiting| self.actions.get(waiting.by?));
+        by.filter_map(move |action| action.caught(dwell))
     }
 
     /// The throws that land from the next beat on, each with its due beat counted from there.
@@ -405,7 +419,7 @@ impl Label {
     }
 }
 
-fn step_throws(step: &Step) -> u32 {
+pub(super) fn step_throws(step: &Step) -> u32 {
     u32::try_from(step.throws().count())
         .unwrap_or_else(|_| unreachable!("the reader bounds a pattern's length"))
 }

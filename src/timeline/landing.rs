@@ -1,13 +1,12 @@
 //! Landing a section on its end: the number of cycles with the least bend, and what is fixed.
 
 use num_rational::BigRational;
-use num_traits::Signed;
+use num_traits::{Signed, Zero};
 
-use crate::routine::{Juggle, Length, Moment, Section};
-use crate::time::{Pace, Seconds, Time};
+use crate::routine::{Lands, Length, Moment, Section, Until};
+use crate::time::{BeatPosition, Pace, Seconds, Time, wide};
 
 use super::compile::Compiler;
-use super::label::Belongs;
 use super::lasting::{Lasts, Own};
 use super::length::lasting;
 use super::{Bend, FixedEnd, Trouble, Unresolved};
@@ -31,7 +30,7 @@ impl Compiler<'_> {
     pub(super) fn is_awaited(&self, index: usize) -> bool {
         let before = index.checked_sub(1).and_then(|before| self.routine.score.get(before));
         let lasts = before.and_then(Section::lasts);
-        lasts.is_some_and(|lasts| matches!(lasts.value, Length::Until(_)))
+        lasts.and_then(|lasts| lasts.value.until()).is_some_and(|until| until.lands.is_of_next())
     }
 
     /// The section in hand with the least bend, which is at most `may_bend`.
@@ -113,43 +112,43 @@ impl Compiler<'_> {
                 let lasts = Some(Compiler::certain(&(&ends - &starts))?);
                 self.fixed(own, None, [lasts.clone(), lasts]).ok_or(Unresolved::NotYet)
             }
-            Length::Until(moment) => self.ends_at(own, moment, lead_in),
+            Length::Until(until) => self.ends_at(own, until, lead_in),
             Length::Beats(_) | Length::Cycles(_) | Length::Between(_) => Err(Unresolved::NotYet),
         }
     }
 
-    /// Its end on a moment: the next section's own first throw falls there, or before a pause the
-    /// end of the last beat.
+    /// Its end on a moment, on which something lands.
     fn ends_at(
         &self,
         own: &Own<'_>,
-        moment: &Moment,
+        until: &Until,
         lead_in: Option<u32>,
     ) -> Result<FixedEnd, Unresolved> {
         let starts = self.starts();
-        let end = self.accented_before(own, self.moment(moment, Some(own))?)?;
+        let end = self.lands_at(own, until)?;
         let duration = Compiler::certain(&(&end - &starts))?;
-        let lasts = match self.routine.juggle(own.index + 1) {
-            Some(next) => {
-                let lasts = |cycles| {
-                    let beats = lead_in.unwrap_or_else(|| self.lead_in_after(own, next, cycles));
-                    let before = self.lead_in_lasts(next, &self.left_by(own), beats, &end)?;
-                    Ok(before.map(|before| &duration - &before))
-                };
-                [lasts(2)?, lasts(1)?]
-            }
-            None => [Some(duration.clone()), Some(duration)],
+        let (even, period) = (self.settled_cycles(own), own.juggle.pattern.pattern.period());
+        let mut short = BeatPosition::from_integer(0);
+        let mut lasts = |cycles: u32| -> Result<Option<Seconds>, Unresolved> {
+            let beats = cycles.saturating_mul(period);
+            let landing = self.landing(own, until, beats, lead_in, &end)?;
+            Ok(landing.map(|landing| {
+                short = landing.short;
+                &duration - &landing.after
+            }))
         };
+        let lasts = [lasts(even)?, lasts(even + 1)?];
         if lasts.iter().all(Option::is_none) {
             return Err(Unresolved::NotYet);
         }
-        self.fixed(own, Some(moment.clone()), lasts).ok_or(Unresolved::NotYet)
+        let fixed = self.fixed(own, Some(until.clone()), lasts).ok_or(Unresolved::NotYet)?;
+        Ok(FixedEnd { short: wide(short), ..fixed })
     }
 
     fn fixed(
         &self,
         own: &Own<'_>,
-        moment: Option<Moment>,
+        until: Option<Until>,
         lasts: [Option<Seconds>; 2],
     ) -> Option<FixedEnd> {
         let Pace::Steady(written) = own.pace else { return None };
@@ -159,23 +158,14 @@ impl Compiler<'_> {
             (own.course.beats, Seconds::zero())
         };
         Some(FixedEnd {
-            moment,
+            until,
             written: written.clone(),
             bending_beats,
             unbent,
+            short: BigRational::zero(),
             period: own.juggle.pattern.pattern.period(),
             lasts,
         })
-    }
-
-    /// Beats of the next section's transition after so many cycles of the one in hand.
-    fn lead_in_after(&self, own: &Own<'_>, next: &Juggle, cycles: u32) -> u32 {
-        let pattern = &own.juggle.pattern.pattern;
-        let mut ahead = own.label.clone();
-        let belongs = Belongs::to(own.index, own.juggle);
-        ahead.juggle(pattern.sequence(), own.course.lead, cycles * pattern.period(), belongs);
-        let preferred = own.course.lead.or_else(|| self.last_lead(own.index));
-        self.joined(own.index + 1, next, &ahead, preferred).plan().course.beats
     }
 
     /// The first mark of any track, or the moment at which the pause after it ends, that so many
@@ -197,19 +187,21 @@ impl Compiler<'_> {
         });
         let next = self.routine.score.get(own.index + 1).and_then(Section::pause);
         let pause = next.and_then(|pause| match &pause.lasts.value {
-            Length::Until(moment) => Some(moment.clone()),
+            Length::Until(until) if until.lands == Lands::Next => Some((**until).clone()),
             _ => None,
         });
-        let mut first: Option<(Time, Moment)> = None;
-        for moment in marks.chain(pause) {
-            let Ok(at) = self.moment(&moment, Some(own)) else { continue };
+        let mut first: Option<(Time, Until)> = None;
+        let marks = marks.map(|on| Until { on, lands: Lands::Next });
+        for until in marks.chain(pause) {
+            let Ok(at) = self.moment(&until.on, Some(own)) else { continue };
             let not_before = |one: &Time, other: &Time| !(one - other).least().is_negative();
             let earlier = first.as_ref().is_none_or(|(first, _)| !not_before(&at, first));
             if not_before(&at, &from) && not_before(&to, &at) && earlier {
-                first = Some((at, moment));
+                first = Some((at, until));
             }
         }
-        self.ends_at(own, &first?.1, lead_in).ok()
+        let (_, until) = first?;
+        self.ends_at(own, &until, lead_in).ok()
     }
 }
 

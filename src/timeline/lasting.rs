@@ -1,14 +1,15 @@
 //! How long each section lasts: its own beats from what its user wrote.
 
 use crate::notation::Kind;
-use crate::routine::{Juggle, Length, Moment};
+use crate::routine::{Juggle, Lands, Length, Until};
 use crate::time::{BeatPosition, Pace, Piece, Seconds, Time};
 
 use super::compile::Compiler;
 use super::course::Course;
 use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
-use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting, own_beats, wanted};
+use super::lands::Landing;
+use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, own_beats, wanted};
 use super::{Bend, FixedEnd, MovedByOpen, Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
@@ -102,7 +103,7 @@ impl Compiler<'_> {
                 self.whole_or_reported(own, whole)
             }
             Length::Bars(bars) => self.beats_of_bars(own, *bars),
-            Length::Until(moment) => self.beats_until(own, moment, lead_in),
+            Length::Until(until) => self.beats_until(own, until, lead_in),
             Length::Between(..) => unreachable!("the reader gives it to a pause only"),
         }
     }
@@ -150,9 +151,9 @@ impl Compiler<'_> {
 
     /// The own beats after which the next section's own first throw falls on the moment; before a
     /// pause, after which the last beat ends there.
-    fn beats_until(&mut self, own: &Own<'_>, moment: &Moment, lead_in: Option<u32>) -> u32 {
+    fn beats_until(&mut self, own: &Own<'_>, until: &Until, lead_in: Option<u32>) -> u32 {
         let starts = self.starts();
-        let end = self.moment(moment, Some(own)).and_then(|end| self.accented_before(own, end));
+        let end = self.lands_at(own, until);
         let known = end.and_then(|end| Ok((Compiler::certain(&(&end - &starts))?, end)));
         let (duration, end) = match known {
             Ok(known) => known,
@@ -165,19 +166,11 @@ impl Compiler<'_> {
             self.lose();
             return own.unit;
         }
-        let whole = own_beats(own.pace, &duration, own.course.beats, own.unit);
-        let whole = match self.routine.juggle(own.index + 1) {
-            Some(next) => match lead_in {
-                Some(lead_in) => {
-                    let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, &end);
-                    after.map(|after| {
-                        let own_time = &duration - &after?;
-                        Some(own_beats(own.pace, &own_time, own.course.beats, own.unit))
-                    })
-                }
-                None => self.beats_before(own, next, (&duration, &end), whole),
-            },
-            None => Ok(Some(whole)),
+        let whole = match (&until.lands, self.routine.juggle(own.index + 1)) {
+            (Lands::Next, None) => {
+                Ok(Some(own_beats(own.pace, &duration, own.course.beats, own.unit)))
+            }
+            _ => self.beats_before(own, until, lead_in, (&duration, &end)),
         };
         let whole = match whole {
             Ok(whole) => whole,
@@ -189,57 +182,60 @@ impl Compiler<'_> {
         }
     }
 
-    /// The own beats that, with the next section's transition after them, fill `duration`. That
-    /// transition depends on where this section stops, so each number of beats is tried, from the
-    /// most that `alone` (without a transition) allows. `None` where it hangs on a length that is
-    /// not known yet.
+    /// The own beats after which what lands comes `duration` after the section's start, at `end`.
+    /// The next section's transition depends on where this one stops, and so does the place of its
+    /// own last throws: each number of beats near it is tried. `None` where it hangs on a length
+    /// that is not known yet.
     fn beats_before(
         &self,
         own: &Own<'_>,
-        next: &Juggle,
+        until: &Until,
+        lead_in: Option<u32>,
         (duration, end): (&Seconds, &Time),
-        alone: Beats,
     ) -> Result<Option<Beats>, Unresolved> {
-        let most = alone.unwrap_or_else(|nearest| nearest.above.0).min(MOST_BEATS);
-        let longest = longest_way_in(self.routine, next);
-        let error = |beats: u32| -> Result<Option<Seconds>, Unresolved> {
-            let mut ahead = own.label.clone();
-            let pattern = own.juggle.pattern.pattern.sequence();
-            let belongs = Belongs::to(own.index, own.juggle);
-            ahead.juggle(pattern, own.course.lead, beats, belongs);
-            let preferred = own.course.lead.or_else(|| self.last_lead(own.index));
-            let joined = self.joined(own.index + 1, next, &ahead, preferred);
-            let lead_in = joined.plan().course.beats;
-            let after = self.lead_in_lasts(next, &self.left_by(own), lead_in, end)?;
-            let own_time = lasting(own.pace, own.course.beats + beats);
-            Ok(after.map(|after| &(&own_time + &after) - duration))
+        let period = own.juggle.pattern.pattern.period();
+        // Around the number with which it lands after some whole cycles.
+        let some = period.saturating_mul(self.settled_cycles(own)).max(own.unit);
+        let Some(Landing { short, after }) = self.landing(own, until, some, lead_in, end)? else {
+            return Ok(None);
         };
-        let mut below = None;
-        let mut above = None;
-        let mut beats = most;
-        while beats >= own.unit && beats + longest + 2 * own.unit > most {
-            let Some(off) = error(beats)? else { return Ok(None) };
+        let alone = own_beats(own.pace, &(duration - &after), own.course.beats, own.unit);
+        let middle = alone.unwrap_or_else(|nearest| nearest.above.0);
+        let next = self.routine.juggle(own.index + 1);
+        let longest = next.map_or(0, |next| longest_way_in(self.routine, next));
+        let late = u32::try_from(short.ceil().to_integer()).unwrap_or(0);
+        let beside = longest + 2 * period.max(own.unit);
+        let most = middle.saturating_add(late + beside).min(MOST_BEATS) / own.unit * own.unit;
+        let least = middle.saturating_sub(2 * beside).max(own.unit) / own.unit * own.unit;
+        let mut below: Option<(u32, Seconds)> = None;
+        let mut above: Option<(u32, Seconds)> = None;
+        let mut lands = None;
+        for beats in (least..=most).rev().filter(|beats| beats.is_multiple_of(own.unit)) {
+            let landing = match self.landing(own, until, beats, lead_in, end) {
+                // A cut cycle may be without the throw that lands.
+                Err(Unresolved::NeverThrown { .. }) => continue,
+                landing => landing?,
+            };
+            let Some(Landing { short, after }) = landing else { return Ok(None) };
+            let off = &(&before(own, beats, short) + &after) - duration;
             if off == Seconds::zero() {
-                return Ok(Some(Ok(beats)));
-            }
-            // The longer transition may land closer: keep the nearest on each side.
-            if off.is_negative() {
+                // The most beats, and where a throw lands whole cycles before others.
+                let is_whole = until.lands != Lands::Next && beats.is_multiple_of(period);
+                if lands.is_none_or(|found: u32| is_whole && !found.is_multiple_of(period)) {
+                    lands = Some(beats);
+                }
+            } else if off.is_negative() {
                 if below.as_ref().is_none_or(|(_, nearest)| off > *nearest) {
                     below = Some((beats, off));
                 }
             } else if above.as_ref().is_none_or(|(_, nearest)| off < *nearest) {
                 above = Some((beats, off));
             }
-            beats = beats.saturating_sub(own.unit);
         }
-        let above = match above {
-            Some(above) => above,
-            None => match error(most + own.unit)? {
-                Some(off) => (most + own.unit, off),
-                None => return Ok(None),
-            },
-        };
-        Ok(Some(Err(Box::new(Nearest { below, above }))))
+        if let Some(beats) = lands {
+            return Ok(Some(Ok(beats)));
+        }
+        Ok(above.map(|above| Err(Box::new(Nearest { below, above }))))
     }
 
     pub(super) fn until_unknown(&mut self, own: &Own<'_>, why: Unresolved) -> u32 {
@@ -249,22 +245,26 @@ impl Compiler<'_> {
         own.juggle.pattern.pattern.period().max(own.unit)
     }
 
-    /// How long `lead_in` beats of transition into a section take, at its tempo, when its own first
-    /// throw comes at `lands`; `None` where that hangs on a length that is not known yet.
+    /// How long the transition into a section and so many of its own beats take, at its tempo, when
+    /// the end of them comes at `lands`; `None` where that hangs on a length that is not known yet.
     pub(super) fn lead_in_lasts(
         &self,
         next: &Juggle,
         before: &InForce,
-        lead_in: u32,
+        (lead_in, behind): (u32, BeatPosition),
         lands: &Time,
+        in_hand: Option<&Own<'_>>,
     ) -> Result<Option<Seconds>, Unresolved> {
-        if lead_in == 0 {
+        let upto = BeatPosition::from_integer(i64::from(lead_in)) + behind;
+        if upto == BeatPosition::from_integer(0) {
             return Ok(Some(Seconds::zero()));
         }
         let Some(wanted) = wanted(next, Some(before)) else { return Ok(None) };
         let pace = match wanted {
             Wanted::Pace(pace) => pace,
-            Wanted::Music(music) => return self.music_before(lands, &music.throws, lead_in),
+            Wanted::Music(music) => {
+                return self.music_before(lands, &music.throws, upto, in_hand);
+            }
             Wanted::NotYet => return Ok(None),
         };
         let own = match (&pace, &next.lasts.value) {
@@ -284,17 +284,18 @@ impl Compiler<'_> {
         };
         let beats = lead_in.saturating_add(own);
         let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace };
-        Ok(Some(piece.after(BeatPosition::from_integer(i64::from(lead_in)))))
+        Ok(Some(piece.after(upto)))
     }
 
     /// How long the transition of a section takes that starts cold after a pause; nothing where
     /// the entry of that index is not juggled. `None` where that hangs on a length that is not
-    /// known yet. `beats` says how many beats it has, where that is decided already; its own first
-    /// throw comes at `lands`.
+    /// known yet. `beats` says how many beats it has, where that is decided already. So many of its
+    /// own beats are added, and the end of them comes at `lands`.
     pub(super) fn cold_lead_in(
         &self,
         index: usize,
         beats: Option<u32>,
+        behind: BeatPosition,
         lands: &Time,
     ) -> Result<Option<Seconds>, Unresolved> {
         let Some(next) = self.routine.juggle(index) else { return Ok(Some(Seconds::zero())) };
@@ -304,6 +305,13 @@ impl Compiler<'_> {
             return Ok(Some(Seconds::zero()));
         }
         let before = self.tempo.clone().unwrap_or(InForce::PerMinute(None));
-        self.lead_in_lasts(next, &before, beats, lands)
+        self.lead_in_lasts(next, &before, (beats, behind), lands, None)
     }
+}
+
+/// From a section's start to so many beats before its end, where that is `beats` of its own.
+fn before(own: &Own<'_>, beats: u32, short: BeatPosition) -> Seconds {
+    let beats = own.course.beats + beats;
+    let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace: own.pace.clone() };
+    piece.after(BeatPosition::from_integer(i64::from(beats)) - short)
 }

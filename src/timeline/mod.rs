@@ -12,6 +12,7 @@ mod join;
 mod known;
 mod label;
 mod landing;
+mod lands;
 mod lasting;
 mod left_open;
 mod length;

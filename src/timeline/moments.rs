@@ -80,6 +80,17 @@ pub enum Unresolved {
         /// The throw.
         throw: Throw,
     },
+    /// It is not the section after the one that ends when it lands.
+    NotNext(String),
+    /// The line-up chooses with which throw it starts, so its throws have no number yet.
+    StartsAnywhere(String),
+    /// Its tempo may bend, so nobody knows yet when its throws come.
+    Bends(String),
+    /// The section never throws that value.
+    NeverThrown {
+        /// The value.
+        value: u8,
+    },
     /// The section has no cycle of that number.
     NoSuchCycle {
         /// The section.
@@ -139,6 +150,18 @@ impl fmt::Display for Unresolved {
                 0 => format!("that throw of \"{section}\" is a 0, an empty hand"),
                 _ => format!("that throw of \"{section}\" is a {throw} that is held"),
             },
+            Unresolved::NotNext(name) => {
+                format!("\"{name}\" is not the section that comes next")
+            }
+            Unresolved::StartsAnywhere(name) => {
+                format!("`StartingThrow` leaves open with which throw \"{name}\" starts")
+            }
+            Unresolved::Bends(name) => {
+                format!("the tempo of \"{name}\" may bend, so nobody knows yet when anything lands in it")
+            }
+            Unresolved::NeverThrown { value } => {
+                format!("it never throws a {}", Throw::digit(*value))
+            }
             Unresolved::NoSuchCycle { section, has } => {
                 format!("\"{section}\" has {}", counted(*has, "cycle"))
             }

@@ -5,7 +5,7 @@ use num_rational::BigRational;
 use num_traits::{One, Zero};
 
 use crate::routine::{Accent, Juggle, Routine, Track};
-use crate::time::{MusicMap, Pace, Seconds, Time};
+use crate::time::{BeatPosition, MusicMap, Pace, Seconds, Time, wide};
 
 use super::compile::Compiler;
 use super::lasting::Own;
@@ -182,12 +182,13 @@ impl Compiler<'_> {
         &self,
         lands: &Time,
         throws: &BigRational,
-        beats: u32,
+        beats: BeatPosition,
+        in_hand: Option<&Own<'_>>,
     ) -> Result<Option<Seconds>, Unresolved> {
-        let Ok((map, track)) = self.music(None) else { return Ok(None) };
+        let Ok((map, track)) = self.music(in_hand) else { return Ok(None) };
         let Some(place) = track.place(lands) else { return Ok(None) };
         let before = |at: &Seconds| {
-            let count = map.count(at)? - BigRational::from_integer(beats.into()) / throws;
+            let count = map.count(at)? - wide(beats) / throws;
             Some(map.time(&count))
         };
         if let Some(at) = place.certain() {
@@ -219,7 +220,7 @@ impl Compiler<'_> {
     /// on the music.
     pub(super) fn accented(&self, index: usize, moment: Time) -> Result<Time, Unresolved> {
         match self.routine.juggle(index) {
-            Some(next) => self.late(next, self.tempo.as_ref(), moment),
+            Some(next) => self.late(next, self.tempo.as_ref(), moment, None),
             _ => Ok(moment),
         }
     }
@@ -227,8 +228,8 @@ impl Compiler<'_> {
     /// The same for the section in hand: what comes after it, or before a pause its own last beat.
     pub(super) fn accented_before(&self, own: &Own<'_>, moment: Time) -> Result<Time, Unresolved> {
         match self.routine.juggle(own.index + 1) {
-            Some(next) => self.late(next, Some(&self.left_by(own)), moment),
-            _ => self.late(own.juggle, self.tempo.as_ref(), moment),
+            Some(next) => self.late(next, Some(&self.left_by(own)), moment, Some(own)),
+            _ => self.late(own.juggle, self.tempo.as_ref(), moment, Some(own)),
         }
     }
 
@@ -237,13 +238,14 @@ impl Compiler<'_> {
         juggle: &Juggle,
         before: Option<&InForce>,
         moment: Time,
+        in_hand: Option<&Own<'_>>,
     ) -> Result<Time, Unresolved> {
         let Some(Wanted::Music(MusicTempo { throws, accent: Accent::Catch, .. })) =
             wanted(juggle, before)
         else {
             return Ok(moment);
         };
-        let Ok((map, track)) = self.music(None) else { return Ok(moment) };
+        let Ok((map, track)) = self.music(in_hand) else { return Ok(moment) };
         let Some(place) = track.place(&moment) else { return Ok(moment) };
         let shifted = |at: &Seconds| {
             let late = late(Accent::Catch, &self.timeline, &throws);

@@ -170,10 +170,15 @@ impl Action {
             return None;
         }
         let beat = BeatPosition::from_integer(i64::from(self.beat));
-        Some(match self.throw.value {
-            1 => beat + BeatPosition::new(1, 2),
-            value => beat + BeatPosition::from_integer(i64::from(value)) - dwell * 2,
-        })
+        Some(beat + flies(self.throw.value, dwell))
+    }
+}
+
+/// Beats from a throw to its catch: its value less twice the dwell ratio, half a beat for a 1.
+pub(super) fn flies(value: u8, dwell: Ratio<i64>) -> BeatPosition {
+    match value {
+        1 => BeatPosition::new(1, 2),
+        value => BeatPosition::from_integer(i64::from(value)) - dwell * 2,
     }
 }
 

@@ -19,8 +19,8 @@ fn samples(bytes: &[u8]) -> Vec<i16> {
     assert_eq!(bytes[32..36], [2, 0, 16, 0]);
     let data = 20 + usize::try_from(number(16)).unwrap();
     assert_eq!(&bytes[data..data + 4], b"data");
-    let samples = &bytes[data + 8..];
-    assert_eq!(usize::try_from(number(data + 4)).unwrap(), samples.len());
+    let length = usize::try_from(number(data + 4)).unwrap();
+    let samples = &bytes[data + 8..data + 8 + length];
     samples.chunks_exact(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect()
 }
 
@@ -140,4 +140,70 @@ fn a_ramp_is_heard_to_the_sample() {
         let time = beat(1.0) * 2.0 + if beats < 0.0 { beats * beat(1.0) } else { beat(beats) };
         assert!(onset.abs_diff((time * 48_000.0).round() as usize) <= 1, "{onset} at {time} s");
     }
+}
+
+/// The markers of a WAV file, each a sample and a label, as RIFF has them ("Cue-Points Chunk" and
+/// "Associated Data Chunk" of the Multimedia Programming Interface and Data Specifications 1.0,
+/// 1991; from memory).
+fn markers(bytes: &[u8]) -> Vec<(u32, String)> {
+    let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap());
+    let size = |at: usize| usize::try_from(number(at)).unwrap();
+    let (mut samples, mut labels) = (BTreeMap::new(), BTreeMap::new());
+    let mut at = 12;
+    while at < bytes.len() {
+        let (name, body, length) = (&bytes[at..at + 4], at + 8, size(at + 4));
+        if name == b"cue " {
+            assert_eq!(length, 4 + 24 * size(body));
+            for point in (body + 4..body + length).step_by(24) {
+                assert_eq!(&bytes[point + 8..point + 12], b"data");
+                samples.insert(number(point), number(point + 20));
+            }
+        } else if name == b"LIST" {
+            assert_eq!(&bytes[body..body + 4], b"adtl");
+            let mut label = body + 4;
+            while label < body + length {
+                assert_eq!(&bytes[label..label + 4], b"labl");
+                let text = &bytes[label + 12..label + 8 + size(label + 4)];
+                let text = text.strip_suffix(&[0]).unwrap().to_vec();
+                labels.insert(number(label + 8), String::from_utf8(text).unwrap());
+                label += 8 + size(label + 4).next_multiple_of(2);
+            }
+        }
+        at = body + length.next_multiple_of(2);
+    }
+    assert_eq!(at, bytes.len());
+    samples.into_iter().map(|(name, sample)| (sample, labels.remove(&name).unwrap())).collect()
+}
+
+#[test]
+fn an_audio_editor_finds_the_sections_and_the_cues() {
+    let act = opened(LANTERN);
+    let track = track(&act, Per::Throw, Some(4));
+    let found = markers(&wav(&track));
+    let sample = |time: &throwbook::time::Time| {
+        let media = media(&act, None);
+        let at = &media.reads(time.shortest()) + &track.lead_in;
+        (at.to_f64() * f64::from(RATE)).round() as u32
+    };
+    let timeline = &act.timeline;
+    let sections = timeline.sections.iter().zip(&act.routine.score);
+    let seen = sections.filter(|(span, _)| {
+        media(&act, None).reads(span.starts.shortest()) >= throwbook::time::Seconds::zero()
+    });
+    let mut names = 0;
+    for (span, section) in seen {
+        names += 1;
+        assert!(found.contains(&(sample(&span.starts), section.name.value.clone())), "{found:?}");
+    }
+    let mut cues = 0;
+    for call in &act.calls.calls {
+        let cue = &act.routine.cues[call.cue];
+        let words = format!("{}: {}", cue.label(), cue.does.value.words());
+        if media(&act, None).reads(call.go.shortest()) >= throwbook::time::Seconds::zero() {
+            cues += 1;
+            assert!(found.contains(&(sample(&call.go), words)), "{found:?}");
+        }
+    }
+    assert!(names > 2 && cues > 2 && found.len() >= names + cues, "{names} {cues} {found:?}");
+    assert!(found.is_sorted_by_key(|(sample, _)| *sample));
 }

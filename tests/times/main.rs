@@ -3,6 +3,7 @@
 
 mod bars;
 mod bends;
+mod lands;
 mod lengths;
 mod moments;
 mod ramps;

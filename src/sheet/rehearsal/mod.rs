@@ -138,7 +138,7 @@ impl Media {
         calls.sort_by(|a, b| a.go.shortest().to_f64().total_cmp(&b.go.shortest().to_f64()));
         let cues = calls.into_iter().filter_map(|call| {
             let cue = routine.cues.get(call.cue)?;
-            let words = format!("{}: {}", cue.label(), plain(&cue.does.value));
+            let words = format!("{}: {}", cue.label(), plain(&cue.does.value.words()));
             let since = &call.go - &shown_zero;
             let is_certain = since.range().is_certain() && call.go.range().is_certain();
             Some(Go { cue: call.cue, at: since.shortest().clone(), is_certain, words })

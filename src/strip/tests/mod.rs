@@ -312,7 +312,7 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
     let windows = (0..windows).map(|at| if at < windows / 2 { 0.0 } else { 0.5 }).collect();
     let loudness = Loudness { windows };
     let heard = Heard { length, silence: crate::time::Seconds::zero(), loudness };
-    let file = track.file.value.clone();
+    let file = track.file_name().unwrap().to_owned();
     act.heard.note(&file, Found::Heard(heard));
 
     let drawn = strip(&act);
