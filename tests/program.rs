@@ -544,3 +544,25 @@ fn what_nobody_can_time_is_a_range_on_every_document() {
         assert!(said.contains(code) && said.contains(help), "{to}: {said}");
     }
 }
+
+#[test]
+fn the_rows_of_a_strip_hold_the_seconds_asked_for_and_a_wrong_number_is_told_with_its_bounds() {
+    let folder = Folder::new("rows");
+    folder.write("act.ron", LANTERN);
+    let strip = |more: &[&str]| {
+        let (status, _, stderr) =
+            folder.run(&[&["strip", "act.ron", "-o", "strip.svg"][..], more].concat());
+        (status, stderr)
+    };
+    assert_eq!(strip(&["--seconds-per-row", "30"]), (0, String::new()));
+    let long = fs::read_to_string(folder.0.join("strip.svg")).unwrap();
+    assert!(long.contains("Row from 0:00 to 0:30"), "{long}");
+    for wrong in ["0", "1", "601", "-5", "2.5", "many"] {
+        let (status, stderr) = strip(&[&format!("--seconds-per-row={wrong}")]);
+        assert_eq!(status, 2, "{wrong}");
+        assert!(stderr.contains("--seconds-per-row"), "{stderr}");
+    }
+    assert!(strip(&["--seconds-per-row", "601"]).1.contains("601 is not in 2..=600"));
+    assert_eq!(strip(&["--seconds-per-row", "30", "--overview"]).0, 2);
+    assert_eq!(fs::read_to_string(folder.0.join("strip.svg")).unwrap(), long);
+}

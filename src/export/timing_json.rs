@@ -85,6 +85,8 @@ struct Section<'a> {
     props: Option<u32>,
     lead: Option<&'static str>,
     beats: Option<u32>,
+    cycles: Option<u32>,
+    beats_over: Option<u32>,
     transition: Option<Transition<'a>>,
     torn: Option<bool>,
     #[serde(flatten)]
@@ -404,6 +406,8 @@ fn section(section: &SectionLine) -> Section<'_> {
         props: juggled.map(|juggled| juggled.listed.props),
         lead: juggled.and_then(|juggled| juggled.lead).map(Hand::word),
         beats: juggled.and_then(|juggled| juggled.beats),
+        cycles: juggled.and_then(|juggled| juggled.cycles).map(|(whole, _)| whole),
+        beats_over: juggled.and_then(|juggled| juggled.cycles).map(|(_, over)| over),
         transition: juggled.and_then(transition),
         torn: juggled.and_then(|juggled| match juggled.joining {
             Joining::Fits => Some(false),
@@ -630,6 +634,7 @@ mod tests {
         // The right hand's 4, then ten 51s led by the left.
         assert_eq!(wake["transition"], value!({"throws": "4", "beats": 1, "waits": null}));
         assert_eq!((&wake["lead"], &wake["beats"]), (&value!("left"), &value!(20)));
+        assert_eq!((&wake["cycles"], &wake["beats_over"]), (&value!(10), &value!(0)));
         let right =
             value!({"thrown": 1, "handed_across": 10, "held": 0, "empty": 0, "releases": 11});
         let left =

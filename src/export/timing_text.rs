@@ -123,7 +123,7 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         let mut row = vec![section.name.clone()];
         row.extend(match (&section.juggled, &section.unread) {
             (Some(juggled), _) => {
-                [juggled.listed.pattern.clone(), juggled.listed.props.to_string(), lead(juggled)]
+                [pattern(juggled), juggled.listed.props.to_string(), lead(juggled)]
             }
             (None, Some(_)) => ["(not read)".to_owned(), String::new(), String::new()],
             (None, None) => ["(pause)".to_owned(), NONE.to_owned(), NONE.to_owned()],
@@ -161,6 +161,12 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
     table(width, &columns, rows)
+}
+
+/// What is juggled and how often, as in `531 ×8`.
+fn pattern(juggled: &JuggledLine) -> String {
+    let pattern = &juggled.listed.pattern;
+    juggled.how_often.as_ref().map_or(pattern.clone(), |often| format!("{pattern} {often}"))
 }
 
 /// The hand of a section's own first throw.

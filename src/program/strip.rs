@@ -20,9 +20,10 @@ pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Fai
     let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
     };
-    let drawing = match arguments.overview {
-        true => strip::overview(&ready.act),
-        false => strip::strip(&ready.act),
+    let drawing = match (arguments.overview, arguments.seconds_per_row) {
+        (true, _) => strip::overview(&ready.act),
+        (false, None) => strip::strip(&ready.act),
+        (false, Some(seconds)) => strip::strip_in_rows(&ready.act, seconds),
     };
     write_whole(&arguments.output, drawing.as_bytes())?;
     output.results(&format!("wrote {}\n", arguments.output.display()))?;

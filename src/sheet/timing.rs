@@ -144,6 +144,11 @@ pub struct JuggledLine {
     pub flights_known: bool,
     /// Its own beats; `None` where an error leaves them unknown.
     pub beats: Option<u32>,
+    /// Its whole cycles, and the beats of a cut one; `None` where an error leaves them unknown.
+    pub cycles: Option<(u32, u32)>,
+    /// How often it goes round, in words that go on from the pattern; `None` where an error leaves
+    /// that unknown.
+    pub how_often: Option<String>,
     /// Whether its props come as it needs them.
     pub joining: Joining,
     /// What joins it; `None` for a direct join without a wait.
@@ -377,6 +382,8 @@ fn juggled(
         hands_known,
         flights_known,
         beats: juggle.beats_known.then_some(juggle.beats),
+        cycles: juggle.beats_known.then_some(juggle.cycles),
+        how_often: juggle.how_often(),
         joining: juggle.joining,
         transition: juggle.transition.as_ref().filter(|_| juggle.way_known).map(|taken| {
             TransitionLine {

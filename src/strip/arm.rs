@@ -4,7 +4,7 @@
 use crate::act::Act;
 use crate::routine::{Arms, Made};
 
-use super::layout::{Detail, Matter};
+use super::matter::{Detail, Matter};
 use super::millimetres::Mm;
 use super::text::{self, SMALL};
 use super::thread::Release;
@@ -139,7 +139,7 @@ mod tests {
     }
 
     fn scene(act: &Act) -> Scene {
-        Scene::new(act, act, Layout::new)
+        Scene::new(act, act, Layout::new, None)
     }
 
     const WEAVE: &str = "Juggle(name: \"weave\", set: \"s\", pattern: \"3\", lasts: Beats(60), \

@@ -21,6 +21,7 @@ mod flag;
 mod head;
 mod layout;
 mod limit_mark;
+mod matter;
 mod millimetres;
 mod music;
 mod paper;
@@ -49,8 +50,19 @@ use scene::Scene;
 /// encore has sheets of its own behind the act's, on its own clock.
 #[must_use]
 pub fn strip(act: &Act) -> String {
+    in_rows(act, None)
+}
+
+/// As [`strip()`], in rows of so many seconds, at least one; a row of an act that is too long for
+/// them holds more, and the head says so.
+#[must_use]
+pub fn strip_in_rows(act: &Act, seconds: u16) -> String {
+    in_rows(act, Some(f64::from(seconds.max(1))))
+}
+
+fn in_rows(act: &Act, asked_s: Option<f64>) -> String {
     let scenes: Vec<Scene> =
-        act.with_encore().map(|part| Scene::new(part, act, Layout::new)).collect();
+        act.with_encore().map(|part| Scene::new(part, act, Layout::new, asked_s)).collect();
     let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
     let mut document = document(act, &scenes, "Timing strip", PAGE.1 * pages as f64);
     let mut before = 0;
@@ -86,7 +98,7 @@ fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Group> {
 #[must_use]
 pub fn overview(act: &Act) -> String {
     let Act { routine, timeline, .. } = act;
-    let scene = Scene::new(act, act, Layout::overview);
+    let scene = Scene::new(act, act, Layout::overview, None);
     let scenes = [scene];
     let [scene] = &scenes;
     let Some(row) = scene.layout.rows.first() else {

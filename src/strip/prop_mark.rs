@@ -1,8 +1,9 @@
 //! How the colour of a prop is told on paper: its hue, a letter, a line of its own, an edge.
 //!
 //! All hue in a drawing belongs to the props; everything else is ink and grey. No hue stands
-//! alone: the letter is written on the bead at the top of each flight, and the line of the flight
-//! is unbroken or broken in its own way, so that a print in grey tells the same. Light hues get a
+//! alone: the letter is written on the bead at the top of each flight and on the bar in a hand, and
+//! the line of the flight, and along the bar, is unbroken or broken in its own way, so that a print
+//! in grey tells the same. Light hues get a
 //! dark edge.
 
 use palette::Srgb;
@@ -27,7 +28,7 @@ const DASHES: [&str; 6] = ["", "2.6 .7", "1 .6", "4 .6 .8 .6", "1.8 .5 .5 .5", "
 pub(super) struct PropMark {
     /// Its name, as it may stand in a drawing.
     pub(super) name: String,
-    /// The letter on its beads, no other colour's.
+    /// The letter on its beads, or two, no other colour's.
     pub(super) letter: String,
     /// Its hue.
     pub(super) fill: Rgb,
@@ -89,16 +90,27 @@ pub(super) fn unknown() -> PropMark {
     }
 }
 
-/// The first letter of the name that no colour has yet, else a free capital, else a number.
+/// The first letter of the name that no colour has yet, else a free capital, else two or more
+/// capitals. R and L are the hands and no colour's.
 fn free_letter(name: &str, taken: &[Option<String>]) -> String {
-    let of_name = name.chars().filter(|character| character.is_alphanumeric());
+    let is_hand = |letter: &char| matches!(letter, 'R' | 'L');
+    let capitals: Vec<char> = ('A'..='Z').filter(|letter| !is_hand(letter)).collect();
+    let of_name = name.chars().filter(|character| character.is_alphabetic());
+    let of_name = of_name.flat_map(char::to_uppercase).filter(|letter| !is_hand(letter));
     of_name
-        .flat_map(char::to_uppercase)
-        .chain('A'..='Z')
         .map(String::from)
-        .chain((1..).map(|number: usize| number.to_string()))
+        .chain((0..).map(|number| counted_in(&capitals, number)))
         .find(|letter| !taken.iter().flatten().any(|other| other == letter))
-        .unwrap_or_else(|| unreachable!("numbers never run out"))
+        .unwrap_or_else(|| unreachable!("there are more capitals in a row than colours"))
+}
+
+/// The capitals one by one, then two together, then three.
+fn counted_in(capitals: &[char], number: usize) -> String {
+    let last = String::from(capitals[number % capitals.len()]);
+    match number / capitals.len() {
+        0 => last,
+        before => counted_in(capitals, before - 1) + &last,
+    }
 }
 
 /// The colour itself where it is seen against the paper, else mixed with ink until it is.
@@ -144,14 +156,27 @@ mod tests {
         let colours: Vec<_> = names.iter().map(|name| colour(name, (9, 9, 9))).collect();
         let marks = marks(&colours, &[true; 7]);
         let letters: Vec<_> = marks.iter().map(|mark| mark.letter.as_str()).collect();
-        assert_eq!(letters, ["P", "I", "L", "A", "B", "C", "珊"]);
+        assert_eq!(letters, ["P", "I", "U", "A", "B", "C", "珊"]);
     }
 
     #[test]
     fn a_colour_in_play_has_its_first_letter_before_one_that_is_not() {
         let colours = [colour("plum", (9, 9, 9)), colour("pearl", (9, 9, 9))];
         let marks = marks(&colours, &[false, true]);
-        assert_eq!((marks[0].letter.as_str(), marks[1].letter.as_str()), ("L", "P"));
+        assert_eq!((marks[0].letter.as_str(), marks[1].letter.as_str()), ("U", "P"));
+    }
+
+    #[test]
+    fn no_letter_is_that_of_a_hand_and_past_24_colours_there_are_two() {
+        let colours: Vec<_> = (0..30).map(|_| colour("rrllr", (9, 9, 9))).collect();
+        let marks = marks(&colours, &[true; 30]);
+        let letters: Vec<&str> = marks.iter().map(|mark| mark.letter.as_str()).collect();
+        let different: std::collections::BTreeSet<&&str> = letters.iter().collect();
+        assert_eq!(different.len(), 30, "{letters:?}");
+        assert!(letters.iter().all(|letter| !letter.contains(['R', 'L'])), "{letters:?}");
+        assert_eq!(letters[..3], ["A", "B", "C"]);
+        assert_eq!(letters[23..27], ["Z", "AA", "AB", "AC"]);
+        assert_eq!(counted_in(&['A', 'B'], 6), "AAA");
     }
 
     #[test]

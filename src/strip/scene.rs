@@ -17,8 +17,9 @@ use super::at_rest;
 use super::certainty::Certainty;
 use super::flag::{self, Flag};
 use super::head::Head;
-use super::layout::{Layout, Matter};
+use super::layout::Layout;
 use super::limit_mark::{self, LimitMark};
+use super::matter::Matter;
 use super::music::{self, Music};
 use super::paper::{LEFT, MARGIN, RIGHT};
 use super::prop_mark::{self, PropMark};
@@ -58,8 +59,13 @@ pub(super) struct Scene {
 
 impl Scene {
     /// Gathers what is drawn of an act or of its encore, and lays it out; `whole` is the act, whose
-    /// colours look the same in both.
-    pub(super) fn new(act: &Act, whole: &Act, lay_out: fn(&Matter<'_>) -> Layout) -> Scene {
+    /// colours look the same in both. A row holds `asked_s` seconds, where that is asked.
+    pub(super) fn new(
+        act: &Act,
+        whole: &Act,
+        lay_out: fn(&Matter<'_>) -> Layout,
+        asked_s: Option<f64>,
+    ) -> Scene {
         let timeline = &act.timeline;
         let span = span(timeline);
         let threads = thread::threads(act, span.0, span.1);
@@ -94,6 +100,7 @@ impl Scene {
         let mut matter = Matter {
             span,
             fastest: fastest(timeline),
+            asked_s,
             ceiling: ceiling.map(|(_, above_hands)| above_hands),
             threads: &threads,
             flags: &flags,
@@ -109,6 +116,7 @@ impl Scene {
         };
         let (first, last) = matter.ends_of_rows();
         head.note(notes(&threads, ceiling, matter.shows_ceiling(), matter.detail_note()));
+        head.note(matter.rows_note());
         head.note(open(act));
         head.note(unknown(act));
         head.note((!unplaced.is_empty()).then(|| {

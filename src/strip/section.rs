@@ -25,6 +25,8 @@ pub(super) struct Section {
     pub(super) name: String,
     /// Its pattern; `None` for a pause.
     pub(super) pattern: Option<String>,
+    /// How often it goes round, as in `×8`; empty for a pause, and where that is not known.
+    pub(super) how_often: String,
     /// Whether it could not be read.
     pub(super) unread: bool,
     /// Whether its props do not come as it needs them.
@@ -82,7 +84,11 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
             });
             let handling = handling(act, index);
             let edges = [span.starts.range(), span.ends.range()];
-            let mut title = title(&name, pattern.as_deref(), &detail, transition.as_ref(), &edges);
+            let how_often = span.juggle.as_ref().and_then(|juggle| juggle.how_often());
+            let how_often = how_often.unwrap_or_default();
+            let juggled = pattern.as_ref().map(|pattern| format!("{pattern} {how_often}"));
+            let juggled = juggled.as_deref().map(str::trim_end);
+            let mut title = title(&name, juggled, &detail, transition.as_ref(), &edges);
             if torn {
                 title += &format!("; {TORN}");
             }
@@ -96,6 +102,7 @@ pub(super) fn sections(act: &Act) -> Vec<Section> {
                 },
                 name,
                 pattern,
+                how_often,
                 unread,
                 torn,
                 is_open,

@@ -68,6 +68,20 @@ pub struct JuggleSpan {
 }
 
 impl JuggleSpan {
+    /// How often it goes round, in words: `×8`, `×8 + 2 beats`, and where a cycle is one beat or
+    /// not even one is whole, `×30 beats`; `None` where an error leaves that unknown.
+    #[must_use]
+    pub fn how_often(&self) -> Option<String> {
+        let beats = |number: u32| if number == 1 { "beat" } else { "beats" };
+        let (whole, cut) = self.cycles;
+        self.beats_known.then(|| match (whole, cut) {
+            (0, _) => format!("×{} {}", self.beats, beats(self.beats)),
+            (whole, 0) if whole == self.beats => format!("×{whole} {}", beats(whole)),
+            (whole, 0) => format!("×{whole}"),
+            (whole, cut) => format!("×{whole} + {cut} {}", beats(cut)),
+        })
+    }
+
     /// The run's beat on which its cycle of that number begins, from 1, of so many beats each;
     /// `None` where it has no such cycle.
     #[must_use]
@@ -110,5 +124,36 @@ impl From<Time> for SectionSpan {
             regrip: None,
             hides_throws: false,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    /// How often a section of a pattern goes round that lasts so long.
+    fn how_often(pattern: &str, lasts: &str) -> Option<String> {
+        let text = format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), zero: Start(\"a\"), colours: {{ \"a\": \
+             \"red\" }}, sets: {{ \"three\": Set(kind: Ball, colours: [\"a\", \"a\", \"a\"]) }}, \
+             score: [Juggle(name: \"a\", set: \"three\", pattern: \"{pattern}\", lasts: {lasts})])"
+        );
+        let opened = crate::open(&text);
+        let act = opened.act.unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
+        act.timeline.sections[0].juggle.as_ref().unwrap().how_often()
+    }
+
+    #[test]
+    fn a_section_goes_round_in_cycles_and_a_shower_of_one_throw_in_beats() {
+        for (pattern, lasts, words) in [
+            ("531", "Cycles(8)", "×8"),
+            ("531", "Beats(26)", "×8 + 2 beats"),
+            ("531", "Beats(25)", "×8 + 1 beat"),
+            ("531", "Beats(2)", "×2 beats"),
+            ("3", "Beats(30)", "×30 beats"),
+            ("3", "Cycles(1)", "×1 beat"),
+            ("(4,2x)(2x,4)", "Cycles(5)", "×5"),
+        ] {
+            assert_eq!(how_often(pattern, lasts).as_deref(), Some(words), "{pattern} {lasts}");
+        }
+        assert_eq!(how_often("531", "Until(Start(\"nowhere\"))"), None);
     }
 }

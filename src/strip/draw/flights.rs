@@ -5,7 +5,8 @@
 
 use svg::node::element::{Group, Path, Title, Use};
 
-use super::super::layout::{Detail, Row};
+use super::super::layout::Row;
+use super::super::matter::Detail;
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, LEFT, RIGHT};
 use super::super::scene::Scene;

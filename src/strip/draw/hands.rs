@@ -1,14 +1,16 @@
 //! The two hands as rails: a bar for each prop at rest, the values of the throws, what is
 //! handed across.
 
-use svg::node::element::{Group, Title};
+use svg::node::element::{Group, Text, Title};
 
 use crate::hand::Hand;
 use crate::sheet::loading::hand_in_words;
 
-use super::super::layout::{Detail, Layout, Row};
+use super::super::layout::{Layout, Row};
+use super::super::matter::Detail;
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, BEAD, LEFT};
+use super::super::prop_mark::PropMark;
 use super::super::scene::Scene;
 use super::super::text::{self, SMALL};
 use super::super::thread::Gathered;
@@ -73,6 +75,8 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
         let mut rail = PathData::default();
         rail.go(left, y).across(right);
         let mut bars: Vec<PathData> = vec![PathData::default(); scene.marks.len()];
+        let mut lines = bars.clone();
+        let mut letters = Group::new();
         for rest in row.rests.iter().map(|&rest| &scene.threads.rests[rest]) {
             if rest.hand != hand || rest.until <= rest.from {
                 continue;
@@ -80,12 +84,14 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
             if let Some(data) = bars.get_mut(rest.colour) {
                 let middle = layout.on_rail(row, hand, rest.lane);
                 let height = BAR.min(layout.pitch * 0.85);
-                data.rectangle(
-                    layout.x_inside(row, rest.from),
-                    middle - height / 2.0,
-                    layout.x_inside(row, rest.until),
-                    middle + height / 2.0,
-                );
+                let (from, until) =
+                    (layout.x_inside(row, rest.from), layout.x_inside(row, rest.until));
+                data.rectangle(from, middle - height / 2.0, until, middle + height / 2.0);
+                if layout.detail != Detail::Lines {
+                    lines[rest.colour].go(from, middle).across(until);
+                    let letter = bar_letter(layout, &scene.marks[rest.colour], from, until, middle);
+                    letters = letter.into_iter().fold(letters, Group::add);
+                }
             }
         }
         let mut lane = super::titled(format!("{hand} hand")).add(path(rail, "k"));
@@ -93,6 +99,10 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
             let name = scene.marks[colour].name.as_str();
             lane = lane.add(path(data, &format!("o{colour}")).add(Title::new(name)));
         }
+        for (colour, data) in lines.into_iter().enumerate().filter(|(_, data)| !data.is_empty()) {
+            lane = lane.add(path(data, &format!("l{colour}")));
+        }
+        lane = lane.add(letters);
         let letter = match hand {
             Hand::Left => "L",
             Hand::Right => "R",
@@ -100,6 +110,22 @@ pub(in super::super) fn rails(scene: &Scene, row: &Row) -> Group {
         group = group.add(lane).add(words(letter, layout.labels(row), y - Mm(0.1), "n r"));
     }
     group
+}
+
+/// A letter on a bar is this high where the bars stand far enough apart, and nowhere lower than the
+/// second.
+const BAR_LETTER: (Mm, Mm) = (Mm(2.0), Mm(1.5));
+
+/// The letter of a prop amid its bar, where it has room.
+fn bar_letter(layout: &Layout, mark: &PropMark, from: Mm, until: Mm, middle: Mm) -> Option<Text> {
+    let size = BAR_LETTER.0.min(layout.pitch * 1.2);
+    let width = text::width(&mark.letter, size, true);
+    // Enough of the bar stays to show its line.
+    if size < BAR_LETTER.1 || until - from < width + Mm(3.0) {
+        return None;
+    }
+    let letter = words(mark.letter.as_str(), (from + until) / 2.0, middle + size * 0.36, "m b h");
+    Some(letter.set("style", format!("font-size:{size}px")))
 }
 
 /// The value of every throw at its release, where there is room, and how it is made.

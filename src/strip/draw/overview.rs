@@ -134,6 +134,9 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
         }
         let without = if section.unread { "not read" } else { "pause" };
         let below = section.pattern.as_deref().unwrap_or(without);
+        let often = format!("{below} {}", section.how_often);
+        let has_room = text::width(often.trim_end(), SMALL, false) <= room;
+        let below = if has_room { often.trim_end() } else { below };
         let below = text::shorten(below, SMALL, false, room);
         if let Some(below) = below.filter(|below| !is_pause || below == without) {
             let class = match (section.unread, is_pause) {

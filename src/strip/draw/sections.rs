@@ -4,6 +4,7 @@ use svg::node::element::{Group, Title};
 
 use super::super::layout::Row;
 use super::super::millimetres::{Mm, PathData};
+use super::super::paper::LEFT;
 use super::super::scene::Scene;
 use super::super::section::Section;
 use super::super::text::{self, NAME, SMALL};
@@ -124,12 +125,26 @@ pub(super) fn tear(x: Mm, top: Mm, bottom: Mm) -> Group {
 pub(in super::super) fn names(scene: &Scene, row: &Row) -> Group {
     let mut group = Group::new();
     let mut edges = PathData::default();
+    let layout = &scene.layout;
+    let at_end = at_rows_end(scene, row);
     for section in within(scene, row) {
         if section.from >= row.from {
             let x = scene.layout.x(row, section.from);
             edges.go(x, row.bands.names - Mm(3.2)).down(row.bands.bottom);
         }
-        group = group.add(heading(scene, row, section));
+        let is_at_end = section.from >= row.from && section.to > row.to;
+        if at_end.is_some() && is_at_end {
+            continue;
+        }
+        let until = layout.x_inside(row, section.to) - Mm(1.0);
+        let until = match &at_end {
+            Some((_, from)) if section.to < row.to => until.min(*from - Mm(1.5)),
+            _ => until,
+        };
+        group = group.add(heading(scene, row, section, until));
+    }
+    if let Some((name, from)) = at_end {
+        group = group.add(words(name, from, row.bands.names, "n h"));
     }
     for section in within(scene, row).filter(|one| one.torn && one.from >= row.from) {
         let x = scene.layout.x(row, section.from);
@@ -144,12 +159,33 @@ fn within<'a>(scene: &'a Scene, row: &'a Row) -> impl Iterator<Item = &'a Sectio
     scene.sections.iter().filter(|section| section.from < row.to && section.to > row.from)
 }
 
-/// Name, pattern and what else fits between a section's two edges.
-fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
+/// The name of a section that starts so near a row's end that it has no room behind its edge, with
+/// an arrow to it, and where it begins: before the edge. `None` where the names before it leave no
+/// room either; the next row says it then.
+fn at_rows_end(scene: &Scene, row: &Row) -> Option<(String, Mm)> {
+    let layout = &scene.layout;
+    let starts = |one: &&Section| one.from >= row.from && one.from < row.to && one.to > row.to;
+    let section = within(scene, row).find(starts).filter(|section| !section.torn)?;
+    let begins = layout.x(row, section.from);
+    let room = layout.x(row, row.to) - begins - Mm(2.0);
+    if text::width(&section.name, NAME, true) <= room {
+        return None;
+    }
+    let name = format!("{} →", section.name);
+    let from = begins - Mm(1.0) - text::width(&name, NAME, true);
+    let before = within(scene, row).filter(|one| one.from < section.from).last();
+    let free_from = before.map_or(LEFT, |before| {
+        let name = if before.from < row.from { "… " } else { "" }.to_owned() + &before.name;
+        layout.x_inside(row, before.from) + text::width(&name, NAME, true) + Mm(3.0)
+    });
+    (from >= free_from).then_some((name, from))
+}
+
+/// Name, pattern and what else fits between a section's start and a place.
+fn heading(scene: &Scene, row: &Row, section: &Section, end: Mm) -> Group {
     let layout = &scene.layout;
     let y = row.bands.names;
     let mut x = layout.x_inside(row, section.from) + Mm(1.0);
-    let end = layout.x_inside(row, section.to) - Mm(1.0);
     let goes_on = section.from < row.from;
     let mut group = super::titled(section.title.as_str());
     if section.torn && !goes_on {
@@ -172,6 +208,7 @@ fn heading(scene: &Scene, row: &Row, section: &Section) -> Group {
     let handling = section.handling.as_ref().filter(|handling| here(handling.at));
     let parts = [
         (pattern, NAME, "h N", Beside::Nothing),
+        (section.how_often.as_str(), SMALL, "h", Beside::Nothing),
         (transition, SMALL, "h", Beside::Hatch),
         (handling.map_or("", |handling| handling.word), SMALL, "b h", Beside::Swap),
         (section.detail.as_str(), SMALL, "q h", Beside::Nothing),

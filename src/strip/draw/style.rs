@@ -1,8 +1,8 @@
 //! The look: type, line widths and greys, and a class for each prop colour.
 //!
 //! Class names are short, for a drawing has thousands of lines: `s` small text, `b` bold, `q`
-//! quiet (grey), `f` a flight, `p`*n* a line in colour *n*, `o`*n* a shape filled with it, `e`*n*
-//! the edge beneath a light line.
+//! quiet (grey), `f` a flight, `p`*n* a line in colour *n*, `o`*n* a shape filled with it, `l`*n*
+//! the line along such a shape, `e`*n* the edge beneath a light line.
 
 use std::fmt::Write;
 
@@ -42,7 +42,7 @@ pub(in super::super) fn style(marks: &[PropMark], is_draft: bool) -> Style {
          .a{{stroke:#868e9a;stroke-width:.2}}.a:not(.z){{fill:#fff}}.l{{fill:#c3c8cf;stroke:#4f5866;stroke-width:.2;stroke-linejoin:round}}\n"
     );
     for (index, mark) in marks.iter().enumerate() {
-        let PropMark { fill, edge, dash, .. } = mark;
+        let PropMark { fill, edge, dash, letter_on_it, .. } = mark;
         let dashes =
             if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
         let outline = if mark.is_light() { *edge } else { *fill };
@@ -50,6 +50,7 @@ pub(in super::super) fn style(marks: &[PropMark], is_draft: bool) -> Style {
             css,
             ".p{index}{{stroke:{fill}{dashes}}}.g{index}{{fill:none;stroke:{edge};stroke-width:.3}}\
              .o{index}{{fill:{fill};stroke:{outline};stroke-width:.2}}\
+             .l{index}{{fill:none;stroke:{letter_on_it};stroke-width:.35{dashes}}}\
              .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}",
             Mm(FLIGHT + EDGE)
         )
@@ -110,9 +111,14 @@ fn bead(index: usize, mark: &PropMark) -> Group {
         .set("r", radius)
         .set("class", format!("o{index}"))
         .set("style", format!("stroke:{INK};stroke-width:.22"));
+    // Two letters stand smaller, or they would run over the bead.
+    let size = match mark.letter.chars().count() {
+        1 => String::new(),
+        count => format!(";font-size:{}px", Mm(4.0 / count as f64)),
+    };
     let letter = Text::new(mark.letter.as_str())
         .set("class", "m b")
         .set("y", Mm(1.0))
-        .set("style", format!("fill:{}", mark.letter_on_it));
+        .set("style", format!("fill:{}{size}", mark.letter_on_it));
     Group::new().add(circle).add(letter)
 }

@@ -1,25 +1,23 @@
 //! The drawings as wholes: what a reader of the SVG finds in them.
 
-use std::collections::BTreeMap;
+mod threads;
 
 use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::act::Act;
-use crate::hand::Hand;
-use crate::patterns::hands::ActionKind;
 use crate::routine::{Crew, HandColours, Moment, Part, Transition};
 use crate::sound::{Found, Heard, Loudness};
 use crate::time::Time;
 
 use super::by_hand::{COLOURS, kelp, lantern, name, placed, routine};
-use super::layout::{Detail, Layout};
-use super::paper::{LEFT, PAGE, RIGHT};
+use super::layout::Layout;
+use super::matter::Detail;
+use super::paper::PAGE;
 use super::scene::Scene;
-use super::thread;
 use super::{overview, strip};
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(act, act, Layout::new)
+    Scene::new(act, act, Layout::new, None)
 }
 
 fn certain(time: &Time) -> f64 {
@@ -45,15 +43,6 @@ fn class<'a>(node: &Node<'a, '_>) -> &'a str {
     node.attribute("class").unwrap_or_default()
 }
 
-/// The numbers of a path with one arc: begin, control, end.
-fn arc(node: &Node<'_, '_>) -> Option<[f64; 6]> {
-    let data = node.attribute("d")?;
-    let numbers = data.replace(['M', 'Q'], " ");
-    let numbers: Option<Vec<f64>> =
-        numbers.split_whitespace().map(|part| part.parse().ok()).collect();
-    numbers?.try_into().ok()
-}
-
 #[test]
 fn what_is_in_which_hand_is_told_at_the_hands_and_else_at_the_head() {
     let svg = strip(&lantern().compiled());
@@ -70,120 +59,6 @@ fn what_is_in_which_hand_is_told_at_the_hands_and_else_at_the_head() {
     let document = read(&svg);
     let said = "Before tide: right hand: coral first, then pearl; left hand: teal. After tide: ";
     assert!(self::texts(&document).iter().any(|text| text.starts_with(said)), "{svg}");
-}
-
-#[test]
-fn every_throw_is_an_arc_from_its_release_to_its_catch_as_high_as_it_flies() {
-    for act in [lantern().compiled(), kelp().compiled()] {
-        let scene = scene(&act);
-        let layout = &scene.layout;
-        let mut expected: Vec<[i64; 4]> = Vec::new();
-        let hundredths = |mm: f64| (mm * 100.0).round() as i64;
-        for run in &act.timeline.runs {
-            for action in run.actions.iter().filter(|action| action.kind == ActionKind::Thrown) {
-                let leaves = certain(&run.time_of(action));
-                let lands = certain(&run.catch_of(action, act.timeline.dwell).unwrap());
-                let mut rows = 0;
-                for row in layout.rows.iter().filter(|row| leaves < row.to && lands > row.from) {
-                    let x = |time: f64| {
-                        let part = (time.clamp(row.from, row.to) - row.from) / layout.row_s;
-                        LEFT.0 + part * (RIGHT.0 - LEFT.0)
-                    };
-                    let height = |time: f64| {
-                        let (up, down) = (time - leaves, lands - time);
-                        row.bands.hands.0 - layout.metre.0 * 9.806_65 / 2.0 * up * down
-                    };
-                    let (from, to) = (leaves.max(row.from), lands.min(row.to));
-                    expected.push([x(from), height(from), x(to), height(to)].map(hundredths));
-                    rows += 1;
-                }
-                assert!(rows > 0);
-            }
-        }
-        let svg = strip(&act);
-        let document = read(&svg);
-        let arcs = document.descendants().filter(|node| class(node).starts_with("f p"));
-        let legend_ends = layout.rows[0].bands.top.0;
-        let mut drawn: Vec<[i64; 4]> = arcs
-            .filter_map(|node| arc(&node))
-            .filter(|arc| arc[1] > legend_ends)
-            .map(|[x, y, _, _, to_x, to_y]| [x, y, to_x, to_y].map(hundredths))
-            .collect();
-        drawn.sort_unstable();
-        expected.sort_unstable();
-        assert_eq!(drawn.len(), expected.len());
-        for (drawn, expected) in drawn.iter().zip(&expected) {
-            for (drawn, expected) in drawn.iter().zip(expected) {
-                assert!((drawn - expected).abs() <= 1, "{drawn} is drawn for {expected}");
-            }
-        }
-    }
-}
-
-#[test]
-fn a_flight_reaches_its_height_on_the_scale_of_height() {
-    let act = routine("one", &COLOURS, &[&[0, 1, 2]]).juggle("a", "3", 8).with_set(0).compiled();
-    let scene = scene(&act);
-    let svg = strip(&act);
-    let document = read(&svg);
-    let first = document.descendants().find_map(|node| {
-        let is_flight = class(&node).starts_with("f p") && node.attribute("d")?.contains('Q');
-        is_flight.then(|| arc(&node)).flatten()
-    });
-    // The top of a parabola lies half way to where its tangents meet. 0.5 s in the air: 0.3065 m.
-    let [_, base, _, control, ..] = first.unwrap();
-    let metres = (base - control) / 2.0 / scene.layout.metre.0;
-    assert!((metres - 0.3065).abs() < 0.001, "{metres} m");
-}
-
-#[test]
-fn a_prop_is_at_every_time_in_one_hand_or_in_the_air() {
-    for act in [lantern().compiled(), kelp().compiled()] {
-        let (begins, ends) = super::scene::span(&act.timeline);
-        let threads = thread::threads(&act, begins, ends);
-        for run in &act.timeline.runs {
-            let (from, to) = (run.tempo.at_f64(0.0), certain(&run.gather.ends));
-            for step in 0..200 {
-                let time = from + (to - from) * (f64::from(step) + 0.37) / 200.0;
-                let mut colours: Vec<usize> = Vec::new();
-                let rests = threads.rests.iter();
-                let resting = rests.filter(|rest| rest.from <= time && time < rest.until);
-                colours.extend(resting.map(|rest| rest.colour));
-                let flights = threads.flights.iter();
-                let flying = flights.filter(|flight| flight.leaves <= time && time < flight.lands);
-                colours.extend(flying.map(|flight| flight.colour));
-                colours.sort_unstable();
-                let mut expected = run.colours.clone();
-                expected.sort_unstable();
-                assert_eq!(colours, expected, "at {time}");
-            }
-        }
-        for hand in Hand::BOTH {
-            let mut by_lane: BTreeMap<usize, Vec<(f64, f64)>> = BTreeMap::new();
-            for rest in threads.rests.iter().filter(|rest| rest.hand == hand) {
-                by_lane.entry(rest.lane).or_default().push((rest.from, rest.until));
-            }
-            for rests in by_lane.values_mut() {
-                rests.sort_by(|a, b| a.0.total_cmp(&b.0));
-                assert!(rests.windows(2).all(|pair| pair[0].1 <= pair[1].0 + 1e-6));
-            }
-        }
-    }
-}
-
-#[test]
-fn a_thread_goes_on_where_it_lands() {
-    let act = lantern().compiled();
-    let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act, begins, ends);
-    assert!(!threads.flights.is_empty());
-    for flight in &threads.flights {
-        let before = &threads.rests[flight.before.unwrap()];
-        let after = &threads.rests[flight.after.unwrap()];
-        assert_eq!((before.hand, before.until), (flight.from, flight.leaves));
-        assert_eq!((after.hand, after.from), (flight.to, flight.lands));
-        assert_eq!((before.colour, after.colour), (flight.colour, flight.colour));
-    }
 }
 
 #[test]
@@ -207,18 +82,6 @@ fn no_row_straddles_two_sheets_and_none_overlaps_the_next() {
 }
 
 #[test]
-fn no_flight_reaches_the_names_of_the_sections() {
-    let act = kelp().compiled();
-    let scene = scene(&act);
-    for row in &scene.layout.rows {
-        for &flight in &row.flights {
-            let top = scene.layout.y(row, scene.threads.flights[flight].height_m);
-            assert!(scene.threads.flights[flight].handed || top > row.bands.names);
-        }
-    }
-}
-
-#[test]
 fn every_sheet_says_title_issue_clock_and_its_place_among_the_sheets() {
     let svg = strip(&lantern().compiled());
     let document = read(&svg);
@@ -238,27 +101,31 @@ fn names_patterns_cues_and_transitions_are_written_out() {
     let svg = strip(&lantern().compiled());
     let document = read(&svg);
     let texts = texts(&document);
-    for wanted in
-        ["tide", "beam", "531", "wake", "51", "LX 15", "SND 3", "drum", "coral", "200/min"]
-    {
+    for wanted in [
+        "tide",
+        "beam",
+        "531",
+        "wake",
+        "51",
+        "LX 15",
+        "SND 3",
+        "drum",
+        "coral",
+        "200/min",
+        "×8",
+        "×26 beats",
+    ] {
         assert!(texts.contains(&wanted), "{wanted}");
     }
     assert!(texts.iter().any(|text| text.contains("HOUSE GO -0:20.0: to half")));
     let titles = titles(&document);
-    assert!(titles.contains(&"wake: 51, 200/min, transition 4, 0:22.5 to 0:28.8"), "{titles:?}");
+    assert!(
+        titles.contains(&"wake: 51 ×10, 200/min, transition 4, 0:22.5 to 0:28.8"),
+        "{titles:?}"
+    );
     assert!(titles.contains(&"LX 20 GO 0:31.1: blackout"));
     assert!(titles.contains(&"the stage is dark"));
     assert!(titles.contains(&"5 coral, left to right, 1.48 m"));
-}
-
-#[test]
-fn values_of_multiplexes_and_pairs_are_written_as_in_the_notation() {
-    let svg = strip(&kelp().compiled());
-    let document = read(&svg);
-    let texts = texts(&document);
-    for wanted in ["[54]", "4x", "9", "2", "R waits"] {
-        assert!(texts.contains(&wanted), "{wanted}");
-    }
 }
 
 #[test]
@@ -422,40 +289,6 @@ fn other_faces() -> Act {
 }
 
 #[test]
-fn a_prop_is_drawn_in_the_colour_of_the_face_that_is_seen() {
-    let act = other_faces();
-    let (begins, ends) = super::scene::span(&act.timeline);
-    let threads = thread::threads(&act, begins, ends);
-    let seen = |time: f64| {
-        let mut seen = [0; 2];
-        for rest in threads.rests.iter().filter(|rest| rest.from <= time && time < rest.until) {
-            seen[rest.colour] += 1;
-        }
-        let flying = threads.flights.iter().filter(|one| one.leaves <= time && time < one.lands);
-        flying.for_each(|flight| seen[flight.colour] += 1);
-        seen
-    };
-    // Three coral and one teal; four beats of 0.3 s later the first has changed, four more and all.
-    assert_eq!(seen(1.19), [3, 1]);
-    assert_eq!(seen(1.21).iter().sum::<i32>(), 4);
-    assert_eq!(seen(2.2), [1, 3]);
-    let last = &act.timeline.runs[0];
-    assert_eq!(seen(certain(&last.gather.ends) + 0.1), [1, 3]);
-    // Amid the pause the hands are empty for a while; then right teal and coral by their fronts.
-    let pause = &act.timeline.sections[2];
-    let middle = (certain(&pause.starts) + certain(&pause.ends)) / 2.0;
-    assert_eq!(seen(middle), [0, 0]);
-    let after = certain(&pause.ends) - 0.01;
-    let right = threads
-        .rests
-        .iter()
-        .filter(|rest| rest.hand == Hand::Right && rest.from <= after && after < rest.until);
-    let mut right: Vec<usize> = right.map(|rest| rest.colour).collect();
-    right.sort_unstable();
-    assert_eq!((right, seen(after)), (vec![0, 1], [1, 3]));
-}
-
-#[test]
 fn a_regrip_and_the_other_faces_are_marked_in_words_and_their_titles_say_all() {
     let act = other_faces();
     let strip = strip(&act);
@@ -512,4 +345,46 @@ fn the_loudness_of_the_music_stands_below_the_rows_that_it_fills_and_only_where_
         assert!(row.bands.bottom >= line && top > row.bands.values[0]);
     }
     assert!(!unheard.contains("loudness"));
+}
+
+#[test]
+fn a_section_that_starts_at_a_rows_end_is_named_before_its_edge_and_again_in_the_next_row() {
+    // A row holds 15 s: 48 beats take 14.4 s of it, and the name does not fit into the rest.
+    let tide = |beats| routine("t", &COLOURS, &[&[0, 1, 2]]).juggle("tide", "3", beats).with_set(0);
+    let svg = strip(&tide(48).juggle("moonrise", "531", 8).compiled());
+    let document = read(&svg);
+    let texts = texts(&document);
+    for wanted in ["tide", "moonrise →", "… moonrise"] {
+        assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
+    }
+    assert!(!texts.iter().any(|text| text.starts_with("moo") && text.ends_with('…')), "{texts:?}");
+    // With room behind its edge it stands there.
+    let svg = strip(&tide(40).juggle("moonrise", "531", 8).compiled());
+    assert!(self::texts(&read(&svg)).contains(&"moonrise"));
+}
+
+#[test]
+fn the_overview_says_how_often_a_pattern_goes_round_where_it_has_room() {
+    let svg = overview(&lantern().compiled());
+    let document = read(&svg);
+    let texts = texts(&document);
+    assert!(texts.contains(&"531 ×8") && texts.contains(&"3 ×26 beats"), "{texts:?}");
+}
+
+#[test]
+fn a_row_holds_the_seconds_that_are_asked_for_or_says_why_not() {
+    let asked = |act: &Act, seconds| Scene::new(act, act, Layout::new, Some(seconds));
+    let act = lantern().compiled();
+    for seconds in [2.0, 7.0, 45.0, 600.0] {
+        let layout = asked(&act, seconds).layout;
+        let rows = &layout.rows;
+        assert!(rows.iter().all(|row| (row.to - row.from - seconds).abs() < 1e-9), "{seconds}");
+        assert!(rows.last().unwrap().to >= super::scene::span(&act.timeline).1);
+    }
+    let whole = super::strip_in_rows(&act, 600);
+    assert!(texts(&read(&whole)).contains(&"page 1 of 1"));
+    let hours = routine("long", &[], &[]).pause("sleep", 360_000).compiled_with_troubles();
+    let scene = asked(&hours, 2.0);
+    assert!(scene.layout.rows.last().unwrap().to >= 36_000.0);
+    assert!(scene.head.notes.iter().any(|note| note.contains("rows of 2 s would be too many")));
 }
