@@ -22,13 +22,18 @@ pub(super) const TRACK: Record = Record {
     ) },
 ),"#,
     fields: &[
-        Field::needed("file", "a text", "The music file, seen from the routine file.")
-            .codes(&["track-missing", "track-unreadable"]),
         Field::needed("length", "a time above 0:00, at most a day", "How long the file is.")
             .codes(&["track-length", "music-ends-early"]),
         Field::needed("starts", "a moment", "When the operator starts it.")
             .words(&["moment"])
             .codes(&["track-without-cue", "play-not-at-start"]),
+        Field::open(
+            "file",
+            "The music is live: there is no file to play or to listen to.",
+            "a text",
+            "The music file, seen from the routine file.",
+        )
+        .codes(&["track-missing", "track-unreadable"]),
         Field::open(
             "bars",
             "The music has no bars: `Bar` and `PerMusicBeat` cannot be asked.",
