@@ -100,7 +100,7 @@ fn short(case: &Case<'_>, burn: &Burn) -> Option<Diagnostic> {
         }
         let diagnostic = diagnostic.help(
             "shorten what is juggled with it, or put it out, juggle with something else, and light \
-             it anew",
+             it again",
         );
         Some(if burn.in_use.ends.is_some() {
             diagnostic

@@ -22,13 +22,6 @@ pub(super) const TRACK: Record = Record {
     ) },
 ),"#,
     fields: &[
-        Field::open(
-            "file",
-            "The music is live: nothing is listened to, and no Sound cue need play it.",
-            "a text",
-            "The music file, seen from the routine file.",
-        )
-        .codes(&["track-missing", "track-unreadable"]),
         Field::needed(
             "length",
             "a time above 0:00, at most a day",
@@ -38,6 +31,13 @@ pub(super) const TRACK: Record = Record {
         Field::needed("starts", "a moment", "When it starts.")
             .words(&["moment"])
             .codes(&["track-without-cue", "play-not-at-start"]),
+        Field::open(
+            "file",
+            "The music is live: nothing is listened to, and no Sound cue need play it.",
+            "a text",
+            "The music file, seen from the routine file.",
+        )
+        .codes(&["track-missing", "track-unreadable"]),
         Field::open(
             "bars",
             "The music has no bars: `Bar` and `PerMusicBeat` cannot be asked.",
