@@ -150,8 +150,8 @@ pub fn open_with(
 /// As [`open`], compiled to see what fits: a section that lands on none of its beats is no error,
 /// and the timeline has the fixed ends.
 #[must_use]
-pub fn open_to_fit(text: &str) -> Opened {
-    open_by(text, None, |_| Tracks::new(), timeline::compile_to_fit)
+pub fn open_to_fit(text: &str, record: Option<&str>) -> Opened {
+    open_by(text, record, |_| Tracks::new(), timeline::compile_to_fit)
 }
 
 fn open_by(
@@ -194,8 +194,13 @@ fn open_once(
         found.retain(|diagnostic| !reading.explains(diagnostic));
         opened.diagnostics = std::mem::take(&mut reading.diagnostics);
         opened.diagnostics.append(&mut found);
+        let has_record = act.routine.issued.is_some() || record.is_some();
+        act.set_unissued(if has_record { None } else { Some(false) });
         if opened.errors() == 0 {
-            opened.diagnostics.extend(issue::check(&act.routine, || sheet::cues::papers(&act)));
+            let found = issue::check(&act.routine, || sheet::cues::papers(&act));
+            let not_raised = found.iter().any(|one| one.code == issue::NOT_RAISED.code);
+            opened.diagnostics.extend(found);
+            act.set_unissued(Some(not_raised));
         }
         diagnostic::sort(&mut opened.diagnostics);
         check::say_that_colours_wait(&act, &seen, &mut opened.diagnostics);

@@ -244,7 +244,7 @@ fn every_cold_start_and_every_gather_is_told() {
     let text = text(&opened, 80);
     let unbroken = text.replace('\n', " ");
     assert!(unbroken.contains("\"two\" goes on with these as they lie."), "{text}");
-    assert!(text.contains("\"three\" is loaded anew."), "{text}");
+    assert!(text.contains("\"three\" is loaded again."), "{text}");
     let act = opened.finished().unwrap();
     let timing = timing_text::text(act, 80);
     for line in [
@@ -431,4 +431,39 @@ fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
         "{stdout}"
     );
     assert!(stderr.contains("throwbook explain unknown-word"), "{stderr}");
+}
+
+#[test]
+fn other_loadings_are_listed_where_they_are_asked_for() {
+    let opened = throwbook::open(
+        r##"Routine(title: "T", tempo: PerMinute(200), lead: Right,
+        colours: { "coral": "#ec6a5c", "teal": "#0f5b6d", "pearl": "#f4f1e6" },
+        sets: { "three": Set(kind: Ball, length: 0.07, colours: ["coral", "teal", "pearl"]) },
+        score: [
+            Juggle(name: "tide", set: "three", pattern: "531", lasts: Cycles(4), loading: Found,
+                shows: { 2: ["teal"] }),
+        ])"##,
+    );
+    let (act, colours) = (opened.finished().unwrap(), opened.colours.as_ref().unwrap());
+    let composed = throwbook::sheet::colours::compose(act, colours);
+    assert_eq!(sheet(&opened)["other_loadings"], Value::Null);
+    let with = composed.with_others(act, colours);
+    let document: Value = serde_json::from_str(&colours_json::of_sheet(&with)).unwrap();
+    let told = &document["other_loadings"][0];
+    assert_eq!((&told["before"], &told["are_all"]), (&json!("tide"), &json!(true)));
+    let other = &told["loadings"];
+    assert_eq!(other.as_array().unwrap().len(), 1);
+    // The two that are not teal change places: the one found stands in the loading.
+    let found = &document["loading"][0];
+    let mut right = strings(&found["right"]);
+    right.iter_mut().for_each(|colour| {
+        *colour = match colour.as_str() {
+            "coral" => "pearl".to_owned(),
+            "pearl" => "coral".to_owned(),
+            other => other.to_owned(),
+        }
+    });
+    assert_eq!(strings(&other[0]["right"]), right);
+    let text = colours_text::of_sheet(&with, 80);
+    assert!(text.contains("OTHER LOADINGS before tide"), "{text}");
 }

@@ -10,7 +10,6 @@ use throwbook::export::{
     cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
 };
 use throwbook::routine::Crew;
-use throwbook::sheet::cue_rows::{Row, rows};
 use throwbook::sheet::cues::{CueSheet, compose};
 use throwbook::sheet::stamp::Stamp;
 use throwbook::{Opened, open};
@@ -65,7 +64,7 @@ fn a_follow_counts_from_go_or_from_completion_as_it_says() {
     let go: Vec<f64> = (0..4).map(|cue| cues["cues"][cue]["go_s"].as_f64().unwrap()).collect();
     assert_eq!(go, [90.0, 92.0, 97.0, 98.5]);
     let sheet = sheet(&opened, None);
-    let words: Vec<String> = sheet.lines.iter().map(|line| line.when.plain()).collect();
+    let words: Vec<String> = sheet.act.lines.iter().map(|line| line.when.plain()).collect();
     assert_eq!(words[1], "2.0 s after LX 10 GO");
     assert_eq!(words[2], "2.0 s after LX 10 is complete");
 }
@@ -102,6 +101,7 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
     );
     let all = sheet(&opened, None);
     let lines: Vec<_> = all
+        .act
         .lines
         .iter()
         .map(|line| {
@@ -118,45 +118,18 @@ fn several_cues_on_one_go_are_one_go_of_several_lines() {
         ]
     );
     let counts: Vec<_> =
-        all.lines.iter().map(|line| line.count.as_ref().map(|count| count.to_f64())).collect();
+        all.act.lines.iter().map(|line| line.count.as_ref().map(|count| count.to_f64())).collect();
     assert_eq!(counts, [Some(3.0), Some(4.0), Some(1.5), Some(1.0), None]);
-    assert_eq!(seconds(all.lines[2].standby.as_ref().unwrap()), -48.0);
-    assert_eq!(all.lines[2].on_drop.plain(), "goes with LX 20");
+    assert_eq!(seconds(all.act.lines[2].standby.as_ref().unwrap()), -48.0);
+    assert_eq!(all.act.lines[2].on_drop.plain(), "goes with LX 20");
     let printed = text(&opened, None);
     assert_eq!(printed.matches("same GO").count(), 3, "{printed}");
     assert!(printed.contains("SEE with LX 20 "), "{printed}");
     // On a sheet of its own a crew still knows when and on what.
     let sound = text(&opened, Some(Crew::Sound));
-    assert!(sound.contains("-0:40.0   SND 5     SEE with LX 20: a"), "{sound}");
+    assert!(sound.contains("SND 5     -0:40.0    SEE with LX 20: a"), "{sound}");
     assert!(!sound.contains("same GO"), "{sound}");
     assert_eq!(json(&opened)["cues"][2]["with"]["of"], "20");
-}
-
-#[test]
-fn a_stand_by_that_is_far_ahead_is_a_row_of_its_own_in_order_of_time() {
-    let opened = clean(
-        r#"cues: [
-        Cue(crew: Light, number: 5, at: At("0:10"), trigger: Called, does: "warm", count: 1),
-        Cue(crew: Fly, number: 1, at: At("0:32"), trigger: Called, does: "moon in"),
-        Cue(crew: Deck, number: 1, at: At("0:35"), trigger: Called, does: "crate on", standby: 10),
-    ],"#,
-    );
-    let sheet = sheet(&opened, None);
-    let rows: Vec<String> = rows(&sheet.lines, &[])
-        .iter()
-        .map(|row| match row {
-            Row::Flames(line) => format!("flames {}", line.set),
-            Row::StandBy(line, time) => format!("{} stands by {}", line.label, seconds(time)),
-            Row::Go(lines) => lines[0].label.clone(),
-        })
-        .collect();
-    // Ten seconds ahead is not far.
-    assert_eq!(rows, ["FLY 1 stands by 2", "LX 5", "FLY 1", "DECK 1"]);
-    let printed = text(&opened, None);
-    assert!(
-        printed.contains("0:02.0    FLY 1     STAND BY           for GO at 0:32.0"),
-        "{printed}"
-    );
 }
 
 #[test]
@@ -226,7 +199,7 @@ fn an_encore_has_its_own_zero_and_counts_in_the_slot_but_not_in_the_contest() {
     let named = |number: &str, go: f64| (format!("\"{number}\""), go);
     assert_eq!(cues(&document), [named("1", 10.0), named("5", 90.2)]);
     let encore = &document["encore"];
-    assert_eq!(encore["zero"], "start of back on");
+    assert_eq!(encore["zero"], "start of \"back on\"");
     assert_eq!(cues(encore), [named("60", 0.0), named("65", 3.5), named("70", 11.2)]);
     // The crews are found as the act left them.
     assert_eq!(encore["cues"][0]["state"].as_array().unwrap().len(), 2);
@@ -380,8 +353,12 @@ fn pages_of_groups_stand_bys_and_an_encore_each_hold_what_belongs_together() {
         let first = page.lines().skip_while(|line| !line.starts_with('═')).nth(1);
         assert!(!first.is_some_and(|line| line.starts_with("same GO")), "{page}");
     }
+    let in_one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for number in 1..=40 {
-        assert_eq!(text.matches(&format!("LX {number} ")).count(), 3, "{number}");
+        assert_eq!(text.matches(&format!("\nLX {number} ")).count(), 1, "{number}");
+        // The one before goes between a stand-by and its GO.
+        let standbys = in_one_line.matches(&format!(" LX {number} for GO")).count();
+        assert_eq!(standbys, usize::from(number > 1), "{number}");
         assert_eq!(text.matches(&format!("FLY {number} ")).count(), 1, "{number}");
     }
     assert_eq!(text.matches("ENCORE ·").count(), 1);
@@ -405,7 +382,7 @@ fn an_encore_has_no_bars_beside_an_act_that_has() {
     assert!(csv.contains("\r\n0:03.5,3.5,,,"), "{csv}");
     let printed = text(&opened, None);
     let (act, encore) = printed.split_once("ENCORE").unwrap();
-    assert!(act.contains("\n6, 1 ") && !encore.contains("\n2, 4 "), "{printed}");
+    assert!(act.contains("0:10.0     6, 1 ") && !encore.contains(" 2, 4 "), "{printed}");
 }
 
 #[test]

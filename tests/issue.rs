@@ -124,7 +124,7 @@ fn what_changed_is_told_cue_by_cue() {
             (
                 "Light 15".to_owned(),
                 said(&[
-                    "trigger \"HEAR first drum\", now \"CALLED start of tide: first throw\"",
+                    "trigger HEAR first drum, now CALLED start of \"tide\": first throw",
                     "stand-by 5.0 s before, now 9.0 s before",
                     "on a drop \"as usual\", now \"hold\"",
                 ])
@@ -163,7 +163,7 @@ fn a_time_with_two_ends_is_kept_and_told_with_both() {
     let told = |routine: &str| {
         let opened = open_issued(&routine.replace("issue: 1", "issue: 2"), Some(&record));
         assert_eq!((&opened.in_record, &opened.diagnostics), (&vec![], &vec![]));
-        throwbook::sheet::cues::compose(opened.finished().unwrap(), None).lines[0].told.clone()
+        throwbook::sheet::cues::compose(opened.finished().unwrap(), None).act.lines[0].told.clone()
     };
     let said = |words: &str| Told::Changed(vec![words.to_owned()]);
     assert_eq!(told(&first), Told::Same);

@@ -398,7 +398,7 @@ fn a_regrip_and_the_other_faces_are_told_on_every_document() {
     }
     // Stream's first throw is made with the other faces of the rings.
     let (_, cues, _) = folder.run(&["cues", "boats.ron", "--format", "json"]);
-    assert!(cues.contains("start of stream: first throw, right hand, lake"), "{cues}");
+    assert!(cues.contains("start of \\\"stream\\\": first throw, right hand, lake"), "{cues}");
 }
 
 #[test]

@@ -1,5 +1,5 @@
 //! The README is true: its commands print what it shows, its routines compile, its pictures are
-//! those that the program draws.
+//! those that the program draws; and so is the page of the routine file.
 #![allow(missing_docs)]
 
 use std::fs;
@@ -51,6 +51,57 @@ fn throwbook(arguments: &[&str], folder: &Path) -> String {
     String::from_utf8([output.stderr, output.stdout].concat()).unwrap()
 }
 
+/// Asserts that something was printed as it is shown; `…` on a line of its own stands for lines
+/// that are left out.
+fn prints(printed: &str, shown: &str) {
+    let shown = format!("\n{}\n", shown.trim_end());
+    let printed = format!("\n{}\n", printed.trim_end());
+    let parts: Vec<&str> = shown.split("\n…\n").collect();
+    if let [whole] = parts[..] {
+        return assert_eq!(printed, whole);
+    }
+    let mut rest = printed.as_str();
+    for part in parts.iter().map(|part| part.trim_matches('\n')) {
+        let Some((_, after)) = rest.split_once(part) else { panic!("{part}\nis not in\n{rest}") };
+        rest = after;
+    }
+    assert!(printed.trim_start().starts_with(parts[0].trim_start()), "{printed}");
+}
+
+#[test]
+fn the_page_of_the_routine_file_is_the_one_that_the_program_prints() {
+    let page = fs::read_to_string(root().join("routines/REFERENCE.md")).unwrap();
+    let printed = throwbook(&["explain", "--page"], root());
+    assert!(page == printed, "throwbook explain --page > routines/REFERENCE.md");
+    assert!(readme().contains("(routines/REFERENCE.md)"));
+    let examples = blocks(&page);
+    assert!(examples.iter().all(|(language, _)| *language == "ron") && examples.len() > 30);
+    // The tests of the reference compile every example; a whole routine must do so as it stands.
+    let wholes = examples.iter().filter(|(_, text)| text.starts_with("Routine("));
+    let opened: Vec<_> = wholes.map(|(_, text)| throwbook::open(text)).collect();
+    assert!(!opened.is_empty() && opened.iter().all(|one| one.finished().is_some()));
+}
+
+#[test]
+fn every_link_of_the_page_has_its_heading() {
+    let page = fs::read_to_string(root().join("routines/REFERENCE.md")).unwrap();
+    let headings: Vec<String> = page
+        .lines()
+        .filter(|line| line.starts_with('#'))
+        .map(|line| {
+            line.trim_start_matches(['#', ' ']).replace(' ', "-").replace(['.', '\'', ':'], "")
+        })
+        .map(|heading| heading.to_lowercase())
+        .collect();
+    let links: Vec<&str> =
+        page.split("](#").skip(1).map(|rest| rest.split(')').next().unwrap_or_default()).collect();
+    assert!(links.len() > 40);
+    for link in links {
+        let bearing = headings.iter().filter(|heading| *heading == link).count();
+        assert_eq!(bearing, 1, "{link}");
+    }
+}
+
 #[test]
 fn the_tour_prints_what_the_readme_shows() {
     let folder = folder("readme-tour");
@@ -72,7 +123,7 @@ fn the_tour_prints_what_the_readme_shows() {
                 let (command, expected) = body.split_once('\n').unwrap();
                 let words: Vec<&str> = command.split_whitespace().map(unquoted).collect();
                 assert_eq!(words[..2], ["$", "throwbook"]);
-                assert_eq!(throwbook(&words[2..], &folder).trim_end(), expected.trim_end());
+                prints(&throwbook(&words[2..], &folder), expected);
                 commands += 1;
             }
             _ => {}

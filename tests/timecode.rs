@@ -90,7 +90,7 @@ fn the_sheets_show_time_codes_where_they_are_asked_for() {
     let clock = TimecodeClock::new(act, start);
 
     let plain = cues::compose(act, None);
-    let sheet = plain.clone().with_timecode(clock.clone());
+    let sheet = plain.clone().with_timecode(&clock);
     let codes = |text: &str| -> Vec<serde_json::Value> {
         let document: serde_json::Value = serde_json::from_str(text).unwrap();
         let cues = document["cues"].as_array().unwrap();

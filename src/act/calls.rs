@@ -339,9 +339,14 @@ fn put_in_order(calls: &mut [Call], cues: &[Cue]) {
         (place(call.with.unwrap_or(call.cue)), call.with.is_some(), place(call.cue))
     });
     calls.iter_mut().enumerate().for_each(|(rank, call)| call.rank = rank);
-    // First by the nearest double, which is a total order; then whatever is one instant, judged
-    // as times are judged, by rank.
-    calls.sort_by(|a, b| a.go.least().to_f64().total_cmp(&b.go.least().to_f64()));
+    // First by the nearest double, which is a total order, and by the latest where the earliest is
+    // one: what never comes later than another stands before it. Then whatever is one instant,
+    // judged as times are judged, by rank.
+    let end = |time: Seconds| time.to_f64();
+    calls.sort_by(|a, b| {
+        let least = end(a.go.least()).total_cmp(&end(b.go.least()));
+        least.then_with(|| end(a.go.most()).total_cmp(&end(b.go.most())))
+    });
     let same = |a: &Call, b: &Call| (&a.go - &b.go).certain() == Some(&Seconds::zero());
     for together in calls.chunk_by_mut(same) {
         together.sort_by_key(|call| call.rank);

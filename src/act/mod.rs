@@ -40,6 +40,9 @@ pub struct Act {
     pub times_known: bool,
     /// How many errors there are: above 0 every document of it is a draft.
     pub errors: usize,
+    /// Whether its cues are no longer what was handed out under its issue's number, or a later
+    /// issue was handed out; `None` in a draft with a record, for an error hides what is different.
+    pub unissued: Option<bool>,
     /// The encore, on its own clock, which reads zero where its first section starts.
     pub encore: Option<Box<Act>>,
 }
@@ -95,6 +98,7 @@ impl Act {
             troubles,
             times_known,
             errors: 0,
+            unissued: Some(false),
             encore,
         }
     }
@@ -104,6 +108,14 @@ impl Act {
         self.errors = errors;
         if let Some(encore) = &mut self.encore {
             encore.set_errors(errors);
+        }
+    }
+
+    /// Notes whether its cues differ from what was handed out, in its encore too.
+    pub(crate) fn set_unissued(&mut self, unissued: Option<bool>) {
+        self.unissued = unissued;
+        if let Some(encore) = &mut self.encore {
+            encore.set_unissued(unissued);
         }
     }
 

@@ -133,7 +133,7 @@ fn into_encore(case: &Case<'_>, used: &InUse) -> Option<Diagnostic> {
         diagnostic = diagnostic.note_at(out.name.at.clone(), "put out here, in the encore");
     }
     Some(diagnostic.help(format!(
-        "put it out in the act, with `put_out: \"{}\"` in a `Pause`, and light it anew in the encore",
+        "put it out in the act, with `put_out: \"{}\"` in a `Pause`, and light it again in the encore",
         set.name.value
     )))
 }

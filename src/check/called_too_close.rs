@@ -36,7 +36,7 @@ pub(super) const CHECK: Check = Check {
 
 pub(super) const BY_EYE: Check = Check {
     code: "taken-too-close",
-    what: "Two GOs of one crew, at least one of which is taken by eye, are at least a second apart.",
+    what: "Two GOs of one crew are at least a second apart where one of them is taken by eye.",
     why: "An operator who watches for one thing has no second eye or hand for another within a \
           second: join them, or let one follow (common practice, no source).",
     raises: example!(

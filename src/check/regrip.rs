@@ -1,4 +1,4 @@
-//! A pause that loads the hands anew with what is not there to be loaded.
+//! A regrip of props that are not there.
 
 use crate::diagnostic::{Diagnostic, Placed};
 use crate::hand::Hand;
@@ -50,7 +50,7 @@ pub(super) const OF_NOTHING: Check = Check {
     finds: Finds::Compiled(of_nothing),
 };
 
-/// The pauses that cannot load the hands anew: what is written there, and why.
+/// The pauses that cannot load the hands again: what is written there, and why.
 fn refused<'c>(
     case: &'c Case<'_>,
 ) -> impl Iterator<Item = (usize, &'c Placed<HandColours>, &'c WhyNoRegrip)> {

@@ -1,4 +1,5 @@
-//! What every code means: what is looked for, why, an example that raises it, the same one mended.
+//! What every code means: what is looked for, why, an example that raises it, the same one mended;
+//! and in [`reference`](mod@reference) what every record, field and word of the routine file means.
 //!
 //! The checks explain their codes themselves, in [`crate::check`] and [`crate::issue`]. The codes
 //! of the reader and of the notation are explained here, one file for a few topics.
@@ -28,6 +29,7 @@ mod music;
 mod names;
 mod notation;
 mod record;
+pub mod reference;
 mod score;
 mod staging;
 
@@ -37,6 +39,8 @@ use crate::check;
 use crate::diagnostic::{Beside, Explanation, Topic};
 use crate::issue;
 use crate::read::nearest::nearest;
+
+use reference::Entry;
 
 /// What lies beside the examples of the checks of music files.
 const MUSIC: &[Beside] = &[
@@ -75,11 +79,43 @@ pub struct Explained {
     pub also: Vec<&'static str>,
 }
 
-/// There is no such code.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct NoSuchCode {
-    /// The code that was probably meant.
-    pub nearest: Option<&'static str>,
+/// Nothing is explained under that name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NoSuchName {
+    /// The name that was probably meant.
+    pub nearest: Option<String>,
+}
+
+/// What is explained under a name: a code; or entries of the reference, each of that name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// A code of messages.
+    Code(Explained),
+    /// A record, fields, words.
+    Reference(Vec<Entry>),
+}
+
+/// What a name means. Codes have small letters and hyphens; no record, field or word has the name
+/// of one.
+///
+/// # Errors
+/// Nothing has that name.
+pub fn explain(name: &str) -> Result<Answer, NoSuchName> {
+    if let Some(explained) = code(name) {
+        return Ok(Answer::Code(explained));
+    }
+    let entries = reference::called(name);
+    if !entries.is_empty() {
+        return Ok(Answer::Reference(entries));
+    }
+    let codes = topics().into_values().flatten().map(|explained| explained.code.to_owned());
+    let fields = reference::RECORDS.iter().flat_map(|record| record.fields);
+    let names: Vec<String> = codes
+        .chain(fields.map(|field| field.name.to_owned()))
+        .chain(reference::entries().map(|entry| entry.name()))
+        .collect();
+    let near = nearest(name, names.iter().map(String::as_str));
+    Err(NoSuchName { nearest: near.map(str::to_owned) })
 }
 
 /// Every code by topic, in the order of codes.
@@ -103,19 +139,13 @@ pub fn topics() -> BTreeMap<Topic, Vec<Explanation>> {
     topics
 }
 
-/// What a code means.
-///
-/// # Errors
-/// There is no such code.
-pub fn explain(code: &str) -> Result<Explained, NoSuchCode> {
-    let topics = topics();
-    for (&topic, explanations) in &topics {
-        let codes = || explanations.iter().map(|one| one.code);
-        if let Some(explanation) = explanations.iter().find(|one| one.code == code) {
-            let also = codes().filter(|other| *other != code).collect();
-            return Ok(Explained { topic, explanation: *explanation, also });
-        }
-    }
-    let codes = topics.values().flatten().map(|explanation| explanation.code);
-    Err(NoSuchCode { nearest: nearest(code, codes) })
+/// What a code means; `None` where no message has it.
+#[must_use]
+pub fn code(code: &str) -> Option<Explained> {
+    topics().into_iter().find_map(|(topic, explanations)| {
+        let codes = explanations.iter().map(|one| one.code);
+        let explanation = *explanations.iter().find(|one| one.code == code)?;
+        let also = codes.filter(|other| *other != code).collect();
+        Some(Explained { topic, explanation, also })
+    })
 }

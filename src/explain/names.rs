@@ -155,7 +155,7 @@ pub(super) const NAMES: &[Explanation] = &[
     },
     Explanation {
         code: "which-track",
-        what: "With several tracks, every moment of the music says of which track it is.",
+        what: "With several tracks, every moment of the music names its track.",
         why: "Two tracks have two starts and two ends: nothing says which is meant.",
         raises: act!(
             r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),

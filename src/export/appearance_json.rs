@@ -18,6 +18,7 @@ use super::json::written;
 pub struct Document {
     title: String,
     draft: usize,
+    unissued_changes: Option<bool>,
     backdrop: Option<Colour>,
     sets: Vec<Set>,
 }
@@ -82,6 +83,7 @@ pub fn document(sheet: &AppearanceSheet) -> Document {
     Document {
         title: heading.title,
         draft: heading.errors,
+        unissued_changes: heading.unissued,
         backdrop: backdrop.map(colour),
         sets: sets.into_iter().map(set).collect(),
     }

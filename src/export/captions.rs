@@ -11,7 +11,7 @@ use crate::time::{Seconds, nearest, per_second};
 #[must_use]
 pub fn vtt(captions: &Captions) -> String {
     let media = &captions.media;
-    let note = format!("{}, issue {}. 0:00 is {}.", media.title, media.issue, media.zero);
+    let note = format!("{}, {}. 0:00 is {}.", media.title, media.issue, media.zero);
     let mut text = format!("WEBVTT\n\nNOTE {}\n", escaped(&note));
     if let Some(earliest) = media.earliest_words() {
         text += &format!("\nNOTE {}\n", escaped(&earliest));

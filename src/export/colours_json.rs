@@ -9,7 +9,9 @@ use crate::act::Act;
 use crate::hand::Hand;
 use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{Made, OrbitProps, SectionChart, WayColours};
-use crate::sheet::colours::{ChosenKind, ChosenLine, ColoursSheet, RepairLine, compose};
+use crate::sheet::colours::{
+    ChosenKind, ChosenLine, ColoursSheet, OtherLoadings, RepairLine, compose,
+};
 use crate::sheet::loading::{AtRest, Came, ColdStart, Gathered};
 use crate::timeline::Joining;
 
@@ -20,6 +22,7 @@ use super::json::written;
 struct Document<'a> {
     title: &'a str,
     draft: usize,
+    unissued_changes: Option<bool>,
     possible: Option<bool>,
     outcome: &'static str,
     loading: Vec<Loading<'a>>,
@@ -31,6 +34,7 @@ struct Document<'a> {
     unmet: Vec<Unmet<'a>>,
     clash: &'a [String],
     repairs: Vec<Repair<'a>>,
+    other_loadings: Option<Vec<Others<'a>>>,
     appearance: appearance_json::Document,
     encore: Option<Box<Document<'a>>>,
 }
@@ -102,6 +106,19 @@ struct ToldChoice<'a> {
 }
 
 #[derive(Serialize)]
+struct Others<'a> {
+    before: &'a str,
+    loadings: Vec<OtherHands<'a>>,
+    are_all: bool,
+}
+
+#[derive(Serialize)]
+struct OtherHands<'a> {
+    right: &'a [String],
+    left: &'a [String],
+}
+
+#[derive(Serialize)]
 struct Unmet<'a> {
     section: &'a str,
     throw: Option<u32>,
@@ -131,10 +148,16 @@ pub fn of_sheet(sheet: &ColoursSheet) -> String {
     written(&document(sheet))
 }
 
+fn others(of: &OtherLoadings) -> Others<'_> {
+    let loadings = of.hands.iter().map(|[right, left]| OtherHands { right, left });
+    Others { before: &of.before, loadings: loadings.collect(), are_all: of.are_all }
+}
+
 fn document(sheet: &ColoursSheet) -> Document<'_> {
     Document {
         title: &sheet.heading.title,
         draft: sheet.heading.errors,
+        unissued_changes: sheet.heading.unissued,
         possible: sheet.all_possible(),
         outcome: match sheet.outcome {
             Outcome::AsWritten => "as_written",
@@ -163,6 +186,7 @@ fn document(sheet: &ColoursSheet) -> Document<'_> {
             .collect(),
         clash: &sheet.clash,
         repairs: sheet.repairs.iter().map(repair).collect(),
+        other_loadings: sheet.others.as_deref().map(|all| all.iter().map(others).collect()),
         appearance: appearance_json::document(&sheet.appearance),
         encore: sheet.encore.as_deref().map(|encore| Box::new(document(encore))),
     }

@@ -8,7 +8,7 @@ use crate::diagnostic::words::{all_of, counted, sentence};
 use crate::hand::Hand;
 use crate::lineup::{Colours, Outcome};
 use crate::sheet::colour_chart::{CycleColours, Made, OrbitProps, SectionChart, WayColours};
-use crate::sheet::colours::{ColoursSheet, RepairLine, compose};
+use crate::sheet::colours::{ColoursSheet, OtherLoadings, RepairLine, compose};
 use crate::sheet::loading::{Came, ColdStart, Gathered, in_words};
 use crate::sheet::words::{PERFORMERS_SIDES, encore_heading};
 use crate::time::Time;
@@ -48,6 +48,8 @@ fn of_score(sheet: &ColoursSheet, width: u16) -> Vec<String> {
     let mut parts = vec![asked(sheet, width), repairs(sheet, width), chosen(sheet, width)];
     for (run, start) in sheet.loadings.iter().enumerate() {
         parts.push(loading(start, &sheet.letters, width));
+        let others = sheet.others.iter().flatten().find(|others| others.before == start.before);
+        parts.extend(others.map(|others| other_loadings(others, width)));
         let in_run = sheet.sections.iter().filter(|chart| chart.run == run);
         parts.extend(in_run.map(|chart| section(sheet, chart, width)));
         parts.extend(sheet.gathers.get(run).map(|gathered| gather(gathered, width)));
@@ -180,6 +182,32 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
         + &paragraph(width, 0, &sentence(&at_rest.in_words()))
 }
 
+/// The loadings that would do as well.
+fn other_loadings(others: &OtherLoadings, width: u16) -> String {
+    let before = &others.before;
+    if others.hands.is_empty() {
+        let all = if others.are_all {
+            "No other loading"
+        } else {
+            "None of the other loadings that were tried"
+        };
+        return paragraph(width, 0, &format!("{all} before {before} meets every colour request."));
+    }
+    let rows = (1..).zip(&others.hands).map(|(number, [right, left])| {
+        let hand = |colours: &[String]| match colours.is_empty() {
+            true => NONE.to_owned(),
+            false => colours.join(", "),
+        };
+        vec![format!("{number}"), hand(right), hand(left)]
+    });
+    let columns =
+        [(Column::Figure, ""), (Column::Words, "right hand"), (Column::Words, "left hand")];
+    let more = if others.are_all { "" } else { "There may be more.\n" };
+    format!("OTHER LOADINGS before {before} · fewest props elsewhere first, first to leave first\n")
+        + &table(width, &columns, rows.collect::<Vec<_>>())
+        + more
+}
+
 /// When it is, as in ` at 0:07.5`; nothing where that is not known.
 fn at(time: &Time) -> String {
     let range = time.range();
@@ -200,7 +228,7 @@ fn gather(gathered: &Gathered, width: u16) -> String {
         Some((next, Came::Ordered)) => {
             said += &format!(" Before \"{next}\" each hand puts its own into another order.");
         }
-        Some((next, _)) => said += &format!(" \"{next}\" is loaded anew."),
+        Some((next, _)) => said += &format!(" \"{next}\" is loaded again."),
     }
     paragraph(width, 0, &heading) + &paragraph(width, 0, &said)
 }

@@ -1,21 +1,25 @@
 //! The cue sheet as CSV (RFC 4180): a heading row, then one row for each cue in order of GO, those
-//! of the encore on their own clock, then those that were cut since the issue before, and last when
-//! flames are alight and out.
+//! of the encore on their own clock, then those that were cut since the issue before, when flames
+//! are alight and out, and last where each section starts.
 //!
 //! A user's text that begins with `=`, `+`, `-`, `@`, a tab or a return gets an apostrophe before
 //! it, so that a spreadsheet shows it and never runs it. Times are on the show clock, as `m:ss.s`
 //! and, for arithmetic, in seconds: the earliest, and in the last two columns the latest, which is
 //! the same where the time is certain. Where the sheet has time codes, columns of them follow the
-//! times, and where the music has bars, columns of bars and music beats. In a draft the first
-//! column says that it is one, in every row; a time that is not known is left empty.
+//! times, and where the music has bars, columns of bars and music beats. In a draft, and where
+//! changes were not handed out, the first column says so in every row; a time that is not known is
+//! left empty. [`for_spreadsheet`] puts a byte-order mark before it all.
 
 use csv::{Terminator, WriterBuilder};
 
 use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper};
-use crate::sheet::cues::{CueLine, CueSheet, compose};
-use crate::sheet::flames::FlamesLine;
+use crate::sheet::cue_line::CueLine;
+use crate::sheet::cues::{CueSheet, compose};
+use crate::sheet::flames::{FlamesChange, FlamesLine};
+use crate::sheet::heading::UNISSUED;
+use crate::sheet::section_row::SectionRow;
 use crate::sheet::stamp::{Stamp, figures};
 use crate::sheet::words::{Text, count};
 use crate::time::{Seconds, TimeRange, clock, on_paper};
@@ -48,26 +52,38 @@ pub fn csv(act: &Act, crew: Option<Crew>) -> String {
     of_sheet(&compose(act, crew))
 }
 
+/// A CSV text with the byte-order mark by which a spreadsheet that guesses takes it for UTF-8.
+#[must_use]
+pub fn for_spreadsheet(csv: &str) -> String {
+    format!("\u{feff}{csv}")
+}
+
 /// The column of the time codes, where a sheet has them, and then of bars and music beats.
 const AFTER_TIME: usize = 2;
 
 /// A composed cue sheet as CSV with CRLF line ends.
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
-    let mut rows = vec![HEADINGS.map(str::to_owned).to_vec()];
-    rows.extend(sheet.lines.iter().map(|line| row(line, false)));
-    let encore = sheet.encore.iter().flat_map(|encore| &encore.lines);
-    rows.extend(encore.map(|line| row(line, true)));
-    rows.extend(sheet.cut.iter().map(cut));
-    rows.extend(sheet.flames.iter().map(|line| flames(line, false)));
-    let encore = sheet.encore.iter().flat_map(|encore| &encore.flames);
-    rows.extend(encore.map(|line| flames(line, true)));
+    let mut all: Vec<(Option<&Stamp>, Vec<String>)> = Vec::new();
+    for (part, encore) in sheet.parts() {
+        all.extend(part.lines.iter().map(|line| (Some(&line.go), row(line, encore))));
+    }
+    all.extend(sheet.cut.iter().map(|cue| (None, cut(cue))));
+    for (part, encore) in sheet.parts() {
+        all.extend(part.flames.iter().map(|line| (Some(&line.at), flames(line, encore))));
+    }
+    for (part, encore) in sheet.parts() {
+        let sections = part.sections.iter();
+        all.extend(sections.map(|one| (Some(&one.starts), section_row(one, encore))));
+    }
+    let (stamps, mut rows): (Vec<Option<&Stamp>>, Vec<Vec<String>>) = all.into_iter().unzip();
+    rows.insert(0, HEADINGS.map(str::to_owned).to_vec());
     // What is cut has no bar and no time code.
     if sheet.any_bars() {
         insert(
             &mut rows,
             ["bar", "music_beat", "bar_latest", "music_beat_latest"],
-            sheet,
+            &stamps,
             |stamp| {
                 let bar = stamp.bar.as_ref();
                 let ends = [bar.map(|bar| &bar.earliest), bar.and_then(|bar| bar.latest.as_ref())];
@@ -81,31 +97,32 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
             },
         );
     }
-    if sheet.timecode.is_some() {
-        insert(&mut rows, ["timecode", "timecode_latest"], sheet, |stamp| {
+    if sheet.act.timecode.is_some() {
+        insert(&mut rows, ["timecode", "timecode_latest"], &stamps, |stamp| {
             let (one, latest) = timecode(stamp);
             vec![one.unwrap_or_default(), latest.unwrap_or_default()]
         });
     }
-    if let Some(mark) = sheet.heading.draft() {
+    let unissued = sheet.heading.is_unissued().then(|| ("unissued", UNISSUED.to_owned()));
+    let draft = sheet.heading.draft().map(|mark| ("draft", mark));
+    if let Some((name, mark)) = draft.or(unissued) {
         for (index, row) in rows.iter_mut().enumerate() {
-            row.insert(0, if index == 0 { "draft".to_owned() } else { mark.clone() });
+            row.insert(0, if index == 0 { name.to_owned() } else { mark.clone() });
         }
     }
     written(&rows)
 }
 
-/// Puts columns behind the time, with what they say of the GO of each cue.
+/// Puts columns behind the time, with what they say of the time of each row.
 fn insert<const N: usize>(
     rows: &mut [Vec<String>],
     names: [&str; N],
-    sheet: &CueSheet,
+    stamps: &[Option<&Stamp>],
     cells: impl Fn(&Stamp) -> Vec<String>,
 ) {
     let heading = names.map(str::to_owned).to_vec();
-    let of_cues = sheet.all_lines().map(|line| cells(&line.go));
-    let empty = std::iter::repeat(vec![String::new(); N]);
-    let all = std::iter::once(heading).chain(of_cues).chain(empty);
+    let of = |stamp: &Option<&Stamp>| stamp.map_or_else(|| vec![String::new(); N], &cells);
+    let all = std::iter::once(heading).chain(stamps.iter().map(of));
     for (row, cells) in rows.iter_mut().zip(all) {
         row.splice(AFTER_TIME..AFTER_TIME, cells);
     }
@@ -121,25 +138,45 @@ fn seconds(time: Option<&Seconds>) -> String {
     time.map(|time| time.to_f64().to_string()).unwrap_or_default()
 }
 
-/// Flames, below the cues: a spreadsheet sorts by time.
-fn flames(line: &FlamesLine, encore: bool) -> Vec<String> {
-    let at = line.at.range();
+/// A row that is no cue, below the cues: a spreadsheet sorts by time.
+fn of_crew(at: &Stamp, crew: &str, encore: bool, rest: [(&str, String); 2]) -> Vec<String> {
+    let at = at.range();
     let mut row = vec![String::new(); HEADINGS.len()];
-    for (heading, cell) in [
+    let cells = [
         ("time", on_clock(at.earliest())),
         ("time_s", seconds(at.earliest())),
-        ("crew", "FIRE".to_owned()),
-        ("when", guarded(&Text::new(&line.place))),
-        ("does", guarded(&Text::new(format!("flames {}: {}", line.what.word(), line.set)))),
+        ("crew", crew.to_owned()),
         ("part", if encore { "encore" } else { "act" }.to_owned()),
         ("time_latest", on_clock(at.latest())),
         ("time_latest_s", seconds(at.latest())),
-    ] {
+    ];
+    for (heading, cell) in cells.into_iter().chain(rest) {
         if let Some(column) = HEADINGS.iter().position(|one| *one == heading) {
             row[column] = cell;
         }
     }
     row
+}
+
+fn flames(line: &FlamesLine, encore: bool) -> Vec<String> {
+    let does = match line.what {
+        FlamesChange::Alight | FlamesChange::Out => {
+            format!("flames {}: {}", line.what.word(), line.set)
+        }
+        FlamesChange::NotOut => {
+            format!("flames not out: nothing says that {} is put out", line.set)
+        }
+    };
+    let does = guarded(&Text::new(does));
+    let rest = [("when", guarded(&Text::new(&line.place))), ("does", does)];
+    of_crew(&line.at, "FIRE", encore, rest)
+}
+
+fn section_row(section: &SectionRow, encore: bool) -> Vec<String> {
+    let when = format!("start of \"{}\"", section.name);
+    let rest =
+        [("when", guarded(&Text::new(when))), ("note", guarded(&Text::new(section.words())))];
+    of_crew(&section.starts, "SECTION", encore, rest)
 }
 
 fn row(line: &CueLine, encore: bool) -> Vec<String> {
@@ -284,11 +321,16 @@ mod tests {
     fn the_worked_example_is_a_row_for_each_cue_under_its_headings() {
         let mut quay = lantern_quay();
         quay.cues[3].does.value = crate::routine::Does::Written("=sides, \"back\"".to_owned());
-        let plain = of_sheet(&CueSheet { has_bars: false, ..compose(&compiled(&quay), None) });
+        let mut sheet = compose(&compiled(&quay), None);
+        sheet.act.has_bars = false;
+        let plain = of_sheet(&sheet);
         assert_eq!(read_back(&plain)[0], HEADINGS);
         let text = csv(&compiled(&quay), None);
-        assert_eq!(text.matches("\r\n").count(), 5, "{text}");
+        // The cues, and the sections under them.
+        assert_eq!(text.matches("\r\n").count(), 5 + quay.score.len(), "{text}");
         let rows = read_back(&text);
+        assert_eq!(rows[8][1..10], ["15.3", "8", "1.9", "", "", "", "SECTION", "", ""]);
+        assert_eq!(rows[8][13], "\"beam\": 3 balls, pattern 531; throws go higher");
         let with_bars =
             ["time", "time_s", "bar", "music_beat", "bar_latest", "music_beat_latest", "standby"];
         assert_eq!(rows[0][..7], with_bars);
@@ -320,6 +362,14 @@ mod tests {
         );
         assert_eq!((rows[1][1].as_str(), rows[1][2].as_str()), ("-20", ""));
         assert_eq!(rows[4][11], "'=sides, \"back\"");
-        assert_eq!(read_back(&csv(&compiled(&quay), Some(Crew::Fly))).len(), 1);
+        assert_eq!(read_back(&csv(&compiled(&quay), Some(Crew::Fly))).len(), 1 + quay.score.len());
+    }
+
+    #[test]
+    fn a_mark_before_it_tells_a_spreadsheet_that_it_is_utf_8() {
+        let text = csv(&compiled(&lantern_quay()), None);
+        let marked = for_spreadsheet(&text);
+        assert_eq!(marked.as_bytes()[..3], [0xEF, 0xBB, 0xBF]);
+        assert_eq!(marked[3..], text);
     }
 }

@@ -8,8 +8,11 @@ use serde::Serialize;
 use crate::act::Act;
 use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper, FollowFrom};
-use crate::sheet::cues::{CueLine, CueSheet, compose};
+use crate::sheet::cue_line::CueLine;
+use crate::sheet::cues::{CuePart, CueSheet, compose};
 use crate::sheet::flames::FlamesLine;
+use crate::sheet::on::{On, Sure, TrackOn};
+use crate::sheet::section_row::SectionRow;
 use crate::sheet::state::{State, states};
 use crate::sheet::words::plain;
 use crate::time::{Seconds, on_paper};
@@ -21,8 +24,10 @@ use super::stamped_json::{Ranged, Stamped, timecode};
 struct Document<'a> {
     title: &'a str,
     draft: usize,
+    unissued_changes: Option<bool>,
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    sections: Vec<Section<'a>>,
     flames: Vec<Flames<'a>>,
     encore: Option<Encore<'a>>,
     since_issue: Option<u32>,
@@ -53,6 +58,42 @@ struct Cue<'a> {
     state: Vec<InState<'a>>,
     new: bool,
     changed: &'a [String],
+    on: Option<OnNow<'a>>,
+}
+
+#[derive(Serialize)]
+struct OnNow<'a> {
+    looks: &'a [String],
+    dark: &'static str,
+    spot: Option<&'static str>,
+    strobe: &'static str,
+    tracks: Vec<TrackNow<'a>>,
+    flames: Vec<FlamesNow<'a>>,
+    words: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct TrackNow<'a> {
+    track: Option<&'a str>,
+    stands: Vec<&'static str>,
+}
+
+#[derive(Serialize)]
+struct FlamesNow<'a> {
+    set: &'a str,
+    alight: &'static str,
+}
+
+#[derive(Serialize)]
+struct Section<'a> {
+    name: &'a str,
+    #[serde(flatten)]
+    starts: Stamped<'a>,
+    props: Option<u32>,
+    kind: Option<&'a str>,
+    pattern: Option<&'a str>,
+    looks: Option<&'a str>,
+    place: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -72,6 +113,7 @@ struct InState<'a> {
 struct Encore<'a> {
     zero: &'a str,
     cues: Vec<Cue<'a>>,
+    sections: Vec<Section<'a>>,
     flames: Vec<Flames<'a>>,
 }
 
@@ -112,16 +154,19 @@ pub fn json(act: &Act, crew: Option<Crew>) -> String {
 #[must_use]
 pub fn of_sheet(sheet: &CueSheet) -> String {
     let states = states(sheet);
-    let act_lines = sheet.lines.len();
+    let act_lines = sheet.act.lines.len();
     written(&Document {
         title: &sheet.heading.title,
         draft: sheet.heading.errors,
-        zero: &sheet.zero,
+        unissued_changes: sheet.heading.unissued,
+        zero: &sheet.act.zero,
         cues: cues(states.iter().take(act_lines)),
-        flames: sheet.flames.iter().map(flames).collect(),
+        sections: sections(&sheet.act),
+        flames: sheet.act.flames.iter().map(flames).collect(),
         encore: sheet.encore.as_ref().map(|encore| Encore {
             zero: &encore.zero,
             cues: cues(states.iter().skip(act_lines)),
+            sections: sections(encore),
             flames: encore.flames.iter().map(flames).collect(),
         }),
         since_issue: sheet.since,
@@ -131,6 +176,41 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 
 fn cues<'a>(states: impl Iterator<Item = &'a State<'a>>) -> Vec<Cue<'a>> {
     states.map(|state| cue(state.after, &state.crews)).collect()
+}
+
+fn sections(part: &CuePart) -> Vec<Section<'_>> {
+    let section = |section| {
+        let SectionRow { name, starts, juggled, looks, place, .. }: &SectionRow = section;
+        let juggled = juggled.as_ref();
+        Section {
+            name,
+            starts: Stamped("starts", Some(starts)),
+            props: juggled.map(|juggled| juggled.props),
+            kind: juggled.and_then(|juggled| juggled.kind.as_deref()),
+            pattern: juggled.map(|juggled| juggled.pattern.as_str()),
+            looks: looks.as_deref(),
+            place: place.as_deref(),
+        }
+    };
+    part.sections.iter().map(section).collect()
+}
+
+fn on(on: &On) -> OnNow<'_> {
+    let track = |track| {
+        let TrackOn { name, stands }: &TrackOn = track;
+        let stands = stands.iter().map(|stands| stands.words()).collect();
+        TrackNow { track: name.as_deref(), stands }
+    };
+    let alight = on.flames.iter().map(|(set, alight)| FlamesNow { set, alight: alight.word() });
+    OnNow {
+        looks: &on.looks,
+        dark: on.dark.word(),
+        spot: on.spot.map(Sure::word),
+        strobe: on.strobe.word(),
+        tracks: on.tracks.iter().map(track).collect(),
+        flames: alight.collect(),
+        words: on.words(),
+    }
 }
 
 fn flames(line: &FlamesLine) -> Flames<'_> {
@@ -190,6 +270,7 @@ fn cue<'a>(line: &'a CueLine, state: &[&'a CueLine]) -> Cue<'a> {
             Told::Changed(what) => what,
             Told::Same | Told::New => &[],
         },
+        on: line.on.as_ref().map(on),
     }
 }
 
@@ -208,6 +289,8 @@ mod tests {
         let mut expected = serde_json::json!({
             "title": "Lantern Quay",
             "draft": 0,
+            "unissued_changes": false,
+            "sections": null,
             "zero": "track start",
             "cues": [
                 {
@@ -270,6 +353,31 @@ mod tests {
         ];
         for cue in expected["cues"].as_array_mut().unwrap() {
             nulls.iter().for_each(|&null| cue[null] = serde_json::Value::Null);
+        }
+        // After its blackout, while the track plays on.
+        let mut document = document;
+        let on: Vec<_> = document["cues"]
+            .as_array_mut()
+            .unwrap()
+            .iter_mut()
+            .map(|cue| cue["on"].take())
+            .collect();
+        let dark = serde_json::json!({
+            "looks": ["blackout"], "dark": "yes", "spot": null, "strobe": "no", "flames": [],
+            "tracks": [{"track": null, "stands": ["playing"]}],
+            "words": ["look: blackout", "DARK", "track playing"],
+        });
+        assert_eq!(on[2], dark);
+        let sections = document["sections"].take();
+        let beam = serde_json::json!({
+            "name": "beam", "starts_s": 15.3, "starts_latest_s": null, "starts_bar": 8,
+            "starts_music_beat": 1.9, "starts_bar_latest": null, "starts_music_beat_latest": null,
+            "props": 3, "kind": "balls", "pattern": "531", "looks": "throws go higher",
+            "place": null,
+        });
+        assert_eq!(sections[3], beam);
+        for cue in expected["cues"].as_array_mut().unwrap() {
+            cue["on"] = serde_json::Value::Null;
         }
         assert_eq!(document, expected);
         let one = json(&compiled(&quay), Some(Crew::House));

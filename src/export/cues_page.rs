@@ -42,7 +42,7 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 /// What stands at the top of every page.
 fn head(sheet: &CueSheet, page: usize, of: usize) -> Vec<String> {
     let line = format!("{} · page {page} of {of}", sheet.heading.line(&what(sheet)));
-    let mut text = heading_text::draft(&sheet.heading, WIDTH) + &paragraph(WIDTH, 0, &line);
+    let mut text = heading_text::mark(&sheet.heading, WIDTH) + &paragraph(WIDTH, 0, &line);
     text += &paragraph(WIDTH, 0, &clock_line(sheet));
     text.push('\n');
     text.lines().map(str::to_owned).collect()
@@ -131,7 +131,7 @@ mod tests {
                 assert!(page.contains("0:00.0 is track start"), "{page}");
             }
             for number in 1..=count {
-                let label = format!(" LX {number} ");
+                let label = format!("\nLX {number} ");
                 assert_eq!(text.matches(&label).count(), 1, "{count} cues: {label}");
             }
             assert_eq!(text.matches("WHEN A PROP DROPS").count(), 1, "{count} cues");

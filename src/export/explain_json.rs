@@ -6,6 +6,7 @@ use crate::diagnostic::{Beside, Explanation, Form};
 use crate::explain::{Explained, topics};
 
 use super::json::written;
+use super::reference_json::{OfRecord, records};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -31,6 +32,7 @@ struct File {
 #[derive(Serialize)]
 struct All {
     topics: Vec<OfTopic>,
+    records: Vec<OfRecord>,
 }
 
 #[derive(Serialize)]
@@ -71,7 +73,7 @@ pub fn json(explained: &Explained) -> String {
     })
 }
 
-/// Every code with what is looked for, topic by topic, as a JSON object and a line end.
+/// Every code with what is looked for, topic by topic, and every record, as a JSON object and a line end.
 #[must_use]
 pub fn list() -> String {
     let line = |one: &Explanation| Line { code: one.code, what: one.what };
@@ -79,17 +81,17 @@ pub fn list() -> String {
         topic: topic.title(),
         codes: explanations.iter().map(line).collect(),
     });
-    written(&All { topics: topics.collect() })
+    written(&All { topics: topics.collect(), records: records() })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explain::explain;
+    use crate::explain::code;
 
     #[test]
     fn the_fields_are_those_of_the_contract() {
-        insta::assert_snapshot!(json(&explain("star-without-pairs").unwrap()));
+        insta::assert_snapshot!(json(&code("star-without-pairs").unwrap()));
         let list: serde_json::Value = serde_json::from_str(&list()).unwrap();
         let names = |topic: &serde_json::Value| topic["topic"] == "names";
         let names = list["topics"].as_array().unwrap().iter().find(|topic| names(topic)).unwrap();

@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::diagnostic::{Explanation, Form};
 use crate::explain::{Explained, topics};
 
+use super::reference_text;
 use super::table::{NARROWEST, labelled, shortened};
 
 /// Columns before the lines of an example; a mark stands in them.
@@ -35,7 +36,8 @@ pub fn text(explained: &Explained, width: u16) -> String {
     text
 }
 
-/// Every code with what is looked for, one line each, under the headings of the topics.
+/// Every code with what is looked for, one line each, under the headings of the topics; then the
+/// records of the routine file.
 #[must_use]
 pub fn list(width: u16) -> String {
     let topics = topics();
@@ -50,7 +52,7 @@ pub fn list(width: u16) -> String {
             text += &format!("{code:longest$}  {}\n", shortened(what, room));
         }
     }
-    text
+    text + "\n" + &reference_text::list(width)
 }
 
 /// What an example is.
@@ -70,7 +72,7 @@ fn mended(explanation: &Explanation) -> &'static str {
 }
 
 /// An example; the lines that the other one does not have are marked.
-fn example(text: &str, other: &str, room: usize) -> String {
+pub(super) fn example(text: &str, other: &str, room: usize) -> String {
     if text.is_empty() {
         return "    (nothing at all)\n".to_owned();
     }
@@ -128,12 +130,12 @@ fn break_in(line: &str, room: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explain::explain;
+    use crate::explain::code;
 
     #[test]
     fn a_code_is_told_with_what_changes_between_its_examples() {
-        for code in ["odd-value-in-pair", "track-missing", "issues-out-of-order", "too-large"] {
-            insta::assert_snapshot!(code, text(&explain(code).unwrap(), 80));
+        for named in ["odd-value-in-pair", "track-missing", "issues-out-of-order", "too-large"] {
+            insta::assert_snapshot!(named, text(&code(named).unwrap(), 80));
         }
     }
 
@@ -152,7 +154,7 @@ mod tests {
     #[test]
     fn no_line_is_wider_than_80_columns_and_an_example_loses_nothing_but_line_ends() {
         for explanation in topics().values().flatten() {
-            let told = text(&explain(explanation.code).unwrap(), 80);
+            let told = text(&code(explanation.code).unwrap(), 80);
             let widest = told.lines().max_by_key(|line| line.width()).unwrap_or_default();
             assert!(widest.width() <= 80, "{}: {widest}", explanation.code);
             for example in [explanation.raises, explanation.mended] {

@@ -7,6 +7,7 @@ use crate::measure::fit::{MOST_CATCHES_A_MINUTE, Reach, WhyNot};
 use crate::measure::height::metres_and_feet;
 use crate::sheet::fit::{FitLine, FitSheet, Stretch};
 
+use super::heading_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 
 /// What fits, for a terminal `width` columns wide.
@@ -36,8 +37,7 @@ fn of_score(sheet: &FitSheet, clock: &str, width: u16) -> Vec<String> {
 }
 
 fn head(sheet: &FitSheet, width: u16) -> String {
-    let mut text =
-        paragraph(width, 0, &format!("{} · what fits · issue {}", sheet.title, sheet.issue));
+    let mut text = heading(&sheet.heading, "what fits", width);
     if !sheet.sections.is_empty() {
         text += &paragraph(
             width,

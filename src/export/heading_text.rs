@@ -1,21 +1,28 @@
 //! The head of a sheet for a terminal and for print.
 
 use crate::diagnostic::words::sentence;
-use crate::sheet::heading::Heading;
+use crate::sheet::heading::{Heading, UNISSUED};
 
 use super::table::paragraph;
 
 /// What every draft says of itself beside its mark.
 const OF_A_DRAFT: &str = "What an error leaves unknown is left empty.";
 
-/// What the sheet is; above that the mark of a draft.
+/// What the sheet is; above that the mark of a draft, or of changes that were not handed out.
 pub(super) fn heading(heading: &Heading, what: &str, width: u16) -> String {
-    draft(heading, width) + &paragraph(width, 0, &heading.line(what))
+    mark(heading, width) + &paragraph(width, 0, &heading.line(what))
 }
 
-/// The mark of a draft; nothing where nothing is an error.
-pub(super) fn draft(heading: &Heading, width: u16) -> String {
-    let Some(mark) = heading.draft() else { return String::new() };
+/// The mark of a draft, or of changes that were not handed out; nothing where it is neither.
+pub(super) fn mark(heading: &Heading, width: u16) -> String {
+    let Some(mark) = heading.draft() else {
+        let text = format!(
+            "{UNISSUED}. This is not issue {} as it was handed out: raise `issue` in the routine \
+             before anybody works from it.",
+            heading.issue
+        );
+        return if heading.is_unissued() { paragraph(width, 0, &text) } else { String::new() };
+    };
     let mut text = format!("{mark}. {OF_A_DRAFT}");
     if !heading.missing.is_empty() {
         let what = sentence(&heading.missing.join(" and "));

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use crate::act::Act;
 use crate::routine::Crew;
-use crate::sheet::cues::{CueLine, CueSheet, compose};
+use crate::sheet::cue_line::CueLine;
+use crate::sheet::cues::{CueSheet, compose};
 use crate::sheet::state::{State, states};
 
 use super::cues_text::what;
@@ -26,8 +27,9 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
         width,
         0,
         &format!(
-            "The cue that every crew is in after each GO. 0:00.0 on the show clock is {}.",
-            sheet.zero
+            "The cue that every crew is in after each GO, and what is on then. 0:00.0 on the show \
+             clock is {}.",
+            sheet.act.zero
         ),
     );
     text.push('\n');
@@ -39,7 +41,7 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let mut columns = vec![(Column::Figure, "time"), (Column::Words, "after")];
     columns.extend(crews.iter().map(|crew| (Column::Words, crew.label())));
     // One row for each GO, whatever goes on it; those of the act first.
-    let in_act = sheet.lines.iter().filter(|line| line.with.is_none()).count();
+    let in_act = sheet.act.lines.iter().filter(|line| line.with.is_none()).count();
     let row = |(index, together): (usize, &[State<'_>])| {
         let last = together.last();
         let time = last.map_or_else(String::new, |state| state.after.go.range().clock());
@@ -53,8 +55,19 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
         }));
         row
     };
-    let rows = states.chunk_by(|_, next| next.after.with.is_some());
-    text += &table(width, &columns, rows.enumerate().map(row));
+    let rows: Vec<_> = states.chunk_by(|_, next| next.after.with.is_some()).enumerate().collect();
+    text += &table(width, &columns, rows.iter().map(|one| row(*one)));
+    text += "\nWHAT IS ON\n";
+    columns.truncate(2);
+    columns.push((Column::Words, "then"));
+    let on = |one: &(usize, &[State<'_>])| {
+        let on = one.1.last().and_then(|state| state.after.on.as_ref());
+        let mut row = row(*one);
+        row.truncate(2);
+        row.push(on.map_or_else(String::new, |on| on.words().join("; ")));
+        row
+    };
+    text += &table(width, &columns, rows.iter().map(on));
     text
 }
 

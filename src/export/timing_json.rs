@@ -30,6 +30,7 @@ use super::stamped_json::{Ranged, Stamped, timecode};
 struct Document<'a> {
     title: &'a str,
     draft: usize,
+    unissued_changes: Option<bool>,
     zero: &'a str,
     sections: Vec<Section<'a>>,
     act: WholeAct<'a>,
@@ -240,6 +241,7 @@ struct Cut<'a> {
 struct Moves<'a> {
     title: &'a str,
     draft: usize,
+    unissued_changes: Option<bool>,
     moves: Vec<Move<'a>>,
     rules: Vec<MovesRule<'a>>,
 }
@@ -331,13 +333,20 @@ pub fn of_moves(sheet: &MovesSheet) -> String {
     };
     let moves = sheet.moves.iter().enumerate().map(line).collect();
     let rules = sheet.rules.iter().map(rule).collect();
-    written(&Moves { title: &sheet.heading.title, draft: sheet.heading.errors, moves, rules })
+    written(&Moves {
+        title: &sheet.heading.title,
+        draft: sheet.heading.errors,
+        unissued_changes: sheet.heading.unissued,
+        moves,
+        rules,
+    })
 }
 
 fn document(sheet: &TimingSheet) -> Document<'_> {
     Document {
         title: &sheet.heading.title,
         draft: sheet.heading.errors,
+        unissued_changes: sheet.heading.unissued,
         zero: &sheet.zero,
         sections: sheet.sections.iter().map(section).collect(),
         act: act(sheet),

@@ -187,7 +187,7 @@ fn reused(issued: &Issued, paper: &Paper) -> Option<Diagnostic> {
     let Paper { cue, number_at, crew_at } = paper;
     let (issue, old) = handed_out(issued, cue)?;
     // A cue may be moved or do something else; one that does both is another cue.
-    if old.does == cue.does || (old.when == cue.when && old.trigger == cue.trigger) {
+    if old.does == cue.does || (old.waits_as(cue) && old.trigger == cue.trigger) {
         return None;
     }
     let message = format!(
@@ -217,9 +217,8 @@ fn changed(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
         if *told != Told::New || handed_out(issued, cue).is_some() {
             continue;
         }
-        let is_it = |old: &&CueOnPaper| {
-            old.crew == cue.crew && old.does == cue.does && old.when == cue.when
-        };
+        let is_it =
+            |old: &&CueOnPaper| old.crew == cue.crew && old.does == cue.does && old.waits_as(cue);
         let Some(old) = compared.cut.iter().filter(|old| old.number.is_some()).find(is_it) else {
             continue;
         };
@@ -290,8 +289,7 @@ fn without_number(issued: &Issued, papers: &[Paper]) -> Vec<Diagnostic> {
 
 /// Whether a cue without a number is one that had one.
 fn changed_into(cut: &[CueOnPaper], cue: &CueOnPaper) -> bool {
-    let same =
-        |old: &CueOnPaper| old.crew == cue.crew && old.does == cue.does && old.when == cue.when;
+    let same = |old: &CueOnPaper| old.crew == cue.crew && old.does == cue.does && old.waits_as(cue);
     cut.iter().any(same)
 }
 

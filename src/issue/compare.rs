@@ -33,22 +33,24 @@ impl Compared {
 
 /// Holds cues against those of an issue. A numbered cue is the one of its crew and number, else one
 /// that had none and does the same at the same trigger; one without a number is the one without
-/// that does the same at the same trigger, else the same, else at the same trigger.
+/// that does the same at the same trigger, else the same, else at the same trigger, whatever its words
+/// say now.
 #[must_use]
 pub fn compare(before: &Issue, now: &[CueOnPaper]) -> Compared {
     let old = &before.cues;
     let mut met: Vec<Option<usize>> = vec![None; now.len()];
     let mut free = vec![true; old.len()];
-    let rules: [fn(&CueOnPaper, &CueOnPaper) -> bool; 5] = [
+    let rules: [fn(&CueOnPaper, &CueOnPaper) -> bool; 6] = [
         |old, new| new.number.is_some() && old.number == new.number,
         |old, new| {
             let numbered = old.number.is_none() && new.number.is_some();
-            let same = old.encore == new.encore && old.does == new.does && old.when == new.when;
+            let same = old.encore == new.encore && old.does == new.does && old.waits_as(new);
             numbered && same
         },
-        |old, new| unnumbered(old, new) && old.does == new.does && old.when == new.when,
+        |old, new| unnumbered(old, new) && old.does == new.does && old.waits_as(new),
         |old, new| unnumbered(old, new) && old.does == new.does,
-        |old, new| unnumbered(old, new) && old.when == new.when,
+        |old, new| unnumbered(old, new) && old.waits_as(new) && old.trigger == new.trigger,
+        |old, new| unnumbered(old, new) && old.waits_as(new),
     ];
     for rule in rules {
         for (new, met) in now.iter().zip(&mut met).filter(|(_, met)| met.is_none()) {
@@ -94,9 +96,10 @@ fn differences(old: &CueOnPaper, new: &CueOnPaper) -> Vec<String> {
         };
         differences.push(format!("time {}, now {}{moved}", old.go, new.go));
     }
-    let triggers = [old, new].map(|cue| format!("{} {}", cue.trigger.to_uppercase(), cue.when));
-    if triggers[0] != triggers[1] {
-        differences.push(format!("trigger \"{}\", now \"{}\"", triggers[0], triggers[1]));
+    if old.trigger != new.trigger || !old.waits_as(new) {
+        let trigger = |cue: &CueOnPaper| format!("{} {}", cue.trigger.to_uppercase(), cue.when);
+        let triggers = [old, new].map(trigger);
+        differences.push(format!("trigger {}, now {}", triggers[0], triggers[1]));
     }
     if old.does != new.does {
         differences.push(format!("does \"{}\", now \"{}\"", old.does, new.does));

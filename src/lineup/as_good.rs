@@ -6,8 +6,8 @@ use crate::timeline::Face;
 use super::demand::{Requirement, Wanted, about};
 use super::looks::{LookMask, Looks};
 
-/// For each section and set, for each look the looks (as one of them) of which the same is asked
-/// from that section on.
+/// For each section, set and look: the looks from which the routine asks the same, from that
+/// section on (the look itself is one of them).
 pub(super) fn as_good_as(
     routine: &Routine,
     requirements: &[Requirement],

@@ -47,7 +47,7 @@ pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
     asked
 }
 
-/// A set none of which can be left out.
+/// A set that clashes no more once any one of it is left out.
 fn without_what_can_go(
     mut set: Vec<Requirement>,
     clashes: impl Fn(&[Requirement]) -> bool,

@@ -37,7 +37,7 @@ impl Tie {
 }
 
 impl Domains {
-    /// Props of which nothing is known.
+    /// Props that may still be any.
     pub(super) fn open(props: usize, looks: &Looks) -> Domains {
         Domains { masks: vec![looks.all(); props], ties: Vec::new() }
     }

@@ -49,14 +49,14 @@ impl Looks {
         (1_u64 << self.len().min(63)) - 1
     }
 
-    /// Those of which a face shows a colour.
+    /// Those that show a colour on this face.
     pub(super) fn showing(&self, colour: usize, face: Face) -> LookMask {
         let face = face as usize;
         let shows = self.faces.iter().enumerate().filter(|(_, shown)| shown[face] == colour);
         shows.fold(0, |mask, (look, _)| mask | 1 << look)
     }
 
-    /// Every look of which a face shows the same colour as that of one of these.
+    /// Every look that shows on this face the colour of one of these.
     pub(super) fn alike(&self, mask: LookMask, face: Face) -> LookMask {
         let of = |look: usize| self.showing(self.faces[look][face as usize], face);
         (0..self.len()).filter(|look| mask >> look & 1 == 1).fold(0, |all, look| all | of(look))

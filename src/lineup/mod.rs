@@ -13,6 +13,7 @@ mod colouring;
 mod demand;
 mod looks;
 mod options;
+mod others;
 mod place;
 mod reason;
 mod repair;
@@ -21,6 +22,7 @@ mod settle;
 mod verdict;
 
 pub use demand::{Requirement, Wanted, requirements};
+pub use others::{MOST_TOLD, Others, others};
 pub use reason::words;
 pub(crate) use repair::{Candidate, candidates};
 pub use verdict::{Colours, Repair, Unmet, Verdict, side_effects};
@@ -59,7 +61,7 @@ pub struct Choices {
 pub enum Outcome {
     /// Nothing was open: the routine is as it was written.
     AsWritten,
-    /// The choices meet everything that is asked.
+    /// The choices meet every request.
     Found,
     /// No choice within the bounds can.
     Impossible,

@@ -42,7 +42,7 @@ pub(super) enum At {
 pub(super) struct Step {
     pub(super) to: usize,
     pub(super) props: Props,
-    /// Demanded of the props, by their places before the step or, loaded anew, after it.
+    /// Demanded of the props, by their places before the step or, loaded again, after it.
     pub(super) demands: Vec<Demand>,
     pub(super) beats: u32,
     pub(super) changes: u32,
@@ -54,7 +54,7 @@ pub(super) struct Step {
 pub(super) enum Props {
     /// Place n is taken by what was at place `[n]`.
     Moved(Vec<u8>),
-    /// A set is loaded anew; where the hands must have held certain looks before, the right's and
+    /// A set is loaded again; where the hands must have held certain looks before, the right's and
     /// the left's.
     Loaded { set: usize, held: Option<(Vec<u8>, Vec<u8>)> },
 }

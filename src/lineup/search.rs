@@ -2,7 +2,7 @@
 //!
 //! A *place* is where the routine stands, colours apart: what is due in which hand and how it goes
 //! on. A *node* is a place together with what is known of the props that stand there: the looks
-//! that each may still have. Two nodes at one place of which the same is known go on alike, so the
+//! that each may still have. Same place, same knowledge: same future, so the
 //! later one is dropped; props of one look are never told apart. Nodes are taken by their cost:
 //! beats of transition, then the number of things that are otherwise than written.
 

@@ -29,7 +29,7 @@ fn is_found(routine: &Routine, section: usize) -> bool {
     loading.is_some_and(|loading| loading.value == Loading::Found)
 }
 
-/// The routine with the loadings that meet everything that is asked, and the sections that they
+/// The routine with the loadings that meet every request, and the sections that they
 /// were found for; `None` where there are none.
 pub(super) fn settled(routine: &Routine, asked: &[Requirement]) -> Option<(Routine, Vec<usize>)> {
     settled_in(routine, &compile_uncoloured(routine), asked)
@@ -60,7 +60,7 @@ pub(super) fn settled_in(
     Some((settled, found))
 }
 
-/// Lets the pause before a found loading load the hands anew, where they hold other props.
+/// Lets the pause before a found loading regrip, where the hands hold other props.
 fn re_grip(routine: &mut Routine, found: &[usize]) {
     if found.is_empty() {
         return;
@@ -160,7 +160,7 @@ pub(super) fn chains(runs: &[Run]) -> Vec<Chain<'_>> {
 }
 
 impl Chain<'_> {
-    /// What is known of its props when everything that is asked of it is met; `None` where that
+    /// What is known of its props when all its requests are met; `None` where that
     /// leaves a prop no look, or no set of looks will do.
     fn domains(
         &self,

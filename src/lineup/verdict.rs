@@ -19,7 +19,7 @@ use super::settle::chains;
 pub struct Verdict {
     /// Whether that is known: not where an error leaves open which prop is where.
     pub judged: bool,
-    /// Everything that is asked and not met, in the order of the score; none where all is met.
+    /// The requests that are not met, in the order of the score.
     pub unmet: Vec<Unmet>,
     /// The smallest set of requirements that cannot be met together, where there is one.
     pub clash: Vec<Requirement>,
@@ -61,12 +61,12 @@ pub struct Repair {
     pub cues_that_move: Vec<String>,
 }
 
-/// The colours of a routine: what was chosen for them, and what of them comes about.
+/// The colours of a routine: what was chosen for them, and which requests are met.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Colours {
     /// What the line-up chose.
     pub choices: Choices,
-    /// What comes about.
+    /// Which requests are met.
     pub verdict: Verdict,
     /// Those of its encore.
     pub encore: Option<Box<Colours>>,
@@ -99,7 +99,7 @@ impl Colours {
         Colours { choices, verdict, encore }
     }
 
-    /// Whether everything that is asked comes about, in the encore too, as far as that is known.
+    /// Whether every request is met, in the encore too, as far as that is known.
     #[must_use]
     pub fn are_possible(&self) -> bool {
         self.verdict.unmet.is_empty()

@@ -3,6 +3,7 @@
 //! An estimate, and sheets say so: air and the height difference between throw and catch play no
 //! part. Units: metres, flight in seconds; [`metres_and_feet`] prints both.
 
+use crate::act::Act;
 use crate::patterns::hands::ActionKind;
 use crate::routine::Room;
 use crate::time::{BeatPosition, Seconds};
@@ -74,6 +75,32 @@ pub fn highest_of(
     let flight = run.tempo.lasts(i64::from(action.beat).into(), action.caught(timeline.dwell)?);
     let above_hand_m = above_hand_m(&flight);
     Some(Highest { action, flight, above_hand_m })
+}
+
+/// Whether it is known how long the throws of a section fly.
+#[must_use]
+pub fn flights_known(act: &Act, index: usize) -> bool {
+    let Act { routine, timeline, .. } = act;
+    let juggle = timeline.sections.get(index).and_then(|span| span.juggle.as_ref());
+    juggle.is_some_and(|juggle| {
+        let run = timeline.runs.get(juggle.run);
+        juggle.pace_known
+            && !routine.hidden.dwell
+            && run.is_some_and(|run| lands_at_known_pace(act, index, run))
+    })
+}
+
+/// Whether it is known how fast it goes where a section's last throws land: in the next section.
+fn lands_at_known_pace(act: &Act, index: usize, run: &Run) -> bool {
+    let next = index + 1;
+    if next < run.sections.end {
+        let next = act.timeline.sections.get(next).and_then(|span| span.juggle.as_ref());
+        return next.is_none_or(|next| next.pace_known);
+    }
+    let unread = act.routine.score.get(next).and_then(|next| next.unread());
+    // At a tempo of its own what could not be read lets them fly longer, or shorter.
+    let changes_tempo = unread.is_some_and(|one| one.tempo.is_some() || one.hides_tempo);
+    !(run.breaks_off && changes_tempo)
 }
 
 /// Flights that differ by less are the same flight, of which the first counts: far below what a

@@ -71,7 +71,7 @@ pub(crate) enum Command {
     Listen(Listen),
     /// Find the shortest ways from one pattern to another.
     Transition(Transition),
-    /// Say what the code of a message means, with an example that raises it and the same mended.
+    /// Explain the code of a message, or a field, record or word of the routine file.
     Explain(Explain),
     /// Print the completions for a shell.
     Completions(Completions),
@@ -113,7 +113,7 @@ pub(crate) struct New {
 /// Arguments of `check`.
 #[derive(Args, Debug)]
 pub(crate) struct Check {
-    /// Routine files, or folders, of which every *.ron file is checked.
+    /// Routine files, or folders: every *.ron file in them is checked.
     #[arg(required = true, value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     /// Let warnings count as errors: the exit status is 1 for them too.
@@ -166,6 +166,9 @@ pub(crate) struct Fit {
 pub(crate) struct Colours {
     /// The routine file.
     pub(crate) file: PathBuf,
+    /// List other loadings than the found one that meet every request, up to 20.
+    #[arg(long)]
+    pub(crate) all: bool,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -188,6 +191,9 @@ pub(crate) struct Cues {
     /// How the sheet is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CueFormat,
+    /// Put a byte-order mark before CSV, so that a spreadsheet that guesses reads its letters right.
+    #[arg(long)]
+    pub(crate) for_spreadsheet: bool,
 }
 
 /// Time codes beside the clock of a sheet.
@@ -341,6 +347,10 @@ pub(crate) struct Build {
     /// without errors is written as always.
     #[arg(long)]
     pub(crate) draft: bool,
+    /// Put a byte-order mark before the CSV, so that a spreadsheet that guesses reads its letters
+    /// right.
+    #[arg(long)]
+    pub(crate) for_spreadsheet: bool,
 }
 
 /// Arguments of `listen`.
@@ -393,8 +403,12 @@ pub(crate) struct Transition {
 /// Arguments of `explain`.
 #[derive(Args, Debug)]
 pub(crate) struct Explain {
-    /// The code, as it stands in the brackets of a message; without one all codes are listed.
-    pub(crate) code: Option<String>,
+    /// A code from a message, or a field, record or word of the routine file, such as `cue.trigger`,
+    /// `lasts` or `moment`; without one, all codes and records.
+    pub(crate) name: Option<String>,
+    /// Print the whole reference of the routine file as a page of Markdown.
+    #[arg(long, conflicts_with_all = ["name", "format"])]
+    pub(crate) page: bool,
     /// How the explanation is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

@@ -1,13 +1,12 @@
 //! `throwbook build`: all documents at once.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use throwbook::export::{
     colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
     timing_text,
 };
-use throwbook::routine::{Crew, Routine};
+use throwbook::routine::Crew;
 use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
 
@@ -45,7 +44,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
              nobody can rule it out\n",
         );
     } else {
-        documents.extend(cue_sheets(&ready));
+        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet));
     }
     if is_draft {
         output.complaint("no click track, MIDI file or captions: they are never drafts\n");
@@ -85,13 +84,6 @@ impl Names<'_> {
     }
 }
 
-/// The crews that have cues in the act or its encore, and the timekeeper where a limit has signals.
-fn crews(routine: &Routine) -> BTreeSet<Crew> {
-    let cues = routine.with_encore().flat_map(|part| &part.cues);
-    let signals = routine.limits.iter().flat_map(|limit| &limit.time_signals);
-    cues.map(|cue| cue.crew.value).chain(signals.map(|_| Crew::Timekeeper)).collect()
-}
-
 /// The ends of the names of all documents but the sheets of single crews.
 const ENDS: [&str; 15] = [
     "strip.svg",
@@ -112,7 +104,7 @@ const ENDS: [&str; 15] = [
 ];
 
 /// Says what in the folder nobody should follow any more: documents of an earlier build that this
-/// one does not make anew, and drafts of what is final. They may be somebody's only copy, so they
+/// one does not make again, and drafts of what is final. They may be somebody's only copy, so they
 /// are named and left.
 fn say_left_over(names: &Names<'_>, written: &[Document], is_draft: bool, output: &Output) {
     let left = |path: PathBuf, why: &str| {
@@ -158,7 +150,7 @@ fn documents(ready: &Ready) -> Vec<Document> {
 }
 
 /// The cue sheets, from one that is composed once.
-fn cue_sheets(ready: &Ready) -> Vec<Document> {
+fn cue_sheets(ready: &Ready, for_spreadsheet: bool) -> Vec<Document> {
     let Ready { act, .. } = ready;
     let sheet = cues::compose(act, None);
     let mut documents = Vec::new();
@@ -166,13 +158,15 @@ fn cue_sheets(ready: &Ready) -> Vec<Document> {
         documents.push((end.to_owned(), text.into_bytes(), what.to_owned()));
     };
     add("cues.txt", cues_page::of_sheet(&sheet), "cue sheet to print");
-    for crew in crews(&act.routine) {
+    for crew in sheet.crews() {
         let word = crew.word();
         let page = cues_page::of_sheet(&sheet.of_crew(crew));
         add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
     }
     add("cues-state.txt", state_text::of_sheet(&sheet, WIDTH), "crews after each cue");
-    add("cues.csv", cues_csv::of_sheet(&sheet), "cue sheet for spreadsheets");
+    let csv = cues_csv::of_sheet(&sheet);
+    let csv = if for_spreadsheet { cues_csv::for_spreadsheet(&csv) } else { csv };
+    add("cues.csv", csv, "cue sheet for spreadsheets");
     add("cues.json", cues_json::of_sheet(&sheet), "cue sheet for programs");
     documents
 }

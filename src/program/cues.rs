@@ -14,6 +14,9 @@ use super::{Failure, Outcome};
 /// Prints the cue sheet, of all crews or of one.
 pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Failure> {
     let start = timecode(&arguments.timecode)?;
+    if arguments.for_spreadsheet && arguments.format != CueFormat::Csv {
+        return Err(Failure::new("--for-spreadsheet is for --format csv".to_owned()));
+    }
     let file = RoutineFile::read(&arguments.file)?;
     let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
@@ -34,11 +37,14 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
     }
     let mut sheet = compose(act, crew);
     if let Some(start) = start {
-        sheet = sheet.with_timecode(TimecodeClock::new(act, start));
+        sheet = sheet.with_timecode(&TimecodeClock::new(act, start));
     }
     let text = match arguments.format {
         CueFormat::Text => cues_text::of_sheet(&sheet, width_of_results()),
         CueFormat::Json => cues_json::of_sheet(&sheet),
+        CueFormat::Csv if arguments.for_spreadsheet => {
+            cues_csv::for_spreadsheet(&cues_csv::of_sheet(&sheet))
+        }
         CueFormat::Csv => cues_csv::of_sheet(&sheet),
         CueFormat::Page => cues_page::of_sheet(&sheet),
     };

@@ -1,22 +1,28 @@
-//! `throwbook explain`: what the code of a message means.
+//! `throwbook explain`: what the code of a message means, and what stands in a routine file.
 
-use throwbook::explain::{NoSuchCode, explain};
-use throwbook::export::{explain_json, explain_text};
+use throwbook::explain::{Answer, NoSuchName, explain};
+use throwbook::export::{
+    explain_json, explain_text, reference_json, reference_page, reference_text,
+};
 
 use super::arguments::{Explain, Format};
 use super::output::{Output, width_of_results};
 use super::{Failure, Outcome};
 
-/// Explains one code, or lists all of them.
+/// Explains one name, lists all of them, or prints the page of the routine file.
 pub(crate) fn run(arguments: &Explain, output: &mut Output) -> Result<Outcome, Failure> {
-    let text = match (&arguments.code, arguments.format) {
-        (None, Format::Text) => explain_text::list(width_of_results()),
+    let width = width_of_results();
+    let text = match (&arguments.name, arguments.format) {
+        _ if arguments.page => reference_page::page(),
+        (None, Format::Text) => explain_text::list(width),
         (None, Format::Json) => explain_json::list(),
-        (Some(code), format) => {
-            let explained = explain(code).map_err(|none| no_such_code(code, none))?;
-            match format {
-                Format::Text => explain_text::text(&explained, width_of_results()),
-                Format::Json => explain_json::json(&explained),
+        (Some(name), format) => {
+            let answer = explain(name).map_err(|none| no_such_name(name, none))?;
+            match (answer, format) {
+                (Answer::Code(code), Format::Text) => explain_text::text(&code, width),
+                (Answer::Code(code), Format::Json) => explain_json::json(&code),
+                (Answer::Reference(entries), Format::Text) => reference_text::text(&entries, width),
+                (Answer::Reference(entries), Format::Json) => reference_json::json(name, &entries),
             }
         }
     };
@@ -24,10 +30,10 @@ pub(crate) fn run(arguments: &Explain, output: &mut Output) -> Result<Outcome, F
     Ok(Outcome::Fine)
 }
 
-fn no_such_code(written: &str, NoSuchCode { nearest }: NoSuchCode) -> Failure {
+fn no_such_name(written: &str, NoSuchName { nearest }: NoSuchName) -> Failure {
     let instead = match nearest {
         Some(near) => format!("did you mean `{near}`?"),
-        None => "`throwbook explain` lists all codes".to_owned(),
+        None => "`throwbook explain` lists all codes and records".to_owned(),
     };
-    Failure::new(format!("no message has the code `{written}`; {instead}"))
+    Failure::new(format!("nothing is called `{written}`; {instead}"))
 }

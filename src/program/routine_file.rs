@@ -156,13 +156,22 @@ impl RoutineFile {
     /// Opens the routine to see what fits; shows what is wrong with it, and gives nothing, where
     /// that includes an error.
     pub(crate) fn ready_to_fit(&self, output: &Output) -> Option<Act> {
-        if let Some(fault) = &self.file.not_text {
-            self.file.show(std::slice::from_ref(fault), output);
+        let record = self.record.as_ref();
+        let files = [Some(&self.file), record].into_iter().flatten();
+        let not_text: Vec<_> = files.filter(|file| file.not_text.is_some()).collect();
+        for file in &not_text {
+            file.show(file.not_text.as_slice(), output);
+        }
+        if !not_text.is_empty() {
             return None;
         }
-        let opened = throwbook::open_to_fit(&self.file.text);
+        let opened =
+            throwbook::open_to_fit(&self.file.text, record.map(|record| record.text.as_str()));
         if opened.finished().is_none() {
             self.file.show(&opened.diagnostics, output);
+        }
+        if let Some(record) = record {
+            record.show(&opened.in_record, output);
         }
         opened.act.filter(|act| act.errors == 0)
     }

@@ -1,4 +1,4 @@
-//! What time codes a command is asked for.
+//! The time codes that a command prints.
 
 use throwbook::time::{FrameRate, Timecode};
 

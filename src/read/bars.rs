@@ -145,7 +145,7 @@ fn in_order<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
     }
 }
 
-/// Reports ramps of which it is open where they end.
+/// Reports ramps that do not say where they end.
 fn ramps<'a>(reader: &mut Reader, stretches: &[Stretch<'a>]) {
     for (index, stretch) in stretches.iter().enumerate() {
         let Some(to) = &stretch.to else { continue };

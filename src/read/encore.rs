@@ -37,7 +37,7 @@ pub(super) fn encore<'a>(
     }
     record.close(reader);
     let score = score?;
-    // What follows the act follows it after applause: props are taken up anew.
+    // Applause comes between the act and its encore: the props are picked up again.
     if score.first().is_some_and(|first| matches!(first.part, Part::Juggle(_)))
         && let Some(first) = score.first()
     {

@@ -181,7 +181,7 @@ fn loading<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Loading>> {
     }
 }
 
-/// How the hands are loaded anew in a pause.
+/// How a pause loads the hands again.
 pub(super) fn regrip<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<HandColours>> {
     const WHAT: &str = "regrip";
     const FORMS: [Form; 1] = [("Hands", "Hands(right: [\"…\"], left: [\"…\"])")];
@@ -232,7 +232,7 @@ fn declares<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Declares>> {
     Some(raw.placed(declares))
 }
 
-/// Reports an odd number of beats of a pattern of pairs, each of which fills two.
+/// Reports an odd number of beats of a pattern of pairs; each pair fills two.
 fn odd_beats_of_pairs(reader: &mut Reader, pattern: &Pattern, lasts: &Placed<Length>) {
     let Length::Beats(beats) = lasts.value else { return };
     if pattern.kind() != Notation::Sync || beats % 2 == 0 {
@@ -248,7 +248,7 @@ fn odd_beats_of_pairs(reader: &mut Reader, pattern: &Pattern, lasts: &Placed<Len
     reader.report(fault);
 }
 
-/// Reports a lead that is demanded of pairs, in which both hands throw at once.
+/// Reports a lead of pairs: both hands throw at once.
 fn lead_of_pairs(reader: &mut Reader, pattern: &Pattern, at: crate::diagnostic::Place) {
     if pattern.kind() != Notation::Sync {
         return;

@@ -19,6 +19,8 @@ mod encore;
 mod hold;
 mod issued;
 mod juggle;
+#[cfg(test)]
+pub(crate) mod known;
 mod lands;
 mod limit;
 mod lone_moment;

@@ -37,7 +37,7 @@ const FORMS: [Form; 23] = [
     ("StrikeEnd", "StrikeEnd"),
 ];
 
-/// The most moments of which one counts; each is held against every other.
+/// The most moments in `First` and `Last`; each is held against every other.
 const MOST_MOMENTS: usize = 12;
 
 /// Moments around the act, which are written as a word alone.
@@ -146,13 +146,13 @@ pub(super) fn moment<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Mom
     Some(raw.placed(moment))
 }
 
-/// The moments of which one counts.
+/// The moments in `First` or `Last`.
 fn several<'a>(reader: &mut Reader, word: &Placed<&str>, rest: Raw<'a>) -> Option<Vec<Moment>> {
     let before = reader.errors();
     let list = reader.argument(word, rest, example(word.value))?;
     let items = reader.items(list);
     if items.is_empty() && reader.errors() == before {
-        let message = format!("`{}` names the moments of which one counts.", word.value);
+        let message = format!("`{}` names several moments; one of them counts.", word.value);
         reader.error("empty-list", list.place(), message);
     }
     if items.len() > MOST_MOMENTS {

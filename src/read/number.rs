@@ -83,6 +83,8 @@ pub(super) fn number<'a>(
     raw: Raw<'a>,
     bounds: Between,
 ) -> Option<Placed<f64>> {
+    #[cfg(test)]
+    reader.known.bounds(&bounds);
     let Some(value) = raw.plain::<f64>() else {
         return reader.shape(raw, "a number");
     };
@@ -96,6 +98,8 @@ pub(super) fn number<'a>(
 
 /// A whole number.
 pub(super) fn whole<'a>(reader: &mut Reader, raw: Raw<'a>, bounds: Between) -> Option<Placed<u32>> {
+    #[cfg(test)]
+    reader.known.bounds(&bounds);
     let Some(value) = raw.plain::<i64>() else {
         return match raw.plain::<f64>() {
             Some(value) if value.fract() == 0.0 => {

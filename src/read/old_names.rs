@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Edit, Help, Place, Placed};
 
 use super::raw::Raw;
 
-/// Fields: of which record, as they were, as they are.
+/// Fields: their record, the old name, the new one.
 const FIELDS: [(&str, &str, &str); 7] = [
     ("Cue", "by", "trigger"),
     ("Cue", "taken", "trigger"),
@@ -15,7 +15,7 @@ const FIELDS: [(&str, &str, &str); 7] = [
     ("Juggle", "flip", "other_face"),
 ];
 
-/// Words: as they were, as they are.
+/// Words: the old one, the new one.
 const WORDS: [(&str, &str); 3] =
     [("Desk", "Crew"), ("Phase", "StartingThrow"), ("Routing", "MultiplexOrder")];
 

@@ -30,8 +30,10 @@ pub(super) fn penalty<'a>(reader: &mut Reader, raw: Raw<'a>, has_grace: bool) ->
                 seconds(reader, raw, Between::above("a step", 0.0, LONGEST_S, " seconds"))
             });
             let or_part = record.need(reader, "or_part", truth);
-            let from = match record.take("from") {
-                Some(raw) => reader.choice(raw, "start of the steps", &FROM),
+            let from = record
+                .may(reader, "from", |reader, raw| reader.choice(raw, "start of the steps", &FROM));
+            let from = match record.place_of("from") {
+                Some(_) => from,
                 None if has_grace => {
                     let message = "Beside a grace, `Steps` must say where the first step starts.";
                     let fault = Diagnostic::error("missing-field", record.head(), message)

@@ -17,6 +17,9 @@ pub(super) struct Reader {
     /// Codes whose findings only follow from what could not be read, each from a byte on.
     pub(super) consequences: Vec<(&'static str, usize)>,
     errors: usize,
+    /// What was asked for so far.
+    #[cfg(test)]
+    pub(super) known: super::known::Known,
 }
 
 /// A known way to write something: its word and an example of it.
@@ -84,6 +87,8 @@ impl Reader {
         known: &[Form],
     ) -> Option<(Placed<&'a str>, Raw<'a>)> {
         let word = raw.word();
+        #[cfg(test)]
+        self.known.word(what, word.as_ref().map(|(word, _)| word.value), known);
         if word.is_none() {
             let forms: Vec<&str> = known.iter().map(|&(_, example)| example).collect();
             return self.shape(raw, &format!("a {what} ({})", one_of(&forms)));
@@ -152,7 +157,7 @@ impl Reader {
         raw.items().or_else(|| self.shape(raw, "a list in square brackets")).unwrap_or_default()
     }
 
-    /// A list of which every item that can be read is kept.
+    /// A list; keeps every item that it can read.
     pub(super) fn list<'a, T>(
         &mut self,
         raw: Raw<'a>,

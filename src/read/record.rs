@@ -96,7 +96,10 @@ impl<'a> Record<'a> {
         name: &'static str,
         read: impl FnOnce(&mut Reader, Raw<'a>) -> Option<T>,
     ) -> Option<T> {
-        self.take(name).and_then(|raw| read(reader, raw))
+        #[cfg(test)]
+        reader.known.asked(self.name, name, false);
+        let raw = self.take(name)?;
+        self.value(reader, name, raw, read)
     }
 
     /// A field that must be there.
@@ -106,13 +109,32 @@ impl<'a> Record<'a> {
         name: &'static str,
         read: impl FnOnce(&mut Reader, Raw<'a>) -> Option<T>,
     ) -> Option<T> {
+        #[cfg(test)]
+        reader.known.asked(self.name, name, true);
         match self.take(name) {
-            Some(raw) => read(reader, raw),
+            Some(raw) => self.value(reader, name, raw, read),
             None => {
                 self.missing(reader, name);
                 None
             }
         }
+    }
+
+    /// The value of a field that is written.
+    #[cfg_attr(not(test), expect(clippy::unused_self))]
+    fn value<T>(
+        &self,
+        reader: &mut Reader,
+        _name: &'static str,
+        raw: Raw<'a>,
+        read: impl FnOnce(&mut Reader, Raw<'a>) -> Option<T>,
+    ) -> Option<T> {
+        #[cfg(test)]
+        reader.known.begin(self.name, _name);
+        let value = read(reader, raw);
+        #[cfg(test)]
+        reader.known.end();
+        value
     }
 
     /// Reports that a field is missing. One that stands there by an old name is reported as such.

@@ -223,11 +223,10 @@ impl TrackNames {
 
     fn which_track(&self, spoken: &Spoken, in_encore: bool) -> Diagnostic {
         let whose = if in_encore { "encore" } else { "routine" };
-        let message =
-            format!("The {whose} has several `tracks`, and this moment does not say of which.");
+        let message = format!("The {whose} has several `tracks`, and this moment names none.");
         let marked = spoken.name.as_ref().map_or(&spoken.at, |(_, name)| &name.at);
         let mut fault =
-            Diagnostic::error("which-track", marked.clone(), message).label("of which track?");
+            Diagnostic::error("which-track", marked.clone(), message).label("which track?");
         let has = |track: &&Placed<String>| {
             spoken.name.as_ref().is_none_or(|(what, name)| {
                 self.given.iter().any(|(of, kind, given)| {

@@ -55,6 +55,16 @@ pub struct CueOnPaper {
     pub dark: bool,
 }
 
+impl CueOnPaper {
+    /// Whether it waits for what another waits for. A name may stand there with or without quotation
+    /// marks: older records have none.
+    #[must_use]
+    pub fn waits_as(&self, other: &CueOnPaper) -> bool {
+        let words = |cue: &CueOnPaper| cue.when.replace('"', "");
+        self.when == other.when || words(self) == words(other)
+    }
+}
+
 impl Issued {
     /// The newest issue before one of this number.
     #[must_use]

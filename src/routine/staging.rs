@@ -170,6 +170,19 @@ impl PropKind {
             PropKind::Other(kind) => kind,
         }
     }
+
+    /// What one of them is called, as in `club`; anything else as its user wrote it.
+    #[must_use]
+    pub fn one(&self) -> &str {
+        match self {
+            PropKind::Ball => "ball",
+            PropKind::Club => "club",
+            PropKind::Ring => "ring",
+            PropKind::Torch => "torch",
+            PropKind::Knife => "knife",
+            PropKind::Other(kind) => kind,
+        }
+    }
 }
 
 /// The room, in metres.

@@ -10,7 +10,7 @@ use crate::timeline::{LeftOpen, left_open};
 use super::heading;
 use super::limits::LimitLine;
 use super::loading::section_name;
-use super::words::plain;
+use super::words::{plain, quoted};
 
 /// The act as one clock reads it.
 #[derive(Clone, Debug, PartialEq)]
@@ -73,7 +73,7 @@ pub(super) fn clocks(act: &Act, limits: &[LimitLine]) -> Vec<ClockLine> {
         let Some((set, lit)) = routine.sets.get(burn.in_use.set).zip(burn.in_use.begins) else {
             continue;
         };
-        let zero = format!("start of {}", section_name(routine, lit));
+        let zero = format!("start of {}", quoted(&section_name(routine, lit)));
         lines.push(line(
             format!("burn: {}", plain(&set.name.value)),
             zero,

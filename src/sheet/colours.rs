@@ -8,7 +8,8 @@
 use crate::act::Act;
 use crate::diagnostic::Placed;
 use crate::lineup::{
-    Choosing, Chosen, Colours, Outcome, Repair, Requirement, requirements, side_effects, words,
+    Choosing, Chosen, Colours, Others, Outcome, Repair, Requirement, others, requirements,
+    side_effects, words,
 };
 use crate::notation::{Sequence, Step, WrittenThrow};
 use crate::routine::{HandColours, Juggle, Part, Routine};
@@ -47,6 +48,8 @@ pub struct ColoursSheet {
     pub chosen: Vec<ChosenLine>,
     /// The cold starts, one for each run.
     pub loadings: Vec<ColdStart>,
+    /// Other loadings than the found ones; `None` where they are not asked for.
+    pub others: Option<Vec<OtherLoadings>>,
     /// The sections that are juggled.
     pub sections: Vec<SectionChart>,
     /// The sections that may be juggled but could not be read.
@@ -57,6 +60,38 @@ pub struct ColoursSheet {
     pub appearance: AppearanceSheet,
     /// That of the encore.
     pub encore: Option<Box<ColoursSheet>>,
+}
+
+/// Loadings that meet every request as the found one does.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OtherLoadings {
+    /// The section that starts cold.
+    pub before: String,
+    /// The right hand's colours and the left hand's, in order of leaving; those first that put the
+    /// fewest props elsewhere.
+    pub hands: Vec<[Vec<String>; 2]>,
+    /// Whether these are all there are.
+    pub are_all: bool,
+}
+
+impl ColoursSheet {
+    /// The sheet with the other loadings of the act and of its encore.
+    #[must_use]
+    pub fn with_others(mut self, act: &Act, colours: &Colours) -> ColoursSheet {
+        let names =
+            |names: &[Placed<String>]| names.iter().map(|name| plain(&name.value)).collect();
+        let told = |of: Others| OtherLoadings {
+            before: section_name(&act.routine, of.section),
+            hands: of.loadings.iter().map(|one| [names(&one.right), names(&one.left)]).collect(),
+            are_all: of.are_all,
+        };
+        self.others = Some(others(act, &colours.choices).into_iter().map(told).collect());
+        let encore = act.encore.as_deref().zip(colours.encore.as_deref());
+        if let (Some(sheet), Some((act, colours))) = (self.encore.take(), encore) {
+            self.encore = Some(Box::new(sheet.with_others(act, colours)));
+        }
+        self
+    }
 }
 
 /// Something that is asked.
@@ -176,6 +211,7 @@ fn of_part(act: &Act, colours: &Colours, whole: &Act) -> ColoursSheet {
             .filter_map(|chosen| chosen_line(routine, &loadings, chosen))
             .collect(),
         loadings,
+        others: None,
         sections: charts(act),
         unread: unread(act),
         gathers: gathers(act, &choices.chosen),

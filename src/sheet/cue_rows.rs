@@ -1,60 +1,198 @@
-//! The rows of a cue sheet in order of time: cues, stand-bys that come long before, and flames.
+//! The rows of a cue sheet in order of time: sections, stand-bys, cues, flames, and cues that were
+//! cut, where they stood.
+//!
+//! Where open lengths leave the order open, rows stand by their earliest time, and a row says what it
+//! may come before. What comes before another on every night stands before it.
 
-use crate::time::Seconds;
+use crate::diagnostic::words::{all_of, first_few};
+use crate::routine::CueOnPaper;
+use crate::time::{Seconds, Time, on_paper};
 
-use super::cues::CueLine;
+use super::cue_line::CueLine;
+use super::cues::CuePart;
 use super::flames::{FlamesChange, FlamesLine};
+use super::section_row::SectionRow;
 use super::stamp::Stamp;
+use super::words::quoted;
 
 /// A row of the sheet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Row<'a> {
-    /// A stand-by that is far ahead of its GO.
-    StandBy(&'a CueLine, &'a Stamp),
-    /// A cue and what goes on its GO, it first.
-    Go(&'a [CueLine]),
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row<'a> {
+    /// What stands in it.
+    pub what: RowOf<'a>,
+    /// What stands above it and may come after it on some night, as in `LX 20 and "bow"`; `None` for
+    /// nothing.
+    pub may_precede: Option<String>,
+}
+
+/// What stands in a row.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RowOf<'a> {
+    /// An entry of the score starts.
+    Section(&'a SectionRow),
+    /// Stand-bys that come together, where another cue goes between them and their GO.
+    StandBy(Vec<&'a CueLine>, &'a Stamp),
+    /// A cue and what goes on its GO, it first; with the stand-bys that have no row of their own,
+    /// those that come together in one.
+    Go(&'a [CueLine], Vec<Vec<&'a CueLine>>),
     /// Fire is lit or put out.
     Flames(&'a FlamesLine),
+    /// A cue that was cut since the issue before.
+    Cut(&'a CueOnPaper),
 }
 
-/// The rows of a sheet's lines and flames, in order of time.
+/// Cues by their labels, as in `LX 50 and SND 5`.
 #[must_use]
-pub fn rows<'a>(lines: &'a [CueLine], flames: &'a [FlamesLine]) -> Vec<Row<'a>> {
-    let mut standbys: Vec<(&CueLine, &Stamp)> =
-        lines.iter().filter_map(|line| Some((line, line.far_standby()?))).collect();
-    standbys.sort_by(|(_, a), (_, b)| a.time.least().to_f64().total_cmp(&b.time.least().to_f64()));
-    let mut standbys = standbys.into_iter().peekable();
-    let mut flames = flames.iter().peekable();
-    let mut rows = Vec::new();
-    for together in lines.chunk_by(|_, next| next.with.is_some()) {
-        let Some(first) = together.first() else { continue };
-        let go = first.go.time.least();
-        while let Some((line, standby)) = standbys.next_if(|(_, at)| at.time.least() <= go) {
-            let before = |lit: &&FlamesLine| lit.at.time.least() <= standby.time.least();
-            rows.extend(std::iter::from_fn(|| flames.next_if(before)).map(Row::Flames));
-            rows.push(Row::StandBy(line, standby));
-        }
-        // What is lit at a cue's GO stands before it, what is put out then behind it.
-        let before = |lit: &&FlamesLine| {
-            let at = lit.at.time.least();
-            at < go || at == go && lit.what == FlamesChange::Alight
-        };
-        rows.extend(std::iter::from_fn(|| flames.next_if(before)).map(Row::Flames));
-        rows.push(Row::Go(together));
-    }
-    rows.extend(flames.map(Row::Flames));
-    rows
+pub fn labels(lines: &[&CueLine]) -> String {
+    all_of(&lines.iter().map(|line| line.label.clone()).collect::<Vec<_>>())
 }
 
-/// Stand-bys further ahead than this have a row of their own: by GO they are long forgotten
-/// (common practice, no source).
-const FAR_STANDBY_S: i64 = 10;
-
-impl CueLine {
-    /// Its stand-by, where that is so far ahead that it is a row of its own.
-    #[must_use]
-    pub fn far_standby(&self) -> Option<&Stamp> {
-        let far = Seconds::fraction(FAR_STANDBY_S, 1);
-        self.standby.as_ref().filter(|standby| (&self.go.time - &standby.time).least() > far)
+/// The rows of the act or of the encore on a sheet, with its cues that were cut.
+#[must_use]
+pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) -> Vec<Row<'a>> {
+    let groups: Vec<&[CueLine]> = part.lines.chunk_by(|_, next| next.with.is_some()).collect();
+    let mut others: Vec<RowOf<'a>> = part.sections.iter().map(RowOf::Section).collect();
+    others.extend(part.flames.iter().map(RowOf::Flames));
+    others.extend(cut.map(RowOf::Cut));
+    let mut apart: Vec<&CueLine> = Vec::new();
+    let mut gos: Vec<RowOf<'a>> = Vec::new();
+    let reach: Vec<Option<(f64, f64)>> = groups.iter().map(|group| reach(group)).collect();
+    for (index, group) in groups.iter().enumerate() {
+        let others = || {
+            let all = groups.iter().zip(&reach).enumerate();
+            all.filter(move |(other, _)| *other != index)
+                .map(|(_, (other, reach))| (*other, *reach))
+        };
+        let (own, beside): (Vec<&CueLine>, Vec<&CueLine>) = group
+            .iter()
+            .filter(|line| line.standby.as_ref().is_some_and(|at| at.range().is_known()))
+            .partition(|line| others().any(|(other, reach)| goes_between(line, other, reach)));
+        apart.extend(own);
+        gos.push(RowOf::Go(group, together(beside)));
     }
+    others.extend(together(apart).into_iter().filter_map(|lines| {
+        let at = lines.first()?.standby.as_ref()?;
+        Some(RowOf::StandBy(lines, at))
+    }));
+    let place = |row: &RowOf<'_>| (row.key(), row.rank());
+    others.sort_by(|a, b| {
+        let ((a, a_rank), (b, b_rank)) = (place(a), place(b));
+        a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])).then(a_rank.cmp(&b_rank))
+    });
+    let mut others = others.into_iter().peekable();
+    let mut all: Vec<RowOf<'a>> = Vec::new();
+    for go in gos {
+        let (key, rank) = place(&go);
+        let before = |other: &RowOf<'a>| {
+            let (other, other_rank) = place(other);
+            let order = other[0].total_cmp(&key[0]).then(other[1].total_cmp(&key[1]));
+            order.then(other_rank.cmp(&rank)).is_lt() || go.is_nowhere()
+        };
+        all.extend(std::iter::from_fn(|| others.next_if(before)));
+        all.push(go);
+    }
+    all.extend(others);
+    let may_precede = all.iter().enumerate().map(|(index, row)| may_precede(&all[..index], row));
+    let may_precede: Vec<Option<String>> = may_precede.collect();
+    let rows = all.into_iter().zip(may_precede);
+    rows.map(|(what, may_precede)| Row { what, may_precede }).collect()
+}
+
+/// The earliest and the latest GO of a group, to sort out by; `None` where it is not known.
+fn reach(group: &[CueLine]) -> Option<(f64, f64)> {
+    let go = &group.first()?.go;
+    go.range().is_known().then(|| (go.time.least().to_f64(), go.time.most().to_f64()))
+}
+
+/// Whether other cues go between a cue's stand-by and its GO on some night.
+fn goes_between(line: &CueLine, other: &[CueLine], reach: Option<(f64, f64)>) -> bool {
+    let (Some(standby), Some(other), Some((least, most))) = (&line.standby, other.first(), reach)
+    else {
+        return false;
+    };
+    let near = most >= standby.time.least().to_f64() && least <= line.go.time.most().to_f64();
+    let may_follow = |one: &Time, other: &Time| (other - one).most() > Seconds::zero();
+    near && may_follow(&standby.time, &other.go.time) && may_follow(&other.go.time, &line.go.time)
+}
+
+/// Stand-bys in their order, those that come together in one.
+fn together(lines: Vec<&CueLine>) -> Vec<Vec<&CueLine>> {
+    let mut groups: Vec<Vec<&CueLine>> = Vec::new();
+    for line in lines {
+        let at = |line: &CueLine| line.standby.as_ref().map(|standby| standby.time.clone());
+        let same =
+            |group: &&mut Vec<&CueLine>| group.first().is_some_and(|one| at(one) == at(line));
+        match groups.iter_mut().find(same) {
+            Some(group) => group.push(line),
+            None => groups.push(vec![line]),
+        }
+    }
+    groups
+}
+
+/// The earliest and the latest time, to sort by.
+fn key(at: Option<&Stamp>) -> [f64; 2] {
+    at.map_or([f64::INFINITY; 2], |at| [at.time.least().to_f64(), at.time.most().to_f64()])
+}
+
+impl RowOf<'_> {
+    fn at(&self) -> Option<&Stamp> {
+        match self {
+            RowOf::Section(section) => Some(&section.starts),
+            RowOf::StandBy(_, at) => Some(at),
+            RowOf::Go(group, _) => group.first().map(|line| &line.go),
+            RowOf::Flames(line) => Some(&line.at),
+            RowOf::Cut(_) => None,
+        }
+    }
+
+    fn key(&self) -> [f64; 2] {
+        let RowOf::Cut(cue) = self else { return key(self.at()) };
+        let go = on_paper(&cue.go);
+        let end = |end: Option<&Seconds>| end.map_or(f64::INFINITY, Seconds::to_f64);
+        [end(go.earliest()), end(go.latest())]
+    }
+
+    /// Its place among rows at one time: what is lit at a cue's GO stands before it, what is put out
+    /// then behind it.
+    fn rank(&self) -> u8 {
+        match self {
+            RowOf::Section(_) => 0,
+            RowOf::StandBy(..) => 1,
+            RowOf::Flames(line) if line.what == FlamesChange::Alight => 2,
+            RowOf::Go(..) => 3,
+            RowOf::Flames(_) => 4,
+            RowOf::Cut(_) => 5,
+        }
+    }
+
+    /// Whether it is a cue of a draft that cannot be called.
+    fn is_nowhere(&self) -> bool {
+        self.at().is_some_and(|at| *at == Stamp::unknown())
+    }
+
+    /// What another row calls it.
+    fn name(&self) -> Option<String> {
+        match self {
+            RowOf::Section(section) => Some(quoted(&section.name)),
+            RowOf::Go(group, _) => group.first().map(|line| line.label.clone()),
+            RowOf::StandBy(..) | RowOf::Flames(_) | RowOf::Cut(_) => None,
+        }
+    }
+}
+
+/// What stands right above a row and may come after it on some night.
+fn may_precede(above: &[RowOf<'_>], row: &RowOf<'_>) -> Option<String> {
+    let at = &row.at()?.time;
+    let mut names = Vec::new();
+    for other in above.iter().rev() {
+        let Some(other_at) = other.at().map(|at| &at.time) else { continue };
+        let after = at - other_at;
+        if after.is_unknown() || !after.least().is_negative() {
+            break;
+        }
+        names.extend(other.name());
+    }
+    names.reverse();
+    (!names.is_empty()).then(|| all_of(&first_few(names)))
 }

@@ -13,15 +13,14 @@ use crate::routine::{Length, Part};
 use crate::time::{Pace, Seconds, Time, TimeRange};
 use crate::timeline::Timeline;
 
+use super::heading::Heading;
 use super::words::{self, plain};
 
 /// What fits.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FitSheet {
-    /// The routine's title.
-    pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its head.
+    pub heading: Heading,
     /// The sections whose end is fixed, in order.
     pub sections: Vec<FitLine>,
     /// The others that were asked about, with why nothing is to be chosen.
@@ -72,8 +71,7 @@ pub struct Stretch {
 pub fn compose(act: &Act, only: Option<usize>) -> FitSheet {
     let Act { routine, timeline, .. } = act;
     let mut sheet = FitSheet {
-        title: plain(&routine.title.value),
-        issue: routine.issue,
+        heading: Heading::of(act),
         sections: Vec::new(),
         without: Vec::new(),
         to_music: if only.is_none() { stretches(act) } else { Vec::new() },

@@ -7,7 +7,7 @@ use crate::time::Time;
 
 use super::loading::section_name;
 use super::stamp::{Stamp, StampClocks};
-use super::words::plain;
+use super::words::{plain, quoted};
 
 /// What happens to the flames of a set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +41,7 @@ pub struct FlamesLine {
     pub what: FlamesChange,
     /// When: the earliest that they may burn, and the latest that they may be out.
     pub at: Stamp,
-    /// Where, in words, as in `start of light up`.
+    /// Where, in words, as in `start of "light up"`.
     pub place: String,
 }
 
@@ -62,7 +62,7 @@ pub fn flames(act: &Act) -> Vec<FlamesLine> {
         add(FlamesChange::Alight, &used.from, begins(act, used));
         match used.ends {
             Some(out) => {
-                let place = format!("end of {}", section_name(&act.routine, out));
+                let place = format!("end of {}", quoted(&section_name(&act.routine, out)));
                 add(FlamesChange::Out, &used.to, place);
             }
             None => {
@@ -77,7 +77,7 @@ pub fn flames(act: &Act) -> Vec<FlamesLine> {
 
 fn begins(act: &Act, used: &InUse) -> String {
     match used.begins {
-        Some(lit) => format!("start of {}", section_name(&act.routine, lit)),
+        Some(lit) => format!("start of {}", quoted(&section_name(&act.routine, lit))),
         None => "since the act".to_owned(),
     }
 }

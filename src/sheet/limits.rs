@@ -11,7 +11,7 @@ use crate::time::{Seconds, TimeRange};
 use super::loading::section_name;
 use super::moves::MovesRule;
 use super::stamp::{Stamp, StampClocks};
-use super::words::{self, plain};
+use super::words::{self, plain, quoted};
 
 /// A limit with its verdict.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,7 +83,7 @@ pub(super) fn limits(act: &Act, clocks: &StampClocks) -> Vec<LimitLine> {
 
 pub(super) fn burns(act: &Act) -> Vec<BurnLine> {
     let Act { routine, .. } = act;
-    let name = |index: usize| section_name(routine, index);
+    let name = |index: usize| quoted(&section_name(routine, index));
     let line = |burn: &Burn| {
         let set = routine.sets.get(burn.in_use.set)?;
         Some(BurnLine {

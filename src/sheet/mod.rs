@@ -1,8 +1,9 @@
 //! Composes the documents' contents: what stands on a sheet, in order, in no format.
 //!
 //! Every sheet begins with a [`heading`]. [`timing`] is the timing sheet, with [`clocks`], [`slot`]
-//! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, and [`state`] which cue each
-//! crew is in after each; [`colours`] the colour sheet with its [`loading`]s and a [`colour_chart`]
+//! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, each
+//! cue a [`cue_line`], each section a [`section_row`], all in order as [`cue_rows`]; [`on`] is what is
+//! on after a cue, and [`state`] which cue each crew is in then; [`colours`] the colour sheet with its [`loading`]s and a [`colour_chart`]
 //! of each section, [`appearance`] how the colours read; [`pattern`] is one pattern explained,
 //! [`transition`] the ways between two, [`fit`] the cycles and tempos that fit, [`listening`] what
 //! was heard of a music file, [`rehearsal`] what an act is rehearsed by. [`regrip`] says which prop
@@ -15,6 +16,7 @@ pub mod caution;
 pub mod clocks;
 pub mod colour_chart;
 pub mod colours;
+pub mod cue_line;
 pub mod cue_rows;
 pub mod cues;
 pub mod fit;
@@ -25,10 +27,13 @@ pub mod limits;
 pub mod listening;
 pub mod loading;
 pub mod moves;
+pub mod on;
 mod paper;
 pub mod pattern;
+mod pick_up;
 pub mod regrip;
 pub mod rehearsal;
+pub mod section_row;
 mod seen;
 pub mod slot;
 pub mod stamp;

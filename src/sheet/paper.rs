@@ -4,7 +4,7 @@ use crate::act::Act;
 use crate::issue::{Changes, Paper, changes};
 use crate::routine::{Cue, CueOnPaper, Routine};
 
-use super::cues::{CueLine, written};
+use super::cue_line::{CueLine, written};
 use super::words;
 
 /// The cues of the act and of its encore as they would stand on paper, in order of GO.

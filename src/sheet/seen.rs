@@ -13,12 +13,12 @@ use crate::measure::sight::{HandAct, Sight, sight};
 use crate::routine::{Cue, Moment, Part, Routine, Trigger, words_of};
 use crate::time::{Seconds, clock};
 
-use super::words::{self, plain};
+use super::words::{self, plain, quoted};
 
 /// Throws that grow by this factor, or shrink by it, are seen to do so (our own choice).
 const SEEN_TO_CHANGE: f64 = 1.25;
 
-/// What is seen at a cue's moment, as in `last catch of ebb, right hand, coral`.
+/// What is seen at a cue's moment, as in `last catch of "ebb", right hand, coral`.
 pub(super) fn at_moment(act: &Act, cue: &Cue) -> String {
     let Act { routine, .. } = act;
     let Some(when) = &cue.when else { return String::new() };
@@ -62,7 +62,7 @@ fn awaited(cue: &Cue) -> Option<(bool, Vec<String>)> {
 }
 
 /// What a cue waits for as its user wrote it, and where that is, if another cue of the act waits for
-/// the same at another time: `all balls in hands, at the end of making way`.
+/// the same at another time: `all balls in hands, at the end of "making way"`.
 pub(super) fn as_written(act: &Act, alike: &Awaited, index: usize, text: &str) -> String {
     let Some(cue) = act.routine.cues.get(index) else { return text.to_owned() };
     let go = |index: usize| act.calls.of_cue(index).map(|call| &call.go);
@@ -79,23 +79,23 @@ pub(super) fn as_written(act: &Act, alike: &Awaited, index: usize, text: &str) -
     }
 }
 
-/// What the counter of a player reads, as in `1:05.0 on the track's counter, mark stop`.
+/// What the counter of a player reads, as in `1:05.0 on the track's counter, mark "stop"`.
 pub(super) fn on_counter(reads: &Seconds, mark: Option<&(String, Seconds)>) -> String {
     let mut words = format!("{} on the track's counter", clock(reads));
     if let Some((mark, after)) = mark {
-        words += &format!(", {}", words::shifted(&format!("mark {}", plain(mark)), after));
+        words += &format!(", {}", words::shifted(&format!("mark {}", quoted(mark)), after));
     }
     words
 }
 
-/// Where a moment is, as in `at the end of ebb` or `2.0 s after the start of bow`.
+/// Where a moment is, as in `at the end of "ebb"` or `2.0 s after the start of "bow"`.
 fn place(moment: &Moment) -> String {
     let (moment, by) = moment.unshifted();
     let words = match moment {
         Moment::LastCatch(Some(name)) | Moment::End(name) => {
-            format!("the end of {}", plain(&name.value))
+            format!("the end of {}", quoted(&name.value))
         }
-        Moment::Start(name) => format!("the start of {}", plain(&name.value)),
+        Moment::Start(name) => format!("the start of {}", quoted(&name.value)),
         Moment::LastCatch(None) => "the last catch".to_owned(),
         Moment::FirstThrow => "the first throw".to_owned(),
         _ => words::moment(moment),
@@ -125,7 +125,7 @@ fn hands_and_colours(routine: &Routine, sight: &Sight) -> String {
     format!("{hands}, {}", all_of(&colours))
 }
 
-/// What the caller of a cue waits for, as in `start of gulls: throws go higher`.
+/// What the caller of a cue waits for, as in `start of "gulls": throws go higher`.
 pub(super) fn when_called(act: &Act, cue: &Cue) -> String {
     let Act { routine, .. } = act;
     let Some(when) = &cue.when else { return String::new() };
@@ -148,14 +148,18 @@ fn sight_of(act: &Act, moment: &Moment) -> Option<Sight> {
 /// What the act looks like where a section starts or ends; `None` where nothing is seen to change
 /// and at other moments.
 fn look(act: &Act, moment: &Moment) -> Option<String> {
-    let Act { routine, timeline, .. } = act;
     let (name, is_end) = match moment {
         Moment::Start(name) => (name, false),
         Moment::End(name) => (name, true),
         _ => return None,
     };
     // The end of a section is the start of the next.
-    let index = routine.section(&name.value)? + usize::from(is_end);
+    look_of(act, act.routine.section(&name.value)? + usize::from(is_end))
+}
+
+/// The same where the entry of the score at that index starts, or where the score ends.
+pub(super) fn look_of(act: &Act, index: usize) -> Option<String> {
+    let Act { routine, timeline, .. } = act;
     let Some(section) = routine.score.get(index) else {
         return Some("the very end".to_owned());
     };
@@ -207,17 +211,17 @@ mod tests {
             (
                 Moment::Start(name("walk on")),
                 -12_000,
-                "12.0 s before start of walk on: the act begins",
+                "12.0 s before start of \"walk on\": the act begins",
             ),
-            (Moment::Start(name("stillness")), 0, "start of stillness: before the first throw"),
-            (Moment::Start(name("tide")), 0, "start of tide: first throw"),
-            (Moment::Start(name("beam")), 0, "start of beam: throws go higher"),
-            (Moment::Start(name("wake")), 0, "start of wake: new pattern, same height"),
-            (Moment::Start(name("ebb")), 0, "start of ebb: throws go lower"),
-            (Moment::End(name("ebb")), 0, "end of ebb: hands at rest"),
-            (Moment::End(name("tide")), 500, "0.5 s after end of tide: throws go higher"),
-            (Moment::Start(name("fleet")), 0, "start of fleet: first throw after the pause"),
-            (Moment::End(name("bow")), 0, "end of bow: the very end"),
+            (Moment::Start(name("stillness")), 0, "start of \"stillness\": before the first throw"),
+            (Moment::Start(name("tide")), 0, "start of \"tide\": first throw"),
+            (Moment::Start(name("beam")), 0, "start of \"beam\": throws go higher"),
+            (Moment::Start(name("wake")), 0, "start of \"wake\": new pattern, same height"),
+            (Moment::Start(name("ebb")), 0, "start of \"ebb\": throws go lower"),
+            (Moment::End(name("ebb")), 0, "end of \"ebb\": hands at rest"),
+            (Moment::End(name("tide")), 500, "0.5 s after end of \"tide\": throws go higher"),
+            (Moment::Start(name("fleet")), 0, "start of \"fleet\": first throw after the pause"),
+            (Moment::End(name("bow")), 0, "end of \"bow\": the very end"),
             (Moment::LastCatch(None), 0, "last catch, right hand, coral"),
             (Moment::TrackStart, 0, "track start"),
         ] {
@@ -261,12 +265,12 @@ mod tests {
         assert_eq!(
             words,
             [
-                "All balls in hands, at the end of ebb",
+                "All balls in hands, at the end of \"ebb\"",
                 "all balls in hands, 0.5 s after the last catch",
                 "bows",
                 "bows",
-                "bell, at the start of tide",
-                "bell, at throw 2 of tide",
+                "bell, at the start of \"tide\"",
+                "bell, at throw 2 of \"tide\"",
                 "bell",
                 "high ball",
             ]

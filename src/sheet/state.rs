@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use crate::routine::Crew;
 
-use super::cues::{CueLine, CueSheet};
+use super::cue_line::CueLine;
+use super::cues::CueSheet;
 
 /// The crews after a cue.
 #[derive(Clone, Debug, PartialEq)]

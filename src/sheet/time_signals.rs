@@ -9,7 +9,7 @@ use crate::measure::contest_clock::enclosed;
 use crate::routine::{Crew, Limit, TimeSignal};
 use crate::time::written;
 
-use super::cues::{CueLine, TriggerKind};
+use super::cue_line::{CueLine, TriggerKind};
 use super::stamp::{Stamp, StampClocks};
 use super::words::{self, Text};
 
@@ -76,5 +76,6 @@ fn line(
         with: None,
         dark: false,
         told: Told::Same,
+        on: None,
     }
 }

@@ -16,7 +16,7 @@ use crate::measure::moves::{self, Move};
 use crate::measure::{empty_hands, height};
 use crate::routine::{Arms, Lands, Part, Room, Section, Unread};
 use crate::time::{Seconds, Time, TimeRange};
-use crate::timeline::{Face, Joining, JuggleSpan, Run, SectionSpan, Timeline};
+use crate::timeline::{Face, Joining, JuggleSpan, SectionSpan, Timeline};
 
 use super::clocks::{ClockLine, clocks, open_in_words};
 use super::heading::{self, Heading};
@@ -362,8 +362,7 @@ fn juggled(
     listed.name = plain(&listed.name);
     listed.pattern = plain(&listed.pattern);
     let prop_length_m = routine.sets.get(run.set).map(|set| set.length);
-    let flights_known =
-        juggle.pace_known && !routine.hidden.dwell && lands_at_known_pace(act, index, run);
+    let flights_known = height::flights_known(act, index);
     let highest =
         height::highest(timeline, index).filter(|_| flights_known).map(|highest| HighLine {
             value: highest.action.throw.to_string(),
@@ -413,19 +412,6 @@ fn juggled(
         per_minute: bend::per_minute(timeline, index).filter(|_| juggle.pace_known),
         bent: bent(act, index),
     })
-}
-
-/// Whether it is known how fast it goes where a section's last throws land: in the next section.
-fn lands_at_known_pace(act: &Act, index: usize, run: &Run) -> bool {
-    let next = index + 1;
-    if next < run.sections.end {
-        let next = act.timeline.sections.get(next).and_then(|span| span.juggle.as_ref());
-        return next.is_none_or(|next| next.pace_known);
-    }
-    let unread = act.routine.score.get(next).and_then(|next| next.unread());
-    // At a tempo of its own what could not be read lets them fly longer, or shorter.
-    let changes_tempo = unread.is_some_and(|one| one.tempo.is_some() || one.hides_tempo);
-    !(run.breaks_off && changes_tempo)
 }
 
 /// Whether it is known how long both hands are empty at once in a section: not from before a

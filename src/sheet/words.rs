@@ -44,7 +44,14 @@ pub fn encore_heading(zero: &str) -> String {
     format!("ENCORE · only if it is called for; 0:00.0 of its own clock is {zero}")
 }
 
-/// A moment in words, as in `last catch of ebb` or `20.0 s before track start`.
+/// A name that its user gave, safe to print and in quotation marks, so that it is not read as words
+/// of the sentence around it.
+#[must_use]
+pub fn quoted(name: &str) -> String {
+    format!("\"{}\"", plain(name))
+}
+
+/// A moment in words, as in `last catch of "ebb"` or `20.0 s before track start`.
 #[must_use]
 pub fn moment(of: &Moment) -> String {
     match of {
@@ -52,19 +59,23 @@ pub fn moment(of: &Moment) -> String {
         Moment::TrackEnd => "track end".to_owned(),
         Moment::FirstThrow => "first throw".to_owned(),
         Moment::LastCatch(None) => "last catch".to_owned(),
-        Moment::LastCatch(Some(name)) => format!("last catch of {}", plain(&name.value)),
-        Moment::Start(name) => format!("start of {}", plain(&name.value)),
-        Moment::End(name) => format!("end of {}", plain(&name.value)),
-        Moment::Throw(name, number) => format!("throw {} of {}", number.value, plain(&name.value)),
-        Moment::Catch(name, number) => {
-            format!("catch of throw {} of {}", number.value, plain(&name.value))
+        Moment::LastCatch(Some(name)) => format!("last catch of {}", quoted(&name.value)),
+        Moment::Start(name) => format!("start of {}", quoted(&name.value)),
+        Moment::End(name) => format!("end of {}", quoted(&name.value)),
+        Moment::Throw(name, number) => {
+            format!("throw {} of {}", number.value, quoted(&name.value))
         }
-        Moment::Cycle(name, number) => format!("cycle {} of {}", number.value, plain(&name.value)),
-        Moment::Mark(name) => format!("mark {}", plain(&name.value)),
-        Moment::HoldStart(name) => format!("hold {}", plain(&name.value)),
-        Moment::HoldEnd(name) => format!("end of hold {}", plain(&name.value)),
+        Moment::Catch(name, number) => {
+            format!("catch of throw {} of {}", number.value, quoted(&name.value))
+        }
+        Moment::Cycle(name, number) => {
+            format!("cycle {} of {}", number.value, quoted(&name.value))
+        }
+        Moment::Mark(name) => format!("mark {}", quoted(&name.value)),
+        Moment::HoldStart(name) => format!("hold {}", quoted(&name.value)),
+        Moment::HoldEnd(name) => format!("end of hold {}", quoted(&name.value)),
         Moment::OfTrack(track, of) => {
-            let track = plain(&track.value);
+            let track = quoted(&track.value);
             match &**of {
                 Moment::TrackStart => format!("start of track {track}"),
                 Moment::TrackEnd => format!("end of track {track}"),
@@ -144,9 +155,9 @@ mod tests {
         let number = Placed { value: 12, at: Place::default() };
         for (moment, shift, words) in [
             (Moment::TrackStart, -20_000, "20.0 s before track start"),
-            (Moment::LastCatch(Some(name("ebb"))), 500, "0.5 s after last catch of ebb"),
-            (Moment::Catch(name("beam"), number), 0, "catch of throw 12 of beam"),
-            (Moment::Mark(name("dr\u{1b}um")), 0, "mark drum"),
+            (Moment::LastCatch(Some(name("ebb"))), 500, "0.5 s after last catch of \"ebb\""),
+            (Moment::Catch(name("beam"), number), 0, "catch of throw 12 of \"beam\""),
+            (Moment::Mark(name("dr\u{1b}um")), 0, "mark \"drum\""),
             (Moment::At(Seconds::fraction(-13, 2)), 0, "-0:06.5 on the show clock"),
         ] {
             let shift = Seconds::fraction(shift, 1000);

@@ -45,7 +45,7 @@ pub(super) enum Sign {
 /// The heads of all sheets.
 #[derive(Clone, Debug)]
 pub(super) struct Head {
-    /// The mark of a draft.
+    /// The mark of a draft, or of changes that were not handed out.
     pub(super) draft: Option<String>,
     pub(super) title: String,
     pub(super) under_title: String,
@@ -90,7 +90,7 @@ impl Head {
         add(seen.cues, Sign::Cue, "cue; the upright line marks GO");
         add(seen.dark, Sign::Dark, "stage dark");
         let mut head = Head {
-            draft: Heading::of(act).draft(),
+            draft: Heading::of(act).mark(),
             title: scene::title(&act.routine),
             under_title: scene::under_title(&act.routine),
             legend: Vec::new(),

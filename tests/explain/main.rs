@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use throwbook::diagnostic::{Explanation, Form};
-use throwbook::explain::{NoSuchCode, explain, topics};
+use throwbook::explain::{Answer, NoSuchName, code, explain, topics};
 
 use messages::{Message, mended, messages, throwbook};
 
@@ -40,7 +40,7 @@ fn every_code_is_explained_once_in_sentences_under_its_topic_in_order() {
             assert!(sentence.ends_with('.'), "{code}: {sentence}");
             assert!(!sentence.contains("  "), "{code}: {sentence}");
         }
-        let explained = explain(code).unwrap();
+        let explained = throwbook::explain::code(code).unwrap();
         assert!(!explained.also.contains(&code), "{code}");
     }
 }
@@ -106,15 +106,42 @@ fn an_example_without_what_lies_beside_it_says_nothing_of_its_own() {
 }
 
 #[test]
-fn an_unknown_code_is_refused_with_the_nearest_one() {
-    assert_eq!(explain("juncton-clash"), Err(NoSuchCode { nearest: Some("junction-clash") }));
-    assert_eq!(explain("lights"), Err(NoSuchCode { nearest: None }));
+fn an_unknown_name_is_refused_with_the_nearest_one() {
+    for (written, near) in [
+        ("juncton-clash", Some("junction-clash")),
+        ("cue.triger", Some("cue.trigger")),
+        ("patern", Some("pattern")),
+        ("LastCach", Some("LastCatch")),
+        ("zzzzzz", None),
+    ] {
+        assert_eq!(explain(written), Err(NoSuchName { nearest: near.map(str::to_owned) }));
+    }
     let refused = throwbook(&["explain", "juncton-clash"]);
     assert_eq!(refused.status.code(), Some(2));
     assert!(refused.stdout.is_empty());
-    let said =
-        "throwbook: no message has the code `juncton-clash`; did you mean `junction-clash`?\n";
+    let said = "throwbook: nothing is called `juncton-clash`; did you mean `junction-clash`?\n";
     assert_eq!(String::from_utf8(refused.stderr).unwrap(), said);
+}
+
+#[test]
+fn a_name_finds_everything_that_bears_it() {
+    for (name, found) in [
+        ("cue.trigger", vec!["cue.trigger"]),
+        ("Cue.trigger", vec!["cue.trigger"]),
+        ("lasts", vec!["juggle.lasts", "pause.lasts", "hold.lasts"]),
+        ("juggle", vec!["juggle", "Juggle"]),
+        ("PerMusicBeat", vec!["per_music_beat", "PerMusicBeat"]),
+        ("moment", vec!["moment"]),
+        ("Shift", vec!["Shift"]),
+    ] {
+        let Ok(Answer::Reference(entries)) = explain(name) else { panic!("{name}") };
+        let names: Vec<String> = entries.iter().map(|entry| entry.name()).collect();
+        assert_eq!(names, found, "{name}");
+    }
+    // A code is a code, whatever else there is.
+    for entry in throwbook::explain::reference::entries() {
+        assert_eq!(code(&entry.name()), None);
+    }
 }
 
 #[test]

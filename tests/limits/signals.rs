@@ -76,7 +76,7 @@ fn the_signals_of_a_limit_are_rows_of_the_timekeeper_in_order_of_time() {
     let own = cues(&opened, Some(Crew::Timekeeper));
     let words = ["trigger", "when", "does", "count_s", "follows", "on_drop"];
     let words = words.map(|name| own[0][name].clone());
-    let when = "0:15 on the watch, started at start of walk";
+    let when = "0:15 on the watch, started at start of \"walk\"";
     assert_eq!(
         words,
         [

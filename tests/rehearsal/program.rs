@@ -50,7 +50,7 @@ fn a_file_begins_at_the_moment_that_is_asked_for() {
     let (status, stdout, stderr) = call(&["click", "act.ron", "-o", "a.wav"]);
     assert_eq!(status, 0);
     assert!(
-        stdout.contains("50 clicks") && stdout.contains("0:00.0 is start of fleet"),
+        stdout.contains("50 clicks") && stdout.contains("0:00.0 is start of \"fleet\""),
         "{stdout}"
     );
     assert!(stderr.contains("tide, 26 clicks of throws"), "{stderr}");

@@ -60,7 +60,7 @@ fn documents(text: &str, wanted: Wanted) -> Said {
     let clock = TimecodeClock::new(act, Timecode::of_frame(FrameRate::F25, 0));
     let read = |text: String| serde_json::from_str::<Value>(&text).unwrap();
     let time = timing::compose(act).with_timecode(clock.clone());
-    let sheet = cues::compose(act, None).with_timecode(clock);
+    let sheet = cues::compose(act, None).with_timecode(&clock);
     let colours = opened.colours.as_ref().filter(|_| wanted == Wanted::All);
     Said {
         time: Some(read(timing_json::of_sheet(&time))),

@@ -21,6 +21,7 @@ use crate::routine::Moment;
 use crate::time::{Open, OpenLength, Seconds, Time, TimeRange};
 use crate::timeline::Unresolved;
 
+use super::heading::Heading;
 use super::words::{self, plain};
 
 /// The clock of a file that is played, and the act on it.
@@ -31,8 +32,8 @@ use super::words::{self, plain};
 pub struct Media {
     /// The routine's title.
     pub title: String,
-    /// Its issue.
-    pub issue: u32,
+    /// Its issue in words, as in `issue 3`.
+    pub issue: String,
     /// Its zero, in words.
     pub zero: String,
     /// The sections, in order.
@@ -145,7 +146,7 @@ impl Media {
         });
         Ok(Media {
             title: plain(&routine.title.value),
-            issue: routine.issue,
+            issue: Heading::of(act).issue_words(),
             zero,
             sections: sections.collect(),
             cues: cues.collect(),
@@ -288,7 +289,7 @@ mod tests {
         quay.score.remove(1);
         (quay.cues, quay.limits) = (Vec::new(), Vec::new());
         let media = Media::new(&compiled(&quay), None).unwrap();
-        assert_eq!(media.zero, "start of walk on");
+        assert_eq!(media.zero, "start of \"walk on\"");
         assert_eq!(media.sections[1].starts, ms(6_000));
         assert_eq!(media.left_out(), []);
     }
