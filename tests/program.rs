@@ -19,7 +19,7 @@ fn a_new_routine_is_clean_and_never_overwrites() {
     assert!(stdout.contains("act.ron"));
     let (status, stdout, stderr) = folder.run(&["check", "--strict", "act.ron"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
-    assert_eq!(stdout, "act.ron: no errors, no warnings\n");
+    assert!(stdout.starts_with("act.ron: no errors, no warnings\nlasts "), "{stdout}");
 
     folder.write("act.ron", "mine");
     let (status, stdout, stderr) = folder.run(&["new", "act.ron"]);
@@ -92,7 +92,8 @@ fn what_cannot_be_read_is_status_2_and_keeps_nothing_else_from_being_checked() {
     let folder = Folder::new("unreadable");
     folder.write("act.ron", LANTERN).write("empty/notes.txt", "");
     let (status, stdout, stderr) = folder.run(&["check", "missing.ron", "act.ron"]);
-    assert_eq!((status, stdout.as_str()), (2, "act.ron: no errors, no warnings\n"));
+    assert_eq!(status, 2);
+    assert!(stdout.starts_with("act.ron: no errors, no warnings\nlasts "), "{stdout}");
     assert!(stderr.contains("cannot read missing.ron"), "{stderr}");
     for arguments in [
         &["time", "missing.ron"][..],
@@ -212,10 +213,11 @@ fn what_is_handed_out_is_kept_beside_the_routine_and_later_sheets_tell_what_chan
     // The record is no routine of its own.
     let (status, stdout, stderr) = folder.run(&["check", "--strict", "acts"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
-    assert_eq!(stdout, "acts/act.ron: no errors, no warnings\n");
+    assert!(stdout.starts_with("acts/act.ron: no errors, no warnings\nlasts "), "{stdout}");
 
     let (status, stdout, _) = folder.run(&["check", "acts/act.issued.ron", "acts/act.ron"]);
-    assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: no errors, no warnings\n"));
+    assert_eq!(status, 0);
+    assert!(stdout.starts_with("acts/act.ron: no errors, no warnings\nlasts "), "{stdout}");
 
     // The same issue with other cues is not handed out, and the record stays as it was.
     let moved = LANTERN.replace("Follow(20, Complete, 3.5)", "Follow(20, Complete, 4.0)");

@@ -24,7 +24,7 @@ fn a_track_is_measured_from_the_folder_of_its_routine() {
         .write("acts/wrong.ron", act("music/quay.wav", "0:12"));
     let (status, stdout, stderr) = folder.run(&["check", "--strict", "acts/right.ron"]);
     assert_eq!((status, stderr.as_str()), (0, ""));
-    assert_eq!(stdout, "acts/right.ron: no errors, no warnings\n");
+    assert!(stdout.starts_with("acts/right.ron: no errors, no warnings\nlasts "), "{stdout}");
 
     let (status, stdout, _) = folder.run(&["check", "acts/wrong.ron", "--format", "json"]);
     let report: serde_json::Value = serde_json::from_str(&stdout).unwrap();
@@ -60,7 +60,8 @@ fn the_music_of_an_encore_is_measured_too() {
         .write("acts/wrong.ron", with("music/quay.wav", "0:10"))
         .write("acts/gone.ron", with("music/gone.wav", "0:12.3"));
     let (status, stdout, _) = folder.run(&["check", "--strict", "acts/right.ron"]);
-    assert_eq!((status, stdout.as_str()), (0, "acts/right.ron: no errors, no warnings\n"));
+    assert_eq!(status, 0);
+    assert!(stdout.starts_with("acts/right.ron: no errors, no warnings\nlasts "), "{stdout}");
     let (status, _, stderr) = folder.run(&["check", "acts/wrong.ron"]);
     assert_eq!(status, 1);
     assert!(
