@@ -103,7 +103,10 @@ impl<'a> Judging<'a> {
                         continue;
                     }
                     path.push(Step::Name(name.clone()));
-                    self.value(path);
+                    match name.as_str() {
+                        "on" => self.on(path),
+                        _ => self.value(path),
+                    }
                     path.pop();
                 }
             }
@@ -247,6 +250,17 @@ impl<'a> Judging<'a> {
         }
     }
 
+    /// Whatever is on in a fixed act may be on in the open one, and what is on for sure always is.
+    fn on(&mut self, path: &[Step]) {
+        let open = self.open(path);
+        let of_fixed = |fixed| self.of_fixed(fixed, path);
+        let other = self.turns.all().find(|fixed| !may_be(open, of_fixed(fixed)));
+        let Some(fixed) = other else { return };
+        let detail =
+            format!("{open}; {} with {}", of_fixed(fixed), words(self.act, &fixed.lengths));
+        self.fail("what is on there is not told", path, detail);
+    }
+
     /// The worst case is the worst of all, and nothing is better than the best.
     fn verdict(&mut self, path: &[Step]) {
         let rank = |value: &Value| match value.as_str() {
@@ -335,6 +349,38 @@ impl Reads {
             _ => true,
         }
     }
+}
+
+/// Whether what is on in an open act allows for what is on in a fixed one.
+fn may_be(open: &Value, fixed: &Value) -> bool {
+    let list = |value: &Value| value.as_array().cloned().unwrap_or_default();
+    let sure = |value: &Value| value.as_str().unwrap_or("no").to_owned();
+    let agree = |open: &Value, fixed: &Value| sure(open) == "maybe" || sure(open) == sure(fixed);
+    let find = |on: &Value, list_of: &str, key: &str, name: &Value| {
+        list(&on[list_of]).into_iter().find(|one| one[key] == *name)
+    };
+    let names = |list_of: &str, key: &str| {
+        let all = list(&open[list_of]).into_iter().chain(list(&fixed[list_of]));
+        all.map(|one| one[key].clone()).collect::<Vec<Value>>()
+    };
+    let stands = |on: &Value, track: &Value| match find(on, "tracks", "track", track) {
+        Some(track) => list(&track["stands"]),
+        None => vec!["not begun".into()],
+    };
+    let tracks = names("tracks", "track").into_iter().all(|track| {
+        let may = stands(open, &track);
+        stands(fixed, &track).iter().all(|one| may.contains(one))
+    });
+    let alight = |on: &Value, set: &Value| {
+        find(on, "flames", "set", set).map_or(Value::Null, |flames| flames["alight"].clone())
+    };
+    let flames =
+        names("flames", "set").iter().all(|set| agree(&alight(open, set), &alight(fixed, set)));
+    let looks = list(&open["looks"]);
+    list(&fixed["looks"]).iter().all(|look| looks.contains(look))
+        && ["dark", "spot", "strobe"].iter().all(|what| agree(&open[*what], &fixed[*what]))
+        && tracks
+        && flames
 }
 
 fn alike(one: &Value, other: &Value) -> bool {

@@ -54,9 +54,9 @@ fn a_file_begins_at_the_moment_that_is_asked_for() {
         "{stdout}"
     );
     assert!(stderr.contains("tide, 26 clicks of throws"), "{stderr}");
-    assert!(stderr.contains("no count-in: start of fleet leaves no room"), "{stderr}");
+    assert!(stderr.contains("no count-in: start of \"fleet\" leaves no room"), "{stderr}");
     let (_, stdout, stderr) = call(&["click", "act.ron", "-o", "b.wav", "--count-in", "4"]);
-    assert!(stdout.contains("start of fleet comes 1.000 s into it"), "{stdout}");
+    assert!(stdout.contains("start of \"fleet\" comes 1.000 s into it"), "{stdout}");
     assert!(!stderr.contains("no count-in"), "{stderr}");
     let size = |name| fs::metadata(folder.0.join(name)).unwrap().len();
     assert_eq!(size("b.wav") - size("a.wav"), 96_000);
