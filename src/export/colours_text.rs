@@ -179,7 +179,7 @@ fn loading(start: &ColdStart, letters: &[String], width: u16) -> String {
     let heading = format!("LOADING before {}{at} · {came}", start.before);
     paragraph(width, 0, &heading)
         + &drawing(at_rest, letters, width)
-        + &paragraph(width, 0, &sentence(&at_rest.in_words()))
+        + &paragraph(width, 0, &format!("{} {}", sentence(&at_rest.in_words()), start.begins))
 }
 
 /// The loadings that would do as well.

@@ -6,6 +6,7 @@
 //! props stand in the order in which they leave. Times are exact seconds on the show clock.
 
 use crate::act::Act;
+use crate::diagnostic::words::all_of;
 use crate::hand::Hand;
 use crate::lineup::{Choosing, Chosen};
 use crate::routine::Routine;
@@ -125,6 +126,9 @@ pub struct ColdStart {
     /// What is in which hand; `None` where that is not known, for what comes before could not be
     /// read.
     pub at_rest: Option<AtRest>,
+    /// Which hand begins, and which props leave a hand together, in sentences; empty where nothing
+    /// is thrown and where that is not known.
+    pub begins: String,
 }
 
 /// A gather.
@@ -156,8 +160,37 @@ pub fn cold_starts(act: &Act, chosen: &[Chosen]) -> Vec<ColdStart> {
             starts: run.tempo.at_beat(0),
             came: came(run, chosen),
             at_rest: known.then(|| at_rest(routine, run, &run.loading, run.face)),
+            begins: if known { begins(routine, run) } else { String::new() },
         })
         .collect()
+}
+
+/// Which hand throws first, and which props leave a hand together when they leave it first.
+fn begins(routine: &Routine, run: &Run) -> String {
+    let releases = || run.actions.iter().filter(|action| action.is_release());
+    let Some(first) = releases().next() else { return String::new() };
+    let names = prop_names(routine, run, run.face);
+    let called = |prop: Prop| names.get(usize::from(prop.0)).map(PropName::look);
+    let of_first_beat = |hand| releases().any(|one| one.beat == first.beat && one.hand == hand);
+    let mut sentences = vec![match Hand::BOTH.map(of_first_beat) {
+        [true, true] => "Both hands begin together.".to_owned(),
+        _ => format!("The {} hand begins.", first.hand),
+    }];
+    let mut gone = Vec::new();
+    let mut together: Vec<((u32, Hand), Vec<Prop>)> = Vec::new();
+    for action in releases() {
+        let Some(prop) = action.prop.filter(|prop| !gone.contains(prop)) else { continue };
+        gone.push(prop);
+        match together.iter_mut().find(|(when, _)| *when == (action.beat, action.hand)) {
+            Some((_, props)) => props.push(prop),
+            None => together.push(((action.beat, action.hand), vec![prop])),
+        }
+    }
+    for ((_, hand), props) in together.iter().filter(|(_, props)| props.len() > 1) {
+        let props: Vec<String> = props.iter().filter_map(|prop| called(*prop)).collect();
+        sentences.push(format!("The {hand} hand throws {} together.", all_of(&props)));
+    }
+    sentences.join(" ")
 }
 
 /// Every gather, run by run.
