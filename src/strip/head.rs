@@ -9,6 +9,7 @@ use super::millimetres::Mm;
 use super::paper::{MARGIN, PAGE};
 use super::prop_mark::PropMark;
 use super::scene::{self, Seen};
+use super::stretch::StretchOf;
 use super::text::{self, SMALL};
 
 /// From one line of the legend to the next.
@@ -39,7 +40,7 @@ pub(super) enum Sign {
     Pause,
     Open,
     Cue,
-    Dark,
+    On(StretchOf),
 }
 
 /// The heads of all sheets.
@@ -88,7 +89,9 @@ impl Head {
         add(seen.unread, Sign::Unread, "section that could not be read");
         add(seen.unknown, Sign::Unknown, "from here on the times are not known");
         add(seen.cues, Sign::Cue, "cue; the upright line marks GO");
-        add(seen.dark, Sign::Dark, "stage dark");
+        add(seen.dark, Sign::On(StretchOf::Dark), "stage dark");
+        add(seen.strobe, Sign::On(StretchOf::Strobe), "strobe");
+        add(seen.flames, Sign::On(StretchOf::Flames), "flames alight");
         let mut head = Head {
             draft: Heading::of(act).mark(),
             title: scene::title(&act.routine),
@@ -111,6 +114,11 @@ impl Head {
         }
         head.legend.push(line);
         head
+    }
+
+    /// The marks of the legend, and what each means.
+    pub(super) fn signs(&self) -> impl Iterator<Item = (Sign, &str)> {
+        self.legend.iter().flatten().map(|(_, sign, words)| (*sign, words.as_str()))
     }
 
     /// Adds a note below the legend, broken into lines.
@@ -152,7 +160,7 @@ impl Sign {
             Sign::Torn | Sign::Unknown => Mm(2.6),
             Sign::Unread => Mm(6.0),
             Sign::Cue => Mm(6.5),
-            Sign::Dark => Mm(6.0),
+            Sign::On(_) => Mm(6.0),
             Sign::Handed => Mm(4.0),
             Sign::Made(made) => text::width(arm::short(made), SMALL, false),
             Sign::Arms(_) => Mm(4.0),

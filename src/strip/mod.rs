@@ -28,6 +28,7 @@ mod paper;
 mod prop_mark;
 mod scene;
 mod section;
+mod stretch;
 #[cfg(test)]
 mod tests;
 mod text;

@@ -6,7 +6,7 @@ use num_traits::ToPrimitive;
 
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
-use crate::measure::{dark, height};
+use crate::measure::height;
 use crate::routine::{Arms, Made, Routine};
 use crate::sheet::{clocks, heading};
 use crate::time::Pace;
@@ -24,6 +24,7 @@ use super::music::{self, Music};
 use super::paper::{LEFT, MARGIN, RIGHT};
 use super::prop_mark::{self, PropMark};
 use super::section::{self, Section};
+use super::stretch::{self, Stretch, StretchOf};
 use super::text;
 use super::thread::{self, Threads};
 
@@ -43,8 +44,8 @@ pub(super) struct Scene {
     pub(super) seen: Vec<usize>,
     /// The cues, in order of GO.
     pub(super) flags: Vec<Flag>,
-    /// Stretches in which the stage is dark.
-    pub(super) darks: Vec<(f64, f64)>,
+    /// Stretches in which the stage is dark, a strobe flashes or flames are alight.
+    pub(super) stretches: Vec<Stretch>,
     /// Where the limits end.
     pub(super) limits: Vec<LimitMark>,
     /// Where the ruler's times are certain.
@@ -78,7 +79,8 @@ impl Scene {
         }
         let certainty = Certainty::of(act);
         let (flags, unplaced) = flag::flags(act, &certainty);
-        let darks = darks(act, &certainty, span.1);
+        let stretches = stretch::stretches(act, &certainty, span.1);
+        let is_on = |of| stretches.iter().any(|stretch| stretch.of == of);
         let limits = limit_mark::marks(act);
         let music = music::music(act, &certainty);
         let sections = section::sections(act);
@@ -90,7 +92,9 @@ impl Scene {
             made: ways(&threads),
             handed: threads.flights.iter().any(|flight| flight.handed),
             cues: !flags.is_empty(),
-            dark: !darks.is_empty(),
+            dark: is_on(StretchOf::Dark),
+            strobe: is_on(StretchOf::Strobe),
+            flames: is_on(StretchOf::Flames),
             open: sections.iter().any(|section| section.is_open),
             torn: sections.iter().any(|section| section.torn),
             unread: sections.iter().any(|section| section.unread),
@@ -146,7 +150,7 @@ impl Scene {
             marks,
             seen,
             flags,
-            darks,
+            stretches,
             limits,
             certainty,
             music,
@@ -172,6 +176,10 @@ pub(super) struct Seen {
     pub(super) cues: bool,
     /// A dark stage.
     pub(super) dark: bool,
+    /// A strobe.
+    pub(super) strobe: bool,
+    /// Flames.
+    pub(super) flames: bool,
     /// Pauses that last as long as it takes.
     pub(super) open: bool,
     /// Torn junctions.
@@ -265,19 +273,6 @@ pub(super) fn ceiling(act: &Act) -> Option<(f64, f64)> {
     let longest = sets.map(|set| set.length).fold(0.0, f64::max);
     let floor = room.clear_height.value;
     Some((floor, floor - height::clear_height_m(room, 0.0, longest)))
-}
-
-/// Stretches in which the stage is dark, to the end where no cue ends them.
-pub(super) fn darks(act: &Act, certainty: &Certainty, ends: f64) -> Vec<(f64, f64)> {
-    let placed = |dark: &dark::Dark| {
-        let until = dark.until.as_ref().is_none_or(|(_, go)| certainty.places(go));
-        until && certainty.places(&dark.from)
-    };
-    let darks = dark::darks(act).into_iter().filter(placed).map(|dark| {
-        let until = dark.until.map_or(ends, |(_, go)| go.shortest().to_f64());
-        (dark.from.shortest().to_f64(), until)
-    });
-    darks.filter(|(from, until)| from < until).collect()
 }
 
 /// What must be known of heights and of what was left out.

@@ -6,6 +6,7 @@ use super::super::arm;
 use super::super::head::{BESIDE, Head, LEGEND, LINE, Sign};
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BAR, EDGE, MARGIN, PAGE};
+use super::super::stretch::StretchOf;
 use super::super::text::{self, NAME, SMALL, TITLE};
 use super::{arms, flights, path, ruler, sections, titled, words};
 
@@ -74,7 +75,7 @@ pub(in super::super) fn draft(mark: &str, right: Mm, top: Mm) -> (Group, Mm) {
 }
 
 /// Draws it from `x` on, its words standing on the line `y`.
-fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
+pub(super) fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
     let right = x + sign.width();
     let (top, bottom) = (y - Mm(2.8), y + Mm(0.6));
     let mut data = PathData::default();
@@ -129,11 +130,13 @@ fn draw_sign(sign: Sign, x: Mm, y: Mm) -> Group {
             data.line(shaft, bottom).across(x);
             group.add(path(data, "v"))
         }
-        Sign::Dark => {
-            let mut tint = PathData::default();
-            tint.rectangle(x, top, right, bottom);
-            data.rectangle(x, top, right, top + Mm(1.0));
-            group.add(path(tint, "d")).add(path(data, "i"))
+        Sign::On(of) => {
+            let mark = ruler::on(of, x, right, top);
+            if of != StretchOf::Dark {
+                return group.add(mark);
+            }
+            data.rectangle(x, top, right, bottom);
+            group.add(path(data, "d")).add(mark)
         }
     }
 }

@@ -12,6 +12,7 @@ use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
 
+use super::super::head::{BESIDE, Sign};
 use super::super::layout::Row;
 use super::super::limit_mark::LimitMark;
 use super::super::millimetres::{Mm, PathData};
@@ -55,6 +56,16 @@ pub(in super::super) fn head(scene: &Scene, title: &str, under_title: &str) -> G
     let width = text::width(&under, SMALL, false);
     head = head.add(words(under, x, y, "q"));
     x += width + Mm(6.0);
+    // The marks first, from the right: a colour has its letter at its prop too.
+    for (sign, meaning) in scene.head.signs().filter(|(sign, _)| is_drawn(*sign)) {
+        let left = right - sign.width() - BESIDE.0 - text::width(meaning, SMALL, false);
+        if left < x {
+            break;
+        }
+        let meaning = words(meaning, left + sign.width() + BESIDE.0, y, "");
+        head = head.add(head::draw_sign(sign, left, y)).add(meaning);
+        right = left - Mm(4.0);
+    }
     for &colour in &scene.seen {
         let name = scene.marks[colour].name.as_str();
         let after = x + BEAD * 2.0 + Mm(1.0) + text::width(name, SMALL, false) + Mm(4.0);
@@ -70,6 +81,11 @@ pub(in super::super) fn head(scene: &Scene, title: &str, under_title: &str) -> G
         x = after;
     }
     head
+}
+
+/// Whether a mark of the strip is drawn on the overview too.
+fn is_drawn(sign: Sign) -> bool {
+    matches!(sign, Sign::On(_) | Sign::Open | Sign::Torn | Sign::Unread)
 }
 
 /// The highest prop at each time.
@@ -123,7 +139,11 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
         let room = right - left - Mm(1.4);
         let beside_rent = if section.torn { Mm(1.2) } else { Mm(0.0) };
         let (x, name_y) = (left + Mm(0.9) + beside_rent, top + Mm(3.8));
-        let room = room - beside_rent;
+        let tear = if section.is_open { Mm(3.0) } else { Mm(0.0) };
+        let room = room - beside_rent - tear;
+        if section.is_open {
+            block = block.add(sections::tear(right - Mm(1.6), row.bands.field, top + BLOCK));
+        }
         let name_class = match (section.unread, is_pause) {
             (true, _) => "b h",
             (false, true) => "q",

@@ -9,6 +9,7 @@ use super::super::millimetres::{Mm, PathData};
 use super::super::music::{Bar, Held, Music};
 use super::super::paper::RIGHT;
 use super::super::scene::Scene;
+use super::super::stretch::{Stretch, StretchOf};
 use super::super::text::{self, SMALL};
 use super::{path, titled, words};
 
@@ -122,16 +123,48 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     if scene.certainty.ends().iter().any(|at| (row.from..row.to).contains(at)) {
         group = group.add(ends(scene, row));
     }
-    for dark in &scene.darks {
-        let (from, to) = (dark.0.max(row.shown.0), dark.1.min(row.shown.1));
+    for Stretch { of, from, to } in &scene.stretches {
+        let (from, to) = (from.max(row.shown.0), to.min(row.shown.1));
         if from < to {
-            let mut bar = PathData::default();
             let (left, right) = (layout.x(row, from), layout.x(row, to));
-            bar.rectangle(left, y, right, y + Mm(1.0));
-            group = group.add(path(bar, "i"));
+            let mark = on(*of, left, right, y);
+            group = group.add(titled(of.words()).add(mark));
         }
     }
     group
+}
+
+/// The mark of something that is on, below a line: a bar for the dark, a row of strokes for a
+/// strobe, a zigzag for flames.
+pub(super) fn on(of: StretchOf, left: Mm, right: Mm, y: Mm) -> Path {
+    const STEP: Mm = Mm(1.2);
+    const STROKE: Mm = Mm(0.5);
+    let mut mark = PathData::default();
+    match of {
+        StretchOf::Dark => {
+            mark.rectangle(left, y, right, y + Mm(1.0));
+            return path(mark, "i");
+        }
+        StretchOf::Strobe => {
+            let mut x = left;
+            while x < right {
+                mark.rectangle(x, y, (x + STROKE).min(right), y + Mm(1.4));
+                x += STEP;
+            }
+            path(mark, "i")
+        }
+        StretchOf::Flames => {
+            let (low, high) = (y + Mm(1.6), y + Mm(0.4));
+            mark.go(left, low);
+            let (mut x, mut up) = (left, true);
+            while x < right {
+                x = (x + STEP).min(right);
+                mark.line(x, if up { high } else { low });
+                up = !up;
+            }
+            path(mark, "k")
+        }
+    }
 }
 
 /// A hold: two strokes and what it can last; where the words end.

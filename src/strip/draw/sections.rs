@@ -7,6 +7,7 @@ use super::super::millimetres::{Mm, PathData};
 use super::super::paper::LEFT;
 use super::super::scene::Scene;
 use super::super::section::Section;
+use super::super::stretch::{Stretch, StretchOf};
 use super::super::text::{self, NAME, SMALL};
 use super::{path, words};
 
@@ -38,8 +39,10 @@ pub(in super::super) fn tints(scene: &Scene, row: &Row) -> Group {
             shade(section.from, *until, bands.field, bands.bottom, "x", &title);
         }
     }
-    for &(from, to) in &scene.darks {
-        shade(from, to, bands.field, bands.bottom, "d", "the stage is dark");
+    for Stretch { of, from, to } in &scene.stretches {
+        if *of == StretchOf::Dark {
+            shade(*from, *to, bands.field, bands.bottom, "d", of.words());
+        }
     }
     for section in within(scene, row).filter(|section| section.unread) {
         let (from, to) = (section.from.max(row.from), section.to.min(row.to));
