@@ -87,7 +87,8 @@ fn a_track_that_is_not_there_is_a_warning_and_everything_is_still_made() {
     let folder = Folder::new("sound-missing");
     folder.write("acts/act.ron", act("quay.wav", "0:12"));
     let (status, stdout, stderr) = folder.run(&["check", "acts/act.ron"]);
-    assert_eq!((status, stdout.as_str()), (0, "acts/act.ron: 1 warning\n"));
+    let said = "acts/act.ron: 1 warning\nlasts 0:09.2; no limit; nothing left open\n";
+    assert_eq!((status, stdout.as_str()), (0, said));
     assert!(stderr.contains("throwbook explain track-missing"), "{stderr}");
     assert_eq!(folder.run(&["check", "--strict", "acts/act.ron"]).0, 1);
     let (status, _, _) = folder.run(&["strip", "acts/act.ron", "-o", "strip.svg"]);
