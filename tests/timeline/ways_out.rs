@@ -65,7 +65,8 @@ fn a_start_from_other_numbers_offers_the_other_hand_and_a_beginning() {
     assert_eq!(codes(&opened), ["hand-count"]);
     let edits = opened.diagnostics[0].helps.iter().flat_map(|help| &help.edits);
     let inserted: Vec<&str> = edits.map(|edit| edit.insert.as_str()).collect();
-    assert_eq!(inserted, ["Left", ", transition: Throws(\"1\")"]);
+    let handed_over = ", regrip: Hands(right: [\"c1\", \"c3\"], left: [\"c2\"])";
+    assert_eq!(inserted, ["Left", ", transition: Throws(\"1\")", handed_over]);
     for join in [", lead: Left", ", lead: Right, transition: Throws(\"1\")", ""] {
         assert_eq!(codes(&again(join).open()), [""; 0], "{join}");
     }
