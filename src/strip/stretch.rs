@@ -68,3 +68,48 @@ pub(super) fn stretches(act: &Act, certainty: &Certainty, ends: f64) -> Vec<Stre
     });
     all.filter(|stretch| stretch.from < stretch.to).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_strobe_ends_with_the_next_cue_of_its_crew_and_flames_where_they_are_put_out() {
+        let text = r##"Routine(
+            title: "T", tempo: PerMinute(200), colours: { "coral": "#ec6a5c" },
+            sets: {
+                "three": Set(kind: Ball, length: 0.07, colours: ["coral", "coral", "coral"]),
+                "torches": Set(kind: Torch, length: 0.6, colours: ["coral", "coral", "coral"]),
+            },
+            score: [
+                Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(30)),
+                Pause(name: "light", lasts: For("0:04"), lit: "torches"),
+                Juggle(name: "burn", set: "torches", pattern: "3", lasts: Beats(30)),
+                Pause(name: "out", lasts: For("0:05"), put_out: "torches"),
+                Pause(name: "bow", lasts: For("0:05")),
+            ],
+            cues: [
+                Cue(crew: Light, number: 1, at: At("0:01"), trigger: Called, does: "strobe",
+                    count: 0, flashes: 2.0),
+                Cue(crew: Sound, number: 1, at: At("0:02"), trigger: Called, does: "bell"),
+                Cue(crew: Light, number: 2, at: At("0:03.5"), trigger: Called, does: "full",
+                    count: 0),
+            ],
+        )"##;
+        let opened = crate::open(text);
+        let act = opened.finished().unwrap_or_else(|| panic!("{:?}", opened.diagnostics));
+        let found = stretches(act, &Certainty::of(act), 99.0);
+        let [strobe, flames] = &found[..] else { panic!("{found:?}") };
+        assert_eq!(*strobe, Stretch { of: StretchOf::Strobe, from: 1.0, to: 3.5 });
+        assert_eq!(flames.of, StretchOf::Flames);
+        let [light, out] = ["light", "out"].map(|name| act.routine.section(name).unwrap());
+        let spans = &act.timeline.sections;
+        assert!((flames.from - spans[light].starts.shortest().to_f64()).abs() < 1e-9);
+        assert!((flames.to - spans[out].ends.shortest().to_f64()).abs() < 1e-9);
+        // A strobe that no cue ends goes on to the end of the drawing.
+        let alone = crate::open(&text.replace("crew: Light, number: 2", "crew: Deck, number: 2"));
+        let act = alone.finished().unwrap_or_else(|| panic!("{:?}", alone.diagnostics));
+        let found = stretches(act, &Certainty::of(act), 99.0);
+        assert!(found.contains(&Stretch { of: StretchOf::Strobe, from: 1.0, to: 99.0 }));
+    }
+}

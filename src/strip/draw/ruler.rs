@@ -143,7 +143,7 @@ pub(super) fn on(of: StretchOf, left: Mm, right: Mm, y: Mm) -> Path {
     match of {
         StretchOf::Dark => {
             mark.rectangle(left, y, right, y + Mm(1.0));
-            return path(mark, "i");
+            path(mark, "i")
         }
         StretchOf::Strobe => {
             let mut x = left;
