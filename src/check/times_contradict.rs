@@ -74,6 +74,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                         "leave `StartingThrow` out of its `free`, or land its own first throw with \
                          `Until(…)`"
                     }
+                    Unresolved::AtAnotherTempo => {
+                        "make the next section longer, or land a throw that is caught sooner"
+                    }
                     Unresolved::NeverThrown { .. } => {
                         "name a value that the section throws often enough to end with it"
                     }

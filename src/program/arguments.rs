@@ -251,7 +251,7 @@ pub(crate) struct Strip {
     /// Draw the whole routine at a glance, in one row, instead.
     #[arg(long)]
     pub(crate) overview: bool,
-    /// Seconds in a row, from 2 to 600; otherwise the fastest tempo decides.
+    /// Whole seconds in a row, from 2 to 600; otherwise the fastest tempo decides.
     #[arg(long, value_name = "SECONDS", conflicts_with = "overview",
         value_parser = clap::value_parser!(u16).range(2..=600))]
     pub(crate) seconds_per_row: Option<u16>,

@@ -176,7 +176,8 @@ impl RowOf<'_> {
         match self {
             RowOf::Section(section) => Some(quoted(&section.name)),
             RowOf::Go(group, _) => group.first().map(|line| line.label.clone()),
-            RowOf::StandBy(..) | RowOf::Flames(_) | RowOf::Cut(_) => None,
+            RowOf::Flames(flames) => Some(format!("FLAMES {}", quoted(&flames.set))),
+            RowOf::StandBy(..) | RowOf::Cut(_) => None,
         }
     }
 }
@@ -188,8 +189,9 @@ fn may_precede(above: &[RowOf<'_>], row: &RowOf<'_>) -> Option<String> {
     for other in above.iter().rev() {
         let Some(other_at) = other.at().map(|at| &at.time) else { continue };
         let after = at - other_at;
+        // A row that surely comes before may stand below one that may come after.
         if after.is_unknown() || !after.least().is_negative() {
-            break;
+            continue;
         }
         names.extend(other.name());
     }

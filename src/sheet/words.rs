@@ -107,10 +107,10 @@ pub fn lands(until: &Until) -> String {
     let what = match &until.lands {
         Lands::Next => "ends".to_owned(),
         Lands::Throw(name, number) => {
-            format!("throw {} of {} comes", number.value, plain(&name.value))
+            format!("throw {} of {} comes", number.value, quoted(&name.value))
         }
         Lands::Catch(name, number) => {
-            format!("throw {} of {} is caught", number.value, plain(&name.value))
+            format!("throw {} of {} is caught", number.value, quoted(&name.value))
         }
         Lands::LastThrow(value) => format!("its last {} is thrown", Throw::digit(value.value)),
         Lands::LastCatch(value) => format!("its last {} is caught", Throw::digit(value.value)),

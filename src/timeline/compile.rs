@@ -552,7 +552,7 @@ impl Compiler<'_> {
         let open = Some(Progress { ended, run: None, all: true });
         let view = View { routine, timeline: &self.timeline, open };
         let zero = view.zero_of_show(Asked::zero());
-        let missing: Vec<Trouble> = lands::missing(&view);
+        let missing: Vec<Trouble> = lands::missing(&view, self.times_known);
         let starts: Vec<_> =
             (0..self.timeline.tracks.len()).map(|track| view.starts_of(track)).collect();
         // What hangs on a section that could not be read is no trouble of its own.

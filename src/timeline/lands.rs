@@ -16,6 +16,9 @@ use super::moments::{Asked, View};
 use super::run::{Action, flies};
 use super::{Trouble, Unresolved};
 
+/// What is off by less is on time: after a ramp times are judged to a microsecond.
+const ON_TIME_S: f64 = 1e-6;
+
 /// Where something lands.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Landing {
@@ -220,24 +223,48 @@ impl Compiler<'_> {
     }
 }
 
-/// The throws that were to land and that their section turns out to be too short for.
-pub(super) fn missing(view: &View<'_>) -> Vec<Trouble> {
+/// What was to land and does not: a throw for which its section turns out to be too short, and,
+/// where the times are known, a catch that falls into a section at another tempo.
+pub(super) fn missing(view: &View<'_>, times_known: bool) -> Vec<Trouble> {
     let entries = view.routine.score.iter().enumerate();
-    let lands = entries.filter_map(|(section, entry)| {
-        let moment = match &entry.lasts()?.value.until()?.lands {
-            Lands::Throw(name, number) | Lands::Catch(name, number) => {
-                Moment::Throw(name.clone(), number.clone())
+    let missing = entries.filter_map(|(section, entry)| {
+        let until = entry.lasts()?.value.until()?;
+        let moment = moment_of(view, section, &until.lands)?;
+        let why = match view.when(&moment, Asked::default()) {
+            Err(why @ Unresolved::NoSuchThrow { .. }) => why,
+            Ok(lands) if times_known => {
+                let off = &lands - &view.when(&until.on, Asked::default()).ok()?;
+                let is_off = |end: &Seconds| end.to_f64().abs() > ON_TIME_S;
+                if off.is_unknown() || !(is_off(&off.least()) || is_off(&off.most())) {
+                    return None;
+                }
+                Unresolved::AtAnotherTempo
             }
             _ => return None,
         };
-        match view.when(&moment, Asked::default()) {
-            Err(why @ Unresolved::NoSuchThrow { .. }) => {
-                Some(Trouble::UntilUnknown { section, why })
-            }
-            _ => None,
-        }
+        Some(Trouble::UntilUnknown { section, why })
     });
-    lands.collect()
+    missing.collect()
+}
+
+/// What lands, as a moment; `None` where it is no throw's.
+fn moment_of(view: &View<'_>, section: usize, lands: &Lands) -> Option<Moment> {
+    let value = match lands {
+        Lands::Throw(name, number) => return Some(Moment::Throw(name.clone(), number.clone())),
+        Lands::Catch(name, number) => return Some(Moment::Catch(name.clone(), number.clone())),
+        Lands::LastThrow(value) | Lands::LastCatch(value) => value,
+        Lands::Next | Lands::Gather => return None,
+    };
+    let span = view.timeline.sections.get(section)?.juggle.as_ref()?;
+    let actions = view.timeline.runs.get(span.run)?.actions.get(span.actions.clone())?;
+    let is_it = |action: &&Action| action.throw.value == value.value && action.is_release();
+    let last = actions.iter().rev().filter(is_it).find_map(|action| action.number)?;
+    let name = view.routine.score.get(section)?.name.clone();
+    let number = Placed { value: last.get(), at: value.at.clone() };
+    Some(match lands {
+        Lands::LastThrow(_) => Moment::Throw(name, number),
+        _ => Moment::Catch(name, number),
+    })
 }
 
 /// The last own throw of that value of the section in hand.

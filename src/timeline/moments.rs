@@ -86,6 +86,8 @@ pub enum Unresolved {
     StartsAnywhere(String),
     /// Its tempo may bend, so nobody knows yet when its throws come.
     Bends(String),
+    /// It falls into a section at another tempo than was reckoned with.
+    AtAnotherTempo,
     /// The section never throws that value.
     NeverThrown {
         /// The value.
@@ -158,6 +160,9 @@ impl fmt::Display for Unresolved {
             }
             Unresolved::Bends(name) => {
                 format!("the tempo of \"{name}\" may bend, so nobody knows yet when anything lands in it")
+            }
+            Unresolved::AtAnotherTempo => {
+                "it comes so late that it falls into a later section at another tempo".to_owned()
             }
             Unresolved::NeverThrown { value } => {
                 format!("it never throws a {}", Throw::digit(*value))

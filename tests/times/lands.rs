@@ -192,3 +192,22 @@ fn a_section_follows_music_that_an_earlier_section_of_its_run_started() {
     assert!(opened.finished().is_some(), "{:?}", opened.diagnostics);
     assert_eq!(at(&opened, &throw("box", 3)), Seconds::fraction(8, 1));
 }
+
+#[test]
+fn a_catch_that_falls_into_a_section_at_another_tempo_is_refused() {
+    // The 9 is caught 9 − 4/3 beats later, and "b" lasts three.
+    let written = |tempo: &str| {
+        score(&format!(
+            "Juggle(name: \"a\", set: \"9\", pattern: \"9\", lasts: Lands(LastCatch(9), \
+             At(\"0:12\")), may_bend: 0.2),\n\
+             Juggle(name: \"b\", pattern: \"9\", lasts: Beats(3)),\n\
+             Juggle(name: \"c\", pattern: \"9\", lasts: Beats(30), tempo: PerMinute({tempo})),"
+        ))
+        .open()
+    };
+    let same = written("200");
+    assert_eq!(at(&same, &catch("a", last(&same, "a", 9))), Seconds::fraction(12, 1));
+    let other = written("100");
+    assert!(codes(&other).contains(&"times-contradict"), "{:?}", other.diagnostics);
+    assert!(other.diagnostics[0].message.contains("at another tempo"));
+}

@@ -85,7 +85,9 @@ pub(super) const CUE: Record = Record {
             "flashes",
             "It does not flash.",
             "flashes a second, above 0 and at most 1000",
-            "How often it flashes; more than three a second are warned of.",
+            "How often it flashes; more than three a second are warned of. The sheets take it that the \
+             next cue of the same crew ends it, whatever that one does: where it goes on, say \
+             `flashes` there too.",
         )
         .codes(&["more-than-three-flashes"])
         .example(
