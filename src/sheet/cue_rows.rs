@@ -4,6 +4,8 @@
 //! Where open lengths leave the order open, rows stand by their earliest time, and a row says what it
 //! may come before. What comes before another on every night stands before it.
 
+use std::cmp::Ordering;
+
 use crate::diagnostic::words::{all_of, first_few};
 use crate::routine::CueOnPaper;
 use crate::time::{Seconds, Time, on_paper};
@@ -56,10 +58,11 @@ pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) ->
     others.extend(cut.map(RowOf::Cut));
     let mut apart: Vec<&CueLine> = Vec::new();
     let mut gos: Vec<RowOf<'a>> = Vec::new();
-    let reach: Vec<Option<(f64, f64)>> = groups.iter().map(|group| reach(group)).collect();
+    let of_groups: Vec<Option<(f64, f64)>> =
+        groups.iter().map(|group| reach(&group.first()?.go)).collect();
     for (index, group) in groups.iter().enumerate() {
         let others = || {
-            let all = groups.iter().zip(&reach).enumerate();
+            let all = groups.iter().zip(&of_groups).enumerate();
             all.filter(move |(other, _)| *other != index)
                 .map(|(_, (other, reach))| (*other, *reach))
         };
@@ -74,34 +77,47 @@ pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) ->
         let at = lines.first()?.standby.as_ref()?;
         Some(RowOf::StandBy(lines, at))
     }));
-    let place = |row: &RowOf<'_>| (row.key(), row.rank());
-    others.sort_by(|a, b| {
-        let ((a, a_rank), (b, b_rank)) = (place(a), place(b));
-        a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])).then(a_rank.cmp(&b_rank))
-    });
+    let mut others: Vec<Placed<'a>> = others.into_iter().map(Placed::of).collect();
+    others.sort_by(Placed::order);
     let mut others = others.into_iter().peekable();
     let mut all: Vec<RowOf<'a>> = Vec::new();
-    for go in gos {
-        let (key, rank) = place(&go);
-        let before = |other: &RowOf<'a>| {
-            let (other, other_rank) = place(other);
-            let order = other[0].total_cmp(&key[0]).then(other[1].total_cmp(&key[1]));
-            order.then(other_rank.cmp(&rank)).is_lt() || go.is_nowhere()
-        };
-        all.extend(std::iter::from_fn(|| others.next_if(before)));
-        all.push(go);
+    for go in gos.into_iter().map(Placed::of) {
+        let is_nowhere = go.row.is_nowhere();
+        let before = |other: &Placed<'a>| is_nowhere || other.order(&go).is_lt();
+        all.extend(std::iter::from_fn(|| others.next_if(before)).map(|other| other.row));
+        all.push(go.row);
     }
-    all.extend(others);
-    let may_precede = all.iter().enumerate().map(|(index, row)| may_precede(&all[..index], row));
-    let may_precede: Vec<Option<String>> = may_precede.collect();
+    all.extend(others.map(|other| other.row));
+    let reaches: Vec<Option<(f64, f64)>> = all.iter().map(|row| reach(row.at()?)).collect();
+    let may_precede: Vec<Option<String>> =
+        (0..all.len()).map(|index| may_precede(&all, &reaches, index)).collect();
     let rows = all.into_iter().zip(may_precede);
     rows.map(|(what, may_precede)| Row { what, may_precede }).collect()
 }
 
-/// The earliest and the latest GO of a group, to sort out by; `None` where it is not known.
-fn reach(group: &[CueLine]) -> Option<(f64, f64)> {
-    let go = &group.first()?.go;
-    go.range().is_known().then(|| (go.time.least().to_f64(), go.time.most().to_f64()))
+/// A row, and where it stands among the others.
+struct Placed<'a> {
+    row: RowOf<'a>,
+    /// The earliest and the latest time.
+    at: [f64; 2],
+    rank: u8,
+}
+
+impl<'a> Placed<'a> {
+    fn of(row: RowOf<'a>) -> Placed<'a> {
+        let (at, rank) = (row.key(), row.rank());
+        Placed { row, at, rank }
+    }
+
+    fn order(&self, other: &Placed<'_>) -> Ordering {
+        let [earliest, latest] = [0, 1].map(|end| self.at[end].total_cmp(&other.at[end]));
+        earliest.then(latest).then(self.rank.cmp(&other.rank))
+    }
+}
+
+/// The earliest and the latest time, to sort out by; `None` where it is not known.
+fn reach(at: &Stamp) -> Option<(f64, f64)> {
+    at.range().is_known().then(|| (at.time.least().to_f64(), at.time.most().to_f64()))
 }
 
 /// Whether other cues go between a cue's stand-by and its GO on some night.
@@ -182,19 +198,25 @@ impl RowOf<'_> {
     }
 }
 
-/// What stands right above a row and may come after it on some night.
-fn may_precede(above: &[RowOf<'_>], row: &RowOf<'_>) -> Option<String> {
-    let at = &row.at()?.time;
+/// Times that are further apart, in seconds, need not be told apart exactly.
+const APART_S: f64 = 1e-3;
+
+/// What stands above a row and may come after it on some night. `reaches` are the ends of all rows.
+fn may_precede(rows: &[RowOf<'_>], reaches: &[Option<(f64, f64)>], index: usize) -> Option<String> {
+    let at = &rows[index].at()?.time;
     let mut names = Vec::new();
-    for other in above.iter().rev() {
-        let Some(other_at) = other.at().map(|at| &at.time) else { continue };
-        let after = at - other_at;
+    for (other, reach) in rows.iter().zip(reaches).take(index) {
         // A row that surely comes before may stand below one that may come after.
-        if after.is_unknown() || !after.least().is_negative() {
+        if let (Some((earliest, _)), Some((_, latest))) = (reaches[index], reach)
+            && latest + APART_S < earliest
+        {
             continue;
         }
-        names.extend(other.name());
+        let Some(other_at) = other.at().map(|at| &at.time) else { continue };
+        let after = at - other_at;
+        if !after.is_unknown() && after.least().is_negative() {
+            names.extend(other.name());
+        }
     }
-    names.reverse();
     (!names.is_empty()).then(|| all_of(&first_few(names)))
 }

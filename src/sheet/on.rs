@@ -293,7 +293,12 @@ fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(&Cue) -> bool) 
     let mut last = Last { calls: Vec::new(), cues: Vec::new(), surely: false };
     let mut sure: Vec<&Call> = Vec::new();
     let is_by = |one: &Call| by.is_none_or(|by| one.cue == by.cue || one.always_comes_before(by));
-    for one in act.calls.calls.iter().rev() {
+    // Where nothing is open the calls come in their order: those behind it need no look.
+    let calls = &act.calls.calls;
+    let place = by.filter(|_| !act.is_open());
+    let place = place.and_then(|by| calls.iter().position(|one| one.cue == by.cue));
+    let so_far = place.and_then(|place| calls.get(..=place)).unwrap_or(calls);
+    for one in so_far.iter().rev() {
         let Some(cue) = act.routine.cues.get(one.cue).filter(|cue| wanted(cue)) else { continue };
         let is_past = by.is_some_and(|by| one.cue != by.cue && by.always_comes_before(one));
         if is_past || sure.iter().any(|later| one.always_comes_before(later)) {

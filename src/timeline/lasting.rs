@@ -220,7 +220,10 @@ impl Compiler<'_> {
             let off = &(&before(own, beats, short) + &after) - duration;
             if off == Seconds::zero() {
                 // The most beats, and where a throw lands whole cycles before others.
-                let is_whole = until.lands != Lands::Next && beats.is_multiple_of(period);
+                if until.lands == Lands::Next {
+                    return Ok(Some(Ok(beats)));
+                }
+                let is_whole = beats.is_multiple_of(period);
                 if lands.is_none_or(|found: u32| is_whole && !found.is_multiple_of(period)) {
                     lands = Some(beats);
                 }
