@@ -4,10 +4,10 @@ use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::notation::Kind;
 use crate::timeline::Trouble;
-use crate::transition::{Goal, Origin, entries, ways};
+use crate::transition::{Origin, entries, ways};
 
 use super::loading_mismatch::{hands, props};
-use super::{Case, Check, Finds, lead_beside, transition_place};
+use super::{Case, Check, Finds, goal, lead_beside, transition_place};
 
 pub(super) const CHECK: Check = Check {
     code: "hand-count",
@@ -78,11 +78,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
 /// A transition out of what the hands hold, if one lies within the bounds.
 fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<Help> {
     let juggle = case.juggle(section);
-    let goal = Goal {
-        pattern: &juggle.pattern.pattern,
-        lead: juggle.lead.as_ref().map(|lead| lead.value),
-        preferred: case.routine().lead,
-    };
+    let goal = goal(case.routine(), juggle);
     let way = ways(&Origin::AtRest { right, left }, goal, case.routine().transitions, 1);
     let way = way.into_iter().next().filter(|way| way.beats > 0)?;
     let (at, before) = transition_place(juggle);
@@ -94,11 +90,7 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
 /// The pattern written from another of its throws, if that starts from what the hands hold.
 fn other_start(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<Help> {
     let juggle = case.juggle(section);
-    let goal = Goal {
-        pattern: &juggle.pattern.pattern,
-        lead: juggle.lead.as_ref().map(|lead| lead.value),
-        preferred: case.routine().lead,
-    };
+    let goal = goal(case.routine(), juggle);
     let text = entries(&Origin::AtRest { right, left }, goal, 1).into_iter().next()?;
     let what = format!("start the pattern with another of its throws: `{text}` fits the hands");
     Some(Help::edit(what, juggle.pattern.at.clone(), format!("\"{text}\"")))

@@ -9,9 +9,9 @@ use crate::notation::{Step, WrittenThrow};
 use crate::patterns::{Pattern, Schedule};
 use crate::routine::{Juggle, Transition};
 use crate::timeline::{Action, Misfit, Trouble};
-use crate::transition::{self, Goal, Origin, Way};
+use crate::transition::{self, Origin, Way};
 
-use super::{Case, Check, Finds, lead_beside, transition_place};
+use super::{Case, Check, Finds, goal, lead_beside, transition_place};
 
 /// How many ways across are offered.
 const MOST_WAYS: usize = 3;
@@ -148,18 +148,15 @@ impl Clash<'_> {
 
     /// Transitions that join, shortest first, each with the beats that it takes.
     fn ways_across(&self, origin: &Origin, juggle: &Juggle) -> Vec<(u32, Help)> {
-        transition::ways(origin, self.goal(juggle), self.case.routine().transitions, MOST_WAYS)
-            .into_iter()
-            .map(|way| (way.beats, self.way_across(origin, juggle, &way)))
-            .collect()
-    }
-
-    fn goal<'j>(&self, juggle: &'j Juggle) -> Goal<'j> {
-        Goal {
-            pattern: &juggle.pattern.pattern,
-            lead: juggle.lead.as_ref().map(|lead| lead.value),
-            preferred: self.case.routine().lead,
-        }
+        transition::ways(
+            origin,
+            goal(self.case.routine(), juggle),
+            self.case.routine().transitions,
+            MOST_WAYS,
+        )
+        .into_iter()
+        .map(|way| (way.beats, self.way_across(origin, juggle, &way)))
+        .collect()
     }
 
     fn way_across(&self, origin: &Origin, juggle: &Juggle, way: &Way) -> Help {
@@ -204,7 +201,7 @@ impl Clash<'_> {
 
     /// The pattern written from another of its throws, where that joins as it is; it takes no beats.
     fn other_entries(&self, origin: &Origin, juggle: &Juggle) -> Vec<(u32, Help)> {
-        let goal = self.goal(juggle);
+        let goal = goal(self.case.routine(), juggle);
         transition::entries(origin, goal, 1)
             .into_iter()
             .map(|text| {

@@ -112,7 +112,7 @@ use crate::measure::dark::Darks;
 use crate::routine::{Crew, Cue, Juggle, Routine, Section};
 use crate::time::{Found, Night, TooManyWays, seconds_in_full};
 use crate::timeline::{Timeline, Trouble};
-use crate::transition::Way;
+use crate::transition::{Goal, Way};
 
 /// A check.
 #[derive(Clone, Copy, Debug)]
@@ -397,6 +397,15 @@ fn lead_beside(routine: &Routine, juggle: &Juggle, way: &Way) -> &'static str {
         Some(Hand::Left) => ", lead: Left",
         Some(Hand::Right) => ", lead: Right",
         None => "",
+    }
+}
+
+/// What a way into a section leads to.
+fn goal<'j>(routine: &Routine, juggle: &'j Juggle) -> Goal<'j> {
+    Goal {
+        pattern: &juggle.pattern.pattern,
+        lead: juggle.lead.as_ref().map(|lead| lead.value),
+        preferred: routine.lead,
     }
 }
 

@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                 continue;
             }
         };
-        let Checked { found, in_short } = file.checked();
+        let Checked { found, act } = file.checked();
         let all: Vec<Diagnostic> = found.iter().flat_map(|(_, found)| found).cloned().collect();
         let counts = |severity| all.iter().any(|one| one.severity == severity);
         if counts(Severity::Error) || (arguments.strict && counts(Severity::Warning)) {
@@ -41,8 +41,8 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                     file.show(&diagnostics, output);
                 }
                 output.results(&format!("{}: {}\n", file.file.name, tally(&all)))?;
-                if let Some(in_short) = in_short {
-                    output.results(&in_short_text::in_short(&in_short, width_of_results()))?;
+                if let Some(act) = act {
+                    output.results(&in_short_text::text(&act, width_of_results()))?;
                 }
             }
         }

@@ -11,7 +11,6 @@ use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
 use throwbook::read::LARGEST_FILE;
 use throwbook::routine::Routine;
-use throwbook::sheet::in_short::{self, InShort};
 
 use super::Outcome;
 use super::output::Output;
@@ -44,8 +43,8 @@ pub(crate) struct RoutineFile {
 pub(crate) struct Checked<'f> {
     /// What was found in the file, and in the record beside it.
     pub(crate) found: Vec<(&'f TextFile, Vec<Diagnostic>)>,
-    /// The act in short, where nothing is an error.
-    pub(crate) in_short: Option<InShort>,
+    /// The act, where nothing is an error.
+    pub(crate) act: Option<Act>,
 }
 
 /// Where the record of what was handed out of a routine file lies.
@@ -100,13 +99,13 @@ impl RoutineFile {
         Ok(RoutineFile { file, folder, record })
     }
 
-    /// Everything that is wrong, file by file, and the act in short.
+    /// Everything that is wrong, file by file, and the act.
     pub(crate) fn checked(&self) -> Checked<'_> {
         let opened = self.open();
-        let in_short = opened.finished().map(in_short::compose);
+        let act = opened.act.filter(|act| act.errors == 0);
         let mut found = vec![(&self.file, opened.diagnostics)];
         found.extend(self.record.as_ref().map(|record| (record, opened.in_record)));
-        Checked { found, in_short }
+        Checked { found, act }
     }
 
     /// Opens the routine with its record.

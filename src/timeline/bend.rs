@@ -67,8 +67,8 @@ pub struct FixedEnd {
     /// Beats of a cycle.
     pub period: u32,
     /// From the section's start to what lands, or to the end of its last beat, in seconds, after an
-    /// even number of cycles and after an odd one, which may leave the next section's transition to the other
-    /// hand; `None` where that transition's length is not known.
+    /// even number of cycles and after an odd one, which may leave the next section's transition to
+    /// the other hand; `None` where that transition's length is not known.
     pub lasts: [Option<Seconds>; 2],
 }
 
@@ -95,11 +95,9 @@ impl FixedEnd {
     /// How much later so many cycles end at the written tempo; negative when earlier.
     #[must_use]
     pub fn off_as_written(&self, bend: &Bend) -> Seconds {
-        let sixty = || BigRational::from_integer(60.into());
-        let before = self.beats(bend.cycles) - &self.short;
-        let takes = before * sixty() / &self.written;
-        let rest = &self.short * sixty() / &bend.per_minute;
-        &(&self.unbent + &Seconds::from(takes)) - &(&bend.lasts - &Seconds::from(rest))
+        let beats = self.beats(bend.cycles) - &self.short;
+        let slower = self.written.recip() - bend.per_minute.recip();
+        Seconds::from(beats * BigRational::from_integer(60.into()) * slower)
     }
 
     /// The beats that so many cycles bend.

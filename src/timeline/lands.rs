@@ -97,7 +97,7 @@ impl Compiler<'_> {
             }
             Lands::LastThrow(value) | Lands::LastCatch(value) => {
                 let ahead = ahead();
-                let last = last_of(&ahead, own, value)
+                let last = last_of(&ahead.actions, own.index, value.value)
                     .ok_or(Unresolved::NeverThrown { value: value.value })?;
                 let caught = last
                     .caught(self.routine.dwell)
@@ -257,8 +257,7 @@ fn moment_of(view: &View<'_>, section: usize, lands: &Lands) -> Option<Moment> {
     };
     let span = view.timeline.sections.get(section)?.juggle.as_ref()?;
     let actions = view.timeline.runs.get(span.run)?.actions.get(span.actions.clone())?;
-    let is_it = |action: &&Action| action.throw.value == value.value && action.is_release();
-    let last = actions.iter().rev().filter(is_it).find_map(|action| action.number)?;
+    let last = last_of(actions, section, value.value)?.number?;
     let name = view.routine.score.get(section)?.name.clone();
     let number = Placed { value: last.get(), at: value.at.clone() };
     Some(match lands {
@@ -267,11 +266,8 @@ fn moment_of(view: &View<'_>, section: usize, lands: &Lands) -> Option<Moment> {
     })
 }
 
-/// The last own throw of that value of the section in hand.
-fn last_of<'l>(ahead: &'l Label, own: &Own<'_>, value: &Placed<u8>) -> Option<&'l Action> {
-    ahead.actions.iter().rev().take_while(|action| action.section as usize == own.index).find(
-        |action| {
-            action.number.is_some() && action.throw.value == value.value && action.is_release()
-        },
-    )
+/// The last own throw of that value of a section, which the actions end with.
+fn last_of(actions: &[Action], section: usize, value: u8) -> Option<&Action> {
+    let mut own = actions.iter().rev().take_while(|action| action.section as usize == section);
+    own.find(|action| action.number.is_some() && action.throw.value == value && action.is_release())
 }

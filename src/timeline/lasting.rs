@@ -9,7 +9,7 @@ use super::course::Course;
 use super::draft::longest_way_in;
 use super::label::{Belongs, Label};
 use super::lands::Landing;
-use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, own_beats, wanted};
+use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting_but, own_beats, wanted};
 use super::{Bend, FixedEnd, MovedByOpen, Trouble, Unresolved};
 
 /// The section in hand: its transition is laid out, its own beats are not.
@@ -217,7 +217,8 @@ impl Compiler<'_> {
                 landing => landing?,
             };
             let Some(Landing { short, after }) = landing else { return Ok(None) };
-            let off = &(&before(own, beats, short) + &after) - duration;
+            let lasts = lasting_but(own.pace, own.course.beats + beats, short);
+            let off = &(&lasts + &after) - duration;
             if off == Seconds::zero() {
                 // The most beats, and where a throw lands whole cycles before others.
                 if until.lands == Lands::Next {
@@ -310,11 +311,4 @@ impl Compiler<'_> {
         let before = self.tempo.clone().unwrap_or(InForce::PerMinute(None));
         self.lead_in_lasts(next, &before, (beats, behind), lands, None)
     }
-}
-
-/// From a section's start to so many beats before its end, where that is `beats` of its own.
-fn before(own: &Own<'_>, beats: u32, short: BeatPosition) -> Seconds {
-    let beats = own.course.beats + beats;
-    let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace: own.pace.clone() };
-    piece.after(BeatPosition::from_integer(i64::from(beats)) - short)
 }

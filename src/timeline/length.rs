@@ -99,8 +99,13 @@ pub(super) fn wanted(juggle: &Juggle, before: Option<&InForce>) -> Option<Wanted
 
 /// How long the first `beats` of a section take whose pace spans exactly those beats.
 pub(super) fn lasting(pace: &Pace, beats: u32) -> Seconds {
+    lasting_but(pace, beats, BeatPosition::from_integer(0))
+}
+
+/// The same, so many beats left out at their end; below zero so many more at the last tempo.
+pub(super) fn lasting_but(pace: &Pace, beats: u32, short: BeatPosition) -> Seconds {
     let piece = Piece { first_beat: 0, beats, starts: Time::zero(), pace: pace.clone() };
-    piece.after(BeatPosition::from_integer(i64::from(beats)))
+    piece.after(BeatPosition::from_integer(i64::from(beats)) - short)
 }
 
 /// The beats that fill a duration, whole or not.
