@@ -1,4 +1,4 @@
-//! A pause until a moment of which next to nothing is left.
+//! A pause until a moment that what comes before it leaves hardly any time.
 
 use crate::diagnostic::Diagnostic;
 use crate::time::{Seconds, Time, seconds_text};
@@ -42,9 +42,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 return None;
             }
             let message = format!(
-                "of the pause \"{}\" only {} are left",
-                section.name.value,
-                seconds_text(&night.at(&lasts))
+                "only {} of the pause \"{}\" are left",
+                seconds_text(&night.at(&lasts)),
+                section.name.value
             );
             Some(
                 Diagnostic::warning(CHECK.code, pause.lasts.at.clone(), message)

@@ -100,7 +100,7 @@ fn of_field(record: &'static Record, field: &'static Field) -> OfField {
     }
 }
 
-/// A list of words, or of it the one that is asked for.
+/// A list of words, or only the one whose name was given.
 fn of_words(list: &Words, only: Option<&str>) -> OfWords {
     let asked = list.words.iter().filter(|word| only.is_none_or(|only| only == word.word));
     OfWords {

@@ -87,7 +87,7 @@ struct Bench<'a> {
 
 impl Bench<'_> {
     /// The line-up of a changed routine; nothing where it cannot be compiled or does not meet
-    /// everything that is asked of the chain, or meets less elsewhere.
+    /// every request of the chain, or meets less elsewhere.
     fn lined_up(&self, changed: &Routine) -> Option<LineUp> {
         let elsewhere = |requirement: &Requirement| {
             let mut failed = self.failed.iter();

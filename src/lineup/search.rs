@@ -197,7 +197,7 @@ impl<'a> Search<'a> {
         Ok(None)
     }
 
-    /// A node in the queue, of which the ways of so many beats are to be looked at.
+    /// A node in the queue, for a look at its ways of so many beats.
     fn queued(&self, nodes: &[Node], node: usize, ways: u32) -> Queued {
         let Node { place, beats, changes, .. } = nodes[node];
         let further = Reverse(self.section(place));
@@ -221,7 +221,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Whether a section's way is free: an `Auto` junction of which the routine says so.
+    /// Whether a section's way is free: an `Auto` junction that the routine leaves open.
     pub(super) fn way_is_free(&self, section: usize) -> bool {
         self.is_found(section, Freedom::Transition)
     }
@@ -238,8 +238,8 @@ impl<'a> Search<'a> {
         })
     }
 
-    /// What of a node decides how it goes on. Where every prop has one look, looks of which nothing
-    /// more is asked are as good as each other.
+    /// What decides how a node goes on. Where every prop has one look, looks that no later request
+    /// names are as good as each other.
     fn matters(&self, node: &Node) -> Domains {
         let mut domains = node.domains.clone();
         let Some(set) = node.set.filter(|_| domains.is_settled()) else { return domains };

@@ -5,8 +5,8 @@ use super::{Field, Record, Words, word};
 pub(super) const CUE: Record = Record {
     name: "Cue",
     about: "What a crew does, when, and how it knows. `check` also warns of cues that nobody can \
-            take as they are written: numbers out of order, two GOs of a crew within a second of \
-            which one is seen, a follow from the completion of a fade that is cut short, something \
+            take as they are written: numbers out of order, two GOs of a crew within a second, \
+            one of them taken by eye, a follow from the completion of a fade that is cut short, something \
             to see in the dark that does not shine or before it happens. It holds Sound cues \
             against the tracks by their words: one that says `play`, `start` or `run` goes where a \
             track starts, one that says `fade` or `out` before it ends (not one that plays or \

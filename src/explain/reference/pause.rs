@@ -49,9 +49,9 @@ music: Track(file: "kiln.wav", length: "0:20", starts: Start("blaze")),"#,
             "regrip",
             "Each hand keeps what it caught.",
             "`Hands(…)` with every prop of the set in use",
-            "The props are put into the hands exactly so; of equal props the fewest change hands. \
-             The timing sheet and the strip say what to move where. How a set is loaded when it \
-             comes into use is the `loading` of its first `Juggle`.",
+            "The props are put into the hands as written; where props are equal, as few as possible \
+             change hands. The timing sheet and the strip say what to move where. How a set is \
+             loaded when it comes into use is the `loading` of its first `Juggle`.",
         )
         .words(&["regrip"])
         .codes(&["regrip-mismatch"])
