@@ -3,6 +3,7 @@
 use crate::diagnostic::{Diagnostic, Help};
 use crate::hand::Hand;
 use crate::notation::Kind;
+use crate::routine::Transition;
 use crate::timeline::Trouble;
 use crate::transition::{Origin, entries, ways};
 
@@ -87,9 +88,13 @@ fn way_in(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<
     Some(Help::edit(text, at, format!("{before}Throws(\"{}\"){lead}", way.throws)))
 }
 
-/// The pattern written from another of its throws, if that starts from what the hands hold.
+/// The pattern written from another of its throws, if that starts from what the hands hold; behind
+/// a written transition it would start from something else.
 fn other_start(case: &Case<'_>, section: usize, (right, left): (u32, u32)) -> Option<Help> {
     let juggle = case.juggle(section);
+    if matches!(juggle.transition.value, Transition::Throws(_)) {
+        return None;
+    }
     let goal = goal(case.routine(), juggle);
     let text = entries(&Origin::AtRest { right, left }, goal, 1).into_iter().next()?;
     let what = format!("start the pattern with another of its throws: `{text}` fits the hands");

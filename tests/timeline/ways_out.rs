@@ -6,7 +6,7 @@ use throwbook::routine::Routine;
 
 use super::acts::act;
 use super::few;
-use super::written::{codes, score};
+use super::written::{Written, codes, score};
 
 /// Faults of a join, or of a cold start.
 const OF_JOINS: [&str; 4] = ["hand-count", "junction-clash", "lead-not-met", "no-transition"];
@@ -70,4 +70,17 @@ fn a_start_from_other_numbers_offers_the_other_hand_and_a_beginning() {
     for join in [", lead: Left", ", lead: Right, transition: Throws(\"1\")", ""] {
         assert_eq!(codes(&again(join).open()), [""; 0], "{join}");
     }
+}
+
+#[test]
+fn behind_a_written_transition_no_other_start_of_the_pattern_is_offered() {
+    let opened = score(
+        "Juggle(name: \"a\", pattern: \"4\", set: \"4\", lasts: Beats(1)), \
+         Pause(name: \"p\", lasts: For(\"0:02\")), \
+         Juggle(name: \"b\", pattern: \"552\", lasts: Beats(3), transition: Throws(\"3\"))",
+    );
+    let opened = Written { lead: "Left", dwell: Some("0.5".to_owned()), ..opened }.open();
+    let fault = opened.diagnostics.iter().find(|one| one.code == "hand-count").unwrap();
+    let helps: Vec<&str> = fault.helps.iter().map(|help| help.text.as_str()).collect();
+    assert!(helps.iter().all(|help| !help.contains("another of its throws")), "{helps:?}");
 }
