@@ -131,7 +131,7 @@ impl Compiler<'_> {
         let mut short = BeatPosition::from_integer(0);
         let mut lasts = |cycles: u32| -> Result<Option<Seconds>, Unresolved> {
             let beats = cycles.saturating_mul(period);
-            let landing = self.landing(own, until, beats, lead_in, &end)?;
+            let landing = self.landing(own, until, (own.label, 0), beats, lead_in, &end)?;
             Ok(landing.map(|landing| {
                 short = landing.short;
                 &duration - &landing.after

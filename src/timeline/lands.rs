@@ -44,6 +44,16 @@ fn whole(beats: u32) -> BeatPosition {
     BeatPosition::from_integer(i64::from(beats))
 }
 
+impl Own<'_> {
+    /// The run after so many more own beats, from where its hand leads its cycle.
+    pub(super) fn ahead(&self, so_far: &Label, beats: u32) -> Label {
+        let mut ahead = so_far.clone();
+        let pattern = self.juggle.pattern.pattern.sequence();
+        ahead.juggle(pattern, self.course.lead, beats, Belongs::to(self.index, self.juggle));
+        ahead
+    }
+}
+
 impl Compiler<'_> {
     /// When the moment comes on which a section ends, on the routine clock. Where the next
     /// section's own first throw lands there with the accent on the catches, it is so much later
@@ -58,21 +68,18 @@ impl Compiler<'_> {
 
     /// Where something lands after so many own beats of the section in hand, when it comes at `on`;
     /// `lead_in` is the number of beats of the next section's transition, where that is decided
-    /// already. `None` where that hangs on a length that is not known yet.
+    /// already. `None` where that hangs on a length that is not known yet. The run after `done` of
+    /// those beats, after which the same hand leads, is known.
     pub(super) fn landing(
         &self,
         own: &Own<'_>,
         until: &Until,
+        (so_far, done): (&Label, u32),
         beats: u32,
         lead_in: Option<u32>,
         on: &Time,
     ) -> Result<Option<Landing>, Unresolved> {
-        let ahead = || {
-            let mut ahead = own.label.clone();
-            let pattern = own.juggle.pattern.pattern.sequence();
-            ahead.juggle(pattern, own.course.lead, beats, Belongs::to(own.index, own.juggle));
-            ahead
-        };
+        let ahead = || own.ahead(so_far, beats.saturating_sub(done));
         let next = self.routine.juggle(own.index + 1);
         let way_in = |ahead: &Label, next: &Juggle| {
             lead_in.unwrap_or_else(|| {

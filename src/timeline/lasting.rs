@@ -7,7 +7,7 @@ use crate::time::{BeatPosition, Pace, Piece, Seconds, Time};
 use super::compile::Compiler;
 use super::course::Course;
 use super::draft::longest_way_in;
-use super::label::{Belongs, Label};
+use super::label::Label;
 use super::lands::Landing;
 use super::length::{Beats, InForce, MOST_BEATS, Nearest, Wanted, lasting_but, own_beats, wanted};
 use super::{Bend, FixedEnd, MovedByOpen, Trouble, Unresolved};
@@ -54,10 +54,8 @@ impl Own<'_> {
     /// all of them, or under a ramp or a bend those before it.
     pub(super) fn one_cycle_ahead(&self) -> (Label, u32) {
         let pattern = &self.juggle.pattern.pattern;
-        let mut ahead = self.label.clone();
-        let starts = ahead.beat.saturating_sub(self.course.beats);
-        let belongs = Belongs::to(self.index, self.juggle);
-        ahead.juggle(pattern.sequence(), self.course.lead, pattern.period(), belongs);
+        let starts = self.label.beat.saturating_sub(self.course.beats);
+        let ahead = self.ahead(self.label, pattern.period());
         let settled = match self.pace {
             // What comes after this hangs on the bend.
             Pace::Steady(_) if self.may_bend().is_some() && self.awaited => self.label.beat,
@@ -196,7 +194,9 @@ impl Compiler<'_> {
         let period = own.juggle.pattern.pattern.period();
         // Around the number with which it lands after some whole cycles.
         let some = period.saturating_mul(self.settled_cycles(own)).max(own.unit);
-        let Some(Landing { short, after }) = self.landing(own, until, some, lead_in, end)? else {
+        let Some(Landing { short, after }) =
+            self.landing(own, until, (own.label, 0), some, lead_in, end)?
+        else {
             return Ok(None);
         };
         let alone = own_beats(own.pace, &(duration - &after), own.course.beats, own.unit);
@@ -207,11 +207,16 @@ impl Compiler<'_> {
         let beside = longest + 2 * period.max(own.unit);
         let most = middle.saturating_add(late + beside).min(MOST_BEATS) / own.unit * own.unit;
         let least = middle.saturating_sub(2 * beside).max(own.unit) / own.unit * own.unit;
+        // What all these numbers have in common is juggled once; the last throws are behind it.
+        let repeat = own.juggle.pattern.pattern.beats_to_repeat();
+        let done = least.saturating_sub(period) / repeat * repeat;
+        let mut so_far = own.ahead(own.label, done);
+        so_far.forget();
         let mut below: Option<(u32, Seconds)> = None;
         let mut above: Option<(u32, Seconds)> = None;
         let mut lands = None;
         for beats in (least..=most).rev().filter(|beats| beats.is_multiple_of(own.unit)) {
-            let landing = match self.landing(own, until, beats, lead_in, end) {
+            let landing = match self.landing(own, until, (&so_far, done), beats, lead_in, end) {
                 // A cut cycle may be without the throw that lands.
                 Err(Unresolved::NeverThrown { .. }) => continue,
                 landing => landing?,
