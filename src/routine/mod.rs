@@ -112,6 +112,8 @@ pub struct Hidden {
     pub cues: bool,
     /// One of the limits at least.
     pub limits: bool,
+    /// The encore, all of it.
+    pub encore: bool,
 }
 
 impl Routine {
