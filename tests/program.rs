@@ -568,8 +568,12 @@ fn the_rows_of_a_strip_hold_the_seconds_asked_for_and_a_wrong_number_is_told_wit
         let (status, stderr) = strip(&[&format!("--seconds-per-row={wrong}")]);
         assert_eq!(status, 2, "{wrong}");
         assert!(stderr.contains("--seconds-per-row"), "{stderr}");
+        assert!(stderr.contains("a row holds whole seconds, from 2 to 600"), "{stderr}");
     }
-    assert!(strip(&["--seconds-per-row", "601"]).1.contains("601 is not in 2..=600"));
+    for right in ["2", "600"] {
+        assert_eq!(strip(&["--seconds-per-row", right]).0, 0, "{right}");
+    }
+    assert_eq!(strip(&["--seconds-per-row", "30"]).0, 0);
     assert_eq!(strip(&["--seconds-per-row", "30", "--overview"]).0, 2);
     assert_eq!(fs::read_to_string(folder.0.join("strip.svg")).unwrap(), long);
 }

@@ -27,6 +27,8 @@ const RULE_UNDER_HEADINGS: TableStyle =
 pub(super) enum Column {
     /// Words: to the left, wrapped where the width is short.
     Words,
+    /// Words in a column of at least this width.
+    WordsOf(u16),
     /// Words that are never wrapped.
     Label,
     /// Figures: to the right, never wrapped.
@@ -52,8 +54,15 @@ pub(super) fn table(
         if matches!(column, Column::Figure | Column::PairedFigure) {
             layout.set_cell_alignment(CellAlignment::Right);
         }
-        if *column != Column::Words {
-            layout.set_constraint(ColumnConstraint::ContentWidth);
+        match *column {
+            Column::Words => {}
+            Column::WordsOf(least) => {
+                let least = Width::Fixed(least + gap);
+                layout.set_constraint(ColumnConstraint::LowerBoundary(least));
+            }
+            Column::Label | Column::Figure | Column::PairedFigure => {
+                layout.set_constraint(ColumnConstraint::ContentWidth);
+            }
         }
     }
     if let Some(last) = table.column_iter_mut().last() {

@@ -1,5 +1,7 @@
 //! The timing sheet and the list of moves for a terminal.
 
+use unicode_width::UnicodeWidthStr;
+
 use crate::act::Act;
 use crate::diagnostic::words::all_of;
 use crate::measure::height::metres_and_feet;
@@ -82,6 +84,12 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
+/// Patterns that are no wider, with how often they go round, stand on one line: on a sheet with
+/// bars, and on one without.
+const WHOLE_PATTERN: (usize, usize) = (13, 16);
+/// A word is broken only where it is longer.
+const WHOLE_WORD: usize = 12;
+
 /// What stands of the encore before the whole act's tables: its own sections, and what the hands,
 /// the music and a bent tempo do in them.
 fn of_encore(encore: &TimingSheet, width: u16) -> String {
@@ -144,13 +152,21 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         }
         row
     });
+    let (with_bars, without) = WHOLE_PATTERN;
+    let whole = if sheet.has_bars { with_bars } else { without };
+    let juggled = sheet.sections.iter().filter_map(|section| section.juggled.as_ref());
+    let written: Vec<String> = juggled.map(pattern).collect();
+    let whole = written.iter().map(String::as_str).filter(|written| written.width() <= whole);
+    let patterns = whole.map(str::width).fold("(pause)".width(), usize::max) as u16;
+    let patterns = patterns.max(longest_word(written.iter()));
+    let names = longest_word(sheet.sections.iter().map(|section| &section.name));
     let mut columns = vec![
-        (Column::Words, "section"),
-        (Column::Words, "pattern"),
-        (Column::Figure, "props"),
+        (Column::WordsOf(names.max("section".width() as u16)), "section"),
+        (Column::WordsOf(patterns), "pattern"),
+        (Column::PairedFigure, "props"),
         (Column::Label, "lead"),
-        (Column::Figure, "starts"),
-        (Column::Figure, "ends"),
+        (Column::PairedFigure, "starts"),
+        (Column::PairedFigure, "ends"),
         (Column::Figure, "lasts"),
         (Column::Words, "joined by"),
     ];
@@ -161,6 +177,12 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         columns.insert(STARTS_AT + 1, (Column::Figure, "time code\nat the start"));
     }
     table(width, &columns, rows)
+}
+
+/// How wide the longest word is that is kept in one piece.
+fn longest_word<'a>(texts: impl Iterator<Item = &'a String>) -> u16 {
+    let widths = texts.flat_map(|text| text.split(' ')).map(str::width);
+    widths.filter(|&width| width <= WHOLE_WORD).max().unwrap_or_default() as u16
 }
 
 /// What is juggled and how often, as in `531 ×8`.

@@ -257,11 +257,17 @@ pub(crate) struct Strip {
     pub(crate) overview: bool,
     /// Whole seconds in a row, from 2 to 600; otherwise the fastest tempo decides.
     #[arg(long, value_name = "SECONDS", conflicts_with = "overview",
-        value_parser = clap::value_parser!(u16).range(2..=600))]
+        value_parser = seconds_of_a_row)]
     pub(crate) seconds_per_row: Option<u16>,
     /// The SVG file to write.
     #[arg(short, long, value_name = "SVG")]
     pub(crate) output: PathBuf,
+}
+
+/// How many seconds a row of the strip holds.
+fn seconds_of_a_row(written: &str) -> Result<u16, String> {
+    let seconds = written.parse().ok().filter(|seconds| (2..=600).contains(seconds));
+    seconds.ok_or_else(|| "a row holds whole seconds, from 2 to 600, such as 10".to_owned())
 }
 
 /// Arguments of `click`.

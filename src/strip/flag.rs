@@ -35,6 +35,11 @@ pub(super) struct Flag {
 }
 
 impl Flag {
+    /// How wide the words beside it are, with the gaps around them.
+    pub(super) fn words_width(&self) -> Mm {
+        text::width(&self.does, text::SMALL, false) + Mm(1.1)
+    }
+
     /// How wide the flag itself is.
     pub(super) fn width(&self) -> Mm {
         text::width(&self.label, text::SMALL, true) + Mm(1.6) + TIP
@@ -101,23 +106,26 @@ pub(super) struct Lanes {
 }
 
 impl Lanes {
-    /// Gives each flag (index, staff, width; in order of GO) the lowest lane in which it covers
-    /// nothing.
-    pub(super) fn assign(flags: Vec<(usize, Mm, Mm)>) -> Lanes {
+    /// Gives each flag (index, staff, width, width of the words beside it; in order of GO) the
+    /// lowest lane in which it covers nothing, one with room for its words if there is one.
+    pub(super) fn assign(flags: Vec<(usize, Mm, Mm, Mm)>) -> Lanes {
         let mut lanes = Lanes::default();
-        for (flag, staff, width) in flags.into_iter().rev() {
+        for (flag, staff, width, words) in flags.into_iter().rev() {
             let left = staff + width > RIGHT + BEYOND;
-            let (from, to) = if left { (staff - width, staff) } else { (staff, staff + width) };
-            let free = |lane: usize| {
+            let (from, body) = if left { (staff - width, staff) } else { (staff, staff + width) };
+            let free = |lane: usize, to: Mm| {
                 lanes.flags.iter().all(|other: &Flown| {
                     let crosses_body = other.lane < lane && other.from < staff && staff < other.to;
-                    let under_staff = other.lane > lane && from < other.staff && other.staff < to;
+                    let under_staff = other.lane > lane && from < other.staff && other.staff < body;
                     let beside = to + APART <= other.from || other.to + APART <= from;
                     !crosses_body && !under_staff && (other.lane != lane || beside)
                 })
             };
-            match (0..MOST_LANES).find(|&lane| free(lane)) {
+            let with_words = if left { body } else { body + words };
+            let lane_for = |to: Mm| (0..MOST_LANES).find(|&lane| free(lane, to));
+            match lane_for(with_words).or_else(|| lane_for(body)) {
                 Some(lane) => {
+                    let to = body;
                     lanes.flags.push(Flown { flag, staff, from, to, lane, room_to: to });
                     lanes.count = lanes.count.max(lane + 1);
                 }
@@ -127,7 +135,8 @@ impl Lanes {
         lanes.flags.reverse();
         for index in 0..lanes.flags.len() {
             let flown = &lanes.flags[index];
-            let in_the_way = lanes.flags.iter().filter(|other| other.lane >= flown.lane);
+            // Words may cross the staff of a flag that flies above them, but no other flag's words.
+            let in_the_way = lanes.flags.iter().filter(|other| other.lane == flown.lane);
             let next = in_the_way
                 .map(|other| other.from)
                 .filter(|&from| from >= flown.to)
@@ -143,7 +152,7 @@ mod tests {
     use super::*;
 
     fn lanes(staffs: &[f64]) -> Vec<usize> {
-        let flags = staffs.iter().enumerate().map(|(index, &x)| (index, Mm(x), Mm(12.0)));
+        let flags = staffs.iter().enumerate().map(|(index, &x)| (index, Mm(x), Mm(12.0), Mm(0.0)));
         Lanes::assign(flags.collect()).flags.iter().map(|flown| flown.lane).collect()
     }
 
@@ -161,15 +170,29 @@ mod tests {
     }
 
     #[test]
+    fn a_flag_goes_up_for_its_words_and_without_a_lane_for_them_stands_alone() {
+        let lanes = |words: f64, count: usize| {
+            let flags = (0..count).map(|at| (at, Mm(30.0 + 20.0 * at as f64), Mm(12.0), Mm(words)));
+            let lanes = Lanes::assign(flags.collect());
+            lanes.flags.iter().map(|flown| flown.lane).collect::<Vec<_>>()
+        };
+        assert_eq!(lanes(5.0, 3), [0, 0, 0], "they have room");
+        assert_eq!(lanes(25.0, 3), [0, 1, 0], "every other one goes up");
+        let many = lanes(300.0, 12);
+        assert_eq!((many.len(), many.iter().max()), (12, Some(&(MOST_LANES - 1))));
+    }
+
+    #[test]
     fn a_flag_at_the_end_of_a_row_flies_to_the_left() {
-        let lanes = Lanes::assign(vec![(0, RIGHT, Mm(12.0))]);
+        let lanes = Lanes::assign(vec![(0, RIGHT, Mm(12.0), Mm(0.0))]);
         assert!(lanes.flags[0].flies_left());
         assert_eq!(lanes.flags[0].to, RIGHT);
     }
 
     #[test]
     fn a_thousand_cues_at_one_moment_are_counted_where_they_cannot_be_drawn() {
-        let lanes = Lanes::assign((0..1000).map(|flag| (flag, Mm(50.0), Mm(12.0))).collect());
+        let lanes =
+            Lanes::assign((0..1000).map(|flag| (flag, Mm(50.0), Mm(12.0), Mm(0.0))).collect());
         assert_eq!(lanes.flags.len() + lanes.left_out, 1000);
         assert_eq!(lanes.count, MOST_LANES);
     }

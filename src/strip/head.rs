@@ -125,23 +125,11 @@ impl Head {
     pub(super) fn note(&mut self, note: Option<String>) {
         let Some(note) = note else { return };
         let room = PAGE.0 - MARGIN * 2.0;
-        let mut lines = vec![String::new()];
-        for word in note.split(' ').filter(|word| !word.is_empty()) {
-            let count = lines.len();
-            let Some(line) = lines.last_mut() else { continue };
-            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-            if text::width(&longer, SMALL, false) <= room || line.is_empty() {
-                *line = longer;
-            } else if count == NOTE_LINES {
-                *line = text::shorten(&longer, SMALL, false, room).unwrap_or_default();
-                break;
-            } else {
-                lines.push(word.to_owned());
-            }
-        }
-        for line in lines {
-            self.notes.extend(text::shorten(&line, SMALL, false, room));
-        }
+        let lines = text::lines(&note, SMALL, room);
+        let rest = lines.get(NOTE_LINES - 1..).map(|rest| rest.join(" "));
+        self.notes.extend(lines.into_iter().take(NOTE_LINES - 1));
+        let rest = rest.filter(|rest| !rest.is_empty());
+        self.notes.extend(rest.and_then(|rest| text::shorten(&rest, SMALL, false, room)));
     }
 
     /// Height of the first sheet's head and of the others'.

@@ -1,15 +1,17 @@
 //! Where everything lies on the sheets: the scales, the rows and their bands, the pages.
 //!
 //! Time runs along a row and wraps into rows that begin at whole multiples of their length, so
-//! that the clock is found where the eye expects it. One scale of time and one of height hold for
+//! that the clock is found where the eye expects it; what is folded is whole rows long. One scale of time and one of height hold for
 //! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
 //! in seconds on the show clock, heights in metres.
 
 use super::arm;
 use super::flag::Lanes;
+use super::fold::Fold;
 use super::matter::{CEILING_WITHIN, Detail, Matter};
 use super::millimetres::Mm;
 use super::paper::{BAR, BEAD, BLOCK, EDGE, LANE, LEFT, LOUDEST, PAGE, RIGHT};
+use super::text::{self, SMALL};
 
 /// Between two rows, at least and, to fill a page, at most.
 const BETWEEN_ROWS: (Mm, Mm) = (Mm(5.0), Mm(12.0));
@@ -19,6 +21,8 @@ const TALLEST: [Mm; 5] = [Mm(26.0), Mm(24.0), Mm(22.0), Mm(20.0), Mm(18.0)];
 const LONGEST_METRE: Mm = Mm(36.0);
 /// Room for the tallest flight in the overview.
 const OVERVIEW_TALLEST: Mm = Mm(20.0);
+/// From one line of what is folded to the next.
+pub(super) const FOLDED_LINE: Mm = Mm(3.8);
 /// How far beyond the performance's ends, in parts of its length, the overview may reach to hold
 /// all cues and limits: what lies further off would press the routine together.
 const OVERVIEW_BEYOND: f64 = 0.35;
@@ -51,6 +55,8 @@ pub(super) struct Bands {
     pub(super) loudness: Option<Mm>,
     /// Its lower edge.
     pub(super) bottom: Mm,
+    /// The lower edge of the lines below it that say what is folded.
+    pub(super) end: Mm,
 }
 
 /// A row of the drawing.
@@ -60,6 +66,10 @@ pub(super) struct Row {
     pub(super) from: f64,
     /// See `from`.
     pub(super) to: f64,
+    /// The stretches that are left out of it.
+    pub(super) folds: Vec<Fold>,
+    /// What happens in them, in lines.
+    pub(super) folded: Vec<String>,
     /// The part of it that is drawn: the first and the last row may be short.
     pub(super) shown: (f64, f64),
     /// Where its parts lie.
@@ -159,6 +169,8 @@ impl Layout {
         let row = Row {
             from,
             to,
+            folds: Vec::new(),
+            folded: Vec::new(),
             shown: (from, to),
             bands: Bands::default(),
             page: 0,
@@ -169,7 +181,9 @@ impl Layout {
         };
         let mine =
             matter.flags.iter().enumerate().filter(|(_, flag)| (from..=to).contains(&flag.go));
-        let mine = mine.map(|(index, flag)| (index, layout.x(&row, flag.go), flag.width()));
+        let mine = mine.map(|(index, flag)| {
+            (index, layout.x(&row, flag.go), flag.width(), flag.words_width())
+        });
         let mut lanes = Lanes::assign(mine.collect());
         lanes.left_out = matter.flags.len() - lanes.flags.len();
         let ruler = Mm(11.0) + if matter.music { Mm(9.2) } else { Mm(4.6) };
@@ -190,6 +204,7 @@ impl Layout {
             arms: None,
             loudness: None,
             bottom,
+            end: bottom,
         };
         layout.rows.push(Row { bands, flags: lanes, ..row });
         layout
@@ -197,7 +212,7 @@ impl Layout {
 
     /// Where a time lies in a row.
     pub(super) fn x(&self, row: &Row, time: f64) -> Mm {
-        LEFT + self.second * (time - row.from)
+        LEFT + self.second * (time - row.from - row.folded_before(time))
     }
 
     /// Where the labels of a row end: left of its first time that is drawn.
@@ -230,12 +245,25 @@ impl Layout {
     fn make_rows(&mut self, matter: &Matter<'_>) {
         let (begins, ends) = matter.span;
         let (first, count) = matter.rows(self.row_s);
-        for index in 0..count {
-            let from = (first + index as f64) * self.row_s;
+        let mut folds = matter.folds(self.row_s).into_iter().peekable();
+        let mut from = first * self.row_s;
+        for _ in 0..count {
+            let mut to = from + self.row_s;
+            let mut mine = Vec::new();
+            while let Some(fold) = folds.next_if(|fold| fold.from < to) {
+                to += fold.to - fold.from;
+                mine.push(fold);
+            }
+            let folded = mine.iter().filter(|fold| !fold.inside.is_empty()).flat_map(|fold| {
+                let inside = format!("{}: {}.", fold.words(), fold.inside.join("; "));
+                text::lines(&inside, SMALL, RIGHT - LEFT)
+            });
             self.rows.push(Row {
                 from,
-                to: from + self.row_s,
-                shown: (from.max(begins), (from + self.row_s).min(ends)),
+                to,
+                folded: folded.collect(),
+                folds: mine,
+                shown: (from.max(begins), to.min(ends)),
                 bands: Bands::default(),
                 page: 0,
                 flights: Vec::new(),
@@ -243,6 +271,7 @@ impl Layout {
                 flags: Lanes::default(),
                 shows_ceiling: false,
             });
+            from = to;
         }
         for (index, flight) in matter.threads.flights.iter().enumerate() {
             for row in self.rows_of(flight.leaves, flight.lands) {
@@ -260,7 +289,8 @@ impl Layout {
             let mine = matter.flags.iter().enumerate().filter(|(_, flag)| {
                 flag.go >= row.from && (flag.go < row.to || is_last && flag.go <= row.to)
             });
-            let mine = mine.map(|(index, flag)| (index, self.x(row, flag.go), flag.width()));
+            let mine =
+                mine.map(|(index, flag)| (index, self.x(row, flag.go), flag.width(), Mm(0.0)));
             let lanes = Lanes::assign(mine.collect());
             let times = lanes.flags.iter().map(|flown| matter.flags[flown.flag].go);
             let shown = times.fold(row.shown, |(first, last), go| (first.min(go), last.max(go)));
@@ -310,6 +340,7 @@ impl Layout {
                 arms: (lane > Mm(0.0)).then(|| bottom - lane / 2.0),
                 loudness,
                 bottom: loudness.unwrap_or(bottom),
+                end: loudness.unwrap_or(bottom) + FOLDED_LINE * row.folded.len() as f64,
             };
         }
         self.put_on_pages(matter.heads)
@@ -322,10 +353,10 @@ impl Layout {
         while first < self.rows.len() {
             let head = EDGE + if page == 0 { heads.0 } else { heads.1 };
             let room = PAGE.1 - head - EDGE;
-            let mut used = self.rows[first].bands.bottom;
+            let mut used = self.rows[first].bands.end;
             let mut after = first + 1;
             while let Some(row) = self.rows.get(after) {
-                let with_it = used + BETWEEN_ROWS.0 + row.bands.bottom;
+                let with_it = used + BETWEEN_ROWS.0 + row.bands.end;
                 if with_it > room {
                     break;
                 }
@@ -340,7 +371,7 @@ impl Layout {
             for row in &mut self.rows[first..after] {
                 row.bands.lower_by(top);
                 row.page = page;
-                top = row.bands.bottom + BETWEEN_ROWS.0 + more;
+                top = row.bands.end + BETWEEN_ROWS.0 + more;
             }
             first = after;
             page += 1;
@@ -349,10 +380,24 @@ impl Layout {
     }
 }
 
+impl Row {
+    /// The parts from a time to another that are not folded.
+    pub(super) fn parts(&self, (from, to): (f64, f64)) -> Vec<(f64, f64)> {
+        let starts = [from].into_iter().chain(self.folds.iter().map(|fold| fold.to.max(from)));
+        let ends = self.folds.iter().map(|fold| fold.from.min(to)).chain([to]);
+        starts.zip(ends).filter(|(from, to)| from < to).collect()
+    }
+
+    /// How much is folded before a time, in seconds.
+    fn folded_before(&self, time: f64) -> f64 {
+        self.folds.iter().map(|fold| time.clamp(fold.from, fold.to) - fold.from).sum()
+    }
+}
+
 impl Bands {
     fn lower_by(&mut self, by: Mm) {
         let Bands { top, ruler, flags, names, field, hands, values, rails, .. } = self;
-        let Bands { ways, arms, loudness, bottom, .. } = self;
+        let Bands { ways, arms, loudness, bottom, end, .. } = self;
         let [left_values, right_values] = values;
         let [left_rail, right_rail] = rails;
         for place in [
@@ -367,6 +412,7 @@ impl Bands {
             left_rail,
             right_rail,
             bottom,
+            end,
         ]
         .into_iter()
         .chain(ways.iter_mut().flatten())

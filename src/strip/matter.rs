@@ -2,6 +2,7 @@
 
 use super::arm::ArmMark;
 use super::flag::Flag;
+use super::fold::{self, Fold, Happening};
 use super::millimetres::Mm;
 use super::paper::{LEFT, RIGHT};
 use super::thread::Threads;
@@ -53,6 +54,10 @@ pub(super) struct Matter<'a> {
     pub(super) threads: &'a Threads,
     /// The cues, in order of GO.
     pub(super) flags: &'a [Flag],
+    /// When nothing is thrown or in the air.
+    pub(super) quiet: Vec<(f64, f64)>,
+    /// What a fold must not hide, in order of time.
+    pub(super) happenings: Vec<Happening>,
     /// Times beyond the performance that an overview should hold if it can.
     pub(super) reach: Vec<f64>,
     /// Where the arms are, in order of time.
@@ -71,14 +76,24 @@ impl Matter<'_> {
         Detail::of(self.threads.flights.len())
     }
 
-    fn length_s(&self) -> f64 {
-        self.span.1 - self.span.0
+    /// What is left out of rows of so many seconds.
+    pub(super) fn folds(&self, row_s: f64) -> Vec<Fold> {
+        fold::folds(&self.quiet, &self.happenings, row_s)
+    }
+
+    fn folded_s(&self, row_s: f64) -> f64 {
+        self.folds(row_s).iter().map(|fold| fold.to - fold.from).sum()
+    }
+
+    /// Whether rows of so many seconds are few enough.
+    fn are_few(&self, row_s: f64) -> bool {
+        (self.span.1 - self.span.0 - self.folded_s(row_s)) / row_s <= MOST_ROWS / 2.0
     }
 
     /// Seconds in a row.
     pub(super) fn row_s(&self) -> f64 {
-        let asked = self.asked_s.filter(|&asked| are_few(self.length_s(), asked));
-        asked.unwrap_or_else(|| row_s(self.fastest, self.length_s(), self.detail()))
+        let asked = self.asked_s.filter(|&asked| self.are_few(asked));
+        asked.unwrap_or_else(|| row_s(self.fastest, self.detail(), |row_s| self.are_few(row_s)))
     }
 
     /// Where the rows are longer than was asked: that they are.
@@ -116,23 +131,19 @@ impl Matter<'_> {
     pub(super) fn ends_of_rows(&self) -> (f64, f64) {
         let row_s = self.row_s();
         let (first, count) = self.rows(row_s);
-        (first * row_s, (first + count as f64) * row_s)
+        (first * row_s, (first + count as f64) * row_s + self.folded_s(row_s))
     }
 
     /// Which multiple of its length the first row begins at, and how many rows there are.
     pub(super) fn rows(&self, row_s: f64) -> (f64, usize) {
         let first = (self.span.0 / row_s).floor();
-        (first, ((self.span.1 / row_s).ceil() - first).clamp(1.0, MOST_ROWS) as usize)
+        let last = ((self.span.1 - self.folded_s(row_s)) / row_s).ceil();
+        (first, (last - first).clamp(1.0, MOST_ROWS) as usize)
     }
 }
 
-/// Whether rows of so many seconds are few enough.
-fn are_few(length_s: f64, row_s: f64) -> bool {
-    length_s / row_s <= MOST_ROWS / 2.0
-}
-
-/// How many seconds a row holds: few enough for the fastest beat, enough for the routine.
-fn row_s(fastest: f64, length_s: f64, detail: Detail) -> f64 {
+/// How many seconds a row holds: few enough for the fastest beat, `enough` for the routine.
+fn row_s(fastest: f64, detail: Detail, enough: impl Fn(f64) -> bool) -> f64 {
     let longest = (RIGHT - LEFT) / BEAT * 60.0 / fastest.max(1.0);
     let by_tempo = &ROW_S[ROW_S_BY_TEMPO];
     let fitting = by_tempo.iter().rev().find(|&&seconds| seconds <= longest);
@@ -140,7 +151,6 @@ fn row_s(fastest: f64, length_s: f64, detail: Detail) -> f64 {
     if detail == Detail::Lines {
         chosen = chosen.max(60.0);
     }
-    let enough = |seconds: f64| are_few(length_s, seconds);
     let known = ROW_S.iter().copied().find(|&seconds| seconds >= chosen && enough(seconds));
     known.unwrap_or_else(|| {
         // Hours on end: minutes enough, doubled until they do.

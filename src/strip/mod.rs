@@ -5,7 +5,8 @@
 //! names of the sections, the *flights* (each throw on the arc it flies, true to scale), the two
 //! hands as rails on which props rest as bars, the lane of the arms where they cross, and how loud
 //! the music is, where it was heard. The longest that a limit allows is a line through the row, its
-//! grace a band. A prop is one unbroken thread through all of it: along a rail,
+//! grace a band. Where nothing is thrown for longer than a row, time is folded away, and a tear says
+//! how much. A prop is one unbroken thread through all of it: along a rail,
 //! up through the air, down onto a rail.
 //!
 //! [`strip()`] and [`overview()`] are pure: `scene` gathers what is drawn, `layout` says where it
@@ -18,6 +19,7 @@ mod by_hand;
 mod certainty;
 mod draw;
 mod flag;
+mod fold;
 mod head;
 mod layout;
 mod limit_mark;
@@ -40,7 +42,9 @@ use svg::node::element::{Description, Group, Rectangle, Title};
 use crate::act::Act;
 use crate::routine::Routine;
 
-use draw::{arms, flags, flights, hands, limits, loudness, overview, ruler, sections, style};
+use draw::{
+    arms, flags, flights, folds, hands, limits, loudness, overview, ruler, sections, style,
+};
 use layout::{Layout, Row};
 use millimetres::Mm;
 use paper::PAGE;
@@ -105,7 +109,8 @@ pub fn overview(act: &Act) -> String {
     let Some(row) = scene.layout.rows.first() else {
         unreachable!("an overview is laid out in one row")
     };
-    let height = overview::height(routine, row);
+    let cut = overview::in_full(scene, row);
+    let height = overview::height(routine, row, &cut);
     let sheet = Rectangle::new().set("width", PAGE.0).set("height", height).set("class", "sheet");
     let mut document = document(act, &scenes, "Overview", height)
         .add(sheet)
@@ -123,6 +128,7 @@ pub fn overview(act: &Act) -> String {
         .add(flags::flags(scene, row))
         .add(overview::props(scene, row, timeline))
         .add(overview::measures(scene, row, act))
+        .add(overview::full_texts(routine, row, &cut))
         .to_string()
 }
 
@@ -184,6 +190,9 @@ fn draw_row(scene: &Scene, row: &Row) -> Group {
     }
     if let Some(lane) = arms::lane(scene, row) {
         group = group.add(lane);
+    }
+    if let Some(folds) = folds::folds(scene, row) {
+        group = group.add(folds);
     }
     group.add(sections::names(scene, row)).add(flags::flags(scene, row))
 }

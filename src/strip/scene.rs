@@ -16,6 +16,7 @@ use super::arm::{self, ArmMark};
 use super::at_rest;
 use super::certainty::Certainty;
 use super::flag::{self, Flag};
+use super::fold;
 use super::head::Head;
 use super::layout::Layout;
 use super::limit_mark::{self, LimitMark};
@@ -108,6 +109,10 @@ impl Scene {
             ceiling: ceiling.map(|(_, above_hands)| above_hands),
             threads: &threads,
             flags: &flags,
+            quiet: fold::quiet(&threads, span),
+            happenings: fold::happenings(
+                &sections, &flags, &stretches, &music, &limits, &certainty,
+            ),
             reach: flags
                 .iter()
                 .map(|flag| flag.go)

@@ -44,6 +44,14 @@ pub(super) struct Section {
     pub(super) title: String,
 }
 
+impl Section {
+    /// Its pattern and how often it goes round, as in `531 ×8`; empty for a pause.
+    pub(super) fn juggled(&self) -> String {
+        let pattern = self.pattern.as_deref().unwrap_or_default();
+        format!("{pattern} {}", self.how_often).trim_end().to_owned()
+    }
+}
+
 /// What is done to the props where a section begins, or in a pause.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Handling {

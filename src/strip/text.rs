@@ -53,6 +53,19 @@ pub(super) fn shorten(text: &str, size: Mm, bold: bool, room: Mm) -> Option<Stri
     (kept.chars().count() >= 2).then(|| format!("{kept}{CUT}"))
 }
 
+/// The text broken between words into lines that fit into `room`; a word longer than a line is cut.
+pub(super) fn lines(text: &str, size: Mm, room: Mm) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match (longer.filter(|longer| width(longer, size, false) <= room), lines.last_mut()) {
+            (Some(longer), Some(line)) => *line = longer,
+            _ => lines.extend(shorten(word, size, false, room)),
+        }
+    }
+    lines
+}
+
 /// The width of a character in parts of the font's size.
 fn ems(character: char) -> f64 {
     match character {

@@ -42,6 +42,13 @@ fn top(row: &Row, lane: usize) -> Mm {
     row.bands.flags - LANE * (lane as f64 + 1.0)
 }
 
+/// What the crew does, as far as there is room for it beside its flag.
+pub(super) fn does(flag: &Flag, flown: &Flown) -> Option<String> {
+    let room = flown.room_to - flown.to - Mm(1.0);
+    let has_room = !flown.flies_left();
+    text::shorten(&flag.does, text::SMALL, false, room).filter(|_| has_room)
+}
+
 fn pennant(flag: &Flag, flown: &Flown, top: Mm) -> Group {
     let middle = top + HEIGHT / 2.0;
     let (shaft, tip) = if flown.flies_left() {
@@ -61,10 +68,7 @@ fn pennant(flag: &Flag, flown: &Flown, top: Mm) -> Group {
         baseline,
         label_class,
     ));
-    let room = flown.room_to - flown.to - Mm(1.0);
-    if !flown.flies_left()
-        && let Some(does) = text::shorten(&flag.does, text::SMALL, false, room)
-    {
+    if let Some(does) = does(flag, flown) {
         group = group.add(words(does, flown.to + Mm(0.9), baseline, "q h"));
     }
     group

@@ -5,7 +5,7 @@
 
 use svg::node::element::{Group, Path, Title, Use};
 
-use super::super::layout::Row;
+use super::super::layout::{Layout, Row};
 use super::super::matter::Detail;
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, LEFT, RIGHT};
@@ -16,8 +16,11 @@ use super::{path, style, titled, words};
 
 /// Lines of height stand at least so far apart.
 const LINES: Mm = Mm(5.5);
-/// Steps from one line of height to the next, in metres.
-const STEPS_M: [f64; 7] = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 50.0];
+/// Steps from one line of height to the next, in metres. Of flights too high for the last, as a
+/// slip of the pen in a tempo makes them, only the top is told.
+const STEPS_M: [f64; 8] = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 50.0, 100.0];
+/// A height above it is told as being above it.
+const HIGHEST_TOLD_M: f64 = 1e6;
 /// Places along a flight where its bead may lie when the top is taken.
 const ELSEWHERE: [f64; 6] = [0.38, 0.62, 0.3, 0.7, 0.24, 0.76];
 
@@ -28,17 +31,10 @@ pub(in super::super) fn heights(scene: &Scene, row: &Row) -> Group {
     let (left, right) = (layout.x(row, row.shown.0), layout.x(row, row.shown.1));
     let mut group = Group::new();
     if row.flights.iter().any(|&flight| !scene.threads.flights[flight].handed) {
-        let step = STEPS_M.iter().find(|&&step| layout.metre * step >= LINES).unwrap_or(&100.0);
         let mut lines = PathData::default();
-        for height in
-            super::ruler::multiples(*step, *step, (bands.hands - bands.field) / layout.metre)
-        {
+        for (height, label) in lines_of_height(scene, row) {
             let y = layout.y(row, height);
-            if y < bands.field + Mm(1.0) {
-                break;
-            }
             lines.go(left, y).across(right);
-            let label = format!("{height} m");
             group = group.add(words(label, layout.labels(row), y + Mm(1.0), "q r"));
         }
         if !lines.is_empty() {
@@ -62,6 +58,24 @@ pub(in super::super) fn heights(scene: &Scene, row: &Row) -> Group {
     let mut line = PathData::default();
     line.go(left, bands.hands).across(right);
     group.add(path(line, "Y"))
+}
+
+/// The heights at which a row has a line, in metres, and their labels.
+fn lines_of_height(scene: &Scene, row: &Row) -> Vec<(f64, String)> {
+    let Layout { metre, .. } = scene.layout;
+    let room = row.bands.hands - row.bands.field - Mm(1.0);
+    let Some(&step) = STEPS_M.iter().find(|&&step| metre * step >= LINES) else {
+        let flights = row.flights.iter().map(|&flight| &scene.threads.flights[flight]);
+        let highest = flights.filter(|flight| !flight.handed).map(|flight| flight.height_m);
+        let highest = highest.fold(0.0, f64::max);
+        let label = match highest {
+            ..HIGHEST_TOLD_M => format!("{highest:.0} m"),
+            _ => format!("above {:.0} km", HIGHEST_TOLD_M / 1000.0),
+        };
+        return vec![(highest, label)];
+    };
+    let heights = super::ruler::multiples(step, step, room / metre);
+    heights.map(|height| (height, format!("{height} m"))).collect()
 }
 
 /// How high the flights of a row go that are in the air between two places, in metres.

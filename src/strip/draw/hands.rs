@@ -196,6 +196,9 @@ const BEAD_STEP: Mm = Mm(BEAD.0 * 2.1);
 /// row has no room for them.
 fn beads_of(layout: &Layout, row: &Row, gathered: &Gathered) -> Option<(Mm, Mm)> {
     let (from, until) = (gathered.from.max(row.shown.0), gathered.until.min(row.shown.1));
+    // No tear goes through its words.
+    let fold = row.folds.iter().map(|fold| fold.from).find(|&fold| fold > from);
+    let until = fold.map_or(until, |fold| until.min(fold));
     let first = layout.x(row, from) + BEAD + Mm(0.8);
     let until_x = layout.x(row, until);
     let fits = from < until && first + BEAD_STEP * (gathered.colours.len() as f64) <= until_x;

@@ -29,14 +29,18 @@ pub(in super::super) fn silhouette(scene: &Scene, row: &Row) -> Option<Group> {
         return None;
     }
     let step = STEP / layout.second;
-    // Steps begin at whole multiples, so that two rows agree on them.
-    let first = (from / step).floor();
-    let count = ((to - from) / step).ceil() as u32 + 1;
     let mut shape = PathData::default();
     shape.go(layout.x(row, from), line);
-    for index in 0..count {
-        let (starts, ends) = (first + f64::from(index), first + f64::from(index) + 1.0);
-        let (starts, ends) = ((starts * step).max(from), (ends * step).min(to));
+    let windows = row.parts((from, to)).into_iter().flat_map(|(from, to)| {
+        // Steps begin at whole multiples, so that two rows agree on them.
+        let first = (from / step).floor();
+        let count = ((to - from) / step).ceil() as u32 + 1;
+        (0..count).map(move |index| {
+            let starts = first + f64::from(index);
+            ((starts * step).max(from), ((starts + 1.0) * step).min(to))
+        })
+    });
+    for (starts, ends) in windows {
         if starts >= ends {
             continue;
         }

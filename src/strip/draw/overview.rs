@@ -12,14 +12,16 @@ use crate::routine::{Moment, Routine};
 use crate::time;
 use crate::timeline::Timeline;
 
-use super::super::head::{BESIDE, Sign};
+use super::super::flag::Flag;
+use super::super::head::{BESIDE, LINE, Sign};
 use super::super::layout::Row;
 use super::super::limit_mark::LimitMark;
 use super::super::millimetres::{Mm, PathData};
 use super::super::paper::{BEAD, BLOCK, LEFT, MARGIN, PAGE, RIGHT};
 use super::super::scene::Scene;
+use super::super::section::Section;
 use super::super::text::{self, NAME, SMALL};
-use super::{flights, head, limits, path, sections, titled, words};
+use super::{flags, flights, head, limits, path, sections, titled, words};
 
 /// Height of the props' row.
 const PROPS: Mm = Mm(5.0);
@@ -31,11 +33,81 @@ const MOST_LIMITS: usize = 12;
 const COLUMN: Mm = Mm(0.35);
 
 /// How high the whole drawing is.
-pub(in super::super) fn height(routine: &Routine, row: &Row) -> Mm {
+pub(in super::super) fn height(routine: &Routine, row: &Row, in_full: &[String]) -> Mm {
+    below_limits(routine, row) + LINE * in_full.len() as f64 + Mm(4.0)
+}
+
+fn below_limits(routine: &Routine, row: &Row) -> Mm {
     let limits = routine.limits.len();
     let rows = limits.min(MOST_LIMITS) as f64;
     let more = if limits > MOST_LIMITS { LIMIT } else { Mm(0.0) };
-    row.bands.bottom + PROPS + LIMIT * rows + more + Mm(4.0)
+    row.bands.bottom + PROPS + LIMIT * rows + more
+}
+
+/// What has no room to stand whole where it belongs, in lines.
+pub(in super::super) fn in_full(scene: &Scene, row: &Row) -> Vec<String> {
+    let is_whole = |index: usize, flag: &Flag| {
+        let flown = row.flags.flags.iter().find(|flown| flown.flag == index);
+        flown.is_some_and(|flown| flags::does(flag, flown).as_ref() == Some(&flag.does))
+    };
+    let cues = scene.flags.iter().enumerate().filter(|(index, flag)| !is_whole(*index, flag));
+    let sections = scene.sections.iter().filter(|section| {
+        let written = Block::of(scene, row, section);
+        written.name.as_ref() != Some(&section.name)
+            || section.pattern.is_some() && written.below != Some(section.juggled())
+    });
+    let of = |what: &str, titles: Vec<&str>| match titles.is_empty() {
+        true => Vec::new(),
+        false => {
+            let all = format!("{what}: {}.", titles.join("; "));
+            text::lines(&all, SMALL, RIGHT - MARGIN)
+        }
+    };
+    let cues = of("Cues in full", cues.map(|(_, flag)| flag.title.as_str()).collect());
+    let sections: Vec<String> =
+        sections.map(|section| format!("{} {}", section.name, section.juggled())).collect();
+    let sections = sections.iter().map(|section| section.trim_end()).collect();
+    [cues, of("Sections in full", sections)].concat()
+}
+
+/// These lines, below everything else.
+pub(in super::super) fn full_texts(routine: &Routine, row: &Row, in_full: &[String]) -> Group {
+    let mut group = Group::new();
+    for (place, line) in in_full.iter().enumerate() {
+        let y = below_limits(routine, row) + LINE * (place as f64 + 1.0);
+        group = group.add(words(line.as_str(), MARGIN, y, "q"));
+    }
+    group
+}
+
+/// What is written in a section's block: where it begins, its name, its pattern and how often it
+/// goes round.
+struct Block {
+    x: Mm,
+    name: Option<String>,
+    below: Option<String>,
+}
+
+impl Block {
+    fn of(scene: &Scene, row: &Row, section: &Section) -> Block {
+        let layout = &scene.layout;
+        let (left, right) = (layout.x_inside(row, section.from), layout.x_inside(row, section.to));
+        let beside_rent = if section.torn { Mm(1.2) } else { Mm(0.0) };
+        let tear = if section.is_open { Mm(3.0) } else { Mm(0.0) };
+        let room = right - left - Mm(1.4) - beside_rent - tear;
+        let is_pause = section.pattern.is_none();
+        let without = if section.unread { "not read" } else { "pause" };
+        let below = section.pattern.as_deref().unwrap_or(without);
+        let often = section.juggled();
+        let has_room = !is_pause && text::width(&often, SMALL, false) <= room;
+        let below = if has_room { &often } else { below };
+        let below = text::shorten(below, SMALL, false, room);
+        Block {
+            x: left + Mm(0.9) + beside_rent,
+            name: text::shorten(&section.name, SMALL, !is_pause, room),
+            below: below.filter(|below| !is_pause || below == without),
+        }
+    }
 }
 
 /// Title, issue and clock, and what the letters on the props mean.
@@ -136,11 +208,8 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
         if section.unread {
             block = block.add(sections::unread(left, top, right, top + BLOCK));
         }
-        let room = right - left - Mm(1.4);
-        let beside_rent = if section.torn { Mm(1.2) } else { Mm(0.0) };
-        let (x, name_y) = (left + Mm(0.9) + beside_rent, top + Mm(3.8));
-        let tear = if section.is_open { Mm(3.0) } else { Mm(0.0) };
-        let room = room - beside_rent - tear;
+        let Block { x, name, below } = Block::of(scene, row, section);
+        let name_y = top + Mm(3.8);
         if section.is_open {
             block = block.add(sections::tear(right - Mm(1.6), row.bands.field, top + BLOCK));
         }
@@ -149,16 +218,10 @@ pub(in super::super) fn blocks(scene: &Scene, row: &Row) -> Group {
             (false, true) => "q",
             (false, false) => "b",
         };
-        if let Some(name) = text::shorten(&section.name, SMALL, !is_pause, room) {
+        if let Some(name) = name {
             block = block.add(words(name, x, name_y, name_class));
         }
-        let without = if section.unread { "not read" } else { "pause" };
-        let below = section.pattern.as_deref().unwrap_or(without);
-        let often = format!("{below} {}", section.how_often);
-        let has_room = text::width(often.trim_end(), SMALL, false) <= room;
-        let below = if has_room { often.trim_end() } else { below };
-        let below = text::shorten(below, SMALL, false, room);
-        if let Some(below) = below.filter(|below| !is_pause || below == without) {
+        if let Some(below) = below {
             let class = match (section.unread, is_pause) {
                 (true, _) => "h",
                 (false, true) => "q",
@@ -254,8 +317,8 @@ pub(in super::super) fn measures(scene: &Scene, row: &Row, act: &Act) -> Group {
         if let Some(mark) = scene.limits.iter().find(|mark| mark.limit == place) {
             group = group.add(longest(scene, row, mark, y, right));
         }
-        let x = left.min(RIGHT - Mm(60.0));
-        let written = text::shorten(&label, SMALL, false, RIGHT - x).unwrap_or_default();
+        let x = left.min(RIGHT - Mm(1.2) - text::width(&label, SMALL, false)).max(LEFT);
+        let written = text::shorten(&label, SMALL, false, RIGHT - Mm(1.2) - x).unwrap_or_default();
         group = group.add(titled(label.as_str()).add(path(line, "K")).add(words(
             written,
             x + Mm(1.2),

@@ -58,6 +58,11 @@ pub(in super::super) fn multiples(step: f64, from: f64, to: f64) -> impl Iterato
         .map(move |at| at * step)
 }
 
+/// Whole multiples of a step in what a row shows and does not fold.
+fn multiples_in(row: &Row, step: f64) -> impl Iterator<Item = f64> {
+    row.parts(row.shown).into_iter().flat_map(move |(from, to)| multiples(step, from, to))
+}
+
 /// Whole seconds as the clock shows them, tenths left out.
 pub(in super::super) fn label(seconds: f64) -> String {
     let clock = time::clock(&Seconds::fraction(seconds.round() as i64, 1));
@@ -69,7 +74,7 @@ pub(in super::super) fn fine_lines(scene: &Scene, row: &Row) -> Group {
     let layout = &scene.layout;
     let (step, _) = steps(layout.second);
     let mut lines = PathData::default();
-    for at in multiples(step, row.shown.0, row.shown.1) {
+    for at in multiples_in(row, step) {
         let x = layout.x(row, at);
         lines.go(x, row.bands.ruler).down(row.bands.bottom);
     }
@@ -102,7 +107,7 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
     let (step, tick) = steps(layout.second);
     let mut ticks = PathData::default();
     ticks.go(layout.x(row, row.shown.0), y).across(layout.x(row, row.shown.1));
-    for at in multiples(tick, row.shown.0, row.shown.1) {
+    for at in multiples_in(row, tick) {
         let is_labelled = (at / step - (at / step).round()).abs() < 1e-6;
         let is_half = (at / step * 2.0 - (at / step * 2.0).round()).abs() < 1e-6;
         let height = if is_labelled {
@@ -115,7 +120,13 @@ pub(in super::super) fn ruler(scene: &Scene, row: &Row) -> Group {
         ticks.go(layout.x(row, at), y).down(y - Mm(height));
     }
     let mut group = Group::new().add(path(ticks, "k"));
-    for (place, at) in multiples(step, row.shown.0, row.shown.1).enumerate() {
+    let mut free_from = Mm(0.0);
+    for (place, at) in multiples_in(row, step).enumerate() {
+        // On both sides of a fold there may be no room for two.
+        if layout.x(row, at) < free_from {
+            continue;
+        }
+        free_from = layout.x(row, at) + LABELS / 2.0;
         let class = if place == 0 { "m b" } else { "m" };
         let shown = scene.certainty.written(at, &label(at));
         group = group.add(words(shown, layout.x(row, at), y - Mm(2.3), class));
@@ -240,7 +251,9 @@ fn track(scene: &Scene, row: &Row, music: &Music, known: (f64, f64)) -> Option<G
         }
         group = group.add(sign);
     }
-    for Bar { at, number, is_downbeat } in music.beats_within(from, to, layout.second) {
+    let parts = row.parts((from, to)).into_iter();
+    let beats = parts.flat_map(|(from, to)| music.beats_within(from, to, layout.second));
+    for Bar { at, number, is_downbeat } in beats {
         let x = layout.x(row, at);
         let number = number.to_string();
         let ends = x + Mm(0.6) + text::width(&number, SMALL, false) + Mm(1.0);

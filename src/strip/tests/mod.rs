@@ -1,5 +1,6 @@
 //! The drawings as wholes: what a reader of the SVG finds in them.
 
+mod folds;
 mod threads;
 
 use roxmltree::{Document, Node, ParsingOptions};
@@ -378,13 +379,17 @@ fn a_row_holds_the_seconds_that_are_asked_for_or_says_why_not() {
     for seconds in [2.0, 7.0, 45.0, 600.0] {
         let layout = asked(&act, seconds).layout;
         let rows = &layout.rows;
-        assert!(rows.iter().all(|row| (row.to - row.from - seconds).abs() < 1e-9), "{seconds}");
+        let shown = |row: &super::layout::Row| {
+            let parts = row.parts((row.from, row.to)).into_iter();
+            parts.map(|(from, to)| to - from).sum::<f64>()
+        };
+        assert!(rows.iter().all(|row| (shown(row) - seconds).abs() < 1e-9), "{seconds}");
         assert!(rows.last().unwrap().to >= super::scene::span(&act.timeline).1);
     }
     let whole = super::strip_in_rows(&act, 600);
     assert!(texts(&read(&whole)).contains(&"page 1 of 1"));
-    let hours = routine("long", &[], &[]).pause("sleep", 360_000).compiled_with_troubles();
-    let scene = asked(&hours, 2.0);
-    assert!(scene.layout.rows.last().unwrap().to >= 36_000.0);
+    let long = routine("long", &COLOURS, &[&[0, 1, 2]]).juggle("on", "3", 3_000).with_set(0);
+    let scene = asked(&long.compiled(), 2.0);
+    assert!(scene.layout.rows.last().unwrap().to >= 900.0);
     assert!(scene.head.notes.iter().any(|note| note.contains("rows of 2 s would be too many")));
 }
