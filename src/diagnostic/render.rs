@@ -5,11 +5,12 @@
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Patch, Renderer, Snippet};
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 use crate::time::{Seconds, seconds_text};
 
 use super::lines::Lines;
+use super::words::visible;
 use super::{Diagnostic, Edit, Effects, Help, Place, Severity};
 
 /// A marked place of more lines is marked on its first line only.
@@ -41,7 +42,7 @@ pub fn render(
     let page = Page { lines: Lines::new(text), text, width };
     let mut drawn = String::new();
     for diagnostic in diagnostics.iter().take(MOST_DRAWN) {
-        drawn.push_str(&renderer.render(&page.groups(diagnostic)));
+        drawn.push_str(&without_high_controls(&renderer.render(&page.groups(diagnostic))));
         drawn.push_str(&format!("\n{}\n\n", page.place_and_code(diagnostic, file_name)));
     }
     if let Some(rest) = diagnostics.len().checked_sub(MOST_DRAWN).filter(|&rest| rest > 0) {
@@ -145,6 +146,7 @@ impl<'p> Page<'p> {
     fn place_and_code(&self, diagnostic: &Diagnostic, file_name: &str) -> String {
         let position = self.lines.position(self.lines.clamp(&diagnostic.at).start);
         let (line, column) = (position.line, position.column);
+        let file_name = visible(file_name);
         format!("at {file_name}:{line}:{column} · throwbook explain {}", diagnostic.code)
     }
 
@@ -233,9 +235,17 @@ impl<'p> Page<'p> {
     }
 }
 
-/// A text without characters that would move the terminal's cursor.
+/// A text without characters that would move the terminal's cursor or turn the text around them.
 fn printable(text: &str) -> String {
-    text.chars().map(|one| if one.width().is_some() { one } else { ' ' }).collect()
+    let spaced: String = text.chars().map(|one| if one.is_control() { ' ' } else { one }).collect();
+    visible(&spaced)
+}
+
+/// What was drawn, without the controls above 127 of a file's own lines: the drawing library replaces
+/// the others.
+fn without_high_controls(drawn: &str) -> String {
+    let is_high = |one: char| matches!(one, '\u{80}'..='\u{9f}');
+    drawn.chars().map(|one| if is_high(one) { char::REPLACEMENT_CHARACTER } else { one }).collect()
 }
 
 /// A way out and its side effects, in words.

@@ -51,6 +51,27 @@ pub fn first_few(mut things: Vec<String>) -> Vec<String> {
     things
 }
 
+/// A text with every character visible that would move a terminal's cursor, start an escape of its own
+/// or turn the direction of what stands around it: `\\u{202e}`.
+#[must_use]
+pub fn visible(text: &str) -> String {
+    let mut shown = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character.is_control() || turns(character) {
+            true => shown.extend(character.escape_unicode()),
+            false => shown.push(character),
+        }
+    }
+    shown
+}
+
+/// Whether a character sets the direction of the text around it (Unicode Standard Annex #9, table of
+/// explicit directional formatting characters).
+#[must_use]
+pub fn turns(character: char) -> bool {
+    matches!(character, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
 fn joined(items: &[String], word: &str) -> String {
     match items {
         [] => String::new(),
@@ -62,6 +83,14 @@ fn joined(items: &[String], word: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_would_steer_a_terminal_is_made_visible() {
+        assert_eq!(visible("act é 531.ron"), "act é 531.ron");
+        assert_eq!(visible("a\u{1b}[2J\n"), "a\\u{1b}[2J\\u{a}");
+        assert_eq!(visible("a\u{9b}2J"), "a\\u{9b}2J");
+        assert_eq!(visible("nor.\u{202e}tca"), "nor.\\u{202e}tca");
+    }
 
     #[test]
     fn nouns_and_lists_read_as_sentences() {

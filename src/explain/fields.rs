@@ -92,6 +92,25 @@ pub(super) const FIELDS: &[Explanation] = &[
         ..Explanation::OF_ROUTINES
     },
     Explanation {
+        code: "text-too-long",
+        what: "Titles and names have at most 200 characters, and what is done, said, seen or heard \
+               at most 2,000.",
+        why: "Nobody finds a longer name on a sheet, and no row has room for it.",
+        raises: act!(
+            r#"        Juggle(name: "tide, which begins low and slow at the left
+of the stage while the drum still plays, then comes up to the middle
+with the second verse, stays there for as long as the lamp swings,
+and only then turns to the crate",
+            set: "three", pattern: "3", lasts: Beats(6)),
+"#
+        ),
+        mended: act!(
+            r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+"#
+        ),
+        ..Explanation::OF_ROUTINES
+    },
+    Explanation {
         code: "empty-text",
         what: "Names and other texts are not empty.",
         why: "A section without a name cannot be found on a sheet, and no cue can hang on it.",

@@ -53,10 +53,10 @@ pub(super) const FILE: &[Explanation] = &[
     },
     Explanation {
         code: "too-large",
-        what: "The file has at most 16 megabytes.",
+        what: "The file has at most 4 megabytes.",
         why: "No routine needs that much: it is probably another file, and reading it would fill \
               the memory.",
-        times: 500_000,
+        times: 100_000,
         raises: "// Rehearsal log: two clean runs, one drop.\n",
         mended: concat!(
             "// Rehearsal log: two clean runs, one drop.\n",

@@ -365,7 +365,7 @@ mod tests {
             .map(|cue| cue["on"].take())
             .collect();
         let dark = serde_json::json!({
-            "looks": ["blackout"], "dark": "yes", "spot": null, "strobe": "no", "flames": [],
+            "looks": ["blackout"], "no_look_yet": "no", "dark": "yes", "spot": null, "strobe": "no", "flames": [],
             "tracks": [{"track": null, "stands": ["playing"]}],
             "words": ["look: blackout", "DARK", "track playing"],
         });

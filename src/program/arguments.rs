@@ -119,6 +119,10 @@ pub(crate) struct Check {
     /// Let warnings count as errors: the exit status is 1 for them too.
     #[arg(long)]
     pub(crate) strict: bool,
+    /// Also say whether the documents in this folder are whole, unchanged, and of the routine as it is
+    /// now.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) built: Option<PathBuf>,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

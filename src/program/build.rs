@@ -1,7 +1,9 @@
 //! `throwbook build`: all documents at once.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
+use throwbook::diagnostic::words::counted;
 use throwbook::export::{
     colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
     timing_text,
@@ -11,8 +13,9 @@ use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
 
 use super::arguments::Build;
-use super::output::{Output, make_folder, write_whole};
-use super::routine_file::{Ready, RoutineFile};
+use super::manifest::{Entry, Manifest, Stands};
+use super::output::{Output, make_folder, shown, write_whole};
+use super::routine_file::{Ready, RoutineFile, alone, record_path};
 use super::{Failure, Outcome, rehearsal};
 
 /// Columns of a timing sheet that is written to a file.
@@ -24,6 +27,8 @@ type Document = (String, Vec<u8>, String);
 /// Writes all documents into a folder and says what it wrote. Of an act with errors nothing is
 /// written, or drafts where they are asked for.
 pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Failure> {
+    // Two runs at once would leave documents of both.
+    let _alone = alone(&arguments.file)?;
     let file = RoutineFile::read(&arguments.file)?;
     let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
@@ -55,11 +60,28 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         documents.extend(rehearsal.map(owned));
     }
     make_folder(names.folder)?;
+    names.sweep()?;
+    let issue = ready.act.routine.issue;
+    let path = |end: &str| if is_draft { names.draft(end) } else { names.document(end) };
+    let manifest = Manifest {
+        routine: file.file.entry(issue),
+        record: file.record.as_ref().map(|record| record.entry(issue)),
+        draft: ready.act.errors,
+        unissued_changes: ready.act.unissued,
+        documents: documents
+            .iter()
+            .map(|(end, bytes, _)| Entry::of(&path(end), bytes, issue))
+            .collect(),
+    };
+    say_changed(&names, &manifest, output)?;
     for (end, bytes, what) in &documents {
-        let path = if is_draft { names.draft(end) } else { names.document(end) };
+        let path = path(end);
         write_whole(&path, bytes)?;
-        output.results(&format!("wrote {}  ({what})\n", path.display()))?;
+        output.results(&format!("wrote {}  ({what})\n", shown(&path)))?;
     }
+    let list = Manifest::path(names.folder, &names.stem);
+    write_whole(&list, manifest.text().as_bytes())?;
+    output.results(&format!("wrote {}  (what was written, for check --built)\n", shown(&list)))?;
     say_left_over(&names, &documents, is_draft, output);
     Ok(ready.outcome())
 }
@@ -82,6 +104,104 @@ impl Names<'_> {
         let (name, ending) = end.rsplit_once('.').unwrap_or((end, ""));
         self.folder.join(format!("{}-{name}-draft.{ending}", self.stem))
     }
+}
+
+impl Names<'_> {
+    /// Takes away what runs that were killed left half-written.
+    fn sweep(&self) -> Result<(), Failure> {
+        let failed = |error: std::io::Error| Failure::with_file("read", self.folder, &error);
+        for entry in fs::read_dir(self.folder).map_err(failed)? {
+            let path = entry.map_err(failed)?.path();
+            let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let of_this = name.strip_prefix(&format!(".{}-", self.stem));
+            let is_stray =
+                of_this.and_then(|rest| rest.rsplit_once('.')).is_some_and(|(end, process)| {
+                    let end = end.replace("-draft.", ".");
+                    let is_document = end == "build.json" || ends().any(|one| one == end);
+                    is_document && process.parse::<u32>().is_ok()
+                });
+            if is_stray {
+                fs::remove_file(&path)
+                    .map_err(|error| Failure::with_file("remove", &path, &error))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The ends of the names of all documents.
+fn ends() -> impl Iterator<Item = String> {
+    let crews = Crew::ALL.map(|crew| format!("cues-{}.txt", crew.word()));
+    ENDS.into_iter().map(str::to_owned).chain(crews)
+}
+
+/// Says which documents were not what the last build wrote, and are written anew now.
+fn say_changed(names: &Names<'_>, next: &Manifest, output: &Output) -> Result<(), Failure> {
+    let last = Manifest::read(names.folder, &names.stem)?;
+    for (path, stands) in last.map_or(Ok(Vec::new()), |last| last.off(names.folder))? {
+        let mut anew = next.documents.iter().filter(|one| names.folder.join(&one.name) == path);
+        if stands == Stands::Changed
+            && let Some(anew) = anew.next()
+            && anew.stands(names.folder)? == Stands::Changed
+        {
+            let why = "was changed, or an earlier build was broken off; it is written anew";
+            output.complaint(&format!("{} {why}\n", path.display()));
+        }
+    }
+    Ok(())
+}
+
+/// Holds the documents of a routine in a folder against the last build, and that against the routine
+/// as it is now; says what is off.
+pub(crate) fn check_built(
+    path: &Path,
+    file: &RoutineFile,
+    folder: &Path,
+    says_what_is_fine: bool,
+    output: &mut Output,
+) -> Result<Outcome, Failure> {
+    let names = Names { folder, stem: stem(path) };
+    let Some(manifest) = Manifest::read(folder, &names.stem)? else {
+        output.complaint(&format!(
+            "{}: no build of {} was finished here; run `throwbook build` again\n",
+            folder.display(),
+            path.display()
+        ));
+        return Ok(Outcome::Faulty);
+    };
+    let mut off = Vec::new();
+    for (document, stands) in manifest.off(folder)? {
+        let how = match stands {
+            Stands::Gone => "is gone",
+            _ => {
+                "is not what the last whole build wrote: it was changed, or a build was broken off"
+            }
+        };
+        off.push(format!("{} {how}", document.display()));
+    }
+    let issue = manifest.routine.issue;
+    if file.file.entry(issue) != manifest.routine {
+        off.push(format!("{} has changed since this build", path.display()));
+    }
+    if file.record.as_ref().map(|record| record.entry(issue)) != manifest.record {
+        off.push(format!("{} has changed since this build", record_path(path).display()));
+    }
+    for line in &off {
+        output.complaint(&format!("{line}\n"));
+    }
+    if !off.is_empty() {
+        output.complaint("build again before anybody works from this folder\n");
+        return Ok(Outcome::Faulty);
+    }
+    let documents = counted(manifest.documents.len(), "document");
+    let drafts = if manifest.draft > 0 { ", drafts" } else { "" };
+    if says_what_is_fine {
+        output.results(&format!(
+            "{}: {documents} of issue {issue}{drafts}, all as the last build wrote them\n",
+            shown(folder)
+        ))?;
+    }
+    Ok(if manifest.draft > 0 { Outcome::Faulty } else { Outcome::Fine })
 }
 
 /// The ends of the names of all documents but the sheets of single crews.
@@ -112,8 +232,8 @@ fn say_left_over(names: &Names<'_>, written: &[Document], is_draft: bool, output
             output.complaint(&format!("{} is left from {why}\n", path.display()));
         }
     };
-    let crews = Crew::ALL.map(|crew| format!("cues-{}.txt", crew.word()));
-    for end in ENDS.into_iter().chain(crews.iter().map(String::as_str)) {
+    for end in ends() {
+        let end = end.as_str();
         let is_written = written.iter().any(|(of, ..)| of == end);
         if is_draft {
             let why = "an earlier build: the routine has errors now, so do not follow it";

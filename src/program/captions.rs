@@ -5,7 +5,7 @@ use throwbook::export::captions::{srt, vtt};
 use throwbook::sheet::rehearsal::captions::compose;
 
 use super::arguments::Captions;
-use super::output::{Output, write_whole};
+use super::output::{Output, shown, write_whole};
 use super::rehearsal::{CAPTIONS, open, refused, say_left_out, say_open};
 use super::{Failure, Outcome};
 
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &Captions, output: &mut Output) -> Result<Outcome, 
     let captions = compose(media).map_err(|why| refused(CAPTIONS, why, &zero))?;
     write_whole(path, write(&captions).as_bytes())?;
     let count = counted(captions.captions.len(), "caption");
-    output.results(&format!("wrote {}  ({count}; 0:00.0 is {zero})\n", path.display()))?;
+    output.results(&format!("wrote {}  ({count}; 0:00.0 is {zero})\n", shown(path)))?;
     say_left_out(&captions.left_out, &zero, output);
     say_open(&captions.media, output);
     Ok(Outcome::Fine)

@@ -6,7 +6,7 @@ use throwbook::sheet::rehearsal::clicks::{Per, compose};
 use throwbook::time::clock;
 
 use super::arguments::{Click, PerName};
-use super::output::{Output, write_whole};
+use super::output::{Output, shown, write_whole};
 use super::rehearsal::{
     CLICKS, open, refused, say_left_out, say_no_room, say_open, spare_routines, zero_words,
 };
@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &Click, output: &mut Output) -> Result<Outcome, Fai
     let clicks = counted(track.clicks.len(), "click");
     output.results(&format!(
         "wrote {}  ({clicks} in {}; {})\nStart at a low volume: clicks reach 6 dB below full scale.\n",
-        path.display(),
+        shown(path),
         clock(&track.lasts),
         zero_words(&zero, &track.lead_in)
     ))?;

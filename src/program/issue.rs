@@ -4,16 +4,26 @@ use std::collections::BTreeSet;
 
 use throwbook::diagnostic::words::counted;
 use throwbook::issue::{Compared, Frozen, Told, compare, freeze, written};
+use throwbook::read::LARGEST_RECORD;
 use throwbook::routine::CueOnPaper;
 use throwbook::sheet::cues::papers;
 
 use super::arguments::Issue;
-use super::output::{Output, write_whole};
-use super::routine_file::{Ready, RoutineFile, record_path};
+use super::output::{Output, shown, write_whole};
+use super::routine_file::{Ready, RoutineFile, alone, record_path};
 use super::{Failure, Outcome};
 
 /// Adds the routine's issue to the record beside it, or says why it may not be handed out.
 pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Failure> {
+    if arguments.file.extension().is_none_or(|ending| ending != "ron") {
+        return Err(Failure::new(format!(
+            "{} does not end in .ron, so the record of its issues has no name of its own; rename the \
+             routine file",
+            arguments.file.display()
+        )));
+    }
+    // Two runs at once would each keep an issue that the other one loses.
+    let _alone = alone(&arguments.file)?;
     let file = RoutineFile::read(&arguments.file)?;
     let Some(Ready { act, .. }) = file.ready(output) else {
         return Ok(Outcome::Faulty);
@@ -33,19 +43,34 @@ pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Fai
         }
         Frozen::Stands => {
             let said = "stands there already, with the same cues";
-            output.results(&format!("{}: issue {} {said}\n", path.display(), routine.issue))?;
+            output.results(&format!("{}: issue {} {said}\n", shown(&path), routine.issue))?;
             return Ok(Outcome::Fine);
         }
         Frozen::Added(issued) => issued,
     };
-    write_whole(&path, written(&issued).as_bytes())?;
+    let record = written(&issued);
+    if record.len() > LARGEST_RECORD {
+        return Err(Failure::new(format!(
+            "{} would be larger than {} megabytes and could not be read again; start a new record \
+             under another name of the routine file",
+            path.display(),
+            LARGEST_RECORD / (1024 * 1024)
+        )));
+    }
+    if !file.record_is_as_read(&arguments.file)? {
+        return Err(Failure::new(format!(
+            "{} has changed in the meantime; nothing was written, so run it again",
+            path.display()
+        )));
+    }
+    write_whole(&path, record.as_bytes())?;
     let now: Vec<CueOnPaper> = papers.into_iter().map(|paper| paper.cue).collect();
     let mut said = format!("issue {}: {}", routine.issue, counted(now.len(), "cue"));
     if let Some(before) = issued.before(routine.issue) {
         let since = format!("; since issue {}: ", before.number);
         said += &(since + &tally(&compare(before, &now)));
     }
-    output.results(&format!("wrote {}  ({said})\n", path.display()))?;
+    output.results(&format!("wrote {}  ({said})\n", shown(&path)))?;
     Ok(Outcome::Fine)
 }
 

@@ -6,7 +6,7 @@ use clap::CommandFactory;
 use clap_mangen::Man as Page;
 
 use super::arguments::{Arguments, Man};
-use super::output::{Output, make_folder, write_whole};
+use super::output::{Output, make_folder, shown, write_whole};
 use super::{Failure, Outcome};
 
 /// Prints the program's page, or writes it and one for each command into a folder.
@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &Man, output: &mut Output) -> Result<Outcome, Failu
 fn write_page(folder: &Path, name: &str, page: &[u8], output: &mut Output) -> Result<(), Failure> {
     let path = folder.join(name);
     write_whole(&path, page)?;
-    output.results(&format!("wrote {}\n", path.display()))
+    output.results(&format!("wrote {}\n", shown(&path)))
 }
 
 fn page(command: clap::Command) -> Result<Vec<u8>, Failure> {

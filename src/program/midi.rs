@@ -4,7 +4,7 @@ use throwbook::export::midi::midi;
 use throwbook::sheet::rehearsal::sequence::{ALL_DEVICES, NotStarted, ShowControl, compose};
 
 use super::arguments::Midi;
-use super::output::{Output, write_whole};
+use super::output::{Output, shown, write_whole};
 use super::rehearsal::{SEQUENCE, open, refused, say_left_out, say_open, spare_routines};
 use super::routine_file::Ready;
 use super::{Failure, Outcome};
@@ -35,7 +35,7 @@ pub(crate) fn run(arguments: &Midi, output: &mut Output) -> Result<Outcome, Fail
     if let Some(control) = &sequence.show_control {
         what += &format!(", GO messages {}", control.starts.len());
     }
-    output.results(&format!("wrote {}  ({what}; 0:00.0 is {zero})\n", path.display()))?;
+    output.results(&format!("wrote {}  ({what}; 0:00.0 is {zero})\n", shown(path)))?;
     say_left_out(&sequence.left_out, &zero, output);
     say_open(&sequence.media, output);
     if let Some(control) = &sequence.show_control {

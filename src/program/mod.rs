@@ -17,6 +17,7 @@ mod fit;
 mod issue;
 mod listen;
 mod man;
+mod manifest;
 mod midi;
 mod music_file;
 mod new;
@@ -71,7 +72,10 @@ impl fmt::Display for Failure {
 
 /// Runs the command that the arguments name.
 pub(crate) fn run() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(said) => return output::of_arguments(&said),
+    };
     let mut output = Output::new(arguments.color);
     let outcome = match arguments.command {
         Command::New(command) => new::run(&command, &mut output),

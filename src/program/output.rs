@@ -3,9 +3,11 @@
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use anstream::{AutoStream, ColorChoice};
 use terminal_size::{Height, Width, terminal_size_of};
+use throwbook::diagnostic::words::visible;
 use throwbook::diagnostic::{Diagnostic, render};
 
 use super::Failure;
@@ -15,6 +17,21 @@ use super::arguments::Color;
 const WIDEST: u16 = 120;
 /// The width where nothing says another.
 const WIDTH: usize = 80;
+
+/// Prints what the arguments ask for (help, version) or what is wrong with them.
+pub(crate) fn of_arguments(said: &clap::Error) -> ExitCode {
+    let text = said.render().to_string();
+    let printed = match text == visible_lines(&text) {
+        true => said.print(),
+        false => io::stderr().write_all(visible_lines(&text).as_bytes()),
+    };
+    let code = u8::try_from(said.exit_code()).unwrap_or(2);
+    match printed.and_then(|()| io::stdout().flush()) {
+        // A closed pipe wants no more of it.
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => ExitCode::from(2),
+        _ => ExitCode::from(code),
+    }
+}
 
 /// Where a command writes.
 pub(crate) struct Output {
@@ -62,15 +79,15 @@ impl Output {
         let _ = stderr.write_all(drawn.as_bytes()).and_then(|()| stderr.flush());
     }
 
-    /// Writes text to people on standard error.
+    /// Writes lines to people on standard error.
     pub(crate) fn complaint(&self, text: &str) {
         // There is nowhere left to say that standard error cannot be written to.
-        let _ = io::stderr().lock().write_all(text.as_bytes());
+        let _ = io::stderr().lock().write_all(visible_lines(text).as_bytes());
     }
 
     /// Says on standard error why a command could not run.
     pub(crate) fn failure(&self, failure: &Failure) {
-        let _ = writeln!(io::stderr().lock(), "throwbook: {failure}");
+        let _ = writeln!(io::stderr().lock(), "throwbook: {}", visible_lines(&failure.to_string()));
     }
 
     fn choice<S: anstream::stream::RawStream>(&self, stream: &S) -> ColorChoice {
@@ -80,6 +97,16 @@ impl Output {
             Color::Never => ColorChoice::Never,
         }
     }
+}
+
+/// A file's name as it is shown.
+pub(crate) fn shown(path: &Path) -> String {
+    visible(&path.display().to_string())
+}
+
+/// Lines with everything visible that would steer a terminal.
+pub(crate) fn visible_lines(text: &str) -> String {
+    text.split('\n').map(visible).collect::<Vec<_>>().join("\n")
 }
 
 /// The columns of standard output, for tables; no more than the eye can follow along a line.
@@ -110,10 +137,17 @@ pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     {
         return fs::write(&target, bytes).map_err(|error| failed(&error));
     }
+    // The new file takes the old one's place: what its owner allows stays so.
+    let permissions = fs::metadata(&target).ok().map(|there| there.permissions());
+    if permissions.as_ref().is_some_and(fs::Permissions::readonly) {
+        return Err(Failure::new(format!("cannot write {}: it is read-only", path.display())));
+    }
     let neighbour = neighbour(&target).ok_or_else(|| {
         Failure::new(format!("cannot write {}: it has no file name", path.display()))
     })?;
-    let written = write_new(&neighbour, bytes).and_then(|()| fs::rename(&neighbour, &target));
+    let written = write_new(&neighbour, bytes)
+        .and_then(|()| permissions.map_or(Ok(()), |kept| fs::set_permissions(&neighbour, kept)))
+        .and_then(|()| fs::rename(&neighbour, &target));
     written.map_err(|error| {
         // What is left of the neighbour is of no use; if it cannot go, the first error says why.
         let _ = fs::remove_file(&neighbour);

@@ -1,7 +1,7 @@
 //! Routine files: found in folders, read, and opened; each with the record beside it of what was
 //! handed out.
 
-use std::fs::{self, File};
+use std::fs::{self, File, TryLockError};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
@@ -9,10 +9,11 @@ use throwbook::Opened;
 use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Place};
 use throwbook::lineup::Colours;
-use throwbook::read::LARGEST_FILE;
+use throwbook::read::{LARGEST_FILE, LARGEST_RECORD};
 use throwbook::routine::Routine;
 
 use super::Outcome;
+use super::manifest::Entry;
 use super::output::Output;
 use super::{Failure, music_file};
 
@@ -54,14 +55,14 @@ pub(crate) fn record_path(routine: &Path) -> PathBuf {
 
 impl TextFile {
     /// Reads a file. Bytes that are no text are a fault of the routine, not a failure.
-    fn read(path: &Path) -> Result<TextFile, Failure> {
+    fn read(path: &Path, largest: usize) -> Result<TextFile, Failure> {
         let failed = |error: io::Error| Failure::with_file("read", path, &error);
         let file = File::open(path).map_err(failed)?;
         if file.metadata().is_ok_and(|there| there.is_dir()) {
             return Err(failed(io::Error::from(io::ErrorKind::IsADirectory)));
         }
         // One byte more than is allowed, so that reading can say that it is too large.
-        let most = u64::try_from(LARGEST_FILE).unwrap_or(u64::MAX).saturating_add(1);
+        let most = u64::try_from(largest).unwrap_or(u64::MAX).saturating_add(1);
         let mut bytes = Vec::new();
         file.take(most).read_to_end(&mut bytes).map_err(failed)?;
         let name = path.display().to_string();
@@ -82,6 +83,11 @@ impl TextFile {
         }
     }
 
+    /// What was read, for the list of what a build wrote.
+    pub(crate) fn entry(&self, issue: u32) -> Entry {
+        Entry::of(Path::new(&self.name), self.text.as_bytes(), issue)
+    }
+
     /// Shows diagnostics of this file.
     pub(crate) fn show(&self, diagnostics: &[Diagnostic], output: &Output) {
         output.diagnostics(diagnostics, &self.name, &self.text);
@@ -91,12 +97,16 @@ impl TextFile {
 impl RoutineFile {
     /// Reads a routine file, and the record beside it.
     pub(crate) fn read(path: &Path) -> Result<RoutineFile, Failure> {
-        let file = TextFile::read(path)?;
-        let record = record_path(path);
-        let there = fs::exists(&record).is_ok_and(|there| there);
-        let record = if there { Some(TextFile::read(&record)?) } else { None };
+        let file = TextFile::read(path, LARGEST_FILE)?;
+        let record = read_record(path)?;
         let folder = path.parent().map(Path::to_owned).unwrap_or_default();
         Ok(RoutineFile { file, folder, record })
+    }
+
+    /// Whether the record is still what it was when it was read.
+    pub(crate) fn record_is_as_read(&self, path: &Path) -> Result<bool, Failure> {
+        let text = |record: &TextFile| record.text.clone();
+        Ok(read_record(path)?.as_ref().map(text) == self.record.as_ref().map(text))
     }
 
     /// Everything that is wrong, file by file, and the act.
@@ -174,6 +184,42 @@ impl RoutineFile {
         }
         opened.act.filter(|act| act.errors == 0)
     }
+}
+
+/// Keeps other runs from writing anything of a routine file until this is dropped.
+pub(crate) fn alone(routine: &Path) -> Result<File, Failure> {
+    let failed = |doing, error: io::Error| Failure::with_file(doing, routine, &error);
+    let file = File::open(routine).map_err(|error| failed("read", error))?;
+    match file.try_lock() {
+        Err(TryLockError::WouldBlock) => Err(Failure::new(format!(
+            "another run is writing what belongs to {} now; nothing was written, so run it again",
+            routine.display()
+        ))),
+        // Some file systems have no locks.
+        Err(TryLockError::Error(error)) if error.kind() != io::ErrorKind::Unsupported => {
+            Err(failed("lock", error))
+        }
+        _ => Ok(file),
+    }
+}
+
+/// The record beside a routine file, if there is one. What is there and is no plain file is an error:
+/// a link that leads nowhere, taken for none, would be written over.
+fn read_record(routine: &Path) -> Result<Option<TextFile>, Failure> {
+    if routine.extension().is_none_or(|ending| ending != "ron") {
+        return Ok(None);
+    }
+    let path = record_path(routine);
+    let failed = |error: io::Error| Failure::with_file("read", &path, &error);
+    match fs::symlink_metadata(&path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        there => there.map_err(failed)?,
+    };
+    if !fs::metadata(&path).map_err(failed)?.is_file() {
+        let path = path.display();
+        return Err(Failure::new(format!("cannot read {path}: it is no plain file")));
+    }
+    TextFile::read(&path, LARGEST_RECORD).map(Some)
 }
 
 /// An act, ready for its sheets.

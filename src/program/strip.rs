@@ -3,7 +3,7 @@
 use throwbook::strip;
 
 use super::arguments::Strip;
-use super::output::{Output, write_whole};
+use super::output::{Output, shown, write_whole};
 use super::routine_file::RoutineFile;
 use super::{Failure, Outcome};
 
@@ -26,6 +26,6 @@ pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Fai
         (false, Some(seconds)) => strip::strip_in_rows(&ready.act, seconds),
     };
     write_whole(&arguments.output, drawing.as_bytes())?;
-    output.results(&format!("wrote {}\n", arguments.output.display()))?;
+    output.results(&format!("wrote {}\n", shown(&arguments.output)))?;
     Ok(ready.outcome())
 }

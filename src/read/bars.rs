@@ -41,7 +41,7 @@ pub(super) fn bars<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Second
 }
 
 fn stretch<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> Option<Stretch<'a>> {
-    const TEMPO: Between = Between::above("a tempo", 0.0, 10_000.0, " music beats a minute");
+    const TEMPO: Between = Between::from("a tempo", 1.0, 1_000.0, " music beats a minute");
     let before = reader.errors();
     let mut record = Record::open(reader, raw, "Bars")?;
     let from = record.need(reader, "from", |reader, raw| in_track(reader, raw, length));

@@ -13,7 +13,7 @@ use super::number::{Between, LONGEST_S, cue_number, number, seconds};
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
-use super::text::text;
+use super::text::sentences;
 
 pub(super) const CREWS: [(&str, Crew); 6] = [
     ("House", Crew::House),
@@ -42,7 +42,8 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefault
     });
     let when = when(reader, &mut record, trigger.as_ref());
     let does = record.need(reader, "does", |reader, raw| {
-        text(reader, raw).map(|words| Placed { value: Does::Written(words.value), at: words.at })
+        sentences(reader, raw)
+            .map(|words| Placed { value: Does::Written(words.value), at: words.at })
     });
     let of_crew =
         defaults.iter().find(|one| crew.as_ref().is_some_and(|crew| crew.value == one.crew.value));
@@ -58,7 +59,7 @@ pub(super) fn cue<'a>(reader: &mut Reader, raw: Raw<'a>, defaults: &[CrewDefault
         reader.choice(raw, "move of the followspot", &SPOT_MOVES)
     });
     let spot_stays = record.may(reader, "spot_stays", truth).unwrap_or(false);
-    let on_drop = record.may(reader, "on_drop", text);
+    let on_drop = record.may(reader, "on_drop", sentences);
     if let Some(crew) = &crew {
         fits_crew(reader, &record, crew.value, dark);
         light_fits(reader, &record, crew.value, dark || spot == Some(SpotMove::Out));
@@ -197,11 +198,11 @@ pub(super) fn trigger<'a>(
         "See" if rest.is_blank() => Trigger::See(None),
         "See" => {
             let seen = reader.argument(&word, rest, FORMS[0].1)?;
-            Trigger::See(Some(text(reader, seen)?.value))
+            Trigger::See(Some(sentences(reader, seen)?.value))
         }
         "Hear" => {
             let heard = reader.argument(&word, rest, FORMS[1].1)?;
-            Trigger::Hear(text(reader, heard)?.value)
+            Trigger::Hear(sentences(reader, heard)?.value)
         }
         "Called" => reader.alone(&word, rest).then_some(Trigger::Called)?,
         "With" => {

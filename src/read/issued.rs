@@ -21,8 +21,8 @@ const TRIGGERS: [&str; 4] = ["see", "hear", "called", "follow"];
 /// Everything that is wrong with it, by place in its own text.
 pub fn issued(record: &str, title: &str) -> Result<Issued, Vec<Diagnostic>> {
     let mut reader = Reader::default();
-    let issued =
-        super::root_of(&mut reader, record).and_then(|root| whole_record(&mut reader, root, title));
+    let issued = super::root_of(&mut reader, record, super::LARGEST_RECORD)
+        .and_then(|root| whole_record(&mut reader, root, title));
     let Reader { mut diagnostics, .. } = reader;
     let damaged = || {
         let at = Place { start: 0, end: 0 };

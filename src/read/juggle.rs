@@ -119,7 +119,7 @@ pub(super) fn tempo<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<Temp
         ("Ramp", "Ramp(from: 180, to: 220)"),
         ("PerMusicBeat", PER_MUSIC_BEAT),
     ];
-    const BOUNDS: Between = Between::above("a tempo", 0.0, 10_000.0, " throws a minute");
+    const BOUNDS: Between = Between::from("a tempo", 1.0, 1_000.0, " throws a minute");
     let (word, rest) = reader.word(raw, WHAT, &FORMS)?;
     let tempo = match word.value {
         "PerMinute" => {

@@ -10,7 +10,7 @@ use super::penalty::penalty;
 use super::raw::Raw;
 use super::reader::{Form, Reader};
 use super::record::Record;
-use super::text::text;
+use super::text::{sentences, text};
 
 const ON_THE_LINE: [(&str, OnTheLine); 2] =
     [("Inside", OnTheLine::Inside), ("Outside", OnTheLine::Outside)];
@@ -122,7 +122,7 @@ fn time_signal<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<TimeSignal> {
     let Some(&[says, after]) = raw.arguments().as_deref() else {
         return reader.shape(raw, &format!("a signal and its time, {EXAMPLE},"));
     };
-    let (says, after) = (text(reader, says), length_of_time(reader, after));
+    let (says, after) = (sentences(reader, says), length_of_time(reader, after));
     Some(TimeSignal { says: says?.value, after: after?.value })
 }
 

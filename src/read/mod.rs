@@ -60,8 +60,11 @@ use raw::Raw;
 use reader::Reader;
 use record::Record;
 
-/// The largest file that is read, in bytes.
-pub const LARGEST_FILE: usize = 16 * 1024 * 1024;
+/// The largest routine file that is read, in bytes.
+pub const LARGEST_FILE: usize = 4 * 1024 * 1024;
+
+/// The largest record of what was handed out that is read, in bytes: it grows with every issue.
+pub const LARGEST_RECORD: usize = 4 * LARGEST_FILE;
 
 /// The dwell ratio where none is written: two thirds (Kalvan 1997).
 const DWELL: (i64, i64) = (2, 3);
@@ -127,16 +130,16 @@ pub fn read(text: &str) -> Reading {
 }
 
 fn file(reader: &mut Reader, text: &str) -> Option<Routine> {
-    let root = root_of(reader, text)?;
+    let root = root_of(reader, text, LARGEST_FILE)?;
     routine(reader, root)
 }
 
 /// The one value of a text; reports a text that is none.
-fn root_of<'a>(reader: &mut Reader, text: &'a str) -> Option<Raw<'a>> {
-    if text.len() > LARGEST_FILE {
+fn root_of<'a>(reader: &mut Reader, text: &'a str, largest: usize) -> Option<Raw<'a>> {
+    if text.len() > largest {
         let message = format!(
-            "The file is larger than {} megabytes, which no routine needs; it was not read.",
-            LARGEST_FILE / (1024 * 1024)
+            "The file is larger than {} megabytes, more than is ever needed; it was not read.",
+            largest / (1024 * 1024)
         );
         reader.error("too-large", Place { start: 0, end: 0 }, message);
         return None;

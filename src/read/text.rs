@@ -5,11 +5,32 @@ use crate::diagnostic::{Place, Placed};
 use super::raw::Raw;
 use super::reader::Reader;
 
-/// A string that is not empty.
+/// The most characters of a title or a name.
+const LONGEST_NAME: usize = 200;
+
+/// The most characters of a longer text.
+const LONGEST_TEXT: usize = 2_000;
+
+/// A string that is not empty: a title or a name.
 pub(super) fn text<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<String>> {
+    up_to(reader, raw, LONGEST_NAME, "A title or a name")
+}
+
+/// The same of what is done, said, seen or heard, which may be some sentences.
+pub(super) fn sentences<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Placed<String>> {
+    up_to(reader, raw, LONGEST_TEXT, "A text")
+}
+
+fn up_to<'a>(reader: &mut Reader, raw: Raw<'a>, most: usize, what: &str) -> Option<Placed<String>> {
     let text = any_text(reader, raw)?;
     if text.value.trim().is_empty() {
         reader.error("empty-text", raw.place(), "Something must be written here.");
+        return None;
+    }
+    let has = text.value.chars().count();
+    if has > most {
+        let message = format!("{what} has at most {most} characters; this has {has}.");
+        reader.error("text-too-long", raw.place(), message);
         return None;
     }
     Some(text)

@@ -7,10 +7,37 @@ use crate::notation::Throw;
 use crate::routine::{Lands, Moment, Until};
 use crate::time::{Seconds, clock, seconds_text};
 
-/// A user's text with its control characters dropped; otherwise as it came.
+/// A user's text on one line: line breaks become spaces and other control characters are dropped. What
+/// it opens of another direction it also closes (Unicode Standard Annex #9), so that the text behind it
+/// is not turned.
 #[must_use]
 pub fn plain(text: &str) -> String {
-    text.chars().filter(|character| !character.is_control()).collect()
+    const END_OF_EMBEDDING: char = '\u{202c}';
+    const END_OF_ISOLATE: char = '\u{2069}';
+    let mut plain = String::with_capacity(text.len());
+    let mut open = Vec::new();
+    for character in text.chars() {
+        match character {
+            '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => {
+                plain.push(' ');
+                continue;
+            }
+            '\u{202a}' | '\u{202b}' | '\u{202d}' | '\u{202e}' => open.push(END_OF_EMBEDDING),
+            '\u{2066}'..='\u{2068}' => open.push(END_OF_ISOLATE),
+            // One that closes nothing would close what stands around the text.
+            END_OF_EMBEDDING if open.pop_if(|end| *end == END_OF_EMBEDDING).is_none() => continue,
+            END_OF_ISOLATE => match open.iter().rposition(|end| *end == END_OF_ISOLATE) {
+                Some(at) => open.truncate(at),
+                None => continue,
+            },
+            _ => {}
+        }
+        if !character.is_control() {
+            plain.push(character);
+        }
+    }
+    plain.extend(open.into_iter().rev());
+    plain
 }
 
 /// A user's text that may still carry control characters. It prints through [`Text::plain`] only;
@@ -167,6 +194,16 @@ mod tests {
 
     #[test]
     fn control_characters_are_dropped_and_nothing_else() {
-        assert_eq!(plain("a\u{1b}[31m\tb\u{7f}\u{85}é \u{202f}✓"), "a[31mbé \u{202f}✓");
+        assert_eq!(plain("a\u{1b}[31mb\u{7f}\u{85}é \u{202f}✓"), "a[31mbé \u{202f}✓");
+    }
+
+    #[test]
+    fn a_text_stays_on_one_line_and_turns_nothing_behind_it() {
+        assert_eq!(plain("one\ntwo\tthree"), "one two three");
+        assert_eq!(plain("a\u{202e}b"), "a\u{202e}b\u{202c}");
+        assert_eq!(plain("a\u{2067}b\u{202a}c"), "a\u{2067}b\u{202a}c\u{202c}\u{2069}");
+        assert_eq!(plain("a\u{2068}b\u{202d}c\u{2069}d"), "a\u{2068}b\u{202d}c\u{2069}d");
+        assert_eq!(plain("a\u{2069}b\u{202c}c"), "abc", "what it did not open it does not close");
+        assert_eq!(plain("שלום"), "שלום");
     }
 }

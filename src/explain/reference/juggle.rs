@@ -288,13 +288,13 @@ pub(super) const RAMP: Record = Record {
     fields: &[
         Field::needed(
             "to",
-            "throws a minute, above 0 and at most 10000",
+            "throws a minute, at least 1 and at most 1000",
             "The tempo at the end of the section, and on from there.",
         ),
         Field::open(
             "from",
             "The tempo in force.",
-            "throws a minute, above 0 and at most 10000",
+            "throws a minute, at least 1 and at most 1000",
             "The tempo at the start of the section.",
         ),
     ],
@@ -350,7 +350,7 @@ pub(super) const TEMPO: Words = Words {
         word(
             "PerMinute",
             "PerMinute(200)",
-            "So many throws a minute, above 0 and at most 10000, both hands together.",
+            "So many throws a minute, at least 1 and at most 1000, both hands together.",
         ),
         word("Ramp", "Ramp(from: 180, to: 220)", "From one tempo to another through the section."),
         word(

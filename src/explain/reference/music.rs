@@ -80,7 +80,7 @@ pub(super) const BARS: Record = Record {
     fields: &[
         Field::needed("from", "a time on the track", "The first music beat that sounds.")
             .codes(&["bars-overlap"]),
-        Field::needed("bpm", "music beats a minute, above 0 and at most 10000", "The tempo."),
+        Field::needed("bpm", "music beats a minute, at least 1 and at most 1000", "The tempo."),
         Field::needed("music_beats", "a whole number from 1 to 100", "Music beats in a bar."),
         Field::needed(
             "number",
@@ -99,7 +99,7 @@ pub(super) const BARS: Record = Record {
         Field::open(
             "to",
             "The tempo stays.",
-            "music beats a minute, above 0 and at most 10000",
+            "music beats a minute, at least 1 and at most 1000",
             "The tempo at the end of a ramp, linear in music beats.",
         )
         .codes(&["bars-ramp"]),
