@@ -45,11 +45,11 @@ fn a_crew_whose_cues_were_all_cut_gets_a_sheet_that_says_so() {
     assert!(sheet.contains(said) && sheet.contains("CUT: to half"), "{sheet}");
     let (status, stdout, _) = folder.run(&["build", "act.ron", "--out", "out"]);
     assert_eq!(status, 0);
-    assert!(stdout.contains("out/act-cues-house.txt"), "{stdout}");
-    let page = fs::read_to_string(folder.0.join("out/act-cues-house.txt")).unwrap();
+    assert!(stdout.contains("out/act-cues-house.html"), "{stdout}");
+    let page = fs::read_to_string(folder.0.join("out/act-cues-house.html")).unwrap();
     assert!(page.contains(said), "{page}");
     // One that never had any has no sheet.
-    assert!(!folder.0.join("out/act-cues-fly.txt").exists());
+    assert!(!folder.0.join("out/act-cues-fly.html").exists());
 }
 
 #[test]

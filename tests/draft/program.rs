@@ -108,7 +108,7 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
     ] {
         let (status, _, stderr) = folder.run(draft);
         assert_eq!(status, 1);
-        for name in ["act-cues.txt", "act-cues-light.txt", "act-act.mid", "act-time.txt"] {
+        for name in ["act-cues.html", "act-cues-light.html", "act-act.mid", "act-time.txt"] {
             let left =
                 format!("out/{name} is left from an earlier build: the routine has errors now");
             assert!(stderr.contains(&left), "{name}: {stderr}");
