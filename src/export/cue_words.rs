@@ -8,6 +8,7 @@ use crate::sheet::cue_rows::labels;
 use crate::sheet::cues::{CuePart, CueSheet, DARK_WHEN_A_PROP_DROPS, WHEN_A_PROP_DROPS};
 use crate::sheet::flames::{FlamesChange, FlamesLine};
 use crate::sheet::heading::UNISSUED;
+use crate::sheet::music_list::MusicList;
 use crate::sheet::stamp::Stamp;
 use crate::sheet::time_signals::ON_DROP;
 use crate::sheet::words::{count, plain};
@@ -22,6 +23,8 @@ pub(super) enum Said {
     Labelled(String, String),
     /// Words alone.
     Words(String),
+    /// Columns of the music list: the show clock, the track's clock, and what happens.
+    Point([String; 3]),
 }
 
 /// What the sheet is, and whose.
@@ -172,9 +175,12 @@ pub(super) fn opening(sheet: &CueSheet) -> Vec<Said> {
     said
 }
 
-/// What stands under the cues: what has changed and what a drop means.
+/// What stands under the cues: the music, what has changed, and what a drop means.
 pub(super) fn closing(sheet: &CueSheet) -> Vec<Said> {
     let mut said = Vec::new();
+    for (part, is_encore) in sheet.parts() {
+        said.extend(music(&part.music, is_encore));
+    }
     said.extend(changes(sheet));
     said.push(Said::Heading("WHEN A PROP DROPS".to_owned()));
     let mut labelled = |label: &str, means: &str| {
@@ -196,6 +202,28 @@ pub(super) fn closing(sheet: &CueSheet) -> Vec<Said> {
         said.push(Said::Words(caution::VENUE_FIRST.to_owned()));
     }
     said.push(Said::Words(words::PERFORMERS_SIDES.to_owned()));
+    said
+}
+
+/// The music list; nothing where there is no music.
+pub(super) fn music(list: &MusicList, is_encore: bool) -> Vec<Said> {
+    if list.is_empty() {
+        return Vec::new();
+    }
+    let heading = if is_encore { "MUSIC OF THE ENCORE, ON ITS OWN CLOCK" } else { "MUSIC" };
+    let mut said = vec![Said::Heading(heading.to_owned())];
+    for track in &list.tracks {
+        said.push(Said::Words(track.words()));
+        let headings = ["SHOW CLOCK", "TRACK", "WHAT"].map(str::to_owned);
+        if said.iter().all(|piece| !matches!(piece, Said::Point(_))) {
+            said.push(Said::Point(headings));
+        }
+        let point = |point: &crate::sheet::music_list::TrackPoint| {
+            Said::Point([point.at.clock(), point.on_track.clock(), point.words()])
+        };
+        said.extend(track.points.iter().map(point));
+    }
+    said.extend(list.notes.iter().map(|note| Said::Words(note.clone())));
     said
 }
 

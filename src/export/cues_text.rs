@@ -31,8 +31,7 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     if !above.is_empty() {
         text += &(above + "\n");
     }
-    let no_flames = sheet.parts().all(|(part, _)| part.flames.is_empty());
-    if sheet.all_lines().next().is_none() && sheet.cut.is_empty() && no_flames {
+    if sheet.cut.is_empty() && sheet.parts().all(|(part, _)| part.is_empty()) {
         return text + "No cues.\n";
     }
     for line in columns.headings().into_iter().chain(blocks(&columns, sheet).concat()) {
@@ -51,10 +50,18 @@ fn said(pieces: &[Said], width: u16) -> String {
             Said::Heading(heading) => format!("{heading}\n"),
             Said::Labelled(label, means) => labelled(width, LABEL_WIDTH, label, means),
             Said::Words(words) => paragraph(width, 0, words),
+            Said::Point(cells) => {
+                let what = width - POINT[0] - POINT[1] - 3 * GAP;
+                let lines = row(&[POINT[0], POINT[1], what], cells);
+                lines.iter().fold(String::new(), |all, line| all + "  " + line + "\n")
+            }
         };
     }
     text
 }
+
+/// Columns of the clocks in the music list.
+const POINT: [u16; 2] = [15, 15];
 
 /// Columns of the words that stand before what they mean, above the cues and under them.
 const LABEL_WIDTH: u16 = 9;

@@ -209,8 +209,10 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
+    let before_encore = reader.errors();
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
     let cues_hidden = music_hidden || reader.errors() > before_cues;
+    let music_hidden = music_hidden || reader.errors() > before_encore;
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
@@ -228,6 +230,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         dwell: lost("dwell", dwell.is_none()),
         sets: sets_hidden,
         cues: cues_hidden,
+        music: music_hidden,
         limits: limits_hidden,
     };
     let head = record.head();

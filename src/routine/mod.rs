@@ -110,6 +110,8 @@ pub struct Hidden {
     pub sets: bool,
     /// One of the cues at least.
     pub cues: bool,
+    /// Some of the music, the act's or the encore's.
+    pub music: bool,
     /// One of the limits at least.
     pub limits: bool,
 }

@@ -292,6 +292,8 @@ impl Columns {
 
 /// Columns of the words that stand before what they mean.
 const LABEL: Mm = Mm(28.0);
+/// Columns of the clocks in the music list.
+const CLOCK: Mm = Mm(34.0);
 
 /// What stands above or under the cues.
 fn said(pieces: &[Said]) -> Vec<Block> {
@@ -310,6 +312,14 @@ fn said(pieces: &[Said]) -> Vec<Block> {
             }
             Said::Words(words) => {
                 block.set((MARGIN, top), right - MARGIN, plain(SMALL), words);
+            }
+            Said::Point([clock, track, what]) => {
+                let columns = [(Mm(0.0), clock), (CLOCK, track), (CLOCK * 2.0, what)];
+                for (from, words) in columns {
+                    let x = MARGIN + Mm(4.0) + from;
+                    let room = if from < CLOCK * 2.0 { CLOCK - GAP } else { right - x };
+                    block.set((x, top), room, plain(SMALL), words);
+                }
             }
         }
         block.height += Mm(0.8);
