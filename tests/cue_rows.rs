@@ -259,6 +259,41 @@ fn under_open_lengths_the_state_says_what_may_be_on() {
     let deck = all.all_lines().find(|line| line.label == "DECK 1").unwrap();
     let on = deck.on.as_ref().unwrap();
     assert_eq!(on.words()[..2], ["look: b, or a", "may be DARK"]);
+    // Where the first may not have gone either, it may be none.
+    written.after = written.after.replace(
+        "End(\"gulls\"), trigger: Called, does: \"a\"",
+        "Start(\"bow\"), trigger: Called, does: \"a\"",
+    );
+    let opened = written.open();
+    let all = sheet(&opened);
+    let deck = all.all_lines().find(|line| line.label == "DECK 1").unwrap();
+    let on = deck.on.as_ref().unwrap();
+    assert_eq!(on.words()[..2], ["look: b, or a, or none yet", "may be DARK"]);
+}
+
+#[test]
+fn in_the_encore_a_track_of_the_act_may_still_play() {
+    let of = |length: &str| {
+        let written = act(&format!(
+            r#"tracks: {{
+        "day": Track(length: "{length}", starts: At("0:00")),
+        "short": Track(length: "0:09", starts: At("0:00")),
+    }},
+    encore: Encore(
+        score: [Pause(name: "back", lasts: For("0:05")), Pause(name: "off", lasts: For("0:05"))],
+        tracks: {{ "last": Track(length: "0:07", starts: Start("off")) }},
+        cues: [Cue(crew: Deck, number: 9, at: Start("off"), trigger: Called, does: "c")],
+    ),"#
+        ));
+        let opened = written.open();
+        assert_eq!(opened.act.as_ref().unwrap().errors, 0, "{:?}", opened.diagnostics);
+        let all = sheet(&opened);
+        let deck = all.all_lines().find(|line| line.label == "DECK 9").unwrap();
+        deck.on.as_ref().unwrap().words()
+    };
+    // The act lasts a little over three minutes; nobody knows how long the applause does.
+    assert_eq!(of("5:00"), ["track \"day\" playing or ended", "track \"last\" playing"]);
+    assert_eq!(of("1:00"), ["track \"last\" playing"]);
 }
 
 /// The routine handed out as issue 1, then these cues under another number.

@@ -1,6 +1,11 @@
 //! No file, however mangled, makes the library panic, and every place it names lies in the file.
 #![allow(missing_docs)]
 
+#[path = "said/chance.rs"]
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
+mod chance;
+
+use chance::acts;
 use proptest::prelude::*;
 use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
@@ -184,7 +189,7 @@ fn places(diagnostic: &Diagnostic) -> Vec<&Place> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: u32::try_from(acts(200)).unwrap(), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_mangled_routine_never_panics(

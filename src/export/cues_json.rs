@@ -67,6 +67,7 @@ struct Cue<'a> {
 #[derive(Serialize)]
 struct OnNow<'a> {
     looks: &'a [String],
+    no_look_yet: &'static str,
     dark: &'static str,
     spot: Option<&'static str>,
     strobe: &'static str,
@@ -239,6 +240,7 @@ fn on(on: &On) -> OnNow<'_> {
     let alight = on.flames.iter().map(|(set, alight)| FlamesNow { set, alight: alight.word() });
     OnNow {
         looks: &on.looks,
+        no_look_yet: on.no_look_yet.word(),
         dark: on.dark.word(),
         spot: on.spot.map(Sure::word),
         strobe: on.strobe.word(),

@@ -1,6 +1,6 @@
 //! The head of a sheet for a terminal and for print.
 
-use crate::diagnostic::words::sentence;
+use crate::diagnostic::words::{either, sentence};
 use crate::sheet::heading::{Heading, UNISSUED};
 
 use super::table::paragraph;
@@ -30,7 +30,8 @@ pub(super) fn mark_words(heading: &Heading) -> Option<String> {
     };
     let mut text = format!("{mark}. {OF_A_DRAFT}");
     if !heading.missing.is_empty() {
-        let what = sentence(&heading.missing.join(" and "));
+        let missing: Vec<String> = heading.missing.iter().map(|&one| one.to_owned()).collect();
+        let what = sentence(&either(&missing));
         let what = what.trim_end_matches('.');
         text += &format!(" {what} that could not be read may be missing here.");
     }

@@ -15,6 +15,8 @@ pub(super) struct ReadEncore {
     score: Vec<Section>,
     music: Music,
     cues: Vec<Cue>,
+    music_hidden: bool,
+    cues_hidden: bool,
 }
 
 /// The encore. Its sections, music and cues know those of the encore only.
@@ -26,8 +28,12 @@ pub(super) fn encore<'a>(
     let mut record = Record::open(reader, raw, "Encore")?;
     reader.names.in_encore = true;
     let score = record.need(reader, "score", score);
+    let before_cues = reader.errors();
+    // A hold may bring cues.
     let music = music(reader, &mut record);
+    let music_hidden = reader.errors() > before_cues;
     let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, crews));
+    let cues_hidden = reader.errors() > before_cues;
     reader.names.in_encore = false;
     if music.is_lost {
         let from = raw.place().start;
@@ -52,7 +58,8 @@ pub(super) fn encore<'a>(
             );
         reader.report(fault);
     }
-    Some(ReadEncore { at: raw.place(), score, music, cues: cues.unwrap_or_default() })
+    let cues = cues.unwrap_or_default();
+    Some(ReadEncore { at: raw.place(), score, music, cues, music_hidden, cues_hidden })
 }
 
 impl ReadEncore {
@@ -71,7 +78,12 @@ impl ReadEncore {
             encore: None,
             is_encore: true,
             issued: None,
-            hidden: Hidden { zero: false, ..act.hidden },
+            hidden: Hidden {
+                zero: false,
+                cues: self.cues_hidden,
+                music: self.music_hidden,
+                ..act.hidden
+            },
             ..act.clone()
         };
         Some(Encore { at: self.at, routine })

@@ -207,12 +207,10 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let crews = record.may(reader, "crews", crew::crews).unwrap_or_default();
     let before_cues = reader.errors();
     let cues = record.may(reader, "cues", |reader, raw| cues(reader, raw, &crews));
+    let cues_hidden = music_hidden || reader.errors() > before_cues;
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
-    let before_encore = reader.errors();
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
-    let cues_hidden = music_hidden || reader.errors() > before_cues;
-    let music_hidden = music_hidden || reader.errors() > before_encore;
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
         reader.consequence("no-tempo", 0);
@@ -232,7 +230,9 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         cues: cues_hidden,
         music: music_hidden,
         limits: limits_hidden,
+        encore: false,
     };
+    let has_encore = record.place_of("encore").is_some();
     let head = record.head();
     let has_music = record.place_of("music").is_some();
     let mut named = music.tracks.iter().map(|(name, _)| name.clone());
@@ -274,6 +274,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         hidden,
     };
     routine.encore = encore.and_then(|encore| Some(Box::new(encore.of(&routine)?)));
+    routine.hidden.encore = has_encore && routine.encore.is_none();
     Some(routine)
 }
 

@@ -28,7 +28,12 @@ impl Heading {
     #[must_use]
     pub fn of(act: &Act) -> Heading {
         let Act { routine, errors, unissued, .. } = act;
-        let hidden = [(routine.hidden.cues, "cues"), (routine.hidden.limits, "limits")];
+        let hides_cues = routine.with_encore().any(|one| one.hidden.cues);
+        let hidden = [
+            (hides_cues, "cues"),
+            (routine.hidden.limits, "limits"),
+            (routine.hidden.encore, "an encore"),
+        ];
         let missing = hidden.iter().filter_map(|(is_hidden, what)| is_hidden.then_some(*what));
         Heading {
             title: plain(&routine.title.value),

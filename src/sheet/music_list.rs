@@ -283,7 +283,8 @@ impl OneTrack<'_> {
         }
         let written = words::moment(&track.starts.value);
         let past = score_ends(self.act).map(|score_ends| {
-            let is_after = (&starts - &score_ends).least() > Seconds::zero() && !starts.is_unknown();
+            let is_after =
+                (&starts - &score_ends).least() > Seconds::zero() && !starts.is_unknown();
             (past_end(self.act, &(&ends - &score_ends)), is_after)
         });
         for (_, point) in &mut points {
@@ -317,7 +318,8 @@ impl OneTrack<'_> {
     /// How it stands after a cue; empty where that is not known or it has not begun.
     fn stands(&self, line: &CueLine) -> Vec<Stands> {
         let tracks = line.on.as_ref().map_or(&[][..], |on| &on.tracks);
-        let own = tracks.iter().find(|track| track.name.as_deref() == self.name);
+        // On the sheet of an encore the act's stand before its own.
+        let own = tracks.iter().rfind(|track| track.name.as_deref() == self.name);
         own.map(|track| track.stands.clone()).unwrap_or_default()
     }
 }

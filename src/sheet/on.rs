@@ -17,6 +17,8 @@ use super::words::{plain, quoted};
 pub struct On {
     /// What the last Light cue does; several where it is open which one is the last.
     pub looks: Vec<String>,
+    /// Whether no Light cue has gone yet.
+    pub no_look_yet: Sure,
     /// Whether the stage is dark.
     pub dark: Sure,
     /// Whether the followspot is up; `None` where no cue has moved it yet.
@@ -103,9 +105,10 @@ impl On {
     #[must_use]
     pub fn words(&self) -> Vec<String> {
         let mut words = Vec::new();
-        words.extend(
-            (!self.looks.is_empty()).then(|| format!("look: {}", self.looks.join(", or "))),
-        );
+        if !self.looks.is_empty() {
+            let none = said(self.no_look_yet, "", ", or none yet").unwrap_or_default();
+            words.push(format!("look: {}{none}", self.looks.join(", or ")));
+        }
         words.extend(said(self.dark, "DARK", "may be DARK").map(str::to_owned));
         words.extend(
             self.spot.map(|spot| {
@@ -168,6 +171,7 @@ impl<'a> Parts<'a> {
             .collect();
         On {
             looks,
+            no_look_yet: Sure::of(light.cues.is_empty(), !light.surely),
             dark: light.sure(|cue| cue.dark),
             spot: (!moved.cues.is_empty()).then_some(spot),
             strobe: Sure::of(flashing.contains(&Sure::Yes), flashing.contains(&Sure::Maybe)),
@@ -187,32 +191,40 @@ impl<'a> Parts<'a> {
         last
     }
 
+    /// The act's own tracks; in an encore those that may have gone on from the act, too.
     fn tracks(&self, call: &Call) -> Vec<TrackOn> {
+        let left = self.before.into_iter().flat_map(left_on);
+        let own = self.tracks_at(Some(call), &call.go);
+        left.chain(own).collect()
+    }
+
+    /// How the act's tracks stand at a time, which is that of a call or the act's end.
+    fn tracks_at(&self, by: Option<&Call>, at: &Time) -> Vec<TrackOn> {
         let tracks = self.act.routine.all_tracks().zip(&self.act.timeline.tracks).enumerate();
         let on = tracks.filter_map(|(index, ((name, _), span))| {
-            let stands = self.stands(call, index, span);
+            let stands = self.stands(by, at, index, span);
             let begun = stands.iter().any(|one| *one != Stands::NotBegun);
             begun.then(|| TrackOn { name: name.map(|name| plain(&name.value)), stands })
         });
         on.collect()
     }
 
-    fn stands(&self, call: &Call, index: usize, span: &TrackSpan) -> Vec<Stands> {
+    fn stands(&self, by: Option<&Call>, at: &Time, index: usize, span: &TrackSpan) -> Vec<Stands> {
         let (Some(starts), Some(ends)) = (&span.starts, span.ends()) else { return Vec::new() };
-        let begun = since(&call.go, starts);
-        let ended = since(&call.go, &ends);
+        let begun = since(at, starts);
+        let ended = since(at, &ends);
         let held: Vec<Sure> = span
             .holds
             .iter()
             .filter_map(|hold| {
                 let from = span.at(&hold.from)?;
-                Some(both(since(&call.go, &from), not(since(&call.go, &(&from + &hold.lasts)))))
+                Some(both(since(at, &from), not(since(at, &(&from + &hold.lasts)))))
             })
             .collect();
         let held = Sure::of(held.contains(&Sure::Yes), held.contains(&Sure::Maybe));
         let sounds =
             |cue: &Cue| (plays(cue) || fades(cue)) && meant(self.act, cue).tracks.contains(&index);
-        let last = last_of(self.act, Some(call), &sounds);
+        let last = last_of(self.act, by, &sounds);
         let faded = last.sure(|cue| fades(cue) && !meant(self.act, cue).or_else);
         let may_fade = last.sure(fades) != Sure::No;
         let faded = if faded == Sure::Yes { Sure::Yes } else { Sure::of(false, may_fade) };
@@ -242,6 +254,20 @@ impl<'a> Parts<'a> {
         }
         flames
     }
+}
+
+/// The tracks that may still play when an encore begins: nobody knows how long after the act that is.
+fn left_on(act: &Act) -> Vec<TrackOn> {
+    let parts = Parts { act, before: None };
+    let ends = act.timeline.sections.last().map(|last| &last.ends);
+    let left = ends.into_iter().flat_map(|ends| parts.tracks_at(None, ends));
+    let left = left.filter(|track| track.stands != [Stands::Ended]).map(|mut track| {
+        if !track.stands.contains(&Stands::Ended) {
+            track.stands.push(Stands::Ended);
+        }
+        track
+    });
+    left.collect()
 }
 
 /// Whether a time has come by another.

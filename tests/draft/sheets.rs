@@ -172,3 +172,23 @@ fn a_draft_says_that_a_cue_or_a_limit_that_could_not_be_read_is_missing() {
     let title = head("Juggle(name: \"tide\"", "Juggle(nam: \"tide\"");
     assert!(!title.contains("missing"), "{title}");
 }
+
+#[test]
+fn an_error_of_the_encore_hides_only_what_stands_there() {
+    let head = |encore: &str| {
+        let text = LANTERN.trim_end().trim_end_matches(')').to_owned() + encore + ")";
+        let opened = throwbook::open(&text);
+        assert!(opened.errors() > 0, "{encore}");
+        let text = cues_text::text(opened.act.as_ref().unwrap(), None, 80);
+        text.lines().take(2).collect::<Vec<_>>().join(" ")
+    };
+    let score = "score: [Pause(name: \"back\", lasts: For(\"0:05\"))]";
+    let cue = head(&format!("encore: Encore({score}, cues: [Cue(crew: Light)])"));
+    assert!(cue.contains("Cues that could not be read may be missing here."), "{cue}");
+    let section = head("encore: Encore(score: [Pause(nam: \"back\", lasts: For(\"0:05\"))])");
+    assert!(!section.contains("Cues that"), "{section}");
+    let all = head("encore: Encore(scor: [])");
+    assert!(all.contains("An encore that could not be read may be missing here."), "{all}");
+    let strike = head("strike: \"soon\"");
+    assert!(!strike.contains("missing"), "{strike}");
+}

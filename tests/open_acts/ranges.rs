@@ -253,6 +253,10 @@ impl<'a> Judging<'a> {
     /// Whatever is on in a fixed act may be on in the open one, and what is on for sure always is.
     fn on(&mut self, path: &[Step]) {
         let open = self.open(path);
+        // Of a draft it is not told.
+        if open.is_null() && self.document["draft"] != 0 {
+            return;
+        }
         let of_fixed = |fixed| self.of_fixed(fixed, path);
         let other = self.turns.all().find(|fixed| !may_be(open, of_fixed(fixed)));
         let Some(fixed) = other else { return };
@@ -378,7 +382,9 @@ fn may_be(open: &Value, fixed: &Value) -> bool {
         names("flames", "set").iter().all(|set| agree(&alight(open, set), &alight(fixed, set)));
     let looks = list(&open["looks"]);
     list(&fixed["looks"]).iter().all(|look| looks.contains(look))
-        && ["dark", "spot", "strobe"].iter().all(|what| agree(&open[*what], &fixed[*what]))
+        && ["no_look_yet", "dark", "spot", "strobe"]
+            .iter()
+            .all(|what| agree(&open[*what], &fixed[*what]))
         && tracks
         && flames
 }
