@@ -430,7 +430,7 @@ mod tests {
             .map(|cue| cue["on"].take())
             .collect();
         let dark = serde_json::json!({
-            "looks": ["blackout"], "dark": "yes", "spot": null, "strobe": "no", "flames": [],
+            "looks": ["blackout"], "no_look_yet": "no", "dark": "yes", "spot": null, "strobe": "no", "flames": [],
             "tracks": [{"track": null, "stands": ["playing"]}],
             "words": ["look: blackout", "DARK", "track playing"],
         });
@@ -444,7 +444,10 @@ mod tests {
         });
         assert_eq!(sections[3], beam);
         let music = document["music"].take();
-        assert_eq!((&music[0]["file"], &music[0]["length_s"]), (&"quay.wav".into(), &65.0.into()));
+        assert_eq!(
+            (&music[0]["file"], &music[0]["length_s"]),
+            (&"lantern.wav".into(), &65.0.into())
+        );
         let point = |what: &str, at: f64| {
             serde_json::json!({
                 "what": what, "at_s": at, "at_latest_s": null, "track_s": at, "track_latest_s": null,
@@ -452,8 +455,10 @@ mod tests {
             })
         };
         let mut start = point("start", 0.0);
-        start["notes"] = serde_json::json!(["at track start, on no cue"]);
-        assert_eq!(music[0]["points"], serde_json::json!([start, point("end", 65.0)]));
+        start["notes"] = serde_json::json!(["at start of \"stillness\", on no cue"]);
+        let mut end = point("end", 65.0);
+        end["notes"] = serde_json::json!(["9.7 s past the end of the act"]);
+        assert_eq!(music[0]["points"], serde_json::json!([start, end]));
         for cue in expected["cues"].as_array_mut().unwrap() {
             cue["on"] = serde_json::Value::Null;
         }

@@ -171,7 +171,10 @@ pub(super) fn music_list(act: &Act, cues: &[(&Cue, CueLine)], before: Option<&Ac
 fn carried(act: &Act) -> Vec<String> {
     let tracks = act.routine.all_tracks().zip(&act.timeline.tracks);
     let still = tracks.filter_map(|((name, _), span)| {
-        let past = &span.ends()? - &score_ends(act)?;
+        // When a track ends or the act does may be hidden by an error: then it is said, too.
+        let both = span.ends().zip(score_ends(act));
+        let unknown = Time::zero().unknown(usize::MAX);
+        let past = both.map_or(unknown, |(ends, score_ends)| &ends - &score_ends);
         let name = name.map_or_else(
             || "The music".to_owned(),
             |name| format!("Track {}", quoted(&name.value)),

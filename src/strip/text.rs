@@ -111,7 +111,7 @@ mod tests {
         let lines = |text: &str| wrap(text, SMALL, false, Mm(12.0));
         assert_eq!(lines("a tide and an ebb"), ["a tide", "and an", "ebb"]);
         let lines = lines("neverendingnoise and");
-        assert_eq!(lines.concat(), "neverendingnoiseand");
+        assert_eq!(lines.concat(), "neverendingnoise and");
         assert!(lines.iter().all(|line| width(line, SMALL, false) <= Mm(12.0)), "{lines:?}");
         assert!(wrap(" ", SMALL, false, Mm(12.0)).is_empty());
         assert_eq!(wrap("mm", SMALL, false, Mm(0.1)), ["m", "m"]);

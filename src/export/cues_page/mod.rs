@@ -42,7 +42,8 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
     let rows::Rows { headings, blocks } = rows::rows(sheet);
     let pages = pages(blocks, &headings, room);
     let of = pages.len();
-    let line = clean(&sheet.heading.line(&what(sheet)));
+    let draft = sheet.heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
+    let line = clean(&(draft + &sheet.heading.line(&what(sheet))));
     let mut text = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n<title>{}</title>\n\
          <style>@page{{size:{}mm {}mm;margin:0}}body{{margin:0}}svg{{display:block;\
