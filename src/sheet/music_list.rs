@@ -259,7 +259,8 @@ impl OneTrack<'_> {
             let is_known = !go.is_unknown() && !starts.is_unknown();
             let stands = self.stands(line);
             let is_over = stands.iter().all(|one| matches!(one, Stands::Faded | Stands::Ended));
-            if is_known && !span.may_play(go) || !is_known && !(means && !says.or_else) {
+            let concerns = if is_known { span.may_play(go) } else { means && !says.or_else };
+            if !concerns {
                 continue;
             }
             if fades {

@@ -204,10 +204,12 @@ impl Columns {
     fn part(&self, sheet: &CueSheet, part: &CuePart, is_encore: bool) -> Vec<Block> {
         let rows = rows_of(part, sheet.cut_of(is_encore));
         let mut blocks: Vec<Block> = rows.iter().map(|row| self.row(row, sheet)).collect();
-        // A section is not parted from what comes next in it.
-        let parted = rows.len().saturating_sub(1);
-        for (block, row) in blocks.iter_mut().zip(rows.iter().take(parted)) {
-            block.with_next = matches!(row.what, RowOf::Section(_));
+        // A section is not parted from what comes next in it; of a long run of sections without a
+        // cue the last two stay with it, or half a page would be white.
+        let is_section = |row: &Row<'_>| matches!(row.what, RowOf::Section(_));
+        for (index, block) in blocks.iter_mut().enumerate() {
+            let run = rows[index..].iter().take(3).take_while(|row| is_section(row)).count();
+            block.with_next = (1..3).contains(&run) && index + 1 < rows.len();
         }
         blocks
     }
