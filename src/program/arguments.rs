@@ -99,7 +99,7 @@ pub(crate) enum CueFormat {
     Json,
     /// For spreadsheets.
     Csv,
-    /// A plain text page, 88 columns wide, that prints on one side.
+    /// Pages for a browser to print, A4 on its side, to read at arm's length.
     Page,
 }
 
