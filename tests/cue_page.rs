@@ -160,16 +160,18 @@ fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
 
 #[test]
 fn a_cue_longer_than_a_page_is_all_there_and_a_users_text_is_never_markup() {
-    let long: Vec<String> = (0..900).map(|number| format!("word{number}")).collect();
+    let long: Vec<String> = (0..240).map(|number| format!("word{number}")).collect();
     let mut written = score("Pause(name: \"on\", lasts: For(\"0:30\")),");
     written.zero = "Start(\"on\")".to_owned();
     written.after = format!(
         "cues: [Cue(crew: Light, number: 5, at: At(\"0:05\"), trigger: See(\"{}\"), does: \"{}\", \
          count: 1), Cue(crew: Deck, number: 100.5, at: At(\"0:06\"), trigger: Called, \
          does: \"<script>a & b</script>\"), Cue(crew: House, at: At(\"0:08\"), trigger: \
-         See(\"\"), does: \"\")],",
+         See(\"\"), does: \"\"), Cue(crew: Sound, number: 7, trigger: With(Light(5)), does: \"{}\")],",
         "neverending".repeat(20),
-        long.join(" ")
+        long.join(" "),
+        // Beside the bracket of a group, in digits that no row has room for.
+        "1".repeat(1_900)
     );
     let sheet = sheet(&written.text());
     let html = cues_page::of_sheet(&sheet);

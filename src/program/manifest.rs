@@ -104,7 +104,7 @@ impl Manifest {
 
     /// As it is written.
     pub(crate) fn text(&self) -> String {
-        let text = serde_json::to_string_pretty(self);
+        let text = serde_json::to_string(self);
         text.unwrap_or_else(|_| unreachable!("names and numbers are always written")) + "\n"
     }
 

@@ -46,7 +46,8 @@ impl SectionRow {
     #[must_use]
     pub fn words(&self) -> String {
         let juggled = self.juggled.as_ref();
-        let props = juggled.map(|seen| format!("{}, pattern {}", seen.words, seen.pattern));
+        let props =
+            juggled.map(|seen| format!("{}, pattern {}", seen.words, in_short(&seen.pattern)));
         let unread = (!self.is_read).then(|| "could not be read".to_owned());
         let parts = [props, unread, self.looks.clone(), self.place.clone()];
         let parts: Vec<String> = parts.into_iter().flatten().collect();
@@ -54,6 +55,15 @@ impl SectionRow {
             true => quoted(&self.name),
             false => format!("{}: {}", quoted(&self.name), parts.join("; ")),
         }
+    }
+}
+
+/// The beginning of a pattern: nobody in a booth reads more of it.
+fn in_short(pattern: &str) -> String {
+    const LONGEST: usize = 60;
+    match pattern.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}…", pattern.get(..end).unwrap_or(pattern)),
+        None => pattern.to_owned(),
     }
 }
 
@@ -87,4 +97,16 @@ pub fn section_rows(act: &Act) -> Vec<SectionRow> {
         }
     };
     act.sections().map(row).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_pattern_is_told_by_its_beginning() {
+        assert_eq!(in_short("531"), "531");
+        assert_eq!(in_short(&"3".repeat(60)), "3".repeat(60));
+        assert_eq!(in_short(&"3".repeat(61)), format!("{}…", "3".repeat(60)));
+    }
 }

@@ -63,6 +63,7 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
     assert!(stdout.contains("wrote out/act-time-draft.txt  (timing sheet)\n"), "{stdout}");
     assert!(stderr.ends_with("no click track, MIDI file or captions: they are never drafts\n"));
     let written = [
+        "act-build.json",
         "act-colours-draft.json",
         "act-colours-draft.txt",
         "act-cues-draft.csv",

@@ -138,9 +138,18 @@ impl Block {
 
     /// The part that fits into `room`, and the rest; no line of text is cut.
     fn cut(self, room: Mm) -> (Block, Block) {
-        let mut parts = [Block { marks: Vec::new(), ..self.clone() }, Block::new()];
-        let (above, below): (Vec<Mark>, Vec<Mark>) =
-            self.marks.into_iter().partition(|mark| mark.bottom() <= room);
+        let Block { height, with_next, is_row, .. } = self;
+        let mut parts = [Block { height, with_next, is_row, marks: Vec::new() }, Block::new()];
+        let (mut above, mut below) = (Vec::new(), Vec::new());
+        for mark in self.marks {
+            match mark.cut(room) {
+                (Some(first), rest) => {
+                    above.push(first);
+                    below.extend(rest);
+                }
+                (None, rest) => below.extend(rest),
+            }
+        }
         let top = below.iter().map(Mark::top).fold(self.height, Mm::min);
         let [first, rest] = &mut parts;
         (first.marks, first.height) = (above, room.min(self.height));
@@ -188,6 +197,26 @@ impl Mark {
             }
         }
         self
+    }
+
+    /// What stands above `room`, and the rest; a line of text is not cut.
+    fn cut(self, room: Mm) -> (Option<Mark>, Option<Mark>) {
+        if self.bottom() <= room {
+            return (Some(self), None);
+        }
+        let is_whole = matches!(self, Mark::Words { .. }) || self.top() >= room;
+        if is_whole {
+            return (None, Some(self));
+        }
+        let (mut above, mut below) = (self.clone(), self);
+        match (&mut above, &mut below) {
+            (
+                Mark::Stroke { to: end, .. } | Mark::Filled { to: end, .. },
+                Mark::Stroke { from: start, .. } | Mark::Filled { from: start, .. },
+            ) => (end.1, start.1) = (room, room),
+            _ => unreachable!("words are whole"),
+        }
+        (Some(above), Some(below))
     }
 
     fn top(&self) -> Mm {
