@@ -167,7 +167,7 @@ fn a_record_that_leads_nowhere_or_is_no_file_is_an_error() {
     assert!(std::process::Command::new("mkfifo").arg(&record).status().unwrap().success());
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 2);
-    assert!(stderr.contains("it is no plain file"), "{stderr}");
+    assert!(stderr.contains("it is not a plain file"), "{stderr}");
 }
 
 #[cfg(unix)]

@@ -63,8 +63,8 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     if let Outcome::TooMany(bound) = case.colours.choices.outcome
         && let Some(first) = verdict.unmet.first()
     {
-        let message = "whether the colours can be brought about is not known: there are more \
-                       possibilities than are gone through, so none was chosen";
+        let message = "whether the colours can be brought about is not known: there are too many \
+                       ways to place them to try them all, so none was chosen";
         found.push(
             Diagnostic::warning(CHECK.code, first.at.clone(), message)
                 .help(to_tighten(case, bound)),
@@ -90,11 +90,9 @@ fn to_tighten(case: &Case<'_>, bound: Bound) -> String {
              length lead into \"{}\"",
             name(section)
         ),
-        Bound::All | Bound::Memory => {
-            "leave the line-up less to choose: fewer `free` sections, or \
+        Bound::All | Bound::Memory => "leave fewer choices open: fewer `free` sections, or \
                                        narrower `transitions`"
-                .to_owned()
-        }
+            .to_owned(),
     }
 }
 

@@ -50,7 +50,7 @@ pub(crate) fn heard(path: &Path) -> Result<Recording, Unheard> {
     let broken = |error: std::io::Error| Unheard::Broken(error.to_string());
     let there = std::fs::metadata(path).map_err(broken)?;
     if !there.is_file() {
-        return Err(Unheard::Broken("it is no plain file".to_owned()));
+        return Err(Unheard::Broken("it is not a plain file".to_owned()));
     }
     if there.len() > LARGEST {
         return Err(Unheard::Broken("it is larger than a gigabyte".to_owned()));

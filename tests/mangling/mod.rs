@@ -194,4 +194,3 @@ fn places(diagnostic: &Diagnostic) -> Vec<&Place> {
     let edits = diagnostic.helps.iter().flat_map(|help| &help.edits).map(|edit| &edit.at);
     std::iter::once(&diagnostic.at).chain(notes).chain(edits).collect()
 }
-
