@@ -144,14 +144,34 @@ pub fn open_with(
     record: Option<&str>,
     look: impl FnOnce(&Routine) -> Tracks,
 ) -> Opened {
-    open_by(text, record, look, timeline::compile)
+    open_by(text, record, look, timeline::compile, Told::Whole)
 }
 
-/// As [`open`], compiled to see what fits: a section that lands on none of its beats is no error,
-/// and the timeline has the fixed ends.
+/// The same for a sheet that is not about colours: it is told which colour requests are not met,
+/// and not what stands in their way or what would help, which takes longer.
+#[must_use]
+pub fn open_for_sheet(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+) -> Opened {
+    open_by(text, record, look, timeline::compile, Told::Briefly)
+}
+
+/// As [`open_for_sheet`], compiled to see what fits: a section that lands on none of its beats is no
+/// error, and the timeline has the fixed ends.
 #[must_use]
 pub fn open_to_fit(text: &str, record: Option<&str>) -> Opened {
-    open_by(text, record, |_| Tracks::new(), timeline::compile_to_fit)
+    open_by(text, record, |_| Tracks::new(), timeline::compile_to_fit, Told::Briefly)
+}
+
+/// How much is told of colour requests that are not met.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Told {
+    /// What stands in their way, and what would help.
+    Whole,
+    /// That they are not.
+    Briefly,
 }
 
 fn open_by(
@@ -159,20 +179,25 @@ fn open_by(
     record: Option<&str>,
     look: impl FnOnce(&Routine) -> Tracks,
     compile: impl Fn(&Routine) -> timeline::Compiled,
+    told: Told,
 ) -> Opened {
-    let (opened, written) = open_once(text, record, look, &compile);
+    let (opened, written) = open_once(text, record, look, &compile, (told, None));
     let heard = opened.act.as_ref().map(|act| act.heard.clone()).unwrap_or_default();
-    offer::tried(opened, written.as_ref(), text, |changed| {
-        open_once(changed, record, |_| heard.clone(), &compile).0
+    let choices = opened.colours.as_ref().map(Colours::choices_of_all);
+    offer::tried(opened, written.as_ref(), text, told == Told::Whole, |changed, line_up_stays| {
+        let known = choices.as_deref().filter(|_| line_up_stays);
+        open_once(changed, record, |_| heard.clone(), &compile, (Told::Briefly, known)).0
     })
 }
 
 /// Opens a file and tries nothing of what its messages offer; with the routine as it is written.
+/// `known` is what came of its line-up, where that is known: of the act, and of its encore.
 fn open_once(
     text: &str,
     record: Option<&str>,
     look: impl FnOnce(&Routine) -> Tracks,
     compile: impl Fn(&Routine) -> timeline::Compiled,
+    (told, known): (Told, Option<&[lineup::Outcome]>),
 ) -> (Opened, Option<Routine>) {
     let mut reading = read::read(text);
     let mut opened = Opened::default();
@@ -185,11 +210,12 @@ fn open_once(
         }
     }
     if let Some(written) = &reading.routine {
-        let lineup::LineUp { routine, choices } = lineup::line_up(written);
+        let lineup::LineUp { routine, choices } = lineup::line_up_knowing(written, known);
         let heard = look(&routine);
         let compiled = compile(&routine);
         let mut act = Act::new(routine, compiled, heard);
-        let seen = Colours::of(written, choices, &act, reading.has_all_sections());
+        let read = reading.has_all_sections();
+        let seen = Colours::of(written, choices, &act, read, told == Told::Whole);
         let mut found = check::check(&act, &seen);
         found.retain(|diagnostic| !reading.explains(diagnostic));
         opened.diagnostics = std::mem::take(&mut reading.diagnostics);

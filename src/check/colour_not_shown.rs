@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use crate::act::Act;
 use crate::diagnostic::words::{all_of, sentence};
 use crate::diagnostic::{Diagnostic, Note, Severity};
-use crate::lineup::{Colours, Outcome, Unmet, Wanted, requirements, words};
+use crate::lineup::{
+    Bound, Colours, MOST_VARIANTS, MOST_WAYS, Outcome, Unmet, Wanted, requirements, words,
+};
 use crate::routine::{Juggle, Section, Shown};
 use crate::timeline::Action;
 
@@ -58,16 +60,40 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     });
     let mut found: Vec<Diagnostic> = never.collect();
     found.extend(verdict.unmet.iter().map(|unmet| not_shown(case, unmet)));
-    if case.colours.choices.outcome == Outcome::TooMany
+    if let Outcome::TooMany(bound) = case.colours.choices.outcome
         && let Some(first) = verdict.unmet.first()
     {
-        let message =
-            "there are too many ways to place the colours to try them all, so none was chosen";
-        let help = "leave fewer choices open: fewer `free` sections, or narrower \
-                    `transitions`";
-        found.push(Diagnostic::warning(CHECK.code, first.at.clone(), message).help(help));
+        let message = "whether the colours can be brought about is not known: there are too many \
+                       ways to place them to try them all, so none was chosen";
+        found.push(
+            Diagnostic::warning(CHECK.code, first.at.clone(), message)
+                .help(to_tighten(case, bound)),
+        );
     }
     found
+}
+
+/// What leaves the line-up fewer possibilities.
+fn to_tighten(case: &Case<'_>, bound: Bound) -> String {
+    let name = |section: usize| {
+        let section = case.routine().score.get(section);
+        section.map_or("", |section| section.name.value.as_str())
+    };
+    match bound {
+        Bound::Variants(section) => format!(
+            "leave \"{}\" less to choose: it can be begun and ordered in more than {MOST_VARIANTS} \
+             ways",
+            name(section)
+        ),
+        Bound::Ways(section) => format!(
+            "narrow `transitions`, its `beats` first: within them more than {MOST_WAYS} ways of one \
+             length lead into \"{}\"",
+            name(section)
+        ),
+        Bound::All | Bound::Memory => "leave fewer choices open: fewer `free` sections, or \
+                                       narrower `transitions`"
+            .to_owned(),
+    }
 }
 
 /// Says with the first error of the sections that nothing is said of the colours, where something
@@ -97,9 +123,15 @@ pub(crate) fn say_that_colours_wait(act: &Act, colours: &Colours, found: &mut [D
 /// A request that is not met, and why.
 fn not_shown(case: &Case<'_>, unmet: &Unmet) -> Diagnostic {
     let what = words(case.routine(), unmet.requirement);
-    let message = format!("{what} cannot be met: {}", unmet.reason);
+    let explained = case.colours.verdict.explained;
+    let is_proven = !matches!(case.colours.choices.outcome, Outcome::TooMany(_));
+    let is = if explained && is_proven { "cannot be" } else { "is not" };
+    let message = format!("{what} {is} met: {}", unmet.reason);
     let mut diagnostic =
         Diagnostic::warning(CHECK.code, unmet.at.clone(), message).label("not seen");
+    if !explained {
+        diagnostic = diagnostic.help("`throwbook check` says why, and what would help");
+    }
     if let Wanted::Shown(_) = unmet.requirement.wanted
         && let Some(tally) = tally(case, unmet)
     {

@@ -163,7 +163,7 @@ fn document(sheet: &ColoursSheet) -> Document<'_> {
             Outcome::AsWritten => "as_written",
             Outcome::Found => "found",
             Outcome::Impossible => "impossible",
-            Outcome::TooMany => "too_many",
+            Outcome::TooMany(_) => "too_many",
         },
         loading: sheet.loadings.iter().map(loading).collect(),
         sections: sheet.sections.iter().map(|chart| section(sheet, chart)).collect(),

@@ -73,11 +73,15 @@ fn head(sheet: &ColoursSheet, width: u16) -> String {
 fn verdict(sheet: &ColoursSheet, width: u16) -> String {
     let all = sheet.asked.len();
     let unmet = sheet.asked.iter().filter(|one| one.unmet.is_some()).count();
+    // Nobody knows whether they can be.
+    let is_open = matches!(sheet.outcome, Outcome::TooMany(_));
     let mut verdict = match (all, unmet) {
         (1.., _) if sheet.possible.is_none() => NOT_JUDGED.to_owned(),
         (0, _) => "No section asks anything of the colours.".to_owned(),
         (1, 0) => "The one colour request is met.".to_owned(),
         (_, 0) => format!("All {all} colour requests are met."),
+        (1, _) if is_open => "NOT MET: the one colour request is not met.".to_owned(),
+        _ if is_open => format!("NOT MET: {unmet} of {all} colour requests are not met."),
         (1, _) => "NOT POSSIBLE: the one colour request cannot be met.".to_owned(),
         _ => format!("NOT POSSIBLE: {unmet} of {all} colour requests cannot be met."),
     };
@@ -87,7 +91,7 @@ fn verdict(sheet: &ColoursSheet, width: u16) -> String {
         Outcome::Impossible => {
             " No choice that you left open meets them all; what follows is nearest to what you wrote."
         }
-        Outcome::TooMany => {
+        Outcome::TooMany(_) => {
             " There are too many possibilities to try them all, so none was chosen; what follows is \
              nearest to what you wrote."
         }

@@ -3,10 +3,10 @@
 use crate::routine::{Loading, Routine};
 use crate::timeline::{Loaded, compile_uncoloured};
 
-use super::choose;
 use super::demand::{Requirement, requirements};
-use super::search::Budget;
+use super::search::{Budget, Choice, Search, all_variants};
 use super::settle;
+use super::written_out;
 
 /// So many sets of requirements are tried, smallest first; then what can be left out is.
 const MOST_SETS: usize = 300;
@@ -16,14 +16,30 @@ const MOST_SETS: usize = 300;
 pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
     let open = with_open_loadings(written);
     let asked = requirements(&open);
-    let budget = Budget::explaining();
     // Without other choices one timeline serves every set.
-    let fixed = open.juggles().all(|juggle| juggle.free.is_empty());
-    let compiled = fixed.then(|| compile_uncoloured(&open));
-    let clashes = |set: &[Requirement]| match &compiled {
-        Some(compiled) => settle::settled_in(&open, compiled, set).is_none(),
-        None => matches!(choose(&open, set, &budget), Ok(None)),
+    if open.juggles().all(|juggle| juggle.free.is_empty()) {
+        let compiled = compile_uncoloured(&open);
+        return smallest(asked, |set| settle::settled_in(&open, &compiled, set).is_none());
+    }
+    let budget = Budget::explaining();
+    let Ok(variants) = all_variants(&open) else { return Vec::new() };
+    // What is made of the places for one set serves the others.
+    let Ok(mut search) = Search::new(&open, &asked, &variants, &budget) else {
+        return Vec::new();
     };
+    smallest(asked.clone(), |set| {
+        let settles = |choices: &[Choice]| {
+            settle::settled(&written_out(&open, &variants, choices), set).is_some()
+        };
+        matches!(search.run(set, settles), Ok(None))
+    })
+}
+
+/// The smallest set of requirements that clashes, as far as sets are tried.
+fn smallest(
+    asked: Vec<Requirement>,
+    mut clashes: impl FnMut(&[Requirement]) -> bool,
+) -> Vec<Requirement> {
     if !clashes(&asked) {
         return Vec::new();
     }
@@ -50,7 +66,7 @@ pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
 /// A set that clashes no more once any one of it is left out.
 fn without_what_can_go(
     mut set: Vec<Requirement>,
-    clashes: impl Fn(&[Requirement]) -> bool,
+    mut clashes: impl FnMut(&[Requirement]) -> bool,
 ) -> Vec<Requirement> {
     let mut place = 0;
     while place < set.len() {

@@ -59,6 +59,14 @@ impl Domains {
         }
     }
 
+    /// Whether a demand leaves every prop some look, as far as one glance tells.
+    pub(super) fn may(&self, demand: Demand) -> bool {
+        match demand {
+            Demand::Is(prop, shown) => self.masks[usize::from(prop)] & shown != 0,
+            Demand::Alike(..) | Demand::Unlike(..) => true,
+        }
+    }
+
     fn tie(&mut self, tie: Tie, looks: &Looks) -> bool {
         let Tie { one, other, alike, face } = tie;
         if let Err(at) = self.ties.binary_search(&tie) {
@@ -204,13 +212,39 @@ fn bits(mask: LookMask) -> impl Iterator<Item = usize> {
     (0..64).filter(move |look| mask >> look & 1 == 1)
 }
 
-/// Whether the undecided props can be matched to what is left of the looks, ties apart:
-/// augmenting paths, one prop after another.
+/// Whether the undecided props can be matched to what is left of the looks, ties apart. Props with
+/// one look take theirs; the others by augmenting paths, one prop after another.
 fn matched(masks: &[LookMask], left: &[i16], decided: &[bool]) -> bool {
+    let mut left = left.to_vec();
+    let mut any: LookMask = 0;
+    let mut open = 0;
+    let undecided = || masks.iter().zip(decided).filter(|(_, decided)| !**decided);
+    for (&mask, _) in undecided() {
+        match mask.is_power_of_two() {
+            true => {
+                let room = &mut left[mask.trailing_zeros() as usize];
+                *room -= 1;
+                if *room < 0 {
+                    return false;
+                }
+            }
+            false => (any, open) = (any | mask, open + 1),
+        }
+    }
+    let several = || undecided().filter(|(mask, _)| !mask.is_power_of_two());
+    let room =
+        bits(any).filter_map(|look| left.get(look)).map(|&room| i32::from(room)).sum::<i32>();
+    if room < open {
+        return false;
+    }
+    // Where the others may all have the same looks, counting is enough.
+    if several().all(|(&mask, _)| mask == any) {
+        return true;
+    }
     let mut holds: Vec<Vec<usize>> = vec![Vec::new(); left.len()];
-    (0..masks.len()).filter(|&prop| !decided[prop]).all(|prop| {
+    (0..masks.len()).filter(|&prop| !decided[prop] && !masks[prop].is_power_of_two()).all(|prop| {
         let mut asked = 0;
-        augment(prop, masks, left, &mut holds, &mut asked)
+        augment(prop, masks, &left, &mut holds, &mut asked)
     })
 }
 

@@ -11,6 +11,7 @@ mod as_good;
 mod clash;
 mod colouring;
 mod demand;
+mod knowledge;
 mod looks;
 mod options;
 mod others;
@@ -22,7 +23,9 @@ mod settle;
 mod verdict;
 
 pub use demand::{Requirement, Wanted, requirements};
+pub use options::MOST_VARIANTS;
 pub use others::{MOST_TOLD, Others, others};
+pub use place::MOST_WAYS;
 pub use reason::words;
 pub(crate) use repair::{Candidate, candidates};
 pub use verdict::{Colours, Repair, Unmet, Verdict, side_effects};
@@ -66,7 +69,20 @@ pub enum Outcome {
     /// No choice within the bounds can.
     Impossible,
     /// There are more possibilities than are gone through.
-    TooMany,
+    TooMany(Bound),
+}
+
+/// What is gone through at most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// The variants of a section, an index into the score.
+    Variants(usize),
+    /// The ways of one length into a section, an index into the score.
+    Ways(usize),
+    /// All possibilities together.
+    All,
+    /// What is kept in memory.
+    Memory,
 }
 
 /// What was chosen in a section.
@@ -97,16 +113,23 @@ pub enum Choosing {
 /// Makes every open choice of a routine, and of its encore.
 #[must_use]
 pub fn line_up(routine: &Routine) -> LineUp {
-    let mut line_up = of_act(routine);
+    line_up_knowing(routine, None)
+}
+
+/// The same where it may be `known` what comes of it, of the act and then of the encore: what is
+/// impossible is not looked for again.
+pub(crate) fn line_up_knowing(routine: &Routine, known: Option<&[Outcome]>) -> LineUp {
+    let known = |part: usize| known.and_then(|known| known.get(part)).copied();
+    let mut line_up = of_act(routine, known(0));
     if let Some(encore) = &mut line_up.routine.encore {
-        let of_encore = of_act(&encore.routine);
+        let of_encore = of_act(&encore.routine, known(1));
         encore.routine = of_encore.routine;
         line_up.choices.encore = Some(Box::new(of_encore.choices));
     }
     line_up
 }
 
-fn of_act(routine: &Routine) -> LineUp {
+fn of_act(routine: &Routine, known: Option<Outcome>) -> LineUp {
     let asked = requirements(routine);
     let outcome = |routine: Routine, outcome| LineUp {
         routine,
@@ -119,10 +142,13 @@ fn of_act(routine: &Routine) -> LineUp {
     if (!free && !settle::is_open(routine)) || !settle::sets_known(routine) {
         return outcome(routine.clone(), Outcome::AsWritten);
     }
+    if let Some(known @ (Outcome::Impossible | Outcome::TooMany(_))) = known {
+        return outcome(settle::nearest(routine), known);
+    }
     match choose(routine, &asked, &Budget::whole()) {
         Ok(Some(line_up)) => line_up,
         Ok(None) => outcome(settle::nearest(routine), Outcome::Impossible),
-        Err(GaveUp) => outcome(settle::nearest(routine), Outcome::TooMany),
+        Err(GaveUp(bound)) => outcome(settle::nearest(routine), Outcome::TooMany(bound)),
     }
 }
 
@@ -137,8 +163,10 @@ fn choose(
         |choices: &[Choice]| settle::settled(&written_out(routine, &variants, choices), asked);
     let choices = match routine.juggles().any(|juggle| !juggle.free.is_empty()) {
         true => {
-            let search = Search::new(routine, asked, &variants, budget)?;
-            search.run(|choices| settled(choices).is_some())?
+            let mut search = Search::new(routine, asked, &variants, budget)?;
+            let choices = search.run(asked, |choices| settled(choices).is_some());
+            budget.free_all();
+            choices?
         }
         false => Some(Vec::new()),
     };

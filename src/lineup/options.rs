@@ -5,7 +5,7 @@ use crate::patterns::Pattern;
 use crate::routine::{Freedom, Juggle, WrittenPattern};
 
 /// More variants of one section than this are not tried.
-const MOST_VARIANTS: usize = 40_320;
+pub const MOST_VARIANTS: usize = 40_320;
 
 /// A section as it may be juggled.
 #[derive(Clone, Debug)]

@@ -1,70 +1,103 @@
-//! The places of a search: where the routine stands, colours apart, and the ways on from there.
+//! The places of a search: where the routine stands before a section, colours apart, and the ways
+//! on from there through that section.
 //!
 //! A place is made once, by driving the compiler; whatever comes to it again goes on alike, its
 //! props in whatever order.
 
-use std::collections::BTreeSet;
+use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::routine::{Length, Part, Pause};
-use crate::timeline::{Action, Draft, Loaded, Opening, Prop, WayIn, longest_way_in};
+use crate::timeline::{Action, Decides, Draft, Loaded, Opened, Prop, WayIn, longest_way_in};
 
+use super::Bound;
 use super::demand::{Demand, Requirement, about, demands};
-use super::search::{GaveUp, PLACE, Search};
+use super::search::{GaveUp, PLACE, Search, WAY};
 
-/// More ways into one section than this are not looked at.
-const MOST_WAYS: usize = 2_000_000;
+/// More ways of so many beats into one section than this are not looked at.
+pub const MOST_WAYS: usize = 50_000;
 
-/// Where the routine stands, colours apart.
+/// Where the routine stands before a section, colours apart.
 pub(super) struct Place<'a> {
-    pub(super) draft: Draft<'a>,
-    pub(super) at: At,
+    draft: Draft<'a>,
+    /// The section, an index into the score.
+    pub(super) section: usize,
+    /// The beats that its transition must have.
+    lead_in: Option<u32>,
     /// The props that stand there, in a fixed order of their places.
-    pub(super) order: Vec<Prop>,
+    order: Vec<Prop>,
     /// After a natural loading, until each prop has been called for: those that were, in order.
-    pub(super) called: Option<Vec<Prop>>,
+    called: Option<Vec<Prop>>,
     /// The ways on, once they are made, by the beats of the ways.
-    pub(super) steps: Vec<Rc<[Step]>>,
+    steps: Vec<Rc<[Step]>>,
 }
 
-#[derive(Clone)]
-pub(super) enum At {
-    /// Before a section. `lead_in`: the beats that its transition must have.
-    Before { section: usize, lead_in: Option<u32> },
-    /// A section's transition is thrown.
-    Opened { section: usize, variant: usize, opening: Box<Opening> },
+impl Place<'_> {
+    /// A way on that was made, of those with so many beats.
+    pub(super) fn step(&self, ways: u32, index: u32) -> Option<&Step> {
+        self.steps.get(ways as usize)?.get(index as usize)
+    }
 }
 
-/// A way on from a place.
-#[derive(Clone)]
+/// What tells places apart: what decides how a draft goes on, the beats that the next transition
+/// must have, and the places of the props that a natural loading has called for.
+pub(super) type PlaceKey = (Decides, Option<u32>, Option<Vec<u8>>);
+
+/// A way on from a place, through a section.
 pub(super) struct Step {
     pub(super) to: usize,
     pub(super) props: Props,
-    /// Demanded of the props, by their places before the step or, loaded again, after it.
-    pub(super) demands: Vec<Demand>,
+    /// Demanded of the props, by their places before the step or, loaded again, where the section's
+    /// own first throw comes.
+    pub(super) demands: Vec<Demanded>,
     pub(super) beats: u32,
     pub(super) changes: u32,
-    pub(super) choice: Chosen,
+    /// What is chosen with it; nothing in a pause.
+    pub(super) choice: Option<Chosen>,
 }
 
+/// A demand, with the request that it comes from, as an index into those of the search; `None` of
+/// what a loading demands.
+pub(super) type Demanded = (Option<u16>, Demand);
+
 /// What becomes of the props in a step.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, PartialEq, Eq, Hash)]
 pub(super) enum Props {
     /// Place n is taken by what was at place `[n]`.
     Moved(Vec<u8>),
     /// A set is loaded again; where the hands must have held certain looks before, the right's and
-    /// the left's.
-    Loaded { set: usize, held: Option<(Vec<u8>, Vec<u8>)> },
+    /// the left's. Place n is then taken by what was at place `[n]` at the own first throw.
+    Loaded { set: usize, held: Option<(Vec<u8>, Vec<u8>)>, moved: Vec<u8> },
 }
 
-/// A part of a choice.
+/// A choice in a section.
 #[derive(Clone)]
-pub(super) enum Chosen {
-    Nothing,
-    Way { section: usize, variant: usize, way: Option<(Sequence, Option<Hand>)> },
-    Starts(Vec<usize>),
+pub(super) struct Chosen {
+    pub(super) section: usize,
+    pub(super) variant: usize,
+    /// The colours with which its lists start, as an index into those of the section.
+    pub(super) starts: usize,
+    /// The way into it, where that or its order was free: its throws, and the hand of its own first
+    /// throw.
+    pub(super) way: Option<Rc<(Sequence, Option<Hand>)>>,
+}
+
+/// What becomes of a section from its own first throw on.
+struct Onward {
+    to: usize,
+    /// Place n is taken by what was at place `[n]` then.
+    moved: Vec<u8>,
+    /// What is demanded of the props, by their places then, for each way in which the lists start.
+    demands: Vec<Vec<Demanded>>,
+}
+
+/// A section as it is juggled in one of its variants.
+#[derive(Clone, Copy)]
+struct Juggled {
+    section: usize,
+    variant: usize,
 }
 
 impl<'a> Search<'a> {
@@ -73,16 +106,17 @@ impl<'a> Search<'a> {
         if let Some(steps) = self.places[place].steps.get(ways as usize) {
             return Ok(Rc::clone(steps));
         }
-        let steps = match self.places[place].at.clone() {
-            At::Before { section, lead_in } => match &self.routine.score[section].part {
-                Part::Pause(pause) => self.pause(place, section, pause)?,
-                Part::Juggle(_) => self.ways_in(place, section, lead_in, ways)?,
-                Part::Unread(_) => Vec::new(),
-            },
-            At::Opened { section, variant, opening } => {
-                self.juggle(place, section, variant, &opening)?
-            }
+        let section = self.places[place].section;
+        let steps = match &self.routine.score[section].part {
+            Part::Pause(pause) => self.pause(place, section, pause)?,
+            Part::Juggle(_) => self.through(place, section, ways)?,
+            Part::Unread(_) => Vec::new(),
         };
+        let bytes = |step: &Step| {
+            let way = step.choice.as_ref().map_or(0, |chosen| usize::from(chosen.way.is_some()));
+            size_of::<Step>() + 64 + step.demands.len() * size_of::<Demanded>() + way * 100
+        };
+        self.budget.keep(steps.iter().map(bytes).sum())?;
         // Beats are looked at one after another, so these are the next.
         let steps: Rc<[Step]> = steps.into();
         self.places[place].steps.push(Rc::clone(&steps));
@@ -104,141 +138,205 @@ impl<'a> Search<'a> {
         for lead_in in self.lead_ins(section, &pause.lasts.value) {
             let draft = self.places[place].draft.clone();
             let Some(draft) = draft.pause(section, pause, lead_in) else { continue };
-            let at = At::Before { section: section + 1, lead_in };
-            let (order, called) = (self.places[place].order.clone(), None);
-            let (to, now) = self.place(draft, at, called)?;
-            steps.push(Step::to(to, Props::Moved(from(&order, &now))));
+            let order = self.places[place].order.clone();
+            let (to, now) = self.place(draft, section + 1, lead_in, None)?;
+            let props = Props::Moved(from(&order, &now));
+            steps.push(Step { to, props, demands: vec![], beats: 0, changes: 0, choice: None });
         }
         Ok(steps)
     }
 
-    /// The ways into a section, one for each way in which props may come to it.
-    fn ways_in(
-        &mut self,
-        place: usize,
-        section: usize,
-        lead_in: Option<u32>,
-        beats: u32,
-    ) -> Result<Vec<Step>, GaveUp> {
+    /// The ways through a section, one for each way in which props may come out of it.
+    fn through(&mut self, place: usize, section: usize, beats: u32) -> Result<Vec<Step>, GaveUp> {
         let mut steps = Vec::new();
-        let mut known = BTreeSet::new();
-        let free = self.way_is_free(section);
+        let mut known = HashSet::new();
+        let lead_in = self.places[place].lead_in;
         let variants = self.variants;
         for (variant, option) in variants[section].iter().enumerate() {
             let juggle = &option.juggle;
             let draft = self.places[place].draft.clone();
             let Some((draft, loaded)) = draft.arrive(section, juggle) else { continue };
-            let ways = match free {
-                true => draft.ways_in(section, juggle, beats, MOST_WAYS),
-                false => draft.planned(section, juggle).into_iter().collect(),
-            };
-            let mut ways: Vec<(WayIn, bool)> = ways.into_iter().map(|way| (way, false)).collect();
-            if self.way_order_is_free(section) {
-                for found in 0..ways.len() {
-                    let others = ways[found].0.other_orders(MOST_WAYS.saturating_sub(ways.len()));
-                    ways.extend(others.into_iter().map(|way| (way, true)));
-                }
-            }
-            if ways.len() >= MOST_WAYS {
-                return Err(GaveUp);
-            }
-            for (way, is_reordered) in ways {
+            let of = Juggled { section, variant };
+            let mut onwards: HashMap<_, Rc<[Onward]>> = HashMap::new();
+            for (way, is_reordered) in self.ways(&draft, of, beats)? {
                 if lead_in.is_some_and(|lead_in| lead_in != way.beats()) {
                     continue;
                 }
-                let written = (free || is_reordered).then(|| way.written());
+                self.budget.spend(WAY)?;
                 let beats = way.beats();
-                let Some(step) = self.enter(place, section, variant, &draft, loaded, way)? else {
-                    continue;
+                let written =
+                    (self.way_is_free(section) || is_reordered).then(|| Rc::new(way.written()));
+                let glimpse = match self.asks_late {
+                    true => None,
+                    false => draft.glimpse(section, juggle, &way),
                 };
-                // Of ways that bring every prop to the same place the first is as good as all.
-                if known.insert((step.to, step.props.clone())) {
-                    let changes = option.changes() + u32::from(is_reordered);
-                    let choice = Chosen::Way { section, variant, way: written };
-                    steps.push(Step { beats, changes, choice, ..step });
+                let seen = glimpse.map(|glimpse| {
+                    let called = self.called(place, loaded, &glimpse.thrown);
+                    let called = called.map(|called| from(&glimpse.order, &called));
+                    ((glimpse.opening, called), glimpse.order)
+                });
+                let done = seen.as_ref().and_then(|(key, order)| {
+                    Some((order.clone(), Rc::clone(onwards.get(key)?), Vec::new(), None))
+                });
+                let (order, onward, loading, loads) = match done {
+                    Some(done) => done,
+                    None => {
+                        self.budget.spend(PLACE)?;
+                        let held = draft.in_hands();
+                        let Some((draft, opened)) = draft.clone().enter(section, juggle, way)
+                        else {
+                            continue;
+                        };
+                        let Some((loading, loads)) = self.loaded(&draft, &opened, loaded, held)
+                        else {
+                            continue;
+                        };
+                        let called = self.called(place, loaded, &opened.thrown);
+                        let (onward, throws_all) = self.juggle(&draft, &opened, of, called)?;
+                        let onward: Rc<[Onward]> = onward.into();
+                        if let Some((key, _)) = seen.filter(|_| throws_all) {
+                            onwards.insert(key, Rc::clone(&onward));
+                        }
+                        (opened.order, onward, loading, loads)
+                    }
+                };
+                let before = from(&self.places[place].order, &order);
+                for onward in &*onward {
+                    for (starts, demanded) in onward.demands.iter().enumerate() {
+                        let mut demands = loading.clone();
+                        let props = match &loads {
+                            Some((set, held)) => {
+                                demands.extend(demanded);
+                                let moved = onward.moved.clone();
+                                Props::Loaded { set: *set, held: held.clone(), moved }
+                            }
+                            None => {
+                                let here = |now: u8| before[usize::from(now)];
+                                let at = |(by, demand): &Demanded| (*by, demand.at(here));
+                                demands.extend(demanded.iter().map(at));
+                                Props::Moved(onward.moved.iter().map(|&now| here(now)).collect())
+                            }
+                        };
+                        demands.sort_unstable();
+                        demands.dedup();
+                        // Of ways that bring every prop to the same place the first is as good as
+                        // all.
+                        let result = (onward.to, props, demands);
+                        if known.contains(&result) {
+                            continue;
+                        }
+                        let later = self.starts[section][starts].iter().filter(|&&at| at > 0);
+                        let later = u32::try_from(later.count()).unwrap_or(u32::MAX);
+                        let changes = option.changes() + u32::from(is_reordered) + later;
+                        let way = written.clone();
+                        let choice = Some(Chosen { section, variant, starts, way });
+                        known.insert(result.clone());
+                        let (to, props, demands) = result;
+                        steps.push(Step { to, props, demands, beats, changes, choice });
+                    }
                 }
             }
         }
         Ok(steps)
     }
 
-    fn enter(
-        &mut self,
-        place: usize,
-        section: usize,
-        variant: usize,
+    /// The ways into a section, each with whether its multiplexes are in another order than found.
+    fn ways(
+        &self,
         draft: &Draft<'a>,
-        loaded: Option<Loaded>,
-        way: WayIn,
-    ) -> Result<Option<Step>, GaveUp> {
-        let variants = self.variants;
-        let juggle = &variants[section][variant].juggle;
-        let held = draft.in_hands();
-        let Some((draft, opening, thrown)) = draft.clone().enter(section, juggle, way) else {
-            return Ok(None);
+        of: Juggled,
+        beats: u32,
+    ) -> Result<Vec<(WayIn, bool)>, GaveUp> {
+        let juggle = &self.variants[of.section][of.variant].juggle;
+        let ways = match self.way_is_free(of.section) {
+            true => draft.ways_in(of.section, juggle, beats, MOST_WAYS),
+            false => draft.planned(of.section, juggle).into_iter().collect(),
         };
-        let from_here = &self.places[place];
-        let (order, set) = (from_here.order.clone(), draft.set());
-        let mut called = match loaded {
-            Some(Loaded::Natural) => Some(Vec::new()),
-            Some(_) => None,
-            None => from_here.called.clone(),
-        };
-        if let Some(called) = &mut called {
-            call(called, &thrown);
+        let mut ways: Vec<(WayIn, bool)> = ways.into_iter().map(|way| (way, false)).collect();
+        if self.way_order_is_free(of.section) {
+            for found in 0..ways.len() {
+                let others = ways[found].0.other_orders(MOST_WAYS.saturating_sub(ways.len()));
+                ways.extend(others.into_iter().map(|way| (way, true)));
+            }
         }
-        let hands = draft.loading().cloned().unwrap_or_default();
-        let at = At::Opened { section, variant, opening: Box::new(opening) };
-        let (to, now) = self.place(draft, at, called)?;
-        let Some(set) = set else { return Ok(None) };
+        if ways.len() >= MOST_WAYS {
+            return Err(GaveUp(Bound::Ways(of.section)));
+        }
+        Ok(ways)
+    }
+
+    /// The props that a natural loading has called for once these throws are made.
+    fn called(&self, place: usize, loaded: Option<Loaded>, thrown: &[Action]) -> Option<Vec<Prop>> {
+        let mut called = match loaded {
+            Some(Loaded::Natural) => Vec::new(),
+            Some(_) => return None,
+            None => self.places[place].called.clone()?,
+        };
+        call(&mut called, thrown);
+        Some(called)
+    }
+
+    /// What a loading demands of the props by their places at the own first throw, and the set that
+    /// is loaded with what the hands must hold before; nothing where props go on. `None` where the
+    /// hands do not hold as many.
+    #[expect(clippy::type_complexity, reason = "two answers that belong together")]
+    fn loaded(
+        &self,
+        draft: &Draft<'a>,
+        opened: &Opened,
+        loaded: Option<Loaded>,
+        held: Option<(usize, usize)>,
+    ) -> Option<(Vec<Demanded>, Option<(usize, Option<(Vec<u8>, Vec<u8>)>)>)> {
+        let set = draft.set()?;
         let looks = &self.looks[set];
         let look = |prop: &Prop| looks.of_prop.get(usize::from(prop.0)).copied().unwrap_or(0);
         let as_loaded = || {
-            let places = (0_u8..).zip(&now);
-            places.map(|(place, prop)| Demand::Is(place, 1 << look(prop))).collect()
+            let places = (0_u8..).zip(&opened.order);
+            places.map(|(place, prop)| (None, Demand::Is(place, 1 << look(prop)))).collect()
         };
-        Ok(Some(match loaded {
-            None | Some(Loaded::Kept) => Step::to(to, Props::Moved(from(&order, &now))),
+        Some(match loaded {
+            None | Some(Loaded::Kept) => (Vec::new(), None),
             Some(Loaded::Ordered) => {
+                let hands = draft.loading().cloned().unwrap_or_default();
                 let of = |hand| hands.in_hand(hand).iter().map(look).collect::<Vec<u8>>();
                 let (right, left) = (of(Hand::Right), of(Hand::Left));
                 if held != Some((right.len(), left.len())) {
-                    return Ok(None);
+                    return None;
                 }
-                let props = Props::Loaded { set, held: Some((right, left)) };
-                Step { demands: as_loaded(), ..Step::to(to, props) }
+                (as_loaded(), Some((set, Some((right, left)))))
             }
-            Some(Loaded::Written | Loaded::Regripped) => {
-                let demands = as_loaded();
-                Step { demands, ..Step::to(to, Props::Loaded { set, held: None }) }
-            }
-            Some(Loaded::Natural | Loaded::Found) => {
-                Step::to(to, Props::Loaded { set, held: None })
-            }
-        }))
+            Some(Loaded::Written | Loaded::Regripped) => (as_loaded(), Some((set, None))),
+            Some(Loaded::Natural | Loaded::Found) => (Vec::new(), Some((set, None))),
+        })
     }
 
+    /// What becomes of a section from its own first throw on, and whether it throws every prop.
     fn juggle(
         &mut self,
-        place: usize,
-        section: usize,
-        variant: usize,
-        opening: &Opening,
-    ) -> Result<Vec<Step>, GaveUp> {
+        draft: &Draft<'a>,
+        opened: &Opened,
+        of: Juggled,
+        called: Option<Vec<Prop>>,
+    ) -> Result<(Vec<Onward>, bool), GaveUp> {
+        let Juggled { section, variant } = of;
         let variants = self.variants;
         let juggle = &variants[section][variant].juggle;
-        let mut steps = Vec::new();
+        let order = &opened.order;
+        let mut onwards = Vec::new();
+        let mut throws_all = true;
         for lead_in in self.lead_ins(section, &juggle.lasts.value) {
-            let Place { draft, order, called, .. } = &self.places[place];
-            let (order, mut called) = (order.clone(), called.clone());
-            let draft = draft.clone().juggle(section, juggle, opening, lead_in);
+            let mut called = called.clone();
+            let draft = draft.clone().juggle(section, juggle, opened, lead_in);
             let Some((draft, own, face)) = draft else { continue };
             let Some(looks) = draft.set().map(|set| &self.looks[set]) else { continue };
+            let thrown: HashSet<Prop> =
+                own.iter().filter(|made| made.is_release()).filter_map(|made| made.prop).collect();
+            throws_all &= order.iter().all(|prop| thrown.contains(prop));
             let here = |prop: u8| {
                 let at = order.iter().position(|&other| other.0 == prop).unwrap_or(0);
                 u8::try_from(at).unwrap_or(u8::MAX)
             };
-            let mut always = Vec::new();
+            let mut always: Vec<Demanded> = Vec::new();
             if let Some(order) = &mut called {
                 call(order, &own);
                 if draft.is_at_rest() {
@@ -249,39 +347,32 @@ impl<'a> Search<'a> {
                 }
                 if order.len() >= looks.of_prop.len() {
                     let looks = order.iter().zip(&looks.of_prop);
-                    always.extend(looks.map(|(prop, &look)| Demand::Is(here(prop.0), 1 << look)));
+                    always.extend(
+                        looks.map(|(prop, &look)| (None, Demand::Is(here(prop.0), 1 << look))),
+                    );
                     called = None;
                 }
             }
-            let asked: Vec<Requirement> = self
-                .requirements
-                .iter()
-                .copied()
-                .filter(|&asked| about(self.routine, asked) == Some(section))
+            let asked: Vec<(u16, Requirement)> = (0_u16..)
+                .zip(self.requirements.iter().copied())
+                .filter(|&(_, asked)| about(self.routine, asked) == Some(section))
                 .collect();
-            let mut options: Vec<(usize, Vec<Demand>)> = Vec::new();
-            for (index, starts) in self.starts[section].iter().enumerate() {
-                let of = |&asked: &Requirement| {
-                    demands(self.routine, asked, juggle, (looks, face), &own, starts)
+            let of_starts = |starts: &Vec<usize>| {
+                let of = |&(by, asked): &(u16, Requirement)| {
+                    let all = demands(self.routine, asked, juggle, (looks, face), &own, starts);
+                    all.into_iter().map(move |asked| (Some(by), asked.demand))
                 };
-                let all = asked.iter().flat_map(of).map(|asked| asked.demand.at(here));
-                let mut demands: Vec<Demand> = always.iter().copied().chain(all).collect();
+                let all = asked.iter().flat_map(of).map(|(by, demand)| (by, demand.at(here)));
+                let mut demands: Vec<Demanded> = always.iter().copied().chain(all).collect();
                 demands.sort_unstable();
                 demands.dedup();
-                options.push((index, demands));
-            }
-            let at = At::Before { section: section + 1, lead_in };
-            let (to, now) = self.place(draft, at, called)?;
-            let props = Props::Moved(from(&order, &now));
-            for (index, demands) in options {
-                let starts = self.starts[section][index].clone();
-                let later = starts.iter().filter(|&&start| start > 0).count();
-                let changes = u32::try_from(later).unwrap_or(u32::MAX);
-                let choice = Chosen::Starts(starts);
-                steps.push(Step { demands, changes, choice, ..Step::to(to, props.clone()) });
-            }
+                demands
+            };
+            let demands: Vec<Vec<Demanded>> = self.starts[section].iter().map(of_starts).collect();
+            let (to, now) = self.place(draft, section + 1, lead_in, called)?;
+            onwards.push(Onward { to, moved: from(order, &now), demands });
         }
-        Ok(steps)
+        Ok((onwards, throws_all))
     }
 
     /// The index of a place, a new one if it is not known yet, and the props of this draft in the
@@ -289,36 +380,22 @@ impl<'a> Search<'a> {
     pub(super) fn place(
         &mut self,
         draft: Draft<'a>,
-        at: At,
+        section: usize,
+        lead_in: Option<u32>,
         called: Option<Vec<Prop>>,
     ) -> Result<(usize, Vec<Prop>), GaveUp> {
-        let (order, mut key) = match &at {
-            At::Before { section, lead_in } => {
-                (draft.places(), format!("{lead_in:?};{}", draft.key(*section, None)))
-            }
-            At::Opened { section, variant, opening } => {
-                let key = format!("{variant};{}", draft.key(*section, Some(opening)));
-                (draft.places_at(opening), format!("opened {key}"))
-            }
-        };
-        if let Some(called) = &called {
-            key.push_str(&format!("{:?}", from(&order, called)));
-        }
-        if let Some(&known) = self.known_places.get(&key) {
+        let order = draft.places();
+        let called_at = called.as_ref().map(|called| from(&order, called));
+        let key = (draft.decides(section), lead_in, called_at);
+        // What is asked of the whole run makes every way to a place another one.
+        if let Some(&known) = self.known_places.get(&key).filter(|_| !self.asks_late) {
             return Ok((known, order));
         }
-        self.budget.spend(PLACE)?;
+        self.budget.keep(draft.bytes() + 500)?;
         self.known_places.insert(key, self.places.len());
         let now = order.clone();
-        self.places.push(Place { draft, at, order, called, steps: Vec::new() });
+        self.places.push(Place { draft, section, lead_in, order, called, steps: Vec::new() });
         Ok((self.places.len() - 1, now))
-    }
-}
-
-impl Step {
-    fn to(to: usize, props: Props) -> Step {
-        let choice = Chosen::Nothing;
-        Step { to, props, demands: Vec::new(), beats: 0, changes: 0, choice }
     }
 }
 

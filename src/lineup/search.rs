@@ -9,41 +9,78 @@
 use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, HashMap};
-use std::rc::Rc;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
 use crate::routine::{Freedom, Part, Routine, Section, Transition};
 use crate::timeline::Draft;
 
+use super::Bound;
 use super::as_good::as_good_as;
 use super::colouring::Domains;
 use super::demand::{Requirement, about};
+use super::knowledge::Knowledge;
 use super::looks::{LookMask, Looks};
 use super::options::{Variant, starts, variants};
-use super::place::{At, Chosen, Place, Props, Step};
+use super::place::{Place, PlaceKey, Props, Step};
 
-/// How much is gone through: nodes, a place counting for as many as it costs more to make.
+/// How much is gone through, and how much of it is kept in memory.
 #[derive(Clone, Debug)]
-pub(super) struct Budget(Cell<usize>);
+pub(super) struct Budget {
+    /// Nodes, a place counting for as many as it costs more to make.
+    nodes: Cell<usize>,
+    /// Bytes.
+    memory: Cell<usize>,
+}
 
-/// A place costs about as much as so many nodes.
-pub(super) const PLACE: usize = 40;
+/// About how many bytes a node keeps, in the list, in the queue and among those that are known.
+const BYTES_OF_A_NODE: usize = size_of::<Node>() + size_of::<Queued>() + 48;
+
+/// A section that is laid out costs about as much as so many nodes.
+pub(super) const PLACE: usize = 100;
+
+/// A way that is followed costs about as much as so many nodes.
+pub(super) const WAY: usize = 4;
+
+/// So much is kept at most, about, of one search.
+const MOST_BYTES: usize = 160 << 20;
 
 impl Budget {
+    fn of(nodes: usize) -> Budget {
+        Budget { nodes: Cell::new(nodes), memory: Cell::new(MOST_BYTES) }
+    }
+
     /// For the choices of a routine.
     pub(super) fn whole() -> Budget {
-        Budget(Cell::new(6_000_000))
+        Budget::of(6_000_000)
     }
 
     /// For saying why there are none, and what would help.
     pub(super) fn explaining() -> Budget {
-        Budget(Cell::new(600_000))
+        Budget::of(150_000)
     }
 
     pub(super) fn spend(&self, much: usize) -> Result<(), GaveUp> {
-        self.0.set(self.0.get().checked_sub(much).ok_or(GaveUp)?);
+        let left = self.nodes.get().checked_sub(much);
+        self.nodes.set(left.ok_or(GaveUp(Bound::All))?);
         Ok(())
+    }
+
+    /// Keeps so many bytes more.
+    pub(super) fn keep(&self, bytes: usize) -> Result<(), GaveUp> {
+        let left = self.memory.get().checked_sub(bytes);
+        self.memory.set(left.ok_or(GaveUp(Bound::Memory))?);
+        Ok(())
+    }
+
+    /// So many bytes are no longer kept.
+    pub(super) fn free(&self, bytes: usize) {
+        self.memory.set((self.memory.get() + bytes).min(MOST_BYTES));
+    }
+
+    /// A search is over, and nothing of it is kept.
+    pub(super) fn free_all(&self) {
+        self.memory.set(MOST_BYTES);
     }
 }
 
@@ -61,18 +98,22 @@ pub(super) struct Choice {
     pub(super) way: Option<(Sequence, Option<Hand>)>,
 }
 
-/// Too many possibilities to go through.
+/// Too many possibilities to go through, and which bound they pass.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct GaveUp;
+pub(super) struct GaveUp(pub(super) Bound);
 
 struct Node {
     place: usize,
     set: Option<usize>,
-    domains: Domains,
+    /// What is known of the props.
+    known: u32,
+    /// What of that decides how the node goes on.
+    matters: u32,
     beats: u32,
     changes: u32,
-    /// The node before, and the step from it.
-    parent: Option<(usize, Rc<[Step]>, usize)>,
+    /// The node before, and the step from it: the beats of the ways that were looked at, and its
+    /// place among them.
+    parent: Option<(usize, u32, u32)>,
 }
 
 /// A node in the queue; the order of the fields is that in which nodes are looked at: by cost, then
@@ -90,13 +131,16 @@ struct Queued {
 pub(super) struct Search<'a> {
     pub(super) routine: &'a Routine,
     pub(super) requirements: &'a [Requirement],
+    /// Which of them are asked this time.
+    asked: Vec<bool>,
     pub(super) variants: &'a [Vec<Variant>],
     pub(super) budget: &'a Budget,
     pub(super) starts: Vec<Vec<Vec<usize>>>,
     /// For each set its looks.
     pub(super) looks: Vec<Looks>,
     pub(super) places: Vec<Place<'a>>,
-    pub(super) known_places: HashMap<String, usize>,
+    pub(super) known_places: HashMap<PlaceKey, usize>,
+    known: Knowledge,
     /// See [`as_good_as`].
     pub(super) as_good_as: Vec<Vec<Vec<LookMask>>>,
     /// Whether something is asked of catches that only the whole run tells.
@@ -105,11 +149,11 @@ pub(super) struct Search<'a> {
 
 /// The variants of every section; a pause has none.
 pub(super) fn all_variants(routine: &Routine) -> Result<Vec<Vec<Variant>>, GaveUp> {
-    let of = |section: &Section| match &section.part {
-        Part::Juggle(juggle) => variants(juggle).ok_or(GaveUp),
+    let of = |(index, section): (usize, &Section)| match &section.part {
+        Part::Juggle(juggle) => variants(juggle).ok_or(GaveUp(Bound::Variants(index))),
         Part::Pause(_) | Part::Unread(_) => Ok(Vec::new()),
     };
-    routine.score.iter().map(of).collect()
+    routine.score.iter().enumerate().map(of).collect()
 }
 
 impl<'a> Search<'a> {
@@ -119,11 +163,11 @@ impl<'a> Search<'a> {
         variants: &'a [Vec<Variant>],
         budget: &'a Budget,
     ) -> Result<Search<'a>, GaveUp> {
-        let of = |section: &Section| match &section.part {
-            Part::Juggle(juggle) => starts(juggle).ok_or(GaveUp),
+        let of = |(index, section): (usize, &Section)| match &section.part {
+            Part::Juggle(juggle) => starts(juggle).ok_or(GaveUp(Bound::Variants(index))),
             Part::Pause(_) | Part::Unread(_) => Ok(Vec::new()),
         };
-        let starts = routine.score.iter().map(of).collect::<Result<_, _>>()?;
+        let starts = routine.score.iter().enumerate().map(of).collect::<Result<_, _>>()?;
         let asks_late = requirements.iter().any(|&asked| about(routine, asked).is_none());
         let looks: Vec<Looks> =
             (0..routine.sets.len()).map(|set| Looks::of(routine, set)).collect();
@@ -131,6 +175,7 @@ impl<'a> Search<'a> {
         Ok(Search {
             routine,
             requirements,
+            asked: vec![true; requirements.len()],
             variants,
             budget,
             starts,
@@ -138,60 +183,85 @@ impl<'a> Search<'a> {
             as_good_as,
             places: Vec::new(),
             known_places: HashMap::new(),
+            known: Knowledge::default(),
             asks_late,
         })
     }
 
-    /// The cheapest choices that meet every requirement and that `settles` takes; `None` when there
-    /// are none.
+    /// The cheapest choices that meet every requirement, of some if only some are `asked`, and that
+    /// `settles` takes; `None` when there are none. What was made of the places is kept for the next
+    /// time.
     pub(super) fn run(
-        mut self,
+        &mut self,
+        asked: &[Requirement],
         settles: impl Fn(&[Choice]) -> bool,
     ) -> Result<Option<Vec<Choice>>, GaveUp> {
-        let draft = Draft::begin(self.routine, self.asks_late);
-        let (first, _) = self.place(draft, At::Before { section: 0, lead_in: None }, None)?;
-        let empty = Domains { masks: Vec::new(), ties: Vec::new() };
-        let root =
-            Node { place: first, set: None, domains: empty, beats: 0, changes: 0, parent: None };
-        let mut nodes = vec![root];
-        let mut queue = BinaryHeap::from([Reverse(self.queued(&nodes, 0, 0))]);
+        self.asked = self.requirements.iter().map(|one| asked.contains(one)).collect();
+        let mut nodes = Vec::new();
+        let outcome = self.cheapest(&mut nodes, settles);
+        self.budget.free(nodes.len() * BYTES_OF_A_NODE);
+        outcome
+    }
+
+    fn cheapest(
+        &mut self,
+        nodes: &mut Vec<Node>,
+        settles: impl Fn(&[Choice]) -> bool,
+    ) -> Result<Option<Vec<Choice>>, GaveUp> {
+        let (first, _) = self.place(Draft::begin(self.routine), 0, None, None)?;
+        let nothing = self.known.id(Domains { masks: Vec::new(), ties: Vec::new() });
+        let root = Node {
+            place: first,
+            set: None,
+            known: nothing,
+            matters: nothing,
+            beats: 0,
+            changes: 0,
+            parent: None,
+        };
+        nodes.push(root);
+        let mut queue = BinaryHeap::from([Reverse(self.queued(nodes, 0, 0))]);
         // The least that it costs to come to a place with that known, as far as was found.
-        let mut least: HashMap<(usize, Domains), (u32, u32)> = HashMap::new();
+        let mut least: HashMap<(usize, u32), (u32, u32)> = HashMap::new();
         while let Some(Reverse(Queued { node, ways, .. })) = queue.pop() {
             let from = &nodes[node];
             let (place, cost) = (from.place, (from.beats, from.changes));
-            let section = self.section(place);
             let dearer = |found: &(u32, u32)| *found < cost;
-            if !self.asks_late && least.get(&(place, self.matters(from))).is_some_and(dearer) {
+            if !self.asks_late && least.get(&(place, from.matters)).is_some_and(dearer) {
                 continue;
             }
-            if section == self.routine.score.len() {
-                let choices = choices(&nodes, node);
+            if self.section(place) == self.routine.score.len() {
+                // Each is a whole act compiled.
+                self.budget.spend(PLACE)?;
+                let choices = self.choices(nodes, node);
                 if settles(&choices) {
                     return Ok(Some(choices));
                 }
                 continue;
             }
             let steps = self.steps(place, ways)?;
-            for (index, step) in steps.iter().enumerate() {
+            for (step, index) in steps.iter().zip(0..) {
                 let from = &nodes[node];
-                let Some((set, domains)) = self.taken(from, step) else { continue };
                 let (beats, changes) = (from.beats + step.beats, from.changes + step.changes);
-                let parent = Some((node, Rc::clone(&steps), index));
-                let new = Node { place: step.to, set, domains, beats, changes, parent };
+                let Some((set, known)) = self.taken(from, step) else { continue };
+                self.budget.spend(1)?;
+                let known = self.known.id(known);
+                self.budget.keep(self.known.grown())?;
+                let matters = self.matters(step.to, set, known);
                 if !self.asks_late {
-                    let known = (step.to, self.matters(&new));
-                    if least.get(&known).is_some_and(|found| *found <= (beats, changes)) {
+                    let state = (step.to, matters);
+                    if least.get(&state).is_some_and(|found| *found <= (beats, changes)) {
                         continue;
                     }
-                    least.insert(known, (beats, changes));
+                    least.insert(state, (beats, changes));
                 }
-                nodes.push(new);
-                self.budget.spend(1)?;
-                queue.push(Reverse(self.queued(&nodes, nodes.len() - 1, 0)));
+                let parent = Some((node, ways, index));
+                nodes.push(Node { place: step.to, set, known, matters, beats, changes, parent });
+                self.budget.keep(BYTES_OF_A_NODE)?;
+                queue.push(Reverse(self.queued(nodes, nodes.len() - 1, 0)));
             }
             if ways < self.longest_way(place) {
-                queue.push(Reverse(self.queued(&nodes, node, ways + 1)));
+                queue.push(Reverse(self.queued(nodes, node, ways + 1)));
             }
         }
         Ok(None)
@@ -204,20 +274,16 @@ impl<'a> Search<'a> {
         Queued { beats: beats + ways, changes, further, node, ways }
     }
 
-    /// The section that comes next at a place, or is opened there.
-    pub(super) fn section(&self, place: usize) -> usize {
-        match self.places[place].at {
-            At::Before { section, .. } | At::Opened { section, .. } => section,
-        }
+    /// The section that comes next at a place.
+    fn section(&self, place: usize) -> usize {
+        self.places[place].section
     }
 
     /// The most beats of the ways that may be chosen at a place; 0 where none may.
     fn longest_way(&self, place: usize) -> u32 {
-        match self.places[place].at {
-            At::Before { section, .. } if self.way_is_free(section) => {
-                self.routine.transitions.beats
-            }
-            At::Before { .. } | At::Opened { .. } => 0,
+        match self.way_is_free(self.section(place)) {
+            true => self.routine.transitions.beats,
+            false => 0,
         }
     }
 
@@ -238,68 +304,68 @@ impl<'a> Search<'a> {
         })
     }
 
-    /// What decides how a node goes on. Where every prop has one look, looks that no later request
-    /// names are as good as each other.
-    fn matters(&self, node: &Node) -> Domains {
-        let mut domains = node.domains.clone();
-        let Some(set) = node.set.filter(|_| domains.is_settled()) else { return domains };
-        let section = self.section(node.place);
-        for mask in &mut domains.masks {
-            *mask = self.as_good_as[section][set][mask.trailing_zeros() as usize];
-        }
-        domains.ties.clear();
-        domains
+    /// What of the knowledge decides how a node goes on. Where every prop has one look, looks that
+    /// no later request names are as good as each other.
+    fn matters(&mut self, place: usize, set: Option<usize>, known: u32) -> u32 {
+        let section = self.section(place);
+        let Some(set) = set.filter(|_| self.known.of(known).is_settled()) else { return known };
+        let as_good = &self.as_good_as[section][set];
+        let look = |mask: &LookMask| as_good[mask.trailing_zeros() as usize];
+        let masks = self.known.of(known).masks.iter().map(look).collect();
+        self.known.id(Domains { masks, ties: Vec::new() })
     }
 
     /// Takes a step with what is known of the props; `None` when no prop set can.
     fn taken(&self, node: &Node, step: &Step) -> Option<(Option<usize>, Domains)> {
-        let (set, mut domains) = match &step.props {
-            Props::Moved(_) => (node.set, node.domains.clone()),
-            Props::Loaded { set, held } => {
+        let known = self.known.of(node.known);
+        let asks = |by: Option<u16>| by.is_none_or(|by| self.asked[usize::from(by)]);
+        let demands = || step.demands.iter().filter(|(by, _)| asks(*by)).map(|&(_, one)| one);
+        let (set, moved, mut domains) = match &step.props {
+            Props::Moved(moved) => {
+                // Most steps fail by a prop that is known already.
+                if !demands().all(|demand| known.may(demand)) {
+                    return None;
+                }
+                (node.set, moved, known.clone())
+            }
+            Props::Loaded { set, held, moved } => {
                 if let (Some((right, left)), Some(before)) = (held, node.set) {
                     let looks = &self.looks[before];
-                    if !node.domains.is_possible_parted(looks, right, left) {
+                    if !known.is_possible_parted(looks, right, left) {
                         return None;
                     }
                 }
-                (Some(*set), Domains::open(self.looks[*set].of_prop.len(), &self.looks[*set]))
+                let looks = &self.looks[*set];
+                (Some(*set), moved, Domains::open(looks.of_prop.len(), looks))
             }
         };
         if let Some(set) = set {
             let looks = &self.looks[set];
-            if !step.demands.iter().all(|&demand| domains.demand(demand, looks))
-                || (!step.demands.is_empty() && !domains.is_possible(looks))
+            if !demands().all(|demand| domains.demand(demand, looks))
+                || (demands().next().is_some() && !domains.is_possible(looks))
             {
                 return None;
             }
         }
-        if let Props::Moved(from) = &step.props {
-            domains = domains.reordered(from);
-        }
-        Some((set, domains))
+        Some((set, domains.reordered(moved)))
     }
-}
 
-/// What was chosen on the way to a node, in the order of the score.
-fn choices(nodes: &[Node], mut node: usize) -> Vec<Choice> {
-    let mut parts = Vec::new();
-    while let Some((before, steps, index)) = &nodes[node].parent {
-        parts.push(steps[*index].choice.clone());
-        node = *before;
-    }
-    let mut choices: Vec<Choice> = Vec::new();
-    for part in parts.into_iter().rev() {
-        match part {
-            Chosen::Nothing => {}
-            Chosen::Way { section, variant, way } => {
-                choices.push(Choice { section, variant, starts: Vec::new(), way });
+    /// What was chosen on the way to a node, in the order of the score.
+    fn choices(&self, nodes: &[Node], mut node: usize) -> Vec<Choice> {
+        let mut choices = Vec::new();
+        while let Some((before, ways, index)) = nodes[node].parent {
+            let step = self.places[nodes[before].place].step(ways, index);
+            if let Some(chosen) = step.and_then(|step| step.choice.as_ref()) {
+                choices.push(Choice {
+                    section: chosen.section,
+                    variant: chosen.variant,
+                    starts: self.starts[chosen.section][chosen.starts].clone(),
+                    way: chosen.way.as_deref().cloned(),
+                });
             }
-            Chosen::Starts(starts) => {
-                if let Some(last) = choices.last_mut() {
-                    last.starts = starts;
-                }
-            }
+            node = before;
         }
+        choices.reverse();
+        choices
     }
-    choices
 }

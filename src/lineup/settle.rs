@@ -169,7 +169,18 @@ impl Chain<'_> {
         asked: &[Requirement],
         looks: &Looks,
     ) -> Option<Domains> {
-        let mut domains = self.loaded_with(looks);
+        self.met(self.loaded_with(looks), routine, timeline, asked, looks)
+    }
+
+    /// The same from what its loading leaves open.
+    pub(super) fn met(
+        &self,
+        mut domains: Domains,
+        routine: &Routine,
+        timeline: &Timeline,
+        asked: &[Requirement],
+        looks: &Looks,
+    ) -> Option<Domains> {
         for &requirement in asked {
             let (demands, all_told) = self.demands(routine, timeline, requirement, looks);
             let met = demands.iter().all(|asked| domains.demand(asked.demand, looks));

@@ -7,18 +7,20 @@ use crate::routine::{HandColours, Routine};
 use crate::time::{Seconds, seconds_text};
 use crate::timeline::Timeline;
 
-use super::Choices;
 use super::clash::clash;
 use super::demand::{Asked, Requirement, requirements};
 use super::looks::Looks;
 use super::reason::unmet;
 use super::settle::chains;
+use super::{Choices, Outcome};
 
 /// What is to be said of the colours of a routine.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Verdict {
     /// Whether that is known: not where an error leaves open which prop is where.
     pub judged: bool,
+    /// Whether it was looked for what stands in the way of the requests that are not met.
+    pub explained: bool,
     /// The requests that are not met, in the order of the score.
     pub unmet: Vec<Unmet>,
     /// The smallest set of requirements that cannot be met together, where there is one.
@@ -75,15 +77,26 @@ pub struct Colours {
 impl Colours {
     /// Those of a routine as it is `written`; the act has the choices written out in its routine.
     ///
-    /// Where something that is written of the sections could not be `read`, nothing is judged.
+    /// Where something that is written of the sections could not be `read`, nothing is judged. What
+    /// stands in the way of requests is looked for where it is to be `explained`.
     #[must_use]
-    pub fn of(written: &Routine, choices: Choices, act: &Act, read: bool) -> Colours {
+    pub fn of(
+        written: &Routine,
+        choices: Choices,
+        act: &Act,
+        read: bool,
+        explained: bool,
+    ) -> Colours {
         let judged = read && act.props_known();
-        let mut verdict = Verdict { judged, ..Verdict::default() };
+        let mut verdict = Verdict { judged, explained, ..Verdict::default() };
         if judged {
             let failures = failures(&act.routine, &act.timeline);
             if !failures.is_empty() {
-                verdict.clash = clash(written);
+                // Where the whole is too much to go through, so is what stands in its way.
+                let is_decided = !matches!(choices.outcome, Outcome::TooMany(_));
+                if explained && is_decided {
+                    verdict.clash = clash(written);
+                }
                 let say = |failure: &Failure| unmet(act, failure, &verdict.clash);
                 verdict.unmet = failures.iter().map(say).collect();
             }
@@ -92,11 +105,17 @@ impl Colours {
         let encore = match of_encore {
             (Some(written), Some(choices), Some(act)) => {
                 let choices = Choices::clone(choices);
-                Some(Box::new(Colours::of(&written.routine, choices, act, read)))
+                Some(Box::new(Colours::of(&written.routine, choices, act, read, explained)))
             }
             _ => None,
         };
         Colours { choices, verdict, encore }
+    }
+
+    /// What came of the line-up of the act, and then of its encore.
+    pub(crate) fn choices_of_all(&self) -> Vec<Outcome> {
+        let parts = std::iter::successors(Some(self), |part| part.encore.as_deref());
+        parts.map(|part| part.choices.outcome).collect()
     }
 
     /// Whether every request is met, in the encore too, as far as that is known.

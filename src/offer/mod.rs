@@ -20,14 +20,17 @@ use trial::{Bench, Outcome};
 const MOST_TRIED: usize = 40;
 
 /// Tries every offer of a file that was opened from `text` and keeps those that do what they are
-/// for; `written` is the routine as it was read, `reopen` opens a changed text and tries nothing.
+/// for; `written` is the routine as it was read. What would bring colours about is looked for where
+/// they are to be `explained`. `reopen` opens a changed text and tries nothing; it is told whether
+/// the change can make no difference to the line-up.
 pub(crate) fn tried(
     mut opened: Opened,
     written: Option<&Routine>,
     text: &str,
-    reopen: impl Fn(&str) -> Opened,
+    explained: bool,
+    reopen: impl Fn(&str, bool) -> Opened,
 ) -> Opened {
-    let asking = Asking::of(&opened, written);
+    let asking = Asking::of(&opened, written.filter(|_| explained));
     let mut helps = opened.diagnostics.iter().flat_map(|one| &one.helps);
     if helps.all(|help| help.edits.is_empty()) && asking.is_empty() {
         return opened;

@@ -1,18 +1,20 @@
 //! One change tried: the file with it is opened and held against the file without.
 
 use crate::Opened;
+use crate::act::Act;
 use crate::check::{CHECKS, Finds};
 use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Edit, Severity};
+use crate::diagnostic::{Edit, Place, Severity};
 use crate::difference::{About, Difference, Fault};
 use crate::issue::NOT_RAISED;
+use crate::routine::Routine;
 
 /// Where changes of a file are tried.
 pub(super) struct Bench<'a> {
     /// The file as it is.
     pub(super) before: &'a Opened,
     text: &'a str,
-    reopen: &'a dyn Fn(&str) -> Opened,
+    reopen: &'a dyn Fn(&str, bool) -> Opened,
     /// How many may still be tried.
     left: usize,
 }
@@ -42,7 +44,7 @@ impl<'a> Bench<'a> {
     pub(super) fn new(
         before: &'a Opened,
         text: &'a str,
-        reopen: &'a dyn Fn(&str) -> Opened,
+        reopen: &'a dyn Fn(&str, bool) -> Opened,
         left: usize,
     ) -> Bench<'a> {
         Bench { before, text, reopen, left }
@@ -55,7 +57,8 @@ impl<'a> Bench<'a> {
         }
         let Some(changed) = changed(self.text, edits) else { return Outcome::Fails };
         self.left -= 1;
-        let difference = Difference::between(self.before, &(self.reopen)(&changed));
+        let after = (self.reopen)(&changed, self.keeps_line_up(edits));
+        let difference = Difference::between(self.before, &after);
         let diagnostic = &self.before.diagnostics[diagnostic];
         let fault = Fault::of(self.before, diagnostic);
         if !difference.faults.gone.contains(&fault) {
@@ -80,6 +83,22 @@ impl<'a> Bench<'a> {
         }
         uncovers.retain(|code| !brings.contains(code));
         Outcome::Mends(Box::new(Mends { difference, brings, uncovers }))
+    }
+
+    /// Whether changes are to cues, limits and the looks of colours only, which the line-up does not
+    /// read.
+    fn keeps_line_up(&self, edits: &[Edit]) -> bool {
+        let acts = || self.before.act.iter().flat_map(Act::with_encore);
+        edits.iter().all(|edit| {
+            let within = |at: &Place| at.start < edit.at.start && edit.at.end < at.end;
+            let is = |at: &Place| at.start == edit.at.start && at.end == edit.at.end;
+            acts().any(|act| {
+                let Routine { colours, cues, limits, .. } = &act.routine;
+                colours.iter().any(|colour| within(&colour.at) || is(&colour.at))
+                    || cues.iter().any(|cue| within(&cue.at))
+                    || limits.iter().any(|limit| within(&limit.at))
+            })
+        })
     }
 
     /// Whether a fault would have been found in the file as it is, if it were there.

@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     // Two runs at once would leave documents of both.
     let _alone = alone(&arguments.file)?;
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(ready) = file.draft(output) else {
+    let Some(ready) = file.draft_explained(output) else {
         return Ok(Outcome::Faulty);
     };
     let is_draft = ready.act.errors > 0;

@@ -12,7 +12,7 @@ use super::{Failure, Outcome};
 /// on the sheet too.
 pub(crate) fn run(arguments: &Colours, output: &mut Output) -> Result<Outcome, Failure> {
     let file = RoutineFile::read(&arguments.file)?;
-    let Some(ready) = file.draft(output) else {
+    let Some(ready) = file.draft_explained(output) else {
         return Ok(Outcome::Faulty);
     };
     let Ready { act, colours, .. } = &ready;

@@ -111,15 +111,15 @@ impl RoutineFile {
 
     /// Everything that is wrong, file by file, and the act.
     pub(crate) fn checked(&self) -> Checked<'_> {
-        let opened = self.open();
+        let opened = self.open(true);
         let act = opened.act.filter(|act| act.errors == 0);
         let mut found = vec![(&self.file, opened.diagnostics)];
         found.extend(self.record.as_ref().map(|record| (record, opened.in_record)));
         Checked { found, act }
     }
 
-    /// Opens the routine with its record.
-    fn open(&self) -> Opened {
+    /// Opens the routine with its record; it may be explained why colour requests are not met.
+    fn open(&self, explained: bool) -> Opened {
         let bytes = |file: &TextFile| file.not_text.clone();
         if let Some(fault) = bytes(&self.file) {
             let mut opened = Opened::default();
@@ -127,21 +127,22 @@ impl RoutineFile {
             return opened;
         }
         let look = |routine: &Routine| music_file::found(&self.folder, routine);
+        let open = |record: Option<&str>| match explained {
+            true => throwbook::open_with(&self.file.text, record, look),
+            false => throwbook::open_for_sheet(&self.file.text, record, look),
+        };
         match &self.record {
             Some(record) if record.not_text.is_some() => {
                 let fault = bytes(record).into_iter().collect();
-                throwbook::open_with(&self.file.text, None, look).with_record_faults(fault)
+                open(None).with_record_faults(fault)
             }
-            record => {
-                let record = record.as_ref().map(|record| record.text.as_str());
-                throwbook::open_with(&self.file.text, record, look)
-            }
+            record => open(record.as_ref().map(|record| record.text.as_str())),
         }
     }
 
     /// Opens the routine and shows what is wrong with it.
-    fn shown(&self, output: &Output) -> Opened {
-        let opened = self.open();
+    fn shown(&self, explained: bool, output: &Output) -> Opened {
+        let opened = self.open(explained);
         self.file.show(&opened.diagnostics, output);
         if let Some(record) = &self.record {
             record.show(&opened.in_record, output);
@@ -157,7 +158,16 @@ impl RoutineFile {
 
     /// The same with what is known of an act that has errors; `None` where its text gives no act.
     pub(crate) fn draft(&self, output: &Output) -> Option<Ready> {
-        let opened = self.shown(output);
+        self.draft_of(false, output)
+    }
+
+    /// The same with what stands in the way of colour requests, and what would help.
+    pub(crate) fn draft_explained(&self, output: &Output) -> Option<Ready> {
+        self.draft_of(true, output)
+    }
+
+    fn draft_of(&self, explained: bool, output: &Output) -> Option<Ready> {
+        let opened = self.shown(explained, output);
         let is_unsafe = opened.is_unsafe();
         Some(Ready { act: opened.act?, colours: opened.colours?, is_unsafe })
     }

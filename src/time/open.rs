@@ -219,6 +219,19 @@ impl Sub<&Seconds> for &Time {
 }
 
 /// Times are equal that are so on every night.
+impl Time {
+    /// Whether it is the same to the last bit, where equal times after a ramp may be less than a
+    /// microsecond apart.
+    pub(crate) fn is_identical(&self, other: &Time) -> bool {
+        let same = match (&self.shortest, &other.shortest) {
+            (Seconds::Exact(one), Seconds::Exact(other)) => one == other,
+            (Seconds::Near(one), Seconds::Near(other)) => one.to_bits() == other.to_bits(),
+            _ => false,
+        };
+        same && self.owes == other.owes
+    }
+}
+
 impl PartialEq for Time {
     fn eq(&self, other: &Time) -> bool {
         self.owes == other.owes && self.shortest == other.shortest

@@ -2,31 +2,56 @@
 //!
 //! A draft follows props without knowing their colours: at a cold start they are numbered in the
 //! order in which the first section calls for them, a written loading apart, which names them by
-//! their place in the set. Where no later length hangs on what happened before, a draft forgets it,
-//! so that two drafts that go on alike have equal keys.
+//! their place in the set. A draft forgets the throws that no later length names.
 
-use std::fmt::Write;
+use std::rc::Rc;
 
 use crate::hand::Hand;
 use crate::notation::Sequence;
-use crate::routine::{Juggle, Length, Pause, Routine, Transition};
+use crate::routine::{Juggle, Pause, Routine, Transition};
 use crate::transition::{Goal, ways_of};
 
 use super::compile::{Compiler, Entered};
+use super::decides::{Decides, Reads};
 use super::join::Join;
-use super::run::{Action, Face, HandLoading, Loaded, Prop};
+use super::label::{Belongs, Due};
+use super::run::{Action, Face, HandLoading, Loaded, Prop, Run};
+use super::section::SectionSpan;
+
+/// About how many bytes a section keeps beside its span: its throws, its times and its tempo.
+const BYTES_OF_A_SECTION: usize = 600;
 
 /// The routine compiled up to some section.
 #[derive(Clone)]
 pub(crate) struct Draft<'a> {
     compiler: Compiler<'a>,
-    /// The last section whose length hangs on what happened before it; history is kept up to it.
-    remembers_up_to: Option<usize>,
+    reads: Rc<Reads>,
 }
 
-/// A section whose transition is thrown and whose own first throw comes next.
-#[derive(Clone)]
-pub(crate) struct Opening(Entered);
+/// A section whose transition is thrown and whose own first throw comes next, what was thrown on
+/// the way, and the props in the order of their places.
+pub(crate) struct Opened {
+    entered: Entered,
+    /// What was thrown on the way.
+    pub(crate) thrown: Vec<Action>,
+    /// The props in the order of their places.
+    pub(crate) order: Vec<Prop>,
+}
+
+/// What decides how a section goes on that throws every prop: where each prop is due, the hand that
+/// leads and the beats of the way.
+#[derive(PartialEq, Eq, Hash)]
+pub(crate) struct Opening(Vec<Due>, Option<Hand>, u32);
+
+/// What a way into a section leads to.
+pub(crate) struct Glimpse {
+    /// What decides how the section goes on.
+    pub(crate) opening: Opening,
+    /// What is thrown on the way.
+    pub(crate) thrown: Vec<Action>,
+    /// The props in the order of their places.
+    pub(crate) order: Vec<Prop>,
+}
 
 /// A way into a section.
 #[derive(Clone)]
@@ -52,19 +77,11 @@ impl WayIn {
 
 impl<'a> Draft<'a> {
     /// Before the first section.
-    ///
-    /// `remembers_all` is for those who ask for more of the history than later lengths do.
-    pub(crate) fn begin(routine: &'a Routine, remembers_all: bool) -> Draft<'a> {
-        let remembers_up_to = routine.score.iter().rposition(|section| {
-            let lasts = section.lasts().map(|lasts| &lasts.value);
-            matches!(lasts, Some(Length::Until(_) | Length::Bars(_)))
-        });
-        // Where the music sets a tempo, the time at which a section starts decides how fast it is.
-        let all = (remembers_all || routine.follows_the_music()).then_some(routine.score.len());
-        let remembers_up_to = all.or(remembers_up_to);
+    pub(crate) fn begin(routine: &'a Routine) -> Draft<'a> {
+        let reads = Reads::of(routine);
         let mut compiler = Compiler::begin(routine);
         compiler.colours_open = true;
-        Draft { compiler, remembers_up_to }
+        Draft { compiler, reads: Rc::new(reads) }
     }
 
     /// Lays out a pause; `lead_in` is the number of beats of the next section's transition, where
@@ -118,17 +135,31 @@ impl<'a> Draft<'a> {
         ways.into_iter().map(|way| WayIn(junction.taken(way))).collect()
     }
 
-    /// Throws the transition of a section, and gives its throws.
+    /// Where a way leads, without going it; `None` from rest, and where nothing was thrown yet.
+    pub(crate) fn glimpse(&self, index: usize, juggle: &Juggle, way: &WayIn) -> Option<Glimpse> {
+        let label = self.compiler.label.as_ref();
+        let mut label = label.filter(|label| label.actions.iter().any(Action::is_release))?.clone();
+        let course = &way.0.course;
+        let first = label.actions.len();
+        label.follow(course, &way.0.throws, Belongs::to(index, juggle));
+        Some(Glimpse {
+            opening: Opening(label.due(false), course.lead, course.beats),
+            thrown: label.actions.split_off(first),
+            order: label.places(),
+        })
+    }
+
+    /// Throws the transition of a section.
     pub(crate) fn enter(
         mut self,
         index: usize,
         juggle: &Juggle,
         way: WayIn,
-    ) -> Option<(Draft<'a>, Opening, Vec<Action>)> {
+    ) -> Option<(Draft<'a>, Opened)> {
         let entered = self.compiler.enter(index, juggle, way.0);
         self.compiler.natural = false;
-        let thrown = entered.thrown().to_vec();
-        Some((self.sound()?, Opening(entered), thrown))
+        let (thrown, order) = (entered.thrown().to_vec(), entered.label.places());
+        Some((self.sound()?, Opened { entered, thrown, order }))
     }
 
     /// Whether no prop is in flight.
@@ -142,10 +173,10 @@ impl<'a> Draft<'a> {
         mut self,
         index: usize,
         juggle: &Juggle,
-        opening: &Opening,
+        opened: &Opened,
         lead_in: Option<u32>,
     ) -> Option<(Draft<'a>, Vec<Action>, Face)> {
-        let entered = opening.0.clone();
+        let entered = opened.entered.clone();
         let lasts = self.compiler.lasting(&entered.own(index, juggle), lead_in);
         self.compiler.run_on(index, juggle, entered, lasts);
         let mut draft = self.sound()?;
@@ -156,7 +187,7 @@ impl<'a> Draft<'a> {
             None => compiler.timeline.runs.last()?.actions.get(span.actions.clone())?,
         };
         let own = actions.iter().filter(|action| action.number.is_some()).copied().collect();
-        if draft.remembers_up_to.is_none_or(|last| last <= index) {
+        if draft.reads.throws_up_to.is_none_or(|last| last <= index) {
             draft.forget();
         }
         Some((draft, own, span.face.unwrap_or_default()))
@@ -167,13 +198,15 @@ impl<'a> Draft<'a> {
         self.compiler.troubles.is_empty().then_some(self)
     }
 
-    /// Forgets what no later section asks for.
+    /// Forgets the throws that no later length names; the first of each run is kept, for a clock may
+    /// read zero there.
     fn forget(&mut self) {
         if let Some(label) = &mut self.compiler.label {
-            label.forget();
+            label.forget(true);
         }
         for run in &mut self.compiler.timeline.runs {
-            run.actions = Vec::new();
+            run.actions =
+                run.actions.iter().find(|made| made.is_release()).copied().into_iter().collect();
         }
     }
 
@@ -185,11 +218,6 @@ impl<'a> Draft<'a> {
             (None, Some(hands)) => in_order(hands),
             (None, None) => Vec::new(),
         }
-    }
-
-    /// The same of a section whose transition is thrown.
-    pub(crate) fn places_at(&self, opening: &Opening) -> Vec<Prop> {
-        opening.0.label.places()
     }
 
     /// How many props are in the right hand and in the left hand, at rest.
@@ -208,29 +236,19 @@ impl<'a> Draft<'a> {
         self.compiler.timeline.runs.last().map(|run| &run.loading)
     }
 
-    /// What decides how things go on, the colours apart: drafts with equal keys go on alike.
-    pub(crate) fn key(&self, next: usize, opening: Option<&Opening>) -> String {
-        let compiler = &self.compiler;
-        let mut key = String::with_capacity(256);
-        let _ = write!(key, "{next};{:?};{:?};{:?};", compiler.set, compiler.tempo, compiler.face);
-        match (opening, &compiler.label, &compiler.hands) {
-            (Some(opening), ..) => {
-                let course = &opening.0.join.course;
-                let _ = write!(key, "{:?}{:?};", course.lead, opening.0.piece.pace);
-                let _ = write!(key, "{};", course.beats);
-                opening.0.label.write_key(&mut key);
-            }
-            (None, Some(label), _) => label.write_key(&mut key),
-            (None, None, Some(hands)) => {
-                let _ = write!(key, "{:?}", hands.hands.each_ref().map(Vec::len));
-            }
-            (None, None, None) => {}
-        }
-        let _ = write!(key, ";{:?}", compiler.last_lead(next));
-        if self.remembers_up_to.is_some_and(|last| last >= next) {
-            let _ = write!(key, ";{:?}", compiler.timeline);
-        }
-        key
+    /// About how many bytes it keeps.
+    pub(crate) fn bytes(&self) -> usize {
+        let Compiler { timeline, label, .. } = &self.compiler;
+        let made: usize = timeline.runs.iter().map(|run| run.actions.len()).sum();
+        let made = made + label.as_ref().map_or(0, |label| label.actions.len());
+        made * size_of::<Action>()
+            + timeline.sections.len() * (size_of::<SectionSpan>() + BYTES_OF_A_SECTION)
+            + timeline.runs.len() * size_of::<Run>()
+    }
+
+    /// What decides how things go on from the entry of that index, the colours apart.
+    pub(crate) fn decides(&self, next: usize) -> Decides {
+        self.compiler.decides(next, &self.reads)
     }
 }
 

@@ -4,7 +4,6 @@
 //! followed all the same, so that later faults are found: [`Label::reseat`] puts its props where
 //! the next section needs them.
 
-use std::fmt::Write;
 use std::num::NonZeroU32;
 
 use num_rational::Ratio;
@@ -28,6 +27,24 @@ struct Waiting {
     standing: Standing,
     /// The action that threw it, to keep its due beat true through waits.
     by: Option<usize>,
+}
+
+/// Where a prop of a run stands, which prop it is apart: what decides when and in which order it
+/// leaves, and where it comes to rest.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub(super) struct Due {
+    /// Beats from now.
+    due: i64,
+    hand: Hand,
+    /// Since when, in beats from now: of a held 2 it is earlier.
+    came: i64,
+    /// How many props of that hand would leave before it, were all due on one beat. What is thrown
+    /// later stands behind all that came on the same beat.
+    before: usize,
+    /// When it was caught last, in parts of a beat from now.
+    caught: Option<i64>,
+    /// Where it was never caught: the prop, which comes to rest in its old order.
+    never: Option<Prop>,
 }
 
 /// The run as far as it is followed.
@@ -145,25 +162,33 @@ impl Label {
         standing
     }
 
-    /// Writes what decides how the run goes on, which prop is which apart: runs with equal keys go
-    /// on alike.
-    pub(super) fn write_key(&self, key: &mut String) {
+    /// What decides how the run goes on, which prop is which apart, in the order of
+    /// [`Label::places`]; `caught` is when each was caught, which decides only the order in a gather.
+    pub(super) fn due(&self, caught: bool) -> Vec<Due> {
         let now = i64::from(self.beat);
-        let _ = write!(key, "{:?}", self.next);
-        for (due, hand, waiting) in self.standing() {
-            let Standing { came, thrown, written } = waiting.standing;
-            let from_now = |beat: i64| if beat == Standing::AT_REST { beat } else { beat - now };
-            let caught = self.caught.get(usize::from(waiting.prop.0)).copied().flatten();
-            let caught = caught.map(|caught| caught - self.scale.beats(now));
-            let old = if caught.is_none() { Some(waiting.prop) } else { None };
-            let (due, came, thrown) = (i64::from(due) - now, from_now(came), from_now(thrown));
-            let _ = write!(key, "|{due}{hand:?}{came},{thrown},{written},{caught:?}{old:?}");
-        }
+        let from_now = |beat: i64| if beat == Standing::AT_REST { beat } else { beat - now };
+        let of = |(due, hand, waiting): (u32, Hand, &Waiting)| {
+            let in_hand = self.waiting[hand.index()].iter();
+            let before = in_hand.filter(|other| other.standing < waiting.standing).count();
+            let last = self.caught.get(usize::from(waiting.prop.0)).copied().flatten();
+            Due {
+                due: i64::from(due) - now,
+                hand,
+                came: from_now(waiting.standing.came),
+                before,
+                caught: last.filter(|_| caught).map(|caught| caught - self.scale.beats(now)),
+                never: (caught && last.is_none()).then_some(waiting.prop),
+            }
+        };
+        self.standing().into_iter().map(of).collect()
     }
 
-    /// Forgets every action that no prop in flight comes from.
-    pub(super) fn forget(&mut self) {
-        let mut kept = Vec::new();
+    /// Forgets every action that no prop in flight comes from, the run's first release apart where
+    /// that is kept.
+    pub(super) fn forget(&mut self, keeps_first: bool) {
+        let mut releases = self.actions.iter().filter(|action| action.is_release());
+        let first = releases.next().filter(|_| keeps_first);
+        let mut kept: Vec<Action> = first.copied().into_iter().collect();
         for waiting in self.waiting.iter_mut().flatten() {
             if let Some(&action) = waiting.by.and_then(|by| self.actions.get(by)) {
                 waiting.by = Some(kept.len());

@@ -211,7 +211,7 @@ impl Compiler<'_> {
         let repeat = own.juggle.pattern.pattern.beats_to_repeat();
         let done = least.saturating_sub(period) / repeat * repeat;
         let mut so_far = own.ahead(own.label, done);
-        so_far.forget();
+        so_far.forget(false);
         let mut below: Option<(u32, Seconds)> = None;
         let mut above: Option<(u32, Seconds)> = None;
         let mut lands = None;

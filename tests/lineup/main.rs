@@ -5,6 +5,7 @@
 //! The rules that the juggler follows are those of the README: which prop leaves first, where a
 //! throw lands, how hands keep what they caught.
 
+mod bounds;
 mod cases;
 mod exhaustive;
 mod juggler;
