@@ -19,7 +19,10 @@ pub fn plain(text: &str) -> String {
     for character in text.chars() {
         match character {
             '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => {
-                plain.push(' ');
+                // A line end of two characters is one space too.
+                if !plain.ends_with(' ') {
+                    plain.push(' ');
+                }
                 continue;
             }
             '\u{202a}' | '\u{202b}' | '\u{202d}' | '\u{202e}' => open.push(END_OF_EMBEDDING),

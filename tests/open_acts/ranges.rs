@@ -1,6 +1,8 @@
 //! Every time that a document prints of an open act, against what the documents of the fixed acts
 //! print in its place.
 
+use std::collections::BTreeSet;
+
 use serde_json::Value;
 
 use crate::act::Act;
@@ -105,6 +107,7 @@ impl<'a> Judging<'a> {
                     path.push(Step::Name(name.clone()));
                     match name.as_str() {
                         "on" => self.on(path),
+                        "points" => self.points(path),
                         _ => self.value(path),
                     }
                     path.pop();
@@ -263,6 +266,25 @@ impl<'a> Judging<'a> {
         let detail =
             format!("{open}; {} with {}", of_fixed(fixed), words(self.act, &fixed.lengths));
         self.fail("what is on there is not told", path, detail);
+    }
+
+    /// Whatever happens to a track in a fixed act stands in the list of the open one: a cue that fades
+    /// it only on some night too.
+    fn points(&mut self, path: &[Step]) {
+        let named = |points: &Value| -> BTreeSet<String> {
+            let points = points.as_array().into_iter().flatten();
+            points.map(|one| format!("{} {} {}", one["what"], one["hold"], one["cues"])).collect()
+        };
+        let open = named(self.open(path));
+        let other =
+            self.turns.all().find(|fixed| !named(self.of_fixed(fixed, path)).is_subset(&open));
+        let Some(fixed) = other else { return };
+        let (there, lengths) = (self.of_fixed(fixed, path), words(self.act, &fixed.lengths));
+        self.fail(
+            "a point of a track is missing",
+            path,
+            format!("{open:?}; {there} with {lengths}"),
+        );
     }
 
     /// The worst case is the worst of all, and nothing is better than the best.

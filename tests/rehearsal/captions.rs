@@ -150,10 +150,10 @@ fn what_a_name_or_a_cue_holds_never_breaks_a_file() {
     let act = opened(&hostile);
     let captions = captions(&act);
     let shown = read_vtt(&vtt(&captions)).expect("valid WebVTT");
-    assert_eq!(shown[2].2, ["a --> b <i>&amp;", "LX 15: onetwo --> 00:01.000"]);
+    assert_eq!(shown[2].2, ["a --> b <i>&amp;", "LX 15: one two --> 00:01.000"]);
     assert_eq!(shown[4].2, ["–"]);
     let shown = read_srt(&srt(&captions)).expect("valid SubRip");
-    assert_eq!(shown[2].2, ["a --› b ‹i›&amp;", "LX 15: onetwo --› 00:01.000"]);
+    assert_eq!(shown[2].2, ["a --› b ‹i›&amp;", "LX 15: one two --› 00:01.000"]);
 }
 
 proptest! {
