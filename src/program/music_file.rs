@@ -1,11 +1,13 @@
-//! Music files: found beside the routine file, and read.
+//! Music files: found beside the routine file, and heard.
 
+#[cfg(feature = "audio")]
+use std::fs::{self, File};
 use std::path::Path;
 
 use throwbook::routine::Routine;
 use throwbook::sound::Tracks;
 #[cfg(feature = "audio")]
-use throwbook::sound::{Found, Heard, Recording, Unheard, decode};
+use throwbook::sound::{Found, Heard, Recording, Unheard, decode, hear};
 
 /// A larger file is not read, in bytes: a gigabyte.
 #[cfg(feature = "audio")]
@@ -17,7 +19,9 @@ const LARGEST: u64 = 1024 * 1024 * 1024;
 pub(crate) fn found(folder: &Path, routine: &Routine) -> Tracks {
     let mut tracks = Tracks::new();
     for (_, track) in routine.with_encore().flat_map(Routine::all_tracks) {
-        if let Some(file) = track.file_name() {
+        if let Some(file) = track.file_name()
+            && *tracks.found(file) == Found::NotLooked
+        {
             tracks.note(file, look(&folder.join(file)));
         }
     }
@@ -32,28 +36,40 @@ pub(crate) fn found(_folder: &Path, _routine: &Routine) -> Tracks {
 
 #[cfg(feature = "audio")]
 fn look(path: &Path) -> Found {
-    match std::fs::metadata(path) {
+    match fs::metadata(path) {
         Err(error) if error.kind() == std::io::ErrorKind::PermissionDenied => {
             Found::Unreadable(Unheard::Broken(error.to_string()))
         }
         Err(_) => Found::Missing,
         Ok(_) => match heard(path) {
-            Ok(recording) => Found::Heard(Heard::from(&recording)),
+            Ok(heard) => Found::Heard(heard),
             Err(why) => Found::Unreadable(why),
         },
     }
 }
 
-/// Decodes a music file that is there.
+/// Hears a music file that is there.
 #[cfg(feature = "audio")]
-pub(crate) fn heard(path: &Path) -> Result<Recording, Unheard> {
+fn heard(path: &Path) -> Result<Heard, Unheard> {
+    hear(&opened(path)?)
+}
+
+/// Decodes a music file that is there, to listen to it.
+#[cfg(feature = "audio")]
+pub(crate) fn recording(path: &Path) -> Result<Recording, Unheard> {
+    decode(&opened(path)?)
+}
+
+#[cfg(feature = "audio")]
+fn opened(path: &Path) -> Result<File, Unheard> {
     let broken = |error: std::io::Error| Unheard::Broken(error.to_string());
-    let there = std::fs::metadata(path).map_err(broken)?;
-    if !there.is_file() {
+    // Opening what is no plain file may wait for ever.
+    if !fs::metadata(path).map_err(broken)?.is_file() {
         return Err(Unheard::Broken("it is no plain file".to_owned()));
     }
-    if there.len() > LARGEST {
+    let file = File::open(path).map_err(broken)?;
+    if file.metadata().map_err(broken)?.len() > LARGEST {
         return Err(Unheard::Broken("it is larger than a gigabyte".to_owned()));
     }
-    decode(&std::fs::read(path).map_err(broken)?)
+    Ok(file)
 }
