@@ -1,13 +1,16 @@
-//! Music files: found beside the routine file, and heard.
+//! Music files: found beside the routine file, and heard, or remembered from when they were.
 
 #[cfg(feature = "audio")]
-use std::fs::{self, File};
+use std::fs::{self, File, Metadata};
 use std::path::Path;
 
 use throwbook::routine::Routine;
 use throwbook::sound::Tracks;
 #[cfg(feature = "audio")]
 use throwbook::sound::{Found, Heard, Recording, Unheard, decode, hear};
+
+#[cfg(feature = "audio")]
+use super::music_cache::Entry;
 
 /// A larger file is not read, in bytes: a gigabyte.
 #[cfg(feature = "audio")]
@@ -48,28 +51,39 @@ fn look(path: &Path) -> Found {
     }
 }
 
-/// Hears a music file that is there.
+/// Hears a music file that is there, unless it was heard before.
 #[cfg(feature = "audio")]
 fn heard(path: &Path) -> Result<Heard, Unheard> {
-    hear(&opened(path)?)
+    let (file, there) = opened(path)?;
+    let entry = Entry::of(path, &there);
+    if let Some(heard) = entry.as_ref().and_then(Entry::read) {
+        return Ok(heard);
+    }
+    let heard = hear(&file)?;
+    if let Some(entry) = entry {
+        let now = file.metadata().ok().and_then(|there| Entry::of(path, &there));
+        entry.write(&heard, now.as_ref());
+    }
+    Ok(heard)
 }
 
 /// Decodes a music file that is there, to listen to it.
 #[cfg(feature = "audio")]
 pub(crate) fn recording(path: &Path) -> Result<Recording, Unheard> {
-    decode(&opened(path)?)
+    decode(&opened(path)?.0)
 }
 
 #[cfg(feature = "audio")]
-fn opened(path: &Path) -> Result<File, Unheard> {
+fn opened(path: &Path) -> Result<(File, Metadata), Unheard> {
     let broken = |error: std::io::Error| Unheard::Broken(error.to_string());
     // Opening what is no plain file may wait for ever.
     if !fs::metadata(path).map_err(broken)?.is_file() {
         return Err(Unheard::Broken("it is no plain file".to_owned()));
     }
     let file = File::open(path).map_err(broken)?;
-    if file.metadata().map_err(broken)?.len() > LARGEST {
+    let there = file.metadata().map_err(broken)?;
+    if there.len() > LARGEST {
         return Err(Unheard::Broken("it is larger than a gigabyte".to_owned()));
     }
-    Ok(file)
+    Ok((file, there))
 }
