@@ -45,11 +45,11 @@ fn a_crew_whose_cues_were_all_cut_gets_a_sheet_that_says_so() {
     assert!(sheet.contains(said) && sheet.contains("CUT: to half"), "{sheet}");
     let (status, stdout, _) = folder.run(&["build", "act.ron", "--out", "out"]);
     assert_eq!(status, 0);
-    assert!(stdout.contains("out/act-cues-house.txt"), "{stdout}");
-    let page = fs::read_to_string(folder.0.join("out/act-cues-house.txt")).unwrap();
+    assert!(stdout.contains("out/act-cues-house.html"), "{stdout}");
+    let page = fs::read_to_string(folder.0.join("out/act-cues-house.html")).unwrap();
     assert!(page.contains(said), "{page}");
     // One that never had any has no sheet.
-    assert!(!folder.0.join("out/act-cues-fly.txt").exists());
+    assert!(!folder.0.join("out/act-cues-fly.html").exists());
 }
 
 #[test]
@@ -61,7 +61,8 @@ fn an_edit_that_was_not_handed_out_is_marked_in_every_file_of_a_build() {
     assert_eq!(folder.run(&["build", "act.ron", "--out", "out"]).0, 0);
     let mut files = 0;
     for name in Folder(folder.0.join("out")).names() {
-        let is_text = [".txt", ".svg", ".csv", ".vtt"].iter().any(|end| name.ends_with(end));
+        let is_text =
+            [".txt", ".html", ".svg", ".csv", ".vtt"].iter().any(|end| name.ends_with(end));
         let text = fs::read_to_string(folder.0.join("out").join(&name)).unwrap_or_default();
         if is_text {
             assert!(text.contains("UNISSUED CHANGES"), "{name}: {text}");

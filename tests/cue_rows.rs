@@ -292,8 +292,9 @@ fn in_the_encore_a_track_of_the_act_may_still_play() {
         deck.on.as_ref().unwrap().words()
     };
     // The act lasts a little over three minutes; nobody knows how long the applause does.
-    assert_eq!(of("5:00"), ["track \"day\" playing or ended", "track \"last\" playing"]);
-    assert_eq!(of("1:00"), ["track \"last\" playing"]);
+    let (short, last) = ("track \"short\" ended", "track \"last\" playing");
+    assert_eq!(of("5:00"), ["track \"day\" playing or ended", short, last]);
+    assert_eq!(of("1:00"), ["track \"day\" ended", short, last]);
 }
 
 /// The routine handed out as issue 1, then these cues under another number.
@@ -318,10 +319,13 @@ fn a_cut_cue_stands_in_its_place_and_a_crew_without_cues_is_told_so() {
         ["LX 5 [LX 5]", "cut moon in", "cut crate on", "= gulls"]
     );
     let page = cues_page::of_sheet(&all);
-    assert!(
-        page.contains("FLY 1     CUT        was 0:32.0, CALLED 0:32.0 on the show clock: moon in"),
-        "{page}"
-    );
+    // Number, crew and words are struck out; the mark is not.
+    let cut = page
+        .split("<g ")
+        .find(|row| row.contains("was 0:32.0, CALLED 0:32.0 on the show clock: moon in"));
+    let cut = cut.expect("its row");
+    assert_eq!((cut.matches("class=\"s\"").count(), cut.contains("CUT")), (3, true), "{cut}");
+    assert_eq!(page.matches("class=\"s\"").count(), 6, "{page}");
     assert!(all.crews().contains(&Crew::Fly));
     let fly = cues_text::of_sheet(&all.of_crew(Crew::Fly), 80);
     assert!(

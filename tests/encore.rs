@@ -136,7 +136,7 @@ fn an_encore_has_music_of_its_own_with_bars_marks_and_holds() {
     let encore = text.split_once("ENCORE").unwrap().1;
     assert!(encore.contains("10:00:00:00 at start of track \"reprise\""), "{text}");
     assert!(encore.contains("10:00:03:00") && encore.contains(" 2, 3 "), "{text}");
-    assert!(cues_page::of_sheet(&sheet).contains(" 2, 3 "));
+    assert!(cues_page::of_sheet(&sheet).contains("\n2, 3\n"));
     let csv = cues_csv::of_sheet(&sheet);
     assert!(csv.contains("\r\n0:08.0,8,10:00:03:00,,2,3,,,"), "{csv}");
 

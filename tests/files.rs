@@ -89,7 +89,7 @@ fn a_list_of_a_build_that_cannot_be_read_is_not_written_over() {
 #[test]
 fn what_a_killed_run_leaves_is_swept_away_and_nothing_else() {
     let folder = lantern("strays");
-    let strays = [".act-time.txt.4711", ".act-strip-draft.svg.4711", ".act-cues-light.txt.9"];
+    let strays = [".act-time.txt.4711", ".act-strip-draft.svg.4711", ".act-cues-light.html.9"];
     let kept =
         [".act-time.txt.old", ".act-notes.txt.4711", ".other-time.txt.4711", "act-notes.txt"];
     for name in strays.iter().chain(&kept) {
@@ -167,7 +167,7 @@ fn a_record_that_leads_nowhere_or_is_no_file_is_an_error() {
     assert!(std::process::Command::new("mkfifo").arg(&record).status().unwrap().success());
     let (status, _, stderr) = folder.run(&["check", "act.ron"]);
     assert_eq!(status, 2);
-    assert!(stderr.contains("it is no plain file"), "{stderr}");
+    assert!(stderr.contains("it is not a plain file"), "{stderr}");
 }
 
 #[cfg(unix)]

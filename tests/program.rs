@@ -296,10 +296,10 @@ fn the_sheet_of_a_crew_without_cues_is_named_and_left() {
     let (status, _, stderr) = folder.run(&["build", "act.ron", "--out", "out"]);
     let said = "is left from an earlier build: the routine has nothing for it any more\n";
     assert_eq!(status, 0);
-    assert!(stderr.ends_with(&format!("out/act-cues-house.txt {said}")), "{stderr}");
+    assert!(stderr.ends_with(&format!("out/act-cues-house.html {said}")), "{stderr}");
     let names = Folder(folder.0.join("out")).names();
-    assert!(names.contains(&"act-cues-house.txt".to_owned()), "{names:?}");
-    assert!(names.contains(&"act-cues-deck.txt".to_owned()), "{names:?}");
+    assert!(names.contains(&"act-cues-house.html".to_owned()), "{names:?}");
+    assert!(names.contains(&"act-cues-deck.html".to_owned()), "{names:?}");
 }
 
 #[test]

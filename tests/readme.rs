@@ -175,7 +175,7 @@ fn every_routine_that_ships_compiles_clean_and_builds_every_document() {
             "time.txt",
             "time.json",
             "colours.txt",
-            "cues.txt",
+            "cues.html",
             "cues.csv",
         ] {
             let document = folder.join("out").join(format!("{stem}-{end}"));

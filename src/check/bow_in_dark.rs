@@ -9,7 +9,7 @@ use super::{Case, Check, Finds, darks_of, of_both};
 pub(super) const CHECK: Check = Check {
     code: "bow-in-dark",
     what: "A `Pause` that ends the act is not dark from its start to its end.",
-    why: "It is mostly the bow, and nobody sees it.",
+    why: "Usually that is the bow, and then nobody sees it.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
         Pause(name: "bow", lasts: For("0:05")),

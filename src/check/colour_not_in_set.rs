@@ -9,7 +9,7 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "colour-not-in-set",
     what: "A section asks only for colours that props of its set have.",
-    why: "What no prop can show is a slip in the name of the colour, or in the set.",
+    why: "If no prop can show it, the name of the colour or the set is wrong.",
     raises: example!(
         r#"        Juggle(name: "beam", set: "trio", pattern: "531", lasts: Cycles(4),
             shows: { 2: ["pearl"] }),

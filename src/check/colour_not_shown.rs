@@ -61,9 +61,9 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     if case.colours.choices.outcome == Outcome::TooMany
         && let Some(first) = verdict.unmet.first()
     {
-        let message = "there are more possibilities for the colours than are gone through, so \
-                       none was chosen";
-        let help = "leave the line-up less to choose: fewer `free` sections, or narrower \
+        let message =
+            "there are too many ways to place the colours to try them all, so none was chosen";
+        let help = "leave fewer choices open: fewer `free` sections, or narrower \
                     `transitions`";
         found.push(Diagnostic::warning(CHECK.code, first.at.clone(), message).help(help));
     }

@@ -125,8 +125,7 @@ fn diagnostic(
             diagnostic
         }
         None => diagnostic.help(
-            "take colours of another lightness: that is what every vision tells apart, and mark \
-             the prop that is shown by more than its colour",
+            "choose colours of different lightness, which everybody can tell apart, and mark the prop by more than its colour",
         ),
     })
 }

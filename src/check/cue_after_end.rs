@@ -11,8 +11,7 @@ pub(super) const CHECK: Check = Check {
     code: "cue-after-end",
     what: "No cue comes after the end of the last section, but for those that hang on the encore or \
            the strike.",
-    why: "Nobody is on stage any more to give it a sense; mostly the routine has become shorter \
-          than the cue sheet thinks.",
+    why: "Nobody is on stage any more. Usually the routine has become shorter than the cue list assumes.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,

@@ -12,7 +12,7 @@ const LONGEST_BEFORE_S: i64 = 60;
 pub(super) const CHECK: Check = Check {
     code: "cue-too-early",
     what: "No Light or Sound cue comes more than 60 s before the first section.",
-    why: "The stage still belongs to the act before; mostly the sign of a shift is wrong.",
+    why: "The stage still belongs to the act before; usually the sign of a shift is wrong.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,

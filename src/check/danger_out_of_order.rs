@@ -71,7 +71,7 @@ fn fault(
             }
             (Hazard::Blades, true) => "for fire write `lit` and `put_out`",
             (Hazard::Blades, false) => {
-                "name a set of kind Knife, or one that says `danger: Blades`; others need it not"
+                "name a set of kind Knife, or one that says `danger: Blades`; other sets do not need it"
             }
         };
         return Some(error(message).note_at(written.at.clone(), "what it is").help(help));

@@ -80,17 +80,18 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             ["out", "off"].into_iter().find(|out| asked && goes(out))
         })?;
         let message = format!("this cue says \"{word}\" and not whether the stage is dark");
-        let mut diagnostic =
-            Diagnostic::warning(CHECK.code, cue.does.at.clone(), message).label("is it dark then?");
+        let mut diagnostic = Diagnostic::warning(CHECK.code, cue.does.at.clone(), message)
+            .label("is the stage dark?");
         if has_danger && is_light {
             diagnostic.severity = Severity::Error;
-            diagnostic = diagnostic.note(
-                "there are fire or blades in this act: no sheet is written until it is answered",
-            );
+            diagnostic = diagnostic
+                .note("this act has fire or blades: no sheet is written until you answer");
         }
         Some(if is_light {
             diagnostic
-                .help("if the stage is dark from it on, write `dark: true`, and it is checked")
+                .help(
+                    "if the stage is dark from this cue on, write `dark: true`, and it is checked",
+                )
                 .help("if it is not, write `dark: false`")
         } else {
             diagnostic

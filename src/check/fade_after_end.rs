@@ -11,7 +11,7 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "fade-after-end",
     what: "A Sound cue that fades a track goes before the track has ended.",
-    why: "There is nothing left to fade: the track is shorter than the cue sheet thinks, or the \
+    why: "There is nothing left to fade: the track is shorter than the cue list assumes, or the \
           routine has become longer.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),

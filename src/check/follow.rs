@@ -72,7 +72,7 @@ fn diagnostic(case: &Case<'_>, uncallable: &Uncallable) -> Option<Diagnostic> {
             Diagnostic::error(
                 CHECK.code,
                 cue(*index)?.at.clone(),
-                "this cue is no follow and has no moment",
+                "this cue does not follow another and has no moment",
             )
             .label("goes when?")
             .help("write its moment with `at`"),

@@ -34,7 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
                 Length::Until(_) => "the moment at which it ends is not on one of its beats",
                 Length::Bars(_) => "the end of its last bar is not on one of its beats",
                 Length::For(_) | Length::Between(..) | Length::Beats(_) | Length::Cycles(_) => {
-                    "it is no whole number of beats"
+                    "that is not a whole number of beats"
                 }
             };
             let mut diagnostic = Diagnostic::error(

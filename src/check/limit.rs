@@ -56,7 +56,7 @@ pub(super) const UNDER: Check = Check {
 
 pub(super) const GRACE: Check = Check {
     code: "limit-in-grace",
-    what: "The routine does not live on the grace of a limit.",
+    what: "The routine does not need the grace of a limit.",
     why: "A grace forgives a slow night once; an act that needs it every night has none.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(200)),

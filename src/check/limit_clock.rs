@@ -63,7 +63,7 @@ pub(super) const COUNTS_NOTHING: Check = Check {
     code: "limit-counts-nothing",
     what: "What a limit adds up lies between its start and its stop, the encore too where the \
            limit counts it.",
-    why: "A limit that counts nothing is kept by every act, and says nothing.",
+    why: "Every act keeps a limit that counts nothing, so it says nothing.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
         Pause(name: "bow", lasts: For("0:05")),

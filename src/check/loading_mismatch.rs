@@ -11,8 +11,7 @@ pub(super) const CHECK: Check = Check {
     code: "loading-mismatch",
     what: "A written loading names exactly the props of the set and, after a gather, what is in \
            each hand.",
-    why: "Which colour comes when follows from the loading; a loading that cannot be is a colour \
-          effect that dies silently.",
+    why: "Which colour comes when follows from the loading; with an impossible loading a colour effect dies silently.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
         Pause(name: "look up", lasts: For("0:04")),
@@ -61,7 +60,7 @@ fn not_as_held(case: &Case<'_>) -> Vec<Diagnostic> {
                     CHECK.code,
                     written.at.clone(),
                     format!(
-                        "this loading is not the set \"{}\", whose props are {}",
+                        "this loading does not name the props of \"{}\", which are {}",
                         set.name.value,
                         props(set, set.colours.iter().enumerate().map(|(prop, _)| prop))
                     ),
@@ -96,7 +95,7 @@ fn held_otherwise(
         CHECK.code,
         written.at.clone(),
         format!(
-            "after {after} the right hand holds {} and the left {}, which this loading is not",
+            "after {after} the right hand holds {} and the left {}; this loading says otherwise",
             held_in(set, held, Hand::Right),
             held_in(set, held, Hand::Left)
         ),

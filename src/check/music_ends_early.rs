@@ -9,8 +9,7 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "music-ends-early",
     what: "No track ends while something is juggled, and the last one not before the last catch.",
-    why: "Silence under a pattern that the music was to carry is heard by everyone; a pause after \
-          the last note is not.",
+    why: "Everyone hears the silence when the music stops under a pattern; nobody minds a pause after the last note.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40)),
         Pause(name: "bow", lasts: For("0:06")),
@@ -66,7 +65,7 @@ fn too_early(case: &Case<'_>, index: usize, track: &Track) -> Option<Diagnostic>
         );
         Some(
             Diagnostic::warning(CHECK.code, track.length.at.clone(), message)
-                .label("over before the props are")
+                .label("over before the last catch")
                 .note_at(name.at.clone(), "This goes on in silence.")
                 .help(
                     "Shorten what is before it, start the track later, or let it end in a `Pause`.",

@@ -26,7 +26,7 @@ macro_rules! with_music {
 pub(super) const WITHOUT_BARS: Check = Check {
     code: "tempo-without-bars",
     what: "A tempo of throws a music beat stands where the music has bars.",
-    why: "The bars say how fast the music goes; without them nothing can be timed by it.",
+    why: "The bars say how fast the music goes; without them no throw can be timed to it.",
     raises: with_music!(
         "",
         r#"        Pause(name: "listen", lasts: For("0:04")),
@@ -52,7 +52,7 @@ pub(super) const OFF_THE_MUSIC: Check = Check {
     code: "off-the-music",
     what: "A section at a tempo of throws a music beat begins where its accents, the throws or the \
            catches, fall on the music within 1 ms.",
-    why: "It goes as fast as the music and yet beside it, from the first throw to the last.",
+    why: "Otherwise it is as fast as the music but off it, from the first throw to the last.",
     raises: with_music!(
         ", bars: [Bars(from: \"0:00\", bpm: 120, music_beats: 4, number: 1)]",
         r#"        Pause(name: "listen", lasts: For("0:04.1")),
@@ -140,7 +140,7 @@ fn off_the_music(case: &Case<'_>) -> Vec<Diagnostic> {
         };
         let [before, after] = &off.nearest;
         let message = format!(
-            "the {what} of \"{}\" fall beside the music: its own first throw comes at {}, {:.3} s \
+            "the {what} of \"{}\" do not fall on the music: its own first throw comes at {}, {:.3} s \
              after a moment that would do and {:.3} s before the next",
             name.value,
             off.at.range().clock(),

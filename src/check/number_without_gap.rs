@@ -53,10 +53,12 @@ fn on_crew(case: &Case<'_>, crew: Crew, numbers: Numbering) -> Vec<Diagnostic> {
             .iter()
             .filter(|number| !is_odd(number.value))
             .map(|number| {
-                let message = format!("{} is no odd number", crew.cue(number.value));
+                let message = format!("{} is an even number", crew.cue(number.value));
                 Diagnostic::warning(CHECK.code, number.at.clone(), message)
                     .label("left for an insert")
-                    .help("number the first issue in odd numbers; the others are for inserts")
+                    .help(
+                        "number the first issue in odd numbers, and keep the even ones for inserts",
+                    )
             })
             .collect(),
         Numbering::Gaps => all

@@ -31,7 +31,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         }
         let (name, set_name) = (&section.name.value, &set.name.value);
         let message = format!(
-            "\"{name}\" shows other faces, and the props of the set \"{set_name}\" have but one face"
+            "\"{name}\" shows other faces, and the props of the set \"{set_name}\" have only one face"
         );
         let help = format!(
             "write the colours of their other faces as `backs` of \"{set_name}\", in the order of \

@@ -66,7 +66,7 @@ fn mismatch(case: &Case<'_>) -> Vec<Diagnostic> {
         let WhyNoRegrip::NotTheProps { set, held } = why else { return None };
         let set = case.routine().sets.get(*set)?;
         let message = format!(
-            "this regrip is not the set \"{}\", whose props are {}",
+            "this regrip does not name the props of \"{}\", which are {}",
             set.name.value,
             props(set, set.colours.iter().enumerate().map(|(prop, _)| prop))
         );

@@ -8,8 +8,7 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "tracks-overlap",
     what: "No track starts before the one before it has ended.",
-    why: "Two pieces of music at once are mostly a slip; where they are not, the operator must \
-          fade one out.",
+    why: "Two pieces of music at once are usually a slip; where they are not, the operator must fade one out.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40)),
         Pause(name: "bow", lasts: For("0:06")),

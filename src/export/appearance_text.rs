@@ -37,12 +37,11 @@ pub fn of_sheet(sheet: &AppearanceSheet, width: u16) -> String {
 
 const FIGURES: &str = "Differences are CIEDE2000, to usual colour vision and to protan, deutan and \
                        tritan vision at their strongest. Below 10 two colours look ALIKE from a \
-                       seat, below 20 they are close, from 20 on they read; the verdict is that \
-                       of whoever sees them least apart.";
+                       seat, below 20 they are close, from 20 on they read; the verdict is for the eyes that tell them apart least.";
 
 const ESTIMATE: &str = "All of this is an estimate. Light and colour are multiplied in linear RGB, \
                         each light alone; lamps, dyes, haze and eyes differ. Try the props under \
-                        the real light, from the last row, with people who see colours so.";
+                        the real light, from the last row, with people who see colours that way.";
 
 const LIGHTS_UNKNOWN: &str = "An error leaves it unknown under which lights they are juggled.";
 

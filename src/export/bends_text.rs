@@ -14,7 +14,7 @@ pub(super) fn landings(sheet: &TimingSheet, width: u16) -> String {
         return String::new();
     }
     let columns = [(Column::Words, "section"), (Column::Words, "what lands")];
-    "LANDINGS · what each of these sections is as long as it is for\n".to_owned()
+    "LANDINGS · the moment that each of these sections ends on\n".to_owned()
         + &table(width, &columns, rows)
 }
 

@@ -88,7 +88,7 @@ fn verdict(sheet: &ColoursSheet, width: u16) -> String {
             " No choice that you left open meets them all; what follows is nearest to what you wrote."
         }
         Outcome::TooMany => {
-            " There are more possibilities than are tried, so none was chosen; what follows is \
+            " There are too many possibilities to try them all, so none was chosen; what follows is \
              nearest to what you wrote."
         }
     };
@@ -118,7 +118,7 @@ fn asked(sheet: &ColoursSheet, width: u16) -> String {
     let columns = [(Column::Label, "seen"), (Column::Words, "what is asked")];
     let mut text = "ASKED · what must be seen\n".to_owned() + &table(width, &columns, rows);
     if sheet.clash.len() > 1 {
-        let clash = format!("No loading brings these about together: {}.", all_of(&sheet.clash));
+        let clash = format!("No loading meets these together: {}.", all_of(&sheet.clash));
         text += &paragraph(width, 0, &clash);
     }
     text

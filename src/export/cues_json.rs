@@ -11,6 +11,7 @@ use crate::routine::{Crew, CueOnPaper, FollowFrom};
 use crate::sheet::cue_line::CueLine;
 use crate::sheet::cues::{CuePart, CueSheet, compose};
 use crate::sheet::flames::FlamesLine;
+use crate::sheet::music_list::{MusicList, PointCue, TrackLine, TrackPoint};
 use crate::sheet::on::{On, Sure, TrackOn};
 use crate::sheet::section_row::SectionRow;
 use crate::sheet::state::{State, states};
@@ -29,6 +30,8 @@ struct Document<'a> {
     cues: Vec<Cue<'a>>,
     sections: Vec<Section<'a>>,
     flames: Vec<Flames<'a>>,
+    music: Vec<Music<'a>>,
+    music_notes: &'a [String],
     encore: Option<Encore<'a>>,
     since_issue: Option<u32>,
     cut: Vec<Cut>,
@@ -116,6 +119,8 @@ struct Encore<'a> {
     cues: Vec<Cue<'a>>,
     sections: Vec<Section<'a>>,
     flames: Vec<Flames<'a>>,
+    music: Vec<Music<'a>>,
+    music_notes: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -125,6 +130,32 @@ struct Flames<'a> {
     #[serde(flatten)]
     at: Ranged,
     place: &'a str,
+}
+
+#[derive(Serialize)]
+struct Music<'a> {
+    track: Option<&'a str>,
+    file: Option<&'a str>,
+    length_s: f64,
+    points: Vec<Point<'a>>,
+}
+
+#[derive(Serialize)]
+struct Point<'a> {
+    what: &'static str,
+    #[serde(flatten)]
+    at: Ranged,
+    #[serde(flatten)]
+    on_track: Ranged,
+    hold: Option<&'a str>,
+    cues: Vec<CueOfPoint<'a>>,
+    notes: &'a [String],
+}
+
+#[derive(Serialize)]
+struct CueOfPoint<'a> {
+    number: Option<&'a str>,
+    does: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -164,11 +195,15 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
         cues: cues(states.iter().take(act_lines)),
         sections: sections(&sheet.act),
         flames: sheet.act.flames.iter().map(flames).collect(),
+        music: music(&sheet.act.music),
+        music_notes: &sheet.act.music.notes,
         encore: sheet.encore.as_ref().map(|encore| Encore {
             zero: &encore.zero,
             cues: cues(states.iter().skip(act_lines)),
             sections: sections(encore),
             flames: encore.flames.iter().map(flames).collect(),
+            music: music(&encore.music),
+            music_notes: &encore.music.notes,
         }),
         since_issue: sheet.since,
         cut: sheet.cut.iter().map(cut).collect(),
@@ -218,6 +253,34 @@ fn on(on: &On) -> OnNow<'_> {
 fn flames(line: &FlamesLine) -> Flames<'_> {
     let at = Ranged("at", Some(line.at.range()));
     Flames { set: &line.set, what: line.what.word(), at, place: &line.place }
+}
+
+fn music(list: &MusicList) -> Vec<Music<'_>> {
+    let cue = |cue| {
+        let PointCue { number, does, .. }: &PointCue = cue;
+        CueOfPoint { number: number.as_deref(), does: does.as_deref() }
+    };
+    let point = |point| {
+        let TrackPoint { what, at, on_track, cues, notes }: &TrackPoint = point;
+        Point {
+            what: what.word(),
+            at: Ranged("at", Some(at.clone())),
+            on_track: Ranged("track", Some(on_track.clone())),
+            hold: what.hold(),
+            cues: cues.iter().map(cue).collect(),
+            notes,
+        }
+    };
+    let track = |track| {
+        let TrackLine { name, file, length, points }: &TrackLine = track;
+        Music {
+            track: name.as_deref(),
+            file: file.as_deref(),
+            length_s: length.to_f64(),
+            points: points.iter().map(point).collect(),
+        }
+    };
+    list.tracks.iter().map(track).collect()
 }
 
 /// A cue of the issue before that is gone.
@@ -336,6 +399,8 @@ mod tests {
                 },
             ],
             "flames": [],
+            "music": null,
+            "music_notes": [],
             "encore": null,
             "since_issue": null,
             "cut": [],
@@ -378,6 +443,22 @@ mod tests {
             "place": null,
         });
         assert_eq!(sections[3], beam);
+        let music = document["music"].take();
+        assert_eq!(
+            (&music[0]["file"], &music[0]["length_s"]),
+            (&"lantern.wav".into(), &65.0.into())
+        );
+        let point = |what: &str, at: f64| {
+            serde_json::json!({
+                "what": what, "at_s": at, "at_latest_s": null, "track_s": at, "track_latest_s": null,
+                "hold": null, "cues": [], "notes": [],
+            })
+        };
+        let mut start = point("start", 0.0);
+        start["notes"] = serde_json::json!(["at start of \"stillness\", on no cue"]);
+        let mut end = point("end", 65.0);
+        end["notes"] = serde_json::json!(["9.7 s past the end of the act"]);
+        assert_eq!(music[0]["points"], serde_json::json!([start, end]));
         for cue in expected["cues"].as_array_mut().unwrap() {
             cue["on"] = serde_json::Value::Null;
         }

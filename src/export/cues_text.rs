@@ -1,19 +1,16 @@
 //! The cue sheet for a terminal.
 
 use crate::act::Act;
-use crate::diagnostic::words::all_of;
-use crate::issue::Told;
 use crate::routine::{Crew, CueOnPaper};
-use crate::sheet::cue_line::{CueLine, TriggerKind};
+use crate::sheet::cue_line::CueLine;
 use crate::sheet::cue_rows::{Row, RowOf, labels, rows};
-use crate::sheet::cues::{CuePart, CueSheet, DARK_WHEN_A_PROP_DROPS, WHEN_A_PROP_DROPS, compose};
-use crate::sheet::flames::{FlamesChange, FlamesLine};
-use crate::sheet::heading::UNISSUED;
+use crate::sheet::cues::{CuePart, CueSheet, compose};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
-use crate::sheet::time_signals::ON_DROP;
-use crate::sheet::words::{count, plain};
-use crate::sheet::{caution, words};
 
+use super::cue_words::{
+    self, CueWords, Said, clock_line, closing, cut, cut_label, flames, may_come_before, no_cues,
+    opening, standby, what,
+};
 use super::heading_text;
 use super::table::{GAP, NARROWEST_SHEET, NONE, labelled, paragraph, row, stacked};
 
@@ -30,50 +27,48 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
     let mut text = heading_text::heading(&sheet.heading, &what(sheet), columns.width());
     text += &paragraph(columns.width(), 0, &clock_line(sheet));
     text.push('\n');
-    for line in opening(sheet, columns.width()) {
-        text += &(line + "\n");
+    let above = said(&opening(sheet), columns.width());
+    if !above.is_empty() {
+        text += &(above + "\n");
     }
-    let no_flames = sheet.parts().all(|(part, _)| part.flames.is_empty());
-    if sheet.all_lines().next().is_none() && sheet.cut.is_empty() && no_flames {
+    if sheet.cut.is_empty() && sheet.parts().all(|(part, _)| part.is_empty()) {
         return text + "No cues.\n";
     }
     for line in columns.headings().into_iter().chain(blocks(&columns, sheet).concat()) {
         text += &(line + "\n");
     }
     text.push('\n');
-    for line in closing(sheet, columns.width()) {
-        text += &(line + "\n");
+    text + &said(&closing(sheet), columns.width())
+}
+
+/// Pieces of what stands above or under the cues, an empty line between those with a heading.
+fn said(pieces: &[Said], width: u16) -> String {
+    let mut text = String::new();
+    for (index, piece) in pieces.iter().enumerate() {
+        text += &match piece {
+            Said::Heading(heading) if index > 0 => format!("\n{heading}\n"),
+            Said::Heading(heading) => format!("{heading}\n"),
+            Said::Labelled(label, means) => labelled(width, LABEL_WIDTH, label, means),
+            Said::Words(words) => paragraph(width, 0, words),
+            Said::Point(cells) => {
+                let what = width - POINT[0] - POINT[1] - 3 * GAP;
+                let lines = row(&[POINT[0], POINT[1], what], cells);
+                lines.iter().fold(String::new(), |all, line| all + "  " + line + "\n")
+            }
+        };
     }
     text
 }
 
-/// What the sheet is, and whose.
-pub(super) fn what(sheet: &CueSheet) -> String {
-    match sheet.crew {
-        Some(crew) => format!("cue sheet, {}", crew.label()),
-        None => "cue sheet".to_owned(),
-    }
-}
+/// Columns of the clocks in the music list.
+const POINT: [u16; 2] = [15, 15];
 
-/// Which clock its times are on.
-pub(super) fn clock_line(sheet: &CueSheet) -> String {
-    let mut line = format!(
-        "Times are on the show clock: 0:00.0 is {}. Counts are seconds from GO.",
-        sheet.act.zero
-    );
-    if sheet.all_lines().any(|line| line.go.range().uncertain().is_some()) {
-        line += " A time with two ends is the earliest and the latest: go by what you see, hear or \
-                 are called, not by the clock.";
-    }
-    if let Some(clock) = &sheet.act.timecode {
-        line += &format!(" {}", clock.words());
-    }
-    line
-}
+/// Columns of the words that stand before what they mean, above the cues and under them.
+const LABEL_WIDTH: u16 = 9;
 
 /// The columns of a cue sheet: the cue's number, its time, the bar where there is music, when, what is
 /// done, and the count. Notes stand under the words.
-pub(super) struct Columns {
+struct Columns {
     /// Of the number, the time and, where there are bars, the bar.
     figures: Vec<u16>,
     /// Of when, what is done, and the count.
@@ -84,7 +79,7 @@ pub(super) struct Columns {
 
 impl Columns {
     /// The words share what the figures leave.
-    pub(super) fn of(sheet: &CueSheet, width: u16) -> Columns {
+    fn of(sheet: &CueSheet, width: u16) -> Columns {
         // 8 columns hold `-99:59.9` and `LX 100.5`, 9 `-99:59.9–` and `116, 1.50`; a time code
         // stands under the time.
         let (timecodes, bars) = (sheet.act.timecode.is_some(), sheet.any_bars());
@@ -104,7 +99,7 @@ impl Columns {
     }
 
     /// Columns and gaps together.
-    pub(super) fn width(&self) -> u16 {
+    fn width(&self) -> u16 {
         self.indent() + self.spanning()
     }
 
@@ -119,7 +114,7 @@ impl Columns {
     }
 
     /// The heading row and the rule under it.
-    pub(super) fn headings(&self) -> Vec<String> {
+    fn headings(&self) -> Vec<String> {
         let time = if self.timecodes { "TIME\nTIME CODE" } else { "TIME" };
         let bar = self.bars.then(|| BAR_AND_BEAT.to_uppercase());
         let mut names = vec!["CUE".to_owned(), time.to_owned()];
@@ -131,7 +126,7 @@ impl Columns {
     }
 
     /// A rule from edge to edge.
-    pub(super) fn rule(&self, with: char) -> String {
+    fn rule(&self, with: char) -> String {
         with.to_string().repeat(usize::from(self.width()))
     }
 
@@ -162,10 +157,8 @@ impl Columns {
 
     /// A cue that was cut, where it stood: its time and its words are not those of a cue.
     fn cut(&self, cue: &CueOnPaper) -> Vec<String> {
-        let trigger = cue.trigger.to_uppercase();
-        let was = format!("was {}, {trigger} {}: {}", cue.go, cue.when, cue.does);
         let mut cells = self.figures(&cut_label(cue), "CUT".to_owned(), None);
-        cells.push(plain(&was));
+        cells.push(cut(cue));
         row(&[&self.figures[..], &[self.spanning()]].concat(), &cells)
     }
 
@@ -180,89 +173,39 @@ impl Columns {
         lines.into_iter().map(|line| indent.clone() + &line).collect()
     }
 
-    /// The lines of one cue; `same_go` where the cue on whose GO it goes stands above it. `first` are
-    /// the notes that stand before its own.
-    fn cue(&self, line: &CueLine, same_go: bool, first: Vec<String>) -> Vec<String> {
-        let mut notes = Vec::new();
-        match line.told {
-            Told::Same => {}
-            Told::New => notes.push("NEW".to_owned()),
-            Told::Changed(_) => notes.push("CHANGED".to_owned()),
-        }
-        notes.extend(first);
-        notes.extend(line.notes.iter().cloned());
-        if line.on_drop_written {
-            notes.push(format!("DROP: {}", line.on_drop.plain()));
-        }
-        let trigger = line.trigger.word().to_uppercase();
-        let (mut cells, when) = match &line.with {
-            Some(with) if same_go => {
-                let of = format!("{} {}", with.crew.label(), with.of);
-                let cells = self.figures(&line.label, "same GO".to_owned(), None);
-                (cells, format!("with {of}"))
-            }
-            _ => {
-                let bar = line.go.bar_words();
-                (self.figures(&line.label, self.time(&line.go), bar), line.when.plain())
-            }
+    /// The lines of one cue; `same_go` where the cue on whose GO it goes stands above it, `before` is
+    /// what it may come before, `standbys` are the stand-bys in its row.
+    fn cue(
+        &self,
+        line: &CueLine,
+        same_go: bool,
+        before: Option<&str>,
+        standbys: Vec<String>,
+    ) -> Vec<String> {
+        let said = CueWords::of(line, same_go, before);
+        let mut cells = match said.at {
+            Some(at) => self.figures(&line.label, self.time(at), at.bar_words()),
+            None => self.figures(&line.label, "same GO".to_owned(), None),
         };
-        cells.push(format!("{trigger} {when}"));
-        cells.push(line.does.plain());
-        cells.push(line.count.as_ref().map(count).unwrap_or_default());
+        cells.extend([format!("{} {}", said.trigger, said.when), said.does, said.count]);
         let mut lines = row(&[&self.figures[..], &self.words].concat(), &cells);
-        lines.extend(self.notes(&notes));
+        lines.extend(self.notes(&[said.marks, standbys, said.notes].concat()));
         lines
-    }
-}
-
-/// What a cue that was cut was called.
-fn cut_label(cue: &CueOnPaper) -> String {
-    let number = cue.number.map(|number| cue.crew.cue(number));
-    number.unwrap_or_else(|| cue.crew.label().to_owned())
-}
-
-/// Flames in words.
-fn flames(line: &FlamesLine) -> String {
-    let (set, place) = (&line.set, &line.place);
-    match line.what {
-        FlamesChange::Alight => format!("FLAMES ALIGHT \"{set}\": {place}"),
-        FlamesChange::Out => format!("FLAMES OUT \"{set}\": {place}"),
-        FlamesChange::NotOut => {
-            format!("FLAMES NOT OUT \"{set}\": nothing says that they are put out by the {place}")
-        }
-    }
-}
-
-/// A stand-by on a row of its own, as in `STAND BY LX 50 and SND 5 for GO at 0:32.0`.
-fn standby(lines: &[&CueLine]) -> String {
-    let go = |line: &CueLine| line.go.range().clock();
-    let first = lines.first().map(|line| go(line)).unwrap_or_default();
-    let each = |line: &&CueLine| format!("{} for GO at {}", line.label, go(line));
-    match lines.iter().all(|line| go(line) == first) {
-        true => format!("STAND BY {} for GO at {first}", labels(lines)),
-        false => format!("STAND BY {}", all_of(&lines.iter().map(each).collect::<Vec<_>>())),
     }
 }
 
 /// The lines that belong together: each row of the act, then those of the encore under a heading
 /// of their own; a rule between rows.
-pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
+fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
     let mut blocks = rows_of(columns, sheet, &sheet.act, false);
-    if let Some(all_cut) = all_cut(sheet) {
-        blocks.push(paragraph(columns.width(), 0, &all_cut).lines().map(str::to_owned).collect());
-    } else if sheet.act.lines.is_empty() {
-        blocks.push(vec!["No cues in the act.".to_owned()]);
+    if let Some(no_cues) = no_cues(sheet) {
+        blocks.push(paragraph(columns.width(), 0, &no_cues).lines().map(str::to_owned).collect());
     }
     if let Some(encore) = &sheet.encore {
-        let mut heading = format!(
-            "ENCORE · only if it is called for. Its own clock reads 0:00.0 at {}.",
-            encore.zero
-        );
-        if let Some(clock) = &encore.timecode {
-            heading += &format!(" {}", clock.words());
-        }
         let mut first = vec![String::new()];
-        first.extend(paragraph(columns.width(), 0, &heading).lines().map(str::to_owned));
+        first.extend(
+            paragraph(columns.width(), 0, &cue_words::encore(encore)).lines().map(str::to_owned),
+        );
         first.push(columns.rule('═'));
         let mut rows = rows_of(columns, sheet, encore, true).into_iter();
         // A heading is never the last of a page.
@@ -271,13 +214,6 @@ pub(super) fn blocks(columns: &Columns, sheet: &CueSheet) -> Vec<Vec<String>> {
         blocks.extend(rows);
     }
     blocks
-}
-
-/// That a crew has nothing to do any more.
-fn all_cut(sheet: &CueSheet) -> Option<String> {
-    let (crew, since) = (sheet.crew?, sheet.since?);
-    let cues = format!("Every cue of {} was cut since issue {since}", crew.label());
-    sheet.all_cut().then(|| format!("{cues}: {} has nothing to do now.", crew.label()))
 }
 
 fn rows_of(
@@ -289,11 +225,11 @@ fn rows_of(
     let rows = rows(part, sheet.cut_of(is_encore));
     let last = rows.len();
     let block = |(index, one): (usize, &Row<'_>)| {
-        let before = one.may_precede.as_ref().map(|what| format!("may come before {what}"));
+        let before = one.may_precede.as_deref();
         let mut lines = match &one.what {
             RowOf::Section(section) => {
                 let mut lines = columns.spanned("", &section.starts, &section.words());
-                lines.extend(columns.notes(before.as_slice()));
+                lines.extend(columns.notes(before.map(may_come_before).as_slice()));
                 lines
             }
             RowOf::StandBy(lines, at) => columns.spanned("", at, &standby(lines)),
@@ -302,12 +238,11 @@ fn rows_of(
             RowOf::Go(together, standbys) => {
                 // On the sheet of one crew the cue that it goes with may stand elsewhere.
                 let cue = |(place, line): (usize, &CueLine)| {
-                    let mut first: Vec<String> =
-                        before.iter().filter(|_| place == 0).cloned().collect();
                     let of =
                         standbys.iter().filter(|of| of.first().is_some_and(|one| **one == *line));
-                    first.extend(of.filter_map(|of| beside(of)));
-                    columns.cue(line, place > 0 && sheet.crew.is_none(), first)
+                    let of = of.filter_map(|of| beside(of)).collect();
+                    let before = before.filter(|_| place == 0);
+                    columns.cue(line, place > 0 && sheet.crew.is_none(), before, of)
                 };
                 together.iter().enumerate().flat_map(cue).collect()
             }
@@ -329,73 +264,6 @@ fn beside(lines: &[&CueLine]) -> Option<String> {
     })
 }
 
-/// What stands above the cues, on the first page: the cautions.
-pub(super) fn opening(sheet: &CueSheet, width: u16) -> Vec<String> {
-    if sheet.cautions.is_empty() {
-        return Vec::new();
-    }
-    let mut text = "CAUTIONS\n".to_owned();
-    for caution in &sheet.cautions {
-        text += &labelled(width, LABEL_WIDTH, caution.heading(), caution.text());
-    }
-    text += &paragraph(width, 0, caution::DEFERS);
-    text.push('\n');
-    text.lines().map(str::to_owned).collect()
-}
-
-/// Columns of the words that stand before what they mean, above the cues and under them.
-const LABEL_WIDTH: u16 = 9;
-
-/// What stands under the cues: what a drop means for them.
-pub(super) fn closing(sheet: &CueSheet, width: u16) -> Vec<String> {
-    let mut text = changes(sheet, width, LABEL_WIDTH);
-    text += "WHEN A PROP DROPS\n";
-    if sheet.all_lines().any(|line| line.on_drop_written) {
-        let means = "in a note is what becomes of that one cue; it comes before these.";
-        text += &labelled(width, LABEL_WIDTH, "DROP", means);
-    }
-    if sheet.all_lines().any(|line| line.dark) {
-        text += &labelled(width, LABEL_WIDTH, "DARK", DARK_WHEN_A_PROP_DROPS);
-    }
-    for (taken, means) in WHEN_A_PROP_DROPS {
-        text += &labelled(width, LABEL_WIDTH, taken, means);
-    }
-    if sheet.all_lines().any(|line| line.trigger == TriggerKind::Clock) {
-        text += &labelled(width, LABEL_WIDTH, "CLOCK", &format!("{ON_DROP}."));
-    }
-    if sheet.cautions.is_empty() {
-        text += &paragraph(width, 0, caution::VENUE_FIRST);
-    }
-    text += &paragraph(width, 0, words::PERFORMERS_SIDES);
-    text.lines().map(str::to_owned).collect()
-}
-
-/// What has changed since the issue before: nothing where there is none.
-fn changes(sheet: &CueSheet, width: u16, label_width: u16) -> String {
-    let Some(since) = sheet.since else { return String::new() };
-    let mut text = match sheet.heading.is_unissued() {
-        true => format!("{UNISSUED}, HELD AGAINST ISSUE {since}\n"),
-        false => format!("CHANGED SINCE ISSUE {since}\n"),
-    };
-    let head = text.len();
-    for line in sheet.all_lines() {
-        let what = match &line.told {
-            Told::Same => continue,
-            Told::New => format!("NEW: {}", line.does.plain()),
-            Told::Changed(what) => plain(&what.join("; ")),
-        };
-        text += &labelled(width, label_width, &line.label, &what);
-    }
-    for cue in &sheet.cut {
-        let what = format!("CUT: {}, was at {}", plain(&cue.does), plain(&cue.go));
-        text += &labelled(width, label_width, &cut_label(cue), &what);
-    }
-    if text.len() == head {
-        text += "Nothing.\n";
-    }
-    text + "\n"
-}
-
 #[cfg(test)]
 mod tests {
     use unicode_width::UnicodeWidthStr;
@@ -415,6 +283,8 @@ mod tests {
     fn an_act_without_cues_says_so() {
         let mut quay = lantern_quay();
         quay.cues.clear();
-        assert!(text(&compiled(&quay), None, 80).ends_with("\nNo cues.\n"));
+        // Its music is still told.
+        let text = text(&compiled(&quay), None, 80);
+        assert!(text.contains("\nNo cues in the act.\n") && text.contains("\nMUSIC\n"), "{text}");
     }
 }

@@ -93,8 +93,8 @@ mod tests {
     fn long_throws_are_cut_around_the_fault() {
         let long = format!("{}B{}", "531".repeat(100), "531".repeat(100));
         insta::assert_snapshot!(told(&long), @r"
-        Error: Throws above 9 are written with small letters, so B is no throw; b is the
-        throw 11.
+        Error: Throws above 9 are written with small letters, so B is not a throw; b is
+        the throw 11.
             …531531531531B531531531531531531531531…
                          ━
           Fix: Write b.

@@ -196,11 +196,11 @@ fn throws_per_beat(throws: Ratio<i64>) -> String {
 fn foot(sheet: &FitSheet, width: u16) -> String {
     let mut text = String::new();
     if !sheet.sections.is_empty() {
-        text += "A choice fits that bends no further than it may, ";
+        text += "A choice fits if it bends no further than it may, and if it stays ";
     } else if sheet.to_music.is_empty() {
         return text;
     } else {
-        text += "A tempo fits that stays ";
+        text += "A tempo fits if it stays ";
     }
     let room = sheet.clear_height_m.map_or_else(
         || "in the room (you wrote none) ".to_owned(),

@@ -15,13 +15,18 @@ pub(super) fn heading(heading: &Heading, what: &str, width: u16) -> String {
 
 /// The mark of a draft, or of changes that were not handed out; nothing where it is neither.
 pub(super) fn mark(heading: &Heading, width: u16) -> String {
+    mark_words(heading).map_or_else(String::new, |words| paragraph(width, 0, &words))
+}
+
+/// The same as sentences.
+pub(super) fn mark_words(heading: &Heading) -> Option<String> {
     let Some(mark) = heading.draft() else {
         let text = format!(
             "{UNISSUED}. This is not issue {} as it was handed out: raise `issue` in the routine \
              before anybody works from it.",
             heading.issue
         );
-        return if heading.is_unissued() { paragraph(width, 0, &text) } else { String::new() };
+        return heading.is_unissued().then_some(text);
     };
     let mut text = format!("{mark}. {OF_A_DRAFT}");
     if !heading.missing.is_empty() {
@@ -30,7 +35,7 @@ pub(super) fn mark(heading: &Heading, width: u16) -> String {
         let what = what.trim_end_matches('.');
         text += &format!(" {what} that could not be read may be missing here.");
     }
-    paragraph(width, 0, &text)
+    Some(text)
 }
 
 /// A figure; nothing where it is not known.

@@ -2,7 +2,7 @@
 //!
 //! The timing sheet: [`timing_text`], [`timing_json`]. The colour sheet: [`colours_text`],
 //! [`colours_json`]; how the colours read: [`appearance_text`], [`appearance_json`]. The cue sheet:
-//! [`cues_text`], [`cues_json`], [`cues_csv`] and the page to print, [`cues_page`]; the crews after
+//! [`cues_text`], [`cues_json`], [`cues_csv`] and the pages to print, [`cues_page`]; the crews after
 //! each cue: [`state_text`]. One pattern explained: [`pattern_text`], [`pattern_json`]; the ways
 //! between two: [`transition_text`], [`transition_json`]. What fits: [`fit_text`], [`fit_json`].
 //! What was heard of a music file: [`listening_text`], [`listening_json`]. What a code means:
@@ -19,6 +19,7 @@ pub mod click_wav;
 pub mod colours_json;
 pub mod colours_text;
 mod counts_text;
+mod cue_words;
 pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;

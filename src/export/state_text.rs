@@ -8,7 +8,7 @@ use crate::sheet::cue_line::CueLine;
 use crate::sheet::cues::{CueSheet, compose};
 use crate::sheet::state::{State, states};
 
-use super::cues_text::what;
+use super::cue_words::what;
 use super::heading_text::heading;
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, table};
 

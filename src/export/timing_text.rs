@@ -84,9 +84,11 @@ fn head(sheet: &TimingSheet, width: u16) -> String {
 /// The column of the sections' starts.
 const STARTS_AT: usize = 4;
 
-/// Patterns that are no wider, with how often they go round, stand on one line: on a sheet with
-/// bars, and on one without.
-const WHOLE_PATTERN: (usize, usize) = (13, 16);
+/// Patterns that are no wider, with how often they go round, stand on one line where there is room.
+const WHOLE_PATTERN: usize = 16;
+/// What the other columns take beside names and patterns, with a word of how a section is joined;
+/// then the bars, and the time code.
+const OTHERS: (u16, u16, u16) = (47, 11, 14);
 /// A word is broken only where it is longer.
 const WHOLE_WORD: usize = 12;
 
@@ -152,16 +154,24 @@ fn section_table(sheet: &TimingSheet, width: u16) -> String {
         }
         row
     });
-    let (with_bars, without) = WHOLE_PATTERN;
-    let whole = if sheet.has_bars { with_bars } else { without };
+    let (others, bars, code) = OTHERS;
+    let others = others + if sheet.has_bars { bars } else { 0 };
+    let others = others + if sheet.timecode.is_some() { code } else { 0 };
+    let free = width.saturating_sub(others);
+    let heading = "section".width() as u16;
+    let whole = WHOLE_PATTERN.min(usize::from(free.saturating_sub(heading)));
     let juggled = sheet.sections.iter().filter_map(|section| section.juggled.as_ref());
     let written: Vec<String> = juggled.map(pattern).collect();
     let whole = written.iter().map(String::as_str).filter(|written| written.width() <= whole);
     let patterns = whole.map(str::width).fold("(pause)".width(), usize::max) as u16;
     let patterns = patterns.max(longest_word(written.iter()));
     let names = longest_word(sheet.sections.iter().map(|section| &section.name));
+    let (names, patterns) = match patterns + heading <= free {
+        true => (names.clamp(heading, free - patterns), patterns),
+        false => (0, 0),
+    };
     let mut columns = vec![
-        (Column::WordsOf(names.max("section".width() as u16)), "section"),
+        (Column::WordsOf(names), "section"),
         (Column::WordsOf(patterns), "pattern"),
         (Column::PairedFigure, "props"),
         (Column::Label, "lead"),

@@ -32,7 +32,7 @@ pub(super) fn unmet(act: &Act, failure: &Failure, clash: &[Requirement]) -> Unme
             let together = || {
                 let others = clash.iter().filter(|&&one| one != requirement);
                 let others: Vec<String> = others.map(|&one| words(routine, one)).collect();
-                format!("no loading can bring it about together with {}", all_of(&others))
+                format!("no loading meets it together with {}", all_of(&others))
             };
             match clash.len() {
                 2 => teller.against(requirement, other).unwrap_or_else(together),
@@ -180,8 +180,7 @@ impl Teller<'_> {
                 )
             }
             Wanted::Alike(_) => format!(
-                "those throws are made by {} that would all have one colour, and the set has not \
-                 as many of one",
+                "those throws are made by {} that would all have one colour, but the set does not have that many of one colour",
                 counted(u64::from(props), "prop")
             ),
             Wanted::Unlike(_) => {

@@ -172,7 +172,7 @@ impl Bench<'_> {
         };
         let names = |props: &[Placed<String>]| props.iter().map(|p| p.value.clone()).collect();
         let hands: [Vec<String>; 2] = [names(&hands.right), names(&hands.left)];
-        let what = format!("load the props otherwise before {:?}", self.name(section));
+        let what = format!("load the props in another way before {:?}", self.name(section));
         vec![self.loading_of(what, section, &hands)]
     }
 

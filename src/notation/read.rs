@@ -223,7 +223,7 @@ impl Reader {
                 let small = character.to_ascii_lowercase();
                 let value = value_of(small)?;
                 let message = format!(
-                    "Throws above 9 are written with small letters, so {character} is no throw; \
+                    "Throws above 9 are written with small letters, so {character} is not a throw; \
                      {small} is the throw {value}."
                 );
                 self.say(

@@ -46,7 +46,7 @@ pub(super) fn average(sequence: &Sequence, landings: &Landings, whole: Range<usi
     }
     let below = sum / beats;
     let message = format!(
-        "The values sum to {sum} over {}, an average of {}, which is no whole number of props; \
+        "The values sum to {sum} over {}, an average of {}, which is not a whole number of props; \
          {below} props need a sum of {}, {} props {}.",
         counted(beats, "beat"),
         quotient(sum, beats),
@@ -233,8 +233,7 @@ mod tests {
 
     #[test]
     fn an_average_names_its_sum_and_beats() {
-        let message = "The values sum to 14 over 3 beats, an average of 4 2/3, which is no \
-                       whole number of props; 4 props need a sum of 12, 5 props 15.";
+        let message = "The values sum to 14 over 3 beats, an average of 4 2/3, which is not a whole number of props; 4 props need a sum of 12, 5 props 15.";
         assert_eq!(faults("[54]23"), [("average-not-whole", 0..6, message.to_owned())]);
         assert_eq!(offered("[54]23"), ["[64]23", "[54]24", "[34]23", "[54]21"]);
         assert_eq!(offered("54"), ["44", "64", "53", "55"]);

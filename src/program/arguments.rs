@@ -102,7 +102,7 @@ pub(crate) enum CueFormat {
     Json,
     /// For spreadsheets.
     Csv,
-    /// A plain text page, 88 columns wide, that prints on one side.
+    /// Pages for a browser to print, A4 on its side, to read at arm's length.
     Page,
 }
 
@@ -151,10 +151,7 @@ pub(crate) struct Time {
 /// Arguments of `fit`.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "A choice fits that bends no further than the section says (3 % where it does not), \
-                  in the room, and below what has ever been seen to be caught in a minute. A \
-                  section that ends on no time lands on the mark, or the end of the pause, that \
-                  comes soonest after it, if that is near."
+    after_help = "A choice fits if it bends no further than the section says (3 % where it says nothing), stays within the room's height, and stays below the most catches a minute ever seen. A section without an end in time lands on the next mark or end of a pause, if that is near."
 )]
 pub(crate) struct Fit {
     /// The routine file.
@@ -275,6 +272,13 @@ fn seconds_of_a_row(written: &str) -> Result<u16, String> {
 
 /// Arguments of `click`.
 #[derive(Args, Debug)]
+#[command(
+    after_help = "Accents stand where a section begins, or on each bar; pauses are quiet. Each click begins on \
+                  the sample nearest to its time. An audio editor shows a marker where each section \
+                  starts and each cue goes. What comes before --from is left out and listed. Where \
+                  lengths are left open the times are the earliest, and the program names the \
+                  lengths."
+)]
 pub(crate) struct Click {
     /// The routine file.
     pub(crate) file: PathBuf,
@@ -310,6 +314,18 @@ pub(crate) enum PerName {
 
 /// Arguments of `midi`.
 #[derive(Args, Debug)]
+#[command(
+    after_help = "A Standard MIDI File: tempo and bars of the music, a marker at every section, a cue point at \
+                  every cue. A music beat is a quarter note of whole microseconds, and an event stands at \
+                  the tick nearest to its time, never off by more than half a tick. What comes before \
+                  the first bar is a bar of its own; without bars a tick is a thousandth of a second. \
+                  Show control sends a GO for every cue that has a number, to lighting (light, house), \
+                  sound, or machinery (fly, deck). A person works a followspot, so it gets none, nor \
+                  does a cue whose time is open; both are listed. Where lengths are left open the times \
+                  are the earliest, and a text in the file says so.\n\n\
+                  Show control does not wait for a late catch: keep an operator at every desk. Local \
+                  codes, the venue's rules and licensed practice decide."
+)]
 pub(crate) struct Midi {
     /// The routine file.
     pub(crate) file: PathBuf,
@@ -334,6 +350,11 @@ pub(crate) struct Midi {
 
 /// Arguments of `captions`.
 #[derive(Args, Debug)]
+#[command(
+    after_help = "The section that runs stands on one line, and under it each cue from its GO on. Nothing is \
+                  named early; what is over within a second stays until the second is full. Where \
+                  lengths are left open the times are the earliest, and a note in WebVTT says so."
+)]
 pub(crate) struct Captions {
     /// The routine file.
     pub(crate) file: PathBuf,

@@ -131,7 +131,7 @@ impl Names<'_> {
 
 /// The ends of the names of all documents.
 fn ends() -> impl Iterator<Item = String> {
-    let crews = Crew::ALL.map(|crew| format!("cues-{}.txt", crew.word()));
+    let crews = Crew::ALL.map(|crew| format!("cues-{}.html", crew.word()));
     ENDS.into_iter().map(str::to_owned).chain(crews)
 }
 
@@ -213,7 +213,7 @@ const ENDS: [&str; 15] = [
     "moves.txt",
     "colours.txt",
     "colours.json",
-    "cues.txt",
+    "cues.html",
     "cues-state.txt",
     "cues.csv",
     "cues.json",
@@ -277,11 +277,11 @@ fn cue_sheets(ready: &Ready, for_spreadsheet: bool) -> Vec<Document> {
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((end.to_owned(), text.into_bytes(), what.to_owned()));
     };
-    add("cues.txt", cues_page::of_sheet(&sheet), "cue sheet to print");
+    add("cues.html", cues_page::of_sheet(&sheet), "cue sheet to print");
     for crew in sheet.crews() {
         let word = crew.word();
         let page = cues_page::of_sheet(&sheet.of_crew(crew));
-        add(&format!("cues-{word}.txt"), page, &format!("cue sheet of the {word} crew"));
+        add(&format!("cues-{word}.html"), page, &format!("cue sheet of the {word} crew"));
     }
     add("cues-state.txt", state_text::of_sheet(&sheet, WIDTH), "crews after each cue");
     let csv = cues_csv::of_sheet(&sheet);

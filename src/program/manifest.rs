@@ -96,7 +96,7 @@ impl Manifest {
         };
         serde_json::from_slice(&bytes).map(Some).map_err(|error| {
             Failure::new(format!(
-                "{} is no list of what a build wrote ({error}); move it away and build again",
+                "{} is not a list of what a build wrote ({error}); move it away and build again",
                 path.display()
             ))
         })

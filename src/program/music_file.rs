@@ -76,9 +76,9 @@ pub(crate) fn recording(path: &Path) -> Result<Recording, Unheard> {
 #[cfg(feature = "audio")]
 fn opened(path: &Path) -> Result<(File, Metadata), Unheard> {
     let broken = |error: std::io::Error| Unheard::Broken(error.to_string());
-    // Opening what is no plain file may wait for ever.
+    // Opening what is not a plain file may wait for ever.
     if !fs::metadata(path).map_err(broken)?.is_file() {
-        return Err(Unheard::Broken("it is no plain file".to_owned()));
+        return Err(Unheard::Broken("it is not a plain file".to_owned()));
     }
     let file = File::open(path).map_err(broken)?;
     let there = file.metadata().map_err(broken)?;

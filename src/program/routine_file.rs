@@ -74,7 +74,7 @@ impl TextFile {
                 let at = Place { start, end: start + char::REPLACEMENT_CHARACTER.len_utf8() };
                 let byte = error.as_bytes().get(start).copied().unwrap_or_default();
                 let message =
-                    format!("The file is no UTF-8 text: it has the byte {byte:#04x} here.");
+                    format!("The file is not UTF-8 text: it has the byte {byte:#04x} here.");
                 let fault = Diagnostic::error("not-utf-8", at, message)
                     .label("no character")
                     .help("Save the file as UTF-8.");
@@ -217,7 +217,7 @@ fn read_record(routine: &Path) -> Result<Option<TextFile>, Failure> {
     };
     if !fs::metadata(&path).map_err(failed)?.is_file() {
         let path = path.display();
-        return Err(Failure::new(format!("cannot read {path}: it is no plain file")));
+        return Err(Failure::new(format!("cannot read {path}: it is not a plain file")));
     }
     TextFile::read(&path, LARGEST_RECORD).map(Some)
 }

@@ -70,7 +70,7 @@ fn stretch<'a>(reader: &mut Reader, raw: Raw<'a>, length: Option<&Seconds>) -> O
             upbeat.value
         );
         let fault = Diagnostic::error("out-of-range", upbeat.at.clone(), message)
-            .help("A whole bar before the first is a bar: give it the number before.");
+            .help("A whole bar before the first one is a bar of its own: begin with its number.");
         reader.report(fault);
     }
     if let (Some(over), false) = (&over, has_to) {

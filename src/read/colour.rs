@@ -83,7 +83,7 @@ fn rgb(reader: &mut Reader, written: &Placed<String>, names: &[&str]) -> Option<
         let rgb = hexadecimal(digits);
         if rgb.is_none() {
             let message = format!(
-                "`{}` is no colour: after the # stand six digits, two each for red, green and blue.",
+                "`{}` is not a colour: after the # stand six digits, two each for red, green and blue.",
                 written.value
             );
             let fault = Diagnostic::error("unknown-colour", written.at.clone(), message);
@@ -94,7 +94,7 @@ fn rgb(reader: &mut Reader, written: &Placed<String>, names: &[&str]) -> Option<
     let small = written.value.to_lowercase();
     let Some(colour) = named::from_str(&small) else {
         let message = format!(
-            "`{}` is no colour: write #rrggbb or one of the colour names of CSS.",
+            "`{}` is not a colour: write #rrggbb or one of the colour names of CSS.",
             written.value
         );
         let mut fault =

@@ -15,6 +15,7 @@ pub(super) struct ReadEncore {
     score: Vec<Section>,
     music: Music,
     cues: Vec<Cue>,
+    music_hidden: bool,
     cues_hidden: bool,
 }
 
@@ -30,6 +31,7 @@ pub(super) fn encore<'a>(
     let before_cues = reader.errors();
     // A hold may bring cues.
     let music = music(reader, &mut record);
+    let music_hidden = reader.errors() > before_cues;
     let cues = record.may(reader, "cues", |reader, raw| super::cues(reader, raw, crews));
     let cues_hidden = reader.errors() > before_cues;
     reader.names.in_encore = false;
@@ -56,7 +58,8 @@ pub(super) fn encore<'a>(
             );
         reader.report(fault);
     }
-    Some(ReadEncore { at: raw.place(), score, music, cues: cues.unwrap_or_default(), cues_hidden })
+    let cues = cues.unwrap_or_default();
+    Some(ReadEncore { at: raw.place(), score, music, cues, music_hidden, cues_hidden })
 }
 
 impl ReadEncore {
@@ -75,7 +78,12 @@ impl ReadEncore {
             encore: None,
             is_encore: true,
             issued: None,
-            hidden: Hidden { zero: false, cues: self.cues_hidden, ..act.hidden },
+            hidden: Hidden {
+                zero: false,
+                cues: self.cues_hidden,
+                music: self.music_hidden,
+                ..act.hidden
+            },
             ..act.clone()
         };
         Some(Encore { at: self.at, routine })

@@ -26,7 +26,7 @@ pub fn issued(record: &str, title: &str) -> Result<Issued, Vec<Diagnostic>> {
     let Reader { mut diagnostics, .. } = reader;
     let damaged = || {
         let at = Place { start: 0, end: 0 };
-        Diagnostic::error("wrong-shape", at, "This is no record of what was handed out.")
+        Diagnostic::error("wrong-shape", at, "This is not a record of what was handed out.")
     };
     match issued {
         Some(issued) if diagnostics.is_empty() => Ok(issued),
@@ -43,8 +43,7 @@ pub fn issued(record: &str, title: &str) -> Result<Issued, Vec<Diagnostic>> {
 /// What to do about a record that cannot be read; the program alone writes it.
 fn with_way_out(fault: Diagnostic) -> Diagnostic {
     fault.help(
-        "put this file back as it was when it was written; without it, numbers that were handed \
-         out are not known, so move it away only if nothing was",
+        "restore this file from a copy: it alone knows which numbers were handed out, so move it away only if nothing was handed out yet",
     )
 }
 
@@ -127,7 +126,7 @@ fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
     let trigger = record.need(reader, "trigger", |reader, raw| {
         let trigger = text(reader, raw)?.value;
         if !TRIGGERS.contains(&trigger.as_str()) {
-            let message = format!("`{trigger}` is no way to take a cue.");
+            let message = format!("`{trigger}` is not a way to take a cue.");
             reader.error("unknown-word", raw.place(), message);
         }
         Some(trigger)
@@ -158,7 +157,7 @@ fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {
 fn clock<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<String> {
     let clock = text(reader, raw)?.value;
     if !clock.splitn(2, '–').all(is_printed) {
-        let message = format!("`{clock}` is no time as it is printed, such as \"0:31.1\".");
+        let message = format!("`{clock}` is not a time as it is printed, such as \"0:31.1\".");
         reader.error("bad-time", raw.place(), message);
         return None;
     }

@@ -15,7 +15,7 @@ use super::{moment, syntax};
 pub fn read_moment(routine: &Routine, text: &str) -> Result<Moment, Vec<Diagnostic>> {
     if text.trim().is_empty() {
         let at = Place { start: 0, end: text.len() };
-        let fault = Diagnostic::error("syntax", at, "Here is no moment.");
+        let fault = Diagnostic::error("syntax", at, "This is not a moment.");
         return Err(vec![fault.help("Write one as in a routine file, such as TrackStart.")]);
     }
     let mut reader = Reader::default();

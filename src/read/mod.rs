@@ -231,6 +231,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         dwell: lost("dwell", dwell.is_none()),
         sets: sets_hidden,
         cues: cues_hidden,
+        music: music_hidden,
         limits: limits_hidden,
         encore: false,
     };

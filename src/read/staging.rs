@@ -115,7 +115,7 @@ fn danger<'a>(reader: &mut Reader, raw: Raw<'a>, kind: Option<&PropKind>) -> Opt
         let message = "A Torch burns and a Knife has a blade, whatever else is written.";
         let fault = Diagnostic::error("misplaced-field", raw.place(), message)
             .label("not of this kind")
-            .help("Call what neither burns nor cuts `Other(\"…\")`, or `Club`.");
+            .help("If it neither burns nor cuts, call it `Other(\"…\")`, or `Club`.");
         reader.report(fault);
         return None;
     }

@@ -110,7 +110,7 @@ fn sentence(error: &Error) -> String {
             format!("The character `{}` cannot stand here.", character.escape_debug())
         }
         Error::SuggestRawIdentifier(word) | Error::InvalidIdentifier(word) => {
-            format!("`{word}` is no name: names have letters, digits and _ only.")
+            format!("`{word}` is not a name: names have letters, digits and _ only.")
         }
         Error::IntegerOutOfBounds => "This number is too large.".to_owned(),
         other => {

@@ -7,12 +7,13 @@ use std::collections::BTreeSet;
 
 use crate::act::Act;
 use crate::issue::Told;
-use crate::routine::{Crew, CueOnPaper};
+use crate::routine::{Crew, Cue, CueOnPaper};
 
 use super::caution::{Caution, cautions};
 use super::cue_line::{CueLine, written};
 use super::flames::{FlamesLine, flames};
 use super::heading::{Heading, zero};
+use super::music_list::{MusicList, music_list};
 use super::on;
 pub use super::paper::papers;
 use super::paper::since;
@@ -50,6 +51,8 @@ pub struct CuePart {
     pub sections: Vec<SectionRow>,
     /// When fire is lit and put out, in order.
     pub flames: Vec<FlamesLine>,
+    /// The tracks, for all crews and for Sound.
+    pub music: MusicList,
     /// The clock of its time codes, if it has any.
     pub timecode: Option<TimecodeClock>,
     /// Whether its music has bars.
@@ -57,12 +60,13 @@ pub struct CuePart {
 }
 
 impl CuePart {
-    fn of(act: &Act, lines: Vec<CueLine>) -> CuePart {
+    fn of(act: &Act, lines: Vec<CueLine>, music: MusicList) -> CuePart {
         CuePart {
             zero: zero(&act.routine),
             lines,
             sections: section_rows(act),
             flames: flames(act),
+            music,
             timecode: None,
             has_bars: StampClocks::of(act).have_bars(),
         }
@@ -78,7 +82,14 @@ impl CuePart {
 
     fn of_crew(&self, crew: Crew) -> CuePart {
         let own = self.lines.iter().filter(|line| line.crew == crew);
-        CuePart { lines: own.cloned().collect(), ..self.clone() }
+        let music = if crew == Crew::Sound { self.music.clone() } else { MusicList::default() };
+        CuePart { lines: own.cloned().collect(), music, ..self.clone() }
+    }
+
+    /// Whether neither cue nor flames nor music stand on it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.lines.is_empty() && self.flames.is_empty() && self.music.is_empty()
     }
 }
 
@@ -125,9 +136,7 @@ impl CueSheet {
         CueSheet {
             crew: Some(crew),
             act: self.act.of_crew(crew),
-            encore: encore.filter(|encore| {
-                cut_there || !encore.lines.is_empty() || !encore.flames.is_empty()
-            }),
+            encore: encore.filter(|encore| cut_there || !encore.is_empty()),
             cut,
             ..self.clone()
         }
@@ -179,28 +188,29 @@ fn of_all(act: &Act) -> CueSheet {
     let mut on = on::after_each(act, None);
     on.resize(act_lines, None);
     on.extend(encore.iter().flat_map(|encore| on::after_each(encore, Some(act))));
-    let mut on = on.into_iter();
-    let (mut lines, mut encore_lines) = (Vec::new(), Vec::new());
-    for (index, (_, mut line)) in all.into_iter().enumerate() {
+    for ((_, line), on) in all.iter_mut().zip(on) {
         line.told = told.next().cloned().unwrap_or(Told::Same);
-        line.on = on.next().flatten();
-        let part = if index < act_lines { &mut lines } else { &mut encore_lines };
-        part.push(line);
+        line.on = on;
     }
-    lines = with_time_signals(act, lines);
+    let of_encore = all.split_off(act_lines);
+    let music = music_list(act, &all, None);
+    let lines = |all: Vec<(&Cue, CueLine)>| all.into_iter().map(|(_, line)| line).collect();
+    let act_part = CuePart::of(act, with_time_signals(act, lines(all)), music);
     let mut pointed: Vec<Caution> = act.with_encore().flat_map(cautions).collect();
     pointed.sort();
     pointed.dedup();
     let (since, cut) =
         changes.map_or((None, Vec::new()), |changes| (Some(changes.since), changes.compared.cut));
-    let encore = encore.as_deref().map(|encore| CuePart::of(encore, encore_lines));
+    let encore = encore.as_deref().map(|encore| {
+        let music = music_list(encore, &of_encore, Some(act));
+        CuePart::of(encore, lines(of_encore), music)
+    });
     let cut_there = cut.iter().any(|cue| cue.encore);
     CueSheet {
         heading: Heading::of(act),
         crew: None,
-        act: CuePart::of(act, lines),
-        encore: encore
-            .filter(|encore| cut_there || !encore.lines.is_empty() || !encore.flames.is_empty()),
+        act: act_part,
+        encore: encore.filter(|encore| cut_there || !encore.is_empty()),
         cautions: pointed,
         since,
         cut,

@@ -2,7 +2,7 @@
 //!
 //! Every sheet begins with a [`heading`]. [`timing`] is the timing sheet, with [`clocks`], [`slot`]
 //! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, each
-//! cue a [`cue_line`], each section a [`section_row`], all in order as [`cue_rows`]; [`on`] is what is
+//! cue a [`cue_line`], each section a [`section_row`], all in order as [`cue_rows`]; [`music_list`] the tracks, [`on`] is what is
 //! on after a cue, and [`state`] which cue each crew is in then; [`colours`] the colour sheet with its [`loading`]s and a [`colour_chart`]
 //! of each section, [`appearance`] how the colours read; [`pattern`] is one pattern explained,
 //! [`transition`] the ways between two, [`fit`] the cycles and tempos that fit, [`listening`] what
@@ -27,6 +27,7 @@ pub mod limits;
 pub mod listening;
 pub mod loading;
 pub mod moves;
+pub mod music_list;
 pub mod on;
 mod paper;
 pub mod pattern;

@@ -191,7 +191,7 @@ impl<'a> Parts<'a> {
         last
     }
 
-    /// The act's own tracks; in an encore those that may have gone on from the act, too.
+    /// The act's own tracks; in an encore those of the act before them.
     fn tracks(&self, call: &Call) -> Vec<TrackOn> {
         let left = self.before.into_iter().flat_map(left_on);
         let own = self.tracks_at(Some(call), &call.go);
@@ -256,12 +256,12 @@ impl<'a> Parts<'a> {
     }
 }
 
-/// The tracks that may still play when an encore begins: nobody knows how long after the act that is.
+/// How the tracks of an act stand when its encore begins: nobody knows how long after the act that is.
 fn left_on(act: &Act) -> Vec<TrackOn> {
     let parts = Parts { act, before: None };
     let ends = act.timeline.sections.last().map(|last| &last.ends);
     let left = ends.into_iter().flat_map(|ends| parts.tracks_at(None, ends));
-    let left = left.filter(|track| track.stands != [Stands::Ended]).map(|mut track| {
+    let left = left.map(|mut track| {
         if !track.stands.contains(&Stands::Ended) {
             track.stands.push(Stands::Ended);
         }

@@ -170,6 +170,7 @@ pub(super) fn look_of(act: &Act, index: usize) -> Option<String> {
         let before = routine.score.get(..index)?;
         let begun = before.iter().any(|one| one.juggle().is_some());
         let look = match (index, begun) {
+            (0, _) if routine.is_encore => "the encore begins",
             (0, _) => "the act begins",
             (_, true) => "hands at rest",
             (_, false) => "before the first throw",

@@ -117,7 +117,7 @@ impl fmt::Display for Unheard {
         match self {
             Unheard::Empty => f.write_str("is empty"),
             Unheard::NotSound => {
-                f.write_str("is no sound that is known here: WAV, FLAC, MP3, Ogg Vorbis or M4A")
+                f.write_str("is not a kind of sound file that throwbook reads: WAV, FLAC, MP3, Ogg Vorbis or M4A")
             }
             Unheard::CutOff { holds_s, .. } if *holds_s == 0.0 => {
                 f.write_str("is cut off before any of it can be heard")

@@ -125,7 +125,7 @@ impl Head {
     pub(super) fn note(&mut self, note: Option<String>) {
         let Some(note) = note else { return };
         let room = PAGE.0 - MARGIN * 2.0;
-        let lines = text::lines(&note, SMALL, room);
+        let lines = text::wrap(&note, SMALL, false, room);
         let rest = lines.get(NOTE_LINES - 1..).map(|rest| rest.join(" "));
         self.notes.extend(lines.into_iter().take(NOTE_LINES - 1));
         let rest = rest.filter(|rest| !rest.is_empty());

@@ -256,7 +256,7 @@ impl Layout {
             }
             let folded = mine.iter().filter(|fold| !fold.inside.is_empty()).flat_map(|fold| {
                 let inside = format!("{}: {}.", fold.words(), fold.inside.join("; "));
-                text::lines(&inside, SMALL, RIGHT - LEFT)
+                text::wrap(&inside, SMALL, false, RIGHT - LEFT)
             });
             self.rows.push(Row {
                 from,

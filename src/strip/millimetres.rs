@@ -10,16 +10,16 @@ use svg::node::Value;
 
 /// A length or a place on paper, in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
-pub(super) struct Mm(pub(super) f64);
+pub(crate) struct Mm(pub(crate) f64);
 
 impl Mm {
     /// The smaller of two.
-    pub(super) fn min(self, other: Mm) -> Mm {
+    pub(crate) fn min(self, other: Mm) -> Mm {
         Mm(self.0.min(other.0))
     }
 
     /// The larger of two.
-    pub(super) fn max(self, other: Mm) -> Mm {
+    pub(crate) fn max(self, other: Mm) -> Mm {
         Mm(self.0.max(other.0))
     }
 }
@@ -97,49 +97,49 @@ impl From<Mm> for Value {
 
 /// The data of a path, built from places on paper.
 #[derive(Clone, Debug, Default)]
-pub(super) struct PathData {
+pub(crate) struct PathData {
     data: String,
 }
 
 impl PathData {
     /// Whether nothing has been drawn.
-    pub(super) fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.data.is_empty()
     }
 
     /// Moves the pen.
-    pub(super) fn go(&mut self, x: Mm, y: Mm) -> &mut PathData {
+    pub(crate) fn go(&mut self, x: Mm, y: Mm) -> &mut PathData {
         self.write(format_args!("M{x} {y}"))
     }
 
     /// Draws a straight line.
-    pub(super) fn line(&mut self, x: Mm, y: Mm) -> &mut PathData {
+    pub(crate) fn line(&mut self, x: Mm, y: Mm) -> &mut PathData {
         self.write(format_args!("L{x} {y}"))
     }
 
     /// Draws a horizontal line.
-    pub(super) fn across(&mut self, x: Mm) -> &mut PathData {
+    pub(crate) fn across(&mut self, x: Mm) -> &mut PathData {
         self.write(format_args!("H{x}"))
     }
 
     /// Draws a vertical line.
-    pub(super) fn down(&mut self, y: Mm) -> &mut PathData {
+    pub(crate) fn down(&mut self, y: Mm) -> &mut PathData {
         self.write(format_args!("V{y}"))
     }
 
     /// Draws a parabola's arc to `(x, y)` with its tangents meeting at `(cx, cy)`.
-    pub(super) fn arc(&mut self, cx: Mm, cy: Mm, x: Mm, y: Mm) -> &mut PathData {
+    pub(crate) fn arc(&mut self, cx: Mm, cy: Mm, x: Mm, y: Mm) -> &mut PathData {
         self.write(format_args!("Q{cx} {cy} {x} {y}"))
     }
 
     /// Closes the shape.
-    pub(super) fn close(&mut self) -> &mut PathData {
+    pub(crate) fn close(&mut self) -> &mut PathData {
         self.data.push('Z');
         self
     }
 
     /// Draws a rectangle.
-    pub(super) fn rectangle(&mut self, x: Mm, y: Mm, right: Mm, bottom: Mm) -> &mut PathData {
+    pub(crate) fn rectangle(&mut self, x: Mm, y: Mm, right: Mm, bottom: Mm) -> &mut PathData {
         self.go(x, y).across(right).down(bottom).across(x).close()
     }
 

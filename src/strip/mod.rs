@@ -24,16 +24,16 @@ mod head;
 mod layout;
 mod limit_mark;
 mod matter;
-mod millimetres;
+pub(crate) mod millimetres;
 mod music;
-mod paper;
+pub(crate) mod paper;
 mod prop_mark;
 mod scene;
 mod section;
 mod stretch;
 #[cfg(test)]
 mod tests;
-mod text;
+pub(crate) mod text;
 mod thread;
 
 use svg::Document;

@@ -3,9 +3,9 @@
 use super::millimetres::Mm;
 
 /// A4 on its side.
-pub(super) const PAGE: (Mm, Mm) = (Mm(297.0), Mm(210.0));
+pub(crate) const PAGE: (Mm, Mm) = (Mm(297.0), Mm(210.0));
 /// White at the left and right of a sheet.
-pub(super) const MARGIN: Mm = Mm(10.0);
+pub(crate) const MARGIN: Mm = Mm(10.0);
 /// Where time begins in a row.
 pub(super) const LEFT: Mm = Mm(24.0);
 /// Where time ends in a row.

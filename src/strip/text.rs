@@ -8,18 +8,18 @@ use unicode_width::UnicodeWidthChar;
 use super::millimetres::Mm;
 
 /// 8 pt, the smallest that is printed.
-pub(super) const SMALL: Mm = Mm(2.83);
+pub(crate) const SMALL: Mm = Mm(2.83);
 /// 10 pt: names of sections.
-pub(super) const NAME: Mm = Mm(3.53);
+pub(crate) const NAME: Mm = Mm(3.53);
 /// 17 pt: the routine's title.
-pub(super) const TITLE: Mm = Mm(6.0);
+pub(crate) const TITLE: Mm = Mm(6.0);
 
 /// The mark of what was left out.
 const CUT: char = '…';
 
 /// A user's text as it may stand in a drawing: line ends and tabs become spaces, control
 /// characters and what XML cannot hold are dropped.
-pub(super) fn clean(text: &str) -> String {
+pub(crate) fn clean(text: &str) -> String {
     text.chars()
         .map(|character| if matches!(character, '\n' | '\r' | '\t') { ' ' } else { character })
         .filter(|&character| {
@@ -29,14 +29,14 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// How wide a text runs.
-pub(super) fn width(text: &str, size: Mm, bold: bool) -> Mm {
+pub(crate) fn width(text: &str, size: Mm, bold: bool) -> Mm {
     let ems: f64 = text.chars().map(ems).sum();
     size * (ems * if bold { 1.07 } else { 1.0 })
 }
 
 /// The text itself where it fits into `room`, else its beginning and `…`; `None` where not even
 /// two letters fit.
-pub(super) fn shorten(text: &str, size: Mm, bold: bool, room: Mm) -> Option<String> {
+pub(crate) fn shorten(text: &str, size: Mm, bold: bool, room: Mm) -> Option<String> {
     if width(text, size, bold) <= room {
         return Some(text.to_owned());
     }
@@ -53,15 +53,28 @@ pub(super) fn shorten(text: &str, size: Mm, bold: bool, room: Mm) -> Option<Stri
     (kept.chars().count() >= 2).then(|| format!("{kept}{CUT}"))
 }
 
-/// The text broken between words into lines that fit into `room`; a word longer than a line is cut.
-pub(super) fn lines(text: &str, size: Mm, room: Mm) -> Vec<String> {
+/// The text in lines no wider than `room`, broken between words; a word that is wider than that is
+/// broken within itself. An empty text has no line.
+pub(crate) fn wrap(text: &str, size: Mm, bold: bool, room: Mm) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match (longer.filter(|longer| width(longer, size, false) <= room), lines.last_mut()) {
-            (Some(longer), Some(line)) => *line = longer,
-            _ => lines.extend(shorten(word, size, false, room)),
+    for word in text.split_whitespace() {
+        if let Some(line) = lines.last_mut() {
+            let longer = format!("{line} {word}");
+            if width(&longer, size, bold) <= room {
+                *line = longer;
+                continue;
+            }
         }
+        let mut line = String::new();
+        for character in word.chars() {
+            line.push(character);
+            if width(&line, size, bold) > room && line.chars().count() > 1 {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(character);
+            }
+        }
+        lines.push(line);
     }
     lines
 }
@@ -91,6 +104,17 @@ mod tests {
     fn control_characters_never_reach_a_drawing() {
         assert_eq!(clean("a\u{0}b\u{1b}[31m\u{7f}\u{85}\u{ffff}\nc"), "ab[31m c");
         assert_eq!(clean("<\"&'>"), "<\"&'>");
+    }
+
+    #[test]
+    fn a_text_is_broken_between_words_and_a_long_word_within_itself() {
+        let lines = |text: &str| wrap(text, SMALL, false, Mm(12.0));
+        assert_eq!(lines("a tide and an ebb"), ["a tide", "and an", "ebb"]);
+        let lines = lines("neverendingnoise and");
+        assert_eq!(lines.concat(), "neverendingnoise and");
+        assert!(lines.iter().all(|line| width(line, SMALL, false) <= Mm(12.0)), "{lines:?}");
+        assert!(wrap(" ", SMALL, false, Mm(12.0)).is_empty());
+        assert_eq!(wrap("mm", SMALL, false, Mm(0.1)), ["m", "m"]);
     }
 
     #[test]

@@ -147,7 +147,7 @@ pub fn on_paper(text: &str) -> TimeRange {
 pub fn parse_clock(text: &str) -> Result<Seconds, String> {
     let refuse = || {
         format!(
-            "`{text}` is no time; a time is minutes, a colon and two digits of seconds, \
+            "`{text}` is not a time; a time is minutes, a colon and two digits of seconds, \
              with up to three decimals, such as \"1:05\" or \"0:06.5\""
         )
     };

@@ -118,8 +118,9 @@ impl Timecode {
     /// # Errors
     /// A sentence part that says what is wrong with it.
     pub fn read(text: &str, rate: FrameRate) -> Result<Timecode, String> {
-        let shape =
-            || format!("`{text}` is no time code; one is hh:mm:ss:ff, such as {}", example(rate));
+        let shape = || {
+            format!("`{text}` is not a time code; one is hh:mm:ss:ff, such as {}", example(rate))
+        };
         let parts: Vec<&str> = text.split([':', ';']).collect();
         let two_digits =
             |part: &&str| part.len() == 2 && part.bytes().all(|byte| byte.is_ascii_digit());

@@ -96,7 +96,7 @@ impl Compiler<'_> {
     }
 
     /// Shows the other faces where a section says so: the face that its own throws show, and whether it
-    /// is another than before. `None` where the props have but one face.
+    /// is another than before. `None` where the props have only one face.
     pub(super) fn show_faces(
         &mut self,
         juggle: &Juggle,

@@ -24,13 +24,14 @@ fn sheets_and_drawings_are_shown_with_status_1() {
             &["cues", "act.ron"],
             &["cues", "act.ron", "--crew", "light"],
             &["cues", "act.ron", "--state"],
-            &["cues", "act.ron", "--format", "page"],
         ] {
             let (status, stdout, stderr) = folder.run(command);
             assert_eq!(status, 1, "{name} {command:?}: {stderr}");
             assert!(stdout.starts_with("DRAFT: 1 error. "), "{name} {command:?}: {stdout}");
             assert!(stderr.contains("Error: "), "{name} {command:?}: {stderr}");
         }
+        let (status, page, _) = folder.run(&["cues", "act.ron", "--format", "page"]);
+        assert!(status == 1 && page.contains("<title>DRAFT: 1 error · "), "{name}: {page}");
         for command in ["time", "colours", "cues"] {
             let (status, stdout, _) = folder.run(&[command, "act.ron", "--format", "json"]);
             let json: serde_json::Value = serde_json::from_str(&stdout).unwrap();
@@ -65,11 +66,11 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
         "act-colours-draft.json",
         "act-colours-draft.txt",
         "act-cues-draft.csv",
+        "act-cues-draft.html",
         "act-cues-draft.json",
-        "act-cues-draft.txt",
-        "act-cues-house-draft.txt",
-        "act-cues-light-draft.txt",
-        "act-cues-sound-draft.txt",
+        "act-cues-house-draft.html",
+        "act-cues-light-draft.html",
+        "act-cues-sound-draft.html",
         "act-cues-state-draft.txt",
         "act-moves-draft.txt",
         "act-overview-draft.svg",
@@ -84,7 +85,7 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
         assert!(text.contains(mark), "{name}");
         // Every page has its own.
         let pages = match name.rsplit_once('.') {
-            Some((_, "txt")) => text.split('\u{c}').count(),
+            Some((_, "html")) => text.matches("<svg ").count(),
             Some((_, "svg")) => text.matches("page 1 of ").count().max(1),
             _ => 1,
         };
@@ -108,7 +109,7 @@ fn a_build_of_a_draft_writes_all_but_what_is_rehearsed_by_each_with_its_mark() {
     ] {
         let (status, _, stderr) = folder.run(draft);
         assert_eq!(status, 1);
-        for name in ["act-cues.txt", "act-cues-light.txt", "act-act.mid", "act-time.txt"] {
+        for name in ["act-cues.html", "act-cues-light.html", "act-act.mid", "act-time.txt"] {
             let left =
                 format!("out/{name} is left from an earlier build: the routine has errors now");
             assert!(stderr.contains(&left), "{name}: {stderr}");

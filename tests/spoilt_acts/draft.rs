@@ -77,7 +77,7 @@ fn build_writes_nothing_final_and_with_draft_everything_with_the_mark() {
         let (status, ..) = folder.run(&["build", "act.ron", "--out", "out", "--draft"]);
         assert_eq!(status, 1, "{test}");
         let written = folder.all_names("out");
-        let all = ["time-draft.txt", "colours-draft.txt", "cues-draft.txt", "strip-draft.svg"];
+        let all = ["time-draft.txt", "colours-draft.txt", "cues-draft.html", "strip-draft.svg"];
         for name in all {
             let name = format!("act-{name}");
             assert!(written.contains(&name), "{test}: {name} in {written:?}");

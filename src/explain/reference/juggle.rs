@@ -102,7 +102,7 @@ Juggle(name: "beam", pattern: "531", lasts: Cycles(8), shows: { 2: ["pearl"] }),
              shows must be told apart from the rest of its set: the check says which two look \
              alike (CIEDE2000 below 10), to whom (usual, protan, deutan or tritan vision) and \
              under which cue's `light`, and offers a colour that reads. These are estimates: try \
-             the props under the real light, with people who see colours so.",
+             the props under the real light, with people who see colours that way.",
         )
         .codes(&["colour-not-shown", "colour-not-in-set", "colours-look-alike", "duplicate-key"])
         .example(

@@ -60,7 +60,7 @@ pub(in super::super) fn in_full(scene: &Scene, row: &Row) -> Vec<String> {
         true => Vec::new(),
         false => {
             let all = format!("{what}: {}.", titles.join("; "));
-            text::lines(&all, SMALL, RIGHT - MARGIN)
+            text::wrap(&all, SMALL, false, RIGHT - MARGIN)
         }
     };
     let cues = of("Cues in full", cues.map(|(_, flag)| flag.title.as_str()).collect());

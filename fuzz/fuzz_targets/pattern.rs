@@ -1,0 +1,10 @@
+//! Any text as a pattern.
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use throwbook::export::{pattern_json, pattern_text};
+
+fuzz_target!(|pattern: &str| {
+    pattern_text::explain(pattern, 80);
+    pattern_json::explain(pattern);
+});

@@ -1,0 +1,199 @@
+//! The cue page: what it says is what the sheet in text says, and everything stands on paper.
+#![allow(missing_docs, dead_code)]
+
+mod written;
+
+use std::collections::BTreeSet;
+use std::fs;
+
+use roxmltree::Document;
+use throwbook::export::{cues_page, cues_text};
+use throwbook::sheet::cues::{CueSheet, compose};
+use written::score;
+
+/// A line of text on a page: its left end and base line in millimetres, its size, its words.
+#[derive(Debug)]
+struct Line {
+    x: f64,
+    y: f64,
+    size: f64,
+    bold: bool,
+    words: String,
+}
+
+/// The lines of every page.
+fn pages(html: &str) -> Vec<Vec<Line>> {
+    let xml = html.strip_prefix("<!DOCTYPE html>\n").expect("the kind of document");
+    let document = Document::parse(xml).unwrap_or_else(|error| panic!("{error}: {html}"));
+    let pages = document
+        .descendants()
+        .filter(|node| node.has_tag_name(("http://www.w3.org/2000/svg", "svg")));
+    pages
+        .map(|page| {
+            let texts = page.descendants().filter(|node| node.tag_name().name() == "text");
+            let line = |node: roxmltree::Node<'_, '_>| {
+                let number = |name: &str| node.attribute(name).unwrap().parse::<f64>().unwrap();
+                let shift = node.parent().unwrap().attribute("transform").unwrap();
+                let shift = shift.trim_start_matches("translate(0 ").trim_end_matches(')');
+                let size = node.attribute("style").unwrap();
+                let size = size.trim_start_matches("font-size:").trim_end_matches("px");
+                let class = node.attribute("class").unwrap_or_default();
+                Line {
+                    x: number("x"),
+                    y: number("y") + shift.parse::<f64>().unwrap(),
+                    size: size.parse().unwrap(),
+                    bold: class.contains('b'),
+                    words: node.text().unwrap_or_default().trim().to_owned(),
+                }
+            };
+            texts.map(line).collect()
+        })
+        .collect()
+}
+
+fn words(text: &str) -> BTreeSet<String> {
+    let bare = |word: &str| word.trim_matches(['•', '─', '═']).to_owned();
+    // Two ends stand one below the other on the page.
+    text.replace('–', "– ").split_whitespace().map(bare).filter(|word| !word.is_empty()).collect()
+}
+
+/// What is wrong on paper: a line off its page, below the least size, or over another.
+fn on_paper(html: &str) {
+    for page in pages(html) {
+        for (index, line) in page.iter().enumerate() {
+            assert!(line.size >= 3.88 && line.x >= 10.0, "{line:?}");
+            assert!(line.y - line.size * 0.7 >= 8.0 && line.y <= 202.5, "{line:?}");
+            let over = page[..index].iter().find(|other| {
+                (other.x - line.x).abs() < 1.0 && (other.y - line.y).abs() < line.size * 0.9
+            });
+            assert!(over.is_none() || line.words.is_empty(), "{line:?} over {over:?}");
+        }
+    }
+}
+
+fn sheet(text: &str) -> CueSheet {
+    compose(throwbook::open(text).act.as_ref().unwrap(), None)
+}
+
+#[test]
+fn every_routine_that_ships_says_on_the_page_what_it_says_in_text() {
+    let mut seen = 0;
+    for entry in fs::read_dir("routines").unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|ending| ending != "ron") {
+            continue;
+        }
+        seen += 1;
+        let all = sheet(&fs::read_to_string(&path).unwrap());
+        let crews = all.crews();
+        for sheet in crews.into_iter().map(|crew| all.of_crew(crew)).chain([all.clone()]) {
+            let html = cues_page::of_sheet(&sheet);
+            on_paper(&html);
+            let pages = pages(&html);
+            let of = pages.len();
+            for (index, page) in pages.iter().enumerate() {
+                let foot = format!("{} · page {} of {of}", sheet.heading.issue_words(), index + 1);
+                assert!(page.iter().any(|line| line.words == foot), "{page:?}");
+            }
+            let lines: Vec<String> = pages.into_iter().flatten().map(|line| line.words).collect();
+            let on_page = words(&lines.join(" "));
+            let in_text = words(&cues_text::of_sheet(&sheet, 200));
+            let missing: Vec<&String> = in_text.difference(&on_page).collect();
+            // In text a stand-by in its cue's row is a note; on the page it has a column.
+            let of_note = ["stand", "by", "at", "and"].map(str::to_owned);
+            let missing: Vec<_> =
+                missing.into_iter().filter(|word| !of_note.contains(word)).collect();
+            assert!(missing.is_empty(), "{}: {missing:?}", path.display());
+        }
+    }
+    assert!(seen >= 7);
+}
+
+#[test]
+fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
+    let mut cues = String::new();
+    let mut sections = String::new();
+    for number in 1..=200 {
+        sections += &format!("Pause(name: \"rest {number}\", lasts: For(\"0:03\")),");
+        if number % 3 > 0 {
+            cues += &format!(
+                "Cue(crew: Light, number: {number}, at: Start(\"rest {number}\"), trigger: Called, \
+                 does: \"a word or two that wrap about and then a few more\", count: 1),"
+            );
+        }
+    }
+    let mut written = score(&sections);
+    written.zero = "Start(\"rest 1\")".to_owned();
+    written.after = format!("cues: [{cues}],");
+    let sheet = sheet(&written.text());
+    let html = cues_page::of_sheet(&sheet);
+    on_paper(&html);
+    let pages = pages(&html);
+    assert!(pages.len() > 10);
+    let mut numbers = Vec::new();
+    for page in &pages {
+        let largest = page.iter().map(|line| line.size).fold(0.0, f64::max);
+        for (index, line) in page.iter().enumerate() {
+            let is_number = line.size == largest && line.words.parse::<u32>().is_ok();
+            if !is_number {
+                continue;
+            }
+            numbers.push(line.words.clone());
+            // What is done, in whole, on the same page.
+            let rest: Vec<&str> =
+                page[index..].iter().take(9).map(|line| line.words.as_str()).collect();
+            let done = "a word or two that wrap about and then a few more";
+            assert!(rest.join(" ").contains(done), "{rest:?}");
+        }
+        // The last section of a page has its cue there, if it has one.
+        let last = page.iter().rev().find(|line| line.words.contains("\"rest ") && !line.bold);
+        if let Some(last) = last {
+            let number = last.words.split(['"', ' ']).nth(2).unwrap();
+            let has_cue = number.parse::<u32>().unwrap() % 3 > 0;
+            assert!(!has_cue || page.iter().any(|line| line.words == number), "{number}");
+        }
+    }
+    let expected: Vec<String> =
+        (1..=200).filter(|number| number % 3 > 0).map(|number| number.to_string()).collect();
+    assert_eq!(numbers, expected);
+}
+
+#[test]
+fn a_cue_longer_than_a_page_is_all_there_and_a_users_text_is_never_markup() {
+    let long: Vec<String> = (0..900).map(|number| format!("word{number}")).collect();
+    let mut written = score("Pause(name: \"on\", lasts: For(\"0:30\")),");
+    written.zero = "Start(\"on\")".to_owned();
+    written.after = format!(
+        "cues: [Cue(crew: Light, number: 5, at: At(\"0:05\"), trigger: See(\"{}\"), does: \"{}\", \
+         count: 1), Cue(crew: Deck, number: 100.5, at: At(\"0:06\"), trigger: Called, \
+         does: \"<script>a & b</script>\"), Cue(crew: House, at: At(\"0:08\"), trigger: \
+         See(\"\"), does: \"\")],",
+        "neverending".repeat(20),
+        long.join(" ")
+    );
+    let sheet = sheet(&written.text());
+    let html = cues_page::of_sheet(&sheet);
+    on_paper(&html);
+    assert!(!html.contains("<script") && html.contains("&lt;script&gt;a &amp; b&lt;/script&gt;"));
+    let pages = pages(&html);
+    assert!(pages.len() > 2, "{}", pages.len());
+    let lines: Vec<String> = pages.into_iter().flatten().map(|line| line.words).collect();
+    let on_page = words(&lines.join(" "));
+    assert!(long.iter().all(|word| on_page.contains(word)));
+    assert_eq!(lines.iter().filter(|line| *line == "100.5").count(), 1);
+}
+
+#[test]
+fn an_act_without_cues_and_a_draft_say_so_on_every_page() {
+    let mut written = score("Pause(name: \"on\", lasts: For(\"0:30\")),");
+    written.zero = "Start(\"on\")".to_owned();
+    let html = cues_page::of_sheet(&sheet(&written.text()));
+    assert!(html.contains("No cues in the act.") && !html.contains("DRAFT"), "{html}");
+    written.after =
+        "cues: [Cue(crew: Light, number: 5, trigger: Follow(9, Go, 1), does: \"a\")],".to_owned();
+    let html = cues_page::of_sheet(&sheet(&written.text()));
+    on_paper(&html);
+    for page in pages(&html) {
+        assert!(page.iter().any(|line| line.words.starts_with("DRAFT: ")), "{page:?}");
+    }
+}
