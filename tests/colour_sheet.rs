@@ -402,6 +402,7 @@ fn the_program_prints_the_sheet_and_says_whether_the_colours_come_about() {
             .current_dir(&folder)
             .args([&["colours", "act.ron"], arguments].concat())
             .env("COLUMNS", "80")
+            .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
             .env("NO_COLOR", "1")
             .output()
             .unwrap();

@@ -29,6 +29,7 @@ impl File {
             .args(arguments)
             .env("NO_COLOR", "1")
             .env("COLUMNS", "80")
+            .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
             .output()
             .unwrap();
         let text = |bytes| String::from_utf8(bytes).unwrap();

@@ -45,6 +45,7 @@ fn throwbook(arguments: &[&str], folder: &Path) -> String {
         .args(arguments)
         .current_dir(folder)
         .env("COLUMNS", "80")
+        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
         .env("NO_COLOR", "1")
         .output()
         .unwrap();

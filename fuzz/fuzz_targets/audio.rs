@@ -23,12 +23,12 @@ fn wav() -> Vec<u8> {
 }
 
 fuzz_target!(|bytes: &[u8]| {
-    let _ = decode(bytes);
+    let _ = decode(Cursor::new(bytes));
     let mut changed = wav();
     for change in bytes.chunks_exact(3) {
         let at = usize::from(change[0]) | usize::from(change[1] & 0x0f) << 8;
         let size = changed.len();
         changed[at % size] = change[2];
     }
-    let _ = decode(&changed);
+    let _ = decode(Cursor::new(&changed));
 });

@@ -12,6 +12,7 @@
 //! order systems). Worked for 1,200 Hz, r = 383/384: 1, 1.970232, 2.887018. It needs no sine, so that
 //! every machine writes the same bytes.
 
+use std::collections::HashMap;
 use std::io::Cursor;
 
 use hound::{SampleFormat, WavSpec, WavWriter};
@@ -121,48 +122,62 @@ fn markers(track: &ClickTrack) -> Vec<Marker> {
     markers
 }
 
+/// The file without markers. hound writes its header; the samples are quiet into which the few
+/// tones are copied, each made once.
 fn written(track: &ClickTrack) -> Result<Vec<u8>, hound::Error> {
     let starts: Vec<usize> = track.clicks.iter().map(first_sample).collect();
     let last = starts.last().map_or(0, |start| start + LENGTH);
     let lasts = usize::try_from(nearest(&track.lasts, &per_second(RATE))).unwrap_or(0).max(last);
+    let header = header()?;
+    let mut bytes = vec![0_u8; header.len() + 2 * lasts];
+    let (head, samples) = bytes.split_at_mut(header.len());
+    head.copy_from_slice(&header);
+    let length = |bytes: usize| u32::try_from(bytes).map(u32::to_le_bytes);
+    let lengths = [length(head.len() + samples.len() - 8), length(samples.len())];
+    let [Ok(of_file), Ok(of_samples)] = lengths else { return Err(hound::Error::TooWide) };
+    // The length of the file less these eight bytes, and that of the samples in front of them.
+    head[4..8].copy_from_slice(&of_file);
+    head[header.len() - 4..].copy_from_slice(&of_samples);
+    let mut tones = HashMap::new();
+    let mut index = 0;
+    while let Some(&start) = starts.get(index) {
+        let together = starts[index..].iter().take_while(|&&other| other == start).count();
+        let next = starts.get(index + together).copied().unwrap_or(lasts);
+        let clicks = &track.clicks[index..index + together];
+        let kinds: Vec<Kind> = clicks.iter().map(|click| (click.of, click.accent)).collect();
+        let tone = tones.entry(kinds).or_insert_with_key(|kinds| mixed(kinds));
+        let count = 2 * LENGTH.min(next - start);
+        samples[2 * start..2 * start + count].copy_from_slice(&tone[..count]);
+        index += together;
+    }
+    Ok(bytes)
+}
+
+/// The header of a file without samples: its last four bytes say how many bytes of them follow.
+fn header() -> Result<Vec<u8>, hound::Error> {
     let spec = WavSpec {
         channels: 1,
         sample_rate: RATE,
         bits_per_sample: 16,
         sample_format: SampleFormat::Int,
     };
-    let mut bytes = Cursor::new(Vec::with_capacity(lasts * 2 + 64));
-    let mut writer = WavWriter::new(&mut bytes, spec)?;
-    let (mut now, mut index) = (0, 0);
-    while let Some(&start) = starts.get(index) {
-        quiet(&mut writer, start - now)?;
-        let together = starts[index..].iter().take_while(|&&other| other == start).count();
-        let next = starts.get(index + together).copied().unwrap_or(lasts);
-        let clicks = &track.clicks[index..index + together];
-        let mixed = mixed(clicks, LENGTH.min(next - start));
-        mixed.iter().try_for_each(|&sample| writer.write_sample(sample))?;
-        now = start + mixed.len();
-        index += together;
-    }
-    quiet(&mut writer, lasts - now)?;
-    writer.finalize()?;
+    let mut bytes = Cursor::new(Vec::new());
+    WavWriter::new(&mut bytes, spec)?.finalize()?;
     Ok(bytes.into_inner())
 }
 
-/// So many samples of quiet.
-fn quiet(writer: &mut WavWriter<&mut Cursor<Vec<u8>>>, count: usize) -> Result<(), hound::Error> {
-    (0..count).try_for_each(|_| writer.write_sample(0_i16))
-}
+/// A kind of click.
+type Kind = (ClickOf, Accent);
 
-/// The first samples of clicks of one instant, mixed in equal parts.
-fn mixed(clicks: &[Click], count: usize) -> Vec<i16> {
-    let mut sum = vec![0.0; count];
-    for click in clicks {
-        for (sum, sample) in sum.iter_mut().zip(samples(click.of, click.accent)) {
+/// Clicks of one instant, mixed in equal parts, as the bytes of their samples.
+fn mixed(clicks: &[Kind]) -> Vec<u8> {
+    let mut sum = vec![0.0; LENGTH];
+    for &(of, accent) in clicks {
+        for (sum, sample) in sum.iter_mut().zip(samples(of, accent)) {
             *sum += sample / clicks.len() as f64;
         }
     }
-    sum.iter().map(|sample| sample.round() as i16).collect()
+    sum.iter().flat_map(|sample| (sample.round() as i16).to_le_bytes()).collect()
 }
 
 #[cfg(test)]

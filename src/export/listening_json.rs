@@ -19,6 +19,8 @@ struct Document<'a> {
     alternatives: Vec<ToldAlternative>,
     music_beats: Option<u32>,
     strong_beats_s: Vec<f64>,
+    /// How much of it was searched for a beat.
+    searched_s: f64,
     loudness_changes: Vec<ToldChange>,
     may_be_late: bool,
     track: String,
@@ -59,6 +61,7 @@ pub fn json(sheet: &ListeningSheet) -> String {
             .collect(),
         music_beats: tempo.map(|tempo| tempo.music_beats),
         strong_beats_s: strong_beats.iter().copied().map(thousandths).collect(),
+        searched_s: heard.searched.as_ref().unwrap_or(&heard.length).to_f64(),
         loudness_changes: heard
             .loudness_changes
             .iter()

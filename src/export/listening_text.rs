@@ -27,6 +27,9 @@ pub fn text(sheet: &ListeningSheet, width: u16) -> String {
         }
         None => line("tempo", "no steady beat was found, so none is proposed"),
     }
+    if let Some(searched) = &heard.searched {
+        line("searched", &format!("only the first {} for a beat", clock(searched)));
+    }
     if !heard.loudness_changes.is_empty() {
         line("loudness changes", &loudness_changes(&heard.loudness_changes));
     }

@@ -22,6 +22,9 @@ pub(crate) struct Arguments {
     /// When to write in colour.
     #[arg(long, global = true, value_enum, default_value_t = Color::Auto, value_name = "WHEN")]
     pub(crate) color: Color,
+    /// Hear every music file again, and keep nothing of it in the user's cache folder.
+    #[arg(long, global = true)]
+    pub(crate) no_cache: bool,
     /// What to do.
     #[command(subcommand)]
     pub(crate) command: Command,

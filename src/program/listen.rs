@@ -18,7 +18,7 @@ pub(crate) fn run(arguments: &Listen, output: &mut Output) -> Result<Outcome, Fa
     let path = &arguments.track;
     // A file that is not there is told from one that cannot be heard.
     std::fs::metadata(path).map_err(|error| Failure::with_file("read", path, &error))?;
-    let recording = music_file::heard(path)
+    let recording = music_file::recording(path)
         .map_err(|why| Failure::new(format!("cannot listen to {}: it {why}", path.display())))?;
     let name =
         path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());

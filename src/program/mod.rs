@@ -19,6 +19,8 @@ mod listen;
 mod man;
 mod manifest;
 mod midi;
+#[cfg(feature = "audio")]
+mod music_cache;
 mod music_file;
 mod new;
 mod output;
@@ -76,6 +78,10 @@ pub(crate) fn run() -> ExitCode {
         Ok(arguments) => arguments,
         Err(said) => return output::of_arguments(&said),
     };
+    #[cfg(feature = "audio")]
+    if arguments.no_cache {
+        music_cache::leave_out();
+    }
     let mut output = Output::new(arguments.color);
     let outcome = match arguments.command {
         Command::New(command) => new::run(&command, &mut output),

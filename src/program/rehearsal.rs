@@ -52,18 +52,19 @@ pub(crate) fn spare_routines(output: &Path, what: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A kind of file, and what it needs something of.
-pub(crate) type Kind = (&'static str, &'static str);
+/// A kind of file, what it needs something of, and the command that writes it.
+pub(crate) type Kind = (&'static str, &'static str, &'static str);
 
 /// A click track.
-pub(crate) const CLICKS: Kind = ("click track", "nothing is clicked");
+pub(crate) const CLICKS: Kind = ("click track", "nothing is clicked", "click");
 /// A MIDI file.
-pub(crate) const SEQUENCE: Kind = ("MIDI file", "no section and no cue of the act comes");
+pub(crate) const SEQUENCE: Kind = ("MIDI file", "no section and no cue of the act comes", "midi");
 /// Captions.
-pub(crate) const CAPTIONS: Kind = ("captions", "no section and no cue of the act comes");
+pub(crate) const CAPTIONS: Kind =
+    ("captions", "no section and no cue of the act comes", "captions");
 
 /// Why a file cannot be made, in words.
-pub(crate) fn refused((what, nothing): Kind, why: Refused, zero: &str) -> Failure {
+pub(crate) fn refused((what, nothing, command): Kind, why: Refused, zero: &str) -> Failure {
     Failure::new(match why {
         Refused::NoBars => format!(
             "no {what}: the routine has no music with `bars`, so its music beats are not known; \
@@ -71,7 +72,8 @@ pub(crate) fn refused((what, nothing): Kind, why: Refused, zero: &str) -> Failur
         ),
         Refused::Nothing => format!("no {what}: {nothing} after {zero}"),
         Refused::TooLong => format!(
-            "no {what}: the act ends more than two hours after {zero}; --from begins it later"
+            "no {what}: the act ends more than two hours after {zero}; \
+             `throwbook {command} --from MOMENT` begins it later"
         ),
     })
 }

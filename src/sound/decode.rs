@@ -1,13 +1,16 @@
-//! From the bytes of a music file to a [`Recording`].
+//! From a music file to what is [`Heard`] of it, or to a [`Recording`], packet by packet.
 //!
 //! What an encoder puts before and after the music is left out where the file says how much it is:
 //! by symphonia in WAV, FLAC, MP3 and Ogg Vorbis, by the [edit list](super::edit_list) in M4A. An
 //! MP3 or M4A that does not say so is a few hundredths of a second longer than its music, and its
 //! music comes as much later: [`Recording::may_start_late`].
 
-use std::io::{Cursor, ErrorKind};
+use std::io::{self, ErrorKind};
 
-use symphonia::core::codecs::audio::AudioDecoderOptions;
+use symphonia::core::codecs::audio::well_known::{
+    CODEC_ID_AAC, CODEC_ID_ALAC, CODEC_ID_FLAC, CODEC_ID_MP3, CODEC_ID_VORBIS,
+};
+use symphonia::core::codecs::audio::{AudioCodecId, AudioDecoderOptions};
 use symphonia::core::errors::Error;
 use symphonia::core::formats::probe::Hint;
 use symphonia::core::formats::{FormatOptions, FormatReader, TrackType};
@@ -16,24 +19,63 @@ use symphonia::core::meta::MetadataOptions;
 
 use crate::time::Seconds;
 
-use super::edit_list::{Edit, edit};
-use super::whole::{m4a_is_cut_off, mp3_says_its_length, ogg_is_cut_off, wav_of_unknown_length};
-use super::{Recorder, Recording, Unheard};
+use super::edit_list::Edit;
+use super::source::{Meter, Metered, Source};
+use super::tracks::{HIGHEST_RATE, MOST_CHANNELS};
+use super::whole::Container;
+use super::{Heard, Recorder, Recording, Unheard};
 
 /// Nothing longer is listened to, in seconds.
 const LONGEST_S: u64 = 4 * 60 * 60;
 /// Of so many packets one may be damaged.
 const DAMAGED: u64 = 20;
 
-/// Decodes a whole music file: WAV, FLAC, MP3, Ogg Vorbis or M4A, known by its content.
+/// The work that is done for one file, in samples of a WAV: four hours of two channels at 48,000
+/// samples a second, and half as much again. It is counted and not timed, so that every run says
+/// the same.
+const MOST_WORK: u64 = 2_000_000_000;
+/// What a packet costs besides its samples.
+const PACKET: u64 = 200;
+/// So many bytes read cost as much as a sample.
+const BYTES: u64 = 8;
+
+/// What a sample costs to decode, in those of a WAV (measured, in whole numbers).
+fn cost(codec: AudioCodecId) -> u64 {
+    match codec {
+        CODEC_ID_FLAC => 3,
+        CODEC_ID_MP3 | CODEC_ID_AAC | CODEC_ID_VORBIS => 4,
+        CODEC_ID_ALAC => 10,
+        _ => 1,
+    }
+}
+
+/// Hears a whole music file (WAV, FLAC, MP3, Ogg Vorbis or M4A, known by its content) once, and
+/// keeps no samples of it: four hours take no more memory than a minute.
 ///
 /// # Errors
-/// Why it cannot be heard, when it is no sound, broken, cut off or empty.
-pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
-    if bytes.is_empty() {
+/// Why it cannot be heard, when it is no sound, broken, cut off, empty or too much.
+pub fn hear(mut source: impl Source) -> Result<Heard, Unheard> {
+    whole(&mut source, false, MOST_WORK).map(|recording| Heard::from(&recording))
+}
+
+/// Decodes a whole music file to [listen](super::listen()) to it; samples are kept of its first
+/// hour.
+///
+/// # Errors
+/// As [`hear`].
+pub fn decode(mut source: impl Source) -> Result<Recording, Unheard> {
+    whole(&mut source, true, MOST_WORK)
+}
+
+fn whole(source: &mut dyn Source, keeps: bool, most: u64) -> Result<Recording, Unheard> {
+    let unread = |error: io::Error| Unheard::Broken(error.to_string());
+    let container = Container::of(source).map_err(unread)?;
+    let meter = Meter::default();
+    let metered = Metered::new(source, meter.clone()).map_err(unread)?;
+    if metered.is_empty() {
         return Err(Unheard::Empty);
     }
-    let stream = MediaSourceStream::new(Box::new(Cursor::new(bytes)), Default::default());
+    let stream = MediaSourceStream::new(Box::new(metered), Default::default());
     let probed = symphonia::default::get_probe().probe(
         &Hint::new(),
         stream,
@@ -41,14 +83,14 @@ pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
         MetadataOptions::default(),
     );
     let mut format = probed.map_err(|error| match error {
-        Error::IoError(error) if error.kind() == ErrorKind::UnexpectedEof && is_known(bytes) => {
+        Error::IoError(error) if error.kind() == ErrorKind::UnexpectedEof && container.is_known => {
             Unheard::CutOff { holds_s: 0.0, promises_s: None }
         }
-        _ if m4a_is_cut_off(bytes) => Unheard::CutOff { holds_s: 0.0, promises_s: None },
-        _ if is_known(bytes) => Unheard::Broken(error.to_string()),
+        _ if container.m4a_is_cut_off => Unheard::CutOff { holds_s: 0.0, promises_s: None },
+        _ if container.is_known => Unheard::Broken(error.to_string()),
         _ => Unheard::NotSound,
     })?;
-    let (recording, promised) = read(&mut *format, bytes)?;
+    let (recording, promised) = read(&mut *format, &container, (&meter, most), keeps)?;
     let tenth = Seconds::fraction(1, 10);
     if let Some(promises) = promised
         && &recording.length() + &tenth < promises
@@ -56,7 +98,7 @@ pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
         let (holds_s, promises_s) = (recording.length().to_f64(), Some(promises.to_f64()));
         return Err(Unheard::CutOff { holds_s, promises_s });
     }
-    if ogg_is_cut_off(bytes) {
+    if container.ogg_is_cut_off {
         return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
     }
     if recording.length() == Seconds::zero() {
@@ -68,13 +110,22 @@ pub fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
 /// The whole recording, and how long the file says that it is.
 fn read(
     format: &mut dyn FormatReader,
-    bytes: &[u8],
+    container: &Container,
+    (meter, most): (&Meter, u64),
+    keeps: bool,
 ) -> Result<(Recording, Option<Seconds>), Unheard> {
     let broken = |error: &dyn std::fmt::Display| Unheard::Broken(error.to_string());
     let track = format.default_track(TrackType::Audio).ok_or(Unheard::NotSound)?;
     let parameters = track.codec_params.as_ref().and_then(|parameters| parameters.audio());
     let parameters = parameters.ok_or(Unheard::NotSound)?.clone();
     let (id, stated) = (track.id, track.num_frames);
+    let bounded = |rate: u32, channels: usize| match (rate, channels) {
+        (..=HIGHEST_RATE, ..=MOST_CHANNELS) => Ok(()),
+        (rate, channels) => Err(Unheard::BeyondMusic { rate, channels }),
+    };
+    let channels = parameters.channels.as_ref().map_or(1, |channels| channels.count());
+    bounded(parameters.sample_rate.unwrap_or(0), channels)?;
+    let cost = cost(parameters.codec);
     let mut decoder = symphonia::default::get_codecs()
         .make_audio_decoder(&parameters, &AudioDecoderOptions::default())
         .map_err(|error| match error {
@@ -85,7 +136,9 @@ fn read(
     let mut recorder: Option<(u32, Recorder, Option<Edit>)> = None;
     let mut interleaved: Vec<f32> = Vec::new();
     let (mut packets, mut damaged, mut ended_early) = (0_u64, 0_u64, false);
+    let mut work = 0_u64;
     loop {
+        meter.next();
         let packet = match format.next_packet() {
             Ok(Some(packet)) => packet,
             Ok(None) => break,
@@ -93,12 +146,16 @@ fn read(
                 ended_early = true;
                 break;
             }
-            Err(_) if m4a_is_cut_off(bytes) => {
+            Err(_) if container.m4a_is_cut_off => {
                 ended_early = true;
                 break;
             }
             Err(error) => return Err(broken(&error)),
         };
+        work += PACKET;
+        if work + meter.read() / BYTES > most {
+            return Err(Unheard::TooMuch);
+        }
         if packet.track_id != id {
             continue;
         }
@@ -109,35 +166,35 @@ fn read(
                 damaged += 1;
                 // The time that it would have filled passes in silence.
                 if let Some((_, recorder, _)) = &mut recorder {
-                    (0..packet.dur.get().min(1 << 16)).for_each(|_| recorder.take(&[0.0]));
+                    let frames = packet.dur.get().min(1 << 16);
+                    work += frames;
+                    recorder.take_silence(frames);
                 }
                 continue;
             }
             Err(error) => return Err(broken(&error)),
         };
-        let (rate, channels) = (buffer.spec().rate(), buffer.spec().channels().count());
+        let (rate, channels) = (buffer.spec().rate(), buffer.spec().channels().count().max(1));
+        bounded(rate, channels)?;
         let (known, recorder, edited) = recorder.get_or_insert_with(|| {
-            let edited = edit(bytes, rate);
-            let mut recorder = Recorder::new(rate);
+            let edited = container.edits.and_then(|edits| edits.at(rate));
+            let mut recorder =
+                if keeps { Recorder::new(rate) } else { Recorder::without_samples(rate) };
             recorder.skip(edited.map_or(0, |edited| edited.before));
-            recorder.starts_late(if is_m4a(bytes) {
+            recorder.starts_late(if container.is_m4a {
                 edited.is_none()
             } else {
-                !says_length(bytes)
+                !container.says_length
             });
             (rate, recorder, edited)
         });
         if *known != rate {
             return Err(Unheard::Broken("its sample rate changes in the middle".to_owned()));
         }
-        interleaved.clear();
         buffer.copy_to_vec_interleaved(&mut interleaved);
+        work += cost * interleaved.len() as u64;
         let music = edited.and_then(|edited| edited.frames).unwrap_or(u64::MAX);
-        for frame in interleaved.chunks_exact(channels.max(1)) {
-            if recorder.frames() < music {
-                recorder.take(frame);
-            }
-        }
+        recorder.take_to(music, &interleaved, channels);
         if recorder.frames() > LONGEST_S * u64::from(rate) {
             return Err(Unheard::TooLong);
         }
@@ -155,32 +212,37 @@ fn read(
     }
     let stated = edited.and_then(|edited| edited.frames).or(stated);
     // Where the file does not say it, its length is only guessed from its size.
-    let stated = stated.filter(|_| says_length(bytes) && !wav_of_unknown_length(bytes));
+    let stated = stated.filter(|_| container.says_length && !container.is_of_unknown_length);
     let promises = stated.and_then(|frames| i64::try_from(frames).ok());
     let promises = promises.map(|frames| Seconds::fraction(frames, i64::from(rate.max(1))));
-    if m4a_is_cut_off(bytes) && promises.is_none() {
+    if container.m4a_is_cut_off && promises.is_none() {
         return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
     }
-    if ended_early && promises.is_none() && !wav_of_unknown_length(bytes) {
+    if ended_early && promises.is_none() && !container.is_of_unknown_length {
         return Err(Unheard::CutOff { holds_s: recording.length().to_f64(), promises_s: None });
     }
     Ok((recording, promises))
 }
 
-/// Whether some bytes begin as a file of a known kind does.
-fn is_known(bytes: &[u8]) -> bool {
-    bytes.starts_with(b"OggS")
-        || bytes.starts_with(b"fLaC")
-        || bytes.starts_with(b"ID3")
-        || (bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WAVE"))
-        || is_m4a(bytes)
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-fn is_m4a(bytes: &[u8]) -> bool {
-    bytes.get(4..8) == Some(b"ftyp")
-}
-
-/// Whether a file says how long its music is.
-fn says_length(bytes: &[u8]) -> bool {
-    (is_known(bytes) && !bytes.starts_with(b"ID3")) || mp3_says_its_length(bytes)
+    #[test]
+    fn what_takes_too_much_work_is_left_and_slow_kinds_take_more() {
+        let files: [(&[u8], u64); 5] = [
+            (include_bytes!("../../tests/data/sound/clicks.wav"), 1),
+            (include_bytes!("../../tests/data/sound/clicks.flac"), 3),
+            (include_bytes!("../../tests/data/sound/clicks.mp3"), 4),
+            (include_bytes!("../../tests/data/sound/clicks.m4a"), 4),
+            (include_bytes!("../../tests/data/sound/clicks.ogg"), 4),
+        ];
+        for (bytes, cost) in files {
+            let heard = |most| whole(&mut io::Cursor::new(bytes), false, most);
+            // Six seconds of one channel at 16,000.
+            let samples = 96_000;
+            assert_eq!(heard(samples * cost), Err(Unheard::TooMuch), "{cost}");
+            assert!(heard(samples * cost * 3 / 2).is_ok(), "{cost}");
+        }
+    }
 }

@@ -15,6 +15,8 @@ pub struct Listening {
     pub silence: Seconds,
     /// Its steady beat, if it has one.
     pub tempo: Option<Tempo>,
+    /// How much of it, from its beginning, was searched for a beat, where that is not all of it.
+    pub searched: Option<Seconds>,
     /// Where it gets much louder or quieter, in order.
     pub loudness_changes: Vec<LoudnessChange>,
     /// Whether every time here may be some hundredths of a second late: see
@@ -103,8 +105,14 @@ pub fn listen(recording: &Recording) -> Listening {
     let tempo = tempo::tempo(&novelty, &onsets);
     let length = recording.length();
     let loudness_changes = loudness_changes(recording.loudness(), length.to_f64(), tempo.as_ref());
-    let may_be_late = recording.may_start_late();
-    Listening { silence: recording.silence(), length, tempo, loudness_changes, may_be_late }
+    Listening {
+        silence: recording.silence(),
+        length,
+        tempo,
+        searched: recording.kept(),
+        loudness_changes,
+        may_be_late: recording.may_start_late(),
+    }
 }
 
 /// A change is so many decibels at least.

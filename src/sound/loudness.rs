@@ -4,6 +4,12 @@
 pub(super) const WINDOWS: u32 = 20;
 /// What is quieter than the loudest window by so many decibels is drawn as nothing.
 const RANGE_DB: f64 = 40.0;
+/// Levels of a decibel: a thirty-second of it is heard by nobody.
+const LEVELS_OF_DB: f64 = 32.0;
+/// Level 0 is silence; the others begin here, in decibels of full scale.
+const LOWEST_DB: f64 = -110.0;
+/// The highest level: it has twelve bits.
+pub const HIGHEST_LEVEL: u16 = 0xfff;
 
 /// The loudness of a recording: the root mean square of each window of a twentieth of a second,
 /// over all channels, full scale being 1.
@@ -16,6 +22,28 @@ pub struct Loudness {
 impl Loudness {
     /// Seconds that a window lasts.
     pub const WINDOW_S: f64 = 1.0 / WINDOWS as f64;
+
+    /// Each window as one of 4,096 levels, a thirty-second of a decibel apart: what is kept of it.
+    pub fn levels(&self) -> impl ExactSizeIterator<Item = u16> {
+        let level = |&rms: &f32| {
+            if rms <= 0.0 {
+                return 0;
+            }
+            let level = (20.0 * f64::from(rms).log10() - LOWEST_DB) * LEVELS_OF_DB;
+            level.round().clamp(0.0, f64::from(HIGHEST_LEVEL)) as u16
+        };
+        self.windows.iter().map(level)
+    }
+
+    /// The loudness that has these [`Loudness::levels`].
+    #[must_use]
+    pub fn of_levels(levels: impl IntoIterator<Item = u16>) -> Loudness {
+        let rms = |level: u16| match level {
+            0 => 0.0,
+            level => 10_f64.powf((f64::from(level) / LEVELS_OF_DB + LOWEST_DB) / 20.0) as f32,
+        };
+        Loudness { windows: levels.into_iter().map(rms).collect() }
+    }
 
     /// The loudest window, full scale being 1.
     #[must_use]
@@ -55,6 +83,22 @@ impl Loudness {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn levels_stand_for_the_loudness_to_a_sixty_fourth_of_a_decibel_and_for_themselves() {
+        let windows = vec![0.0, 1e-9, 0.000_01, 0.25, 1.0, 7.0];
+        let loudness = Loudness { windows };
+        let levels: Vec<u16> = loudness.levels().collect();
+        let again = Loudness::of_levels(levels.clone());
+        assert_eq!((levels[0], levels[1]), (0, 0));
+        for (one, other) in loudness.windows.iter().zip(&again.windows).skip(2) {
+            let apart = 20.0 * f64::from(one / other).log10();
+            assert!(apart.abs() < 1.0 / 60.0, "{one} is {apart} dB from {other}");
+        }
+        for level in 0..=HIGHEST_LEVEL {
+            assert_eq!(Loudness::of_levels([level]).levels().next(), Some(level));
+        }
+    }
 
     #[test]
     fn a_height_falls_evenly_in_decibels_to_nothing_at_40_below_the_loudest() {

@@ -7,6 +7,11 @@ use crate::time::{Seconds, clock};
 
 use super::{Loudness, Recording};
 
+/// Samples of a channel in a second that music has, at most.
+pub const HIGHEST_RATE: u32 = 384_000;
+/// Channels that music has, at most.
+pub const MOST_CHANNELS: usize = 32;
+
 /// What was found of each music file, by its name as the routine writes it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Tracks {
@@ -54,6 +59,15 @@ pub enum Unheard {
     },
     /// It is longer than is ever listened to.
     TooLong,
+    /// It is more to decode than is ever listened to.
+    TooMuch,
+    /// No music has so many samples.
+    BeyondMusic {
+        /// Samples of a channel in a second.
+        rate: u32,
+        /// How many channels it has.
+        channels: usize,
+    },
     /// It cannot be read or decoded: the reason, in words.
     Broken(String),
 }
@@ -91,7 +105,8 @@ impl From<&Recording> for Heard {
         Heard {
             length: recording.length(),
             silence: recording.silence(),
-            loudness: recording.loudness().clone(),
+            // As it is kept, so that what was heard before and what is heard now are the same.
+            loudness: Loudness::of_levels(recording.loudness().levels()),
         }
     }
 }
@@ -116,6 +131,16 @@ impl fmt::Display for Unheard {
                 write!(f, "is cut off at {holds}, in the middle of its data")
             }
             Unheard::TooLong => f.write_str("is longer than four hours"),
+            Unheard::TooMuch => f.write_str(
+                "takes too long to decode; save it in parts, with fewer channels or at a lower \
+                 sample rate",
+            ),
+            Unheard::BeyondMusic { rate, channels } => write!(
+                f,
+                "has {rate} samples a second in {channels} channel{}; music has at most \
+                 {HIGHEST_RATE} in {MOST_CHANNELS}, so save it with fewer",
+                if *channels == 1 { "" } else { "s" }
+            ),
             Unheard::Broken(reason) => write!(f, "cannot be read: {reason}"),
         }
     }

@@ -71,6 +71,7 @@ pub(crate) fn throwbook(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_throwbook"))
         .args(arguments)
         .env("COLUMNS", "80")
+        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
         .env("NO_COLOR", "1")
         .output()
         .unwrap()

@@ -28,9 +28,12 @@ pub(crate) struct Folder(pub(crate) PathBuf);
 impl Folder {
     pub(crate) fn new(test: &str) -> Folder {
         let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(test);
-        let _ = fs::remove_dir_all(&path);
-        fs::create_dir_all(&path).unwrap();
-        Folder(path)
+        let folder = Folder(path);
+        for path in [&folder.0, &folder.cache()] {
+            let _ = fs::remove_dir_all(path);
+        }
+        fs::create_dir_all(&folder.0).unwrap();
+        folder
     }
 
     /// Writes a file, beside a routine its music too.
@@ -70,7 +73,16 @@ impl Folder {
         for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS"] {
             command.env_remove(variable);
         }
+        // Nothing is left in the cache of whoever runs the tests.
+        command.env("XDG_CACHE_HOME", self.cache());
         command
+    }
+
+    /// Where the program keeps what it heard: beside the folder, so that no test counts it.
+    pub(crate) fn cache(&self) -> PathBuf {
+        let mut name = self.0.file_name().unwrap().to_owned();
+        name.push(".cache");
+        self.0.with_file_name(name)
     }
 
     /// Exit status, standard output and standard error.
@@ -84,5 +96,6 @@ impl Folder {
 impl Drop for Folder {
     fn drop(&mut self) {
         let _ = fs::remove_dir_all(&self.0);
+        let _ = fs::remove_dir_all(self.cache());
     }
 }

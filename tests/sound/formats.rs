@@ -1,10 +1,16 @@
 //! Files of every kind: six seconds of clicks at 120 a minute from 0.5 s on, the first of each
 //! four stronger (tests/data/sound/README.md says how they were made).
 
-use throwbook::sound::{Unheard, decode, listen};
+use std::io::Cursor;
+
+use throwbook::sound::{HIGHEST_RATE, Heard, MOST_CHANNELS, Recording, Unheard, hear, listen};
 use throwbook::time::Seconds;
 
 use crate::synthesis::{Music, clicks};
+
+fn decode(bytes: &[u8]) -> Result<Recording, Unheard> {
+    throwbook::sound::decode(Cursor::new(bytes))
+}
 
 const FILES: [(&str, &[u8]); 5] = [
     ("wav", include_bytes!("../data/sound/clicks.wav")),
@@ -80,4 +86,59 @@ fn damage_anywhere_in_a_file_ends_no_run() {
 fn a_wav_that_tests_make_is_as_long_as_it_was_made() {
     let recording = decode(&clicks(3.21, 123.4, 0.2).wav()).unwrap();
     assert_eq!(recording.length(), Seconds::fraction(321, 100));
+}
+
+#[test]
+fn what_is_heard_once_is_what_is_heard_of_the_recording() {
+    for (kind, bytes) in FILES {
+        let heard = hear(Cursor::new(bytes)).unwrap();
+        let recording = decode(bytes).unwrap();
+        assert_eq!(heard, Heard::from(&recording), "{kind}");
+        let loudest = [heard.loudness.loudest(), recording.loudness().loudest()];
+        assert!((loudest[0] / loudest[1] - 1.0).abs() < 0.002, "{kind}: {loudest:?}");
+    }
+}
+
+/// A WAV of silence, 8 bits.
+fn silence(rate: u32, channels: u16, frames: u32) -> Vec<u8> {
+    let spec = hound::WavSpec {
+        channels,
+        sample_rate: rate,
+        bits_per_sample: 8,
+        sample_format: hound::SampleFormat::Int,
+    };
+    let mut bytes = Cursor::new(Vec::new());
+    let mut writer = hound::WavWriter::new(&mut bytes, spec).unwrap();
+    (0..frames * u32::from(channels)).for_each(|_| writer.write_sample(0_i8).unwrap());
+    writer.finalize().unwrap();
+    bytes.into_inner()
+}
+
+#[test]
+fn more_samples_than_music_has_are_refused_and_as_many_are_not() {
+    let length =
+        |rate, channels| hear(Cursor::new(silence(rate, channels, 1000))).map(|heard| heard.length);
+    for (rate, channels) in [(HIGHEST_RATE, 2), (8_000, MOST_CHANNELS as u16), (1, 1)] {
+        assert_eq!(length(rate, channels), Ok(Seconds::fraction(1000, i64::from(rate))));
+    }
+    for (rate, channels) in [(HIGHEST_RATE + 1, 2), (655_350, 1), (u32::MAX, 1)] {
+        let refused = Unheard::BeyondMusic { rate, channels: usize::from(channels) };
+        assert_eq!(length(rate, channels), Err(refused));
+    }
+    let said = length(655_350, 1).unwrap_err().to_string();
+    assert_eq!(
+        said,
+        "has 655350 samples a second in 1 channel; music has at most 384000 in 32, so save it with \
+         fewer"
+    );
+    assert!(length(8_000, 33).is_err());
+}
+
+#[test]
+fn four_hours_are_heard_and_no_more() {
+    let four_hours = 4 * 60 * 60;
+    let length =
+        |seconds: u32| hear(Cursor::new(silence(10, 1, 10 * seconds))).map(|heard| heard.length);
+    assert_eq!(length(four_hours), Ok(Seconds::fraction(14_400, 1)));
+    assert_eq!(length(four_hours + 1), Err(Unheard::TooLong));
 }

@@ -6,6 +6,7 @@
 #[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod folder;
 mod formats;
+mod kept;
 mod program;
 mod proposal;
 mod synthesis;

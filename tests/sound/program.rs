@@ -5,7 +5,7 @@ use std::fs;
 use crate::folder::Folder;
 use crate::synthesis::clicks;
 
-fn act(file: &str, length: &str) -> String {
+pub(crate) fn act(file: &str, length: &str) -> String {
     format!(
         "Routine(\n    title: \"Quay\", tempo: PerMinute(200),\n    colours: {{ \"tar\": \"#33415c\" \
          }},\n    sets: {{ \"one\": Set(kind: Ball, length: 0.07, colours: [\"tar\", \"tar\", \

@@ -1,5 +1,7 @@
 //! What `listen` proposes is a track that a routine file can hold.
 
+use std::io::Cursor;
+
 use throwbook::sheet::listening::compose;
 use throwbook::sound::{Listening, decode, listen};
 use throwbook::time::Seconds;
@@ -49,7 +51,7 @@ fn without_a_beat_no_bars_are_proposed() {
 #[test]
 fn the_sheet_of_a_file_reads_like_this() {
     let bytes = include_bytes!("../data/sound/clicks.wav");
-    let heard: Listening = listen(&decode(bytes).unwrap());
+    let heard: Listening = listen(&decode(Cursor::new(bytes)).unwrap());
     let sheet = compose("clicks.wav", heard);
     insta::assert_snapshot!("text", export::listening_text::text(&sheet, 80));
     insta::assert_snapshot!("json", export::listening_json::json(&sheet));
@@ -62,7 +64,7 @@ fn the_music_that_ships_is_what_its_routines_say() {
         let text = std::fs::read_to_string(folder.join(act).with_extension("ron")).unwrap();
         let track = throwbook::open(&text).act.unwrap().routine.music.unwrap();
         let recording =
-            decode(&std::fs::read(folder.join(track.file_name().unwrap())).unwrap()).unwrap();
+            decode(std::fs::File::open(folder.join(track.file_name().unwrap())).unwrap()).unwrap();
         assert_eq!(recording.length(), track.length.value, "{act}");
         let sheet = compose(track.file_name().unwrap(), listen(&recording));
         let (bars, says) = (sheet.bars.unwrap(), &track.bars[0]);
