@@ -2,7 +2,7 @@
 //! where somebody looked for it (see [`crate::sound::Tracks`]).
 
 use crate::diagnostic::{Diagnostic, words};
-use crate::sound::{Found, Heard};
+use crate::sound::{Found, Heard, Unheard};
 use crate::time::{Seconds, clock, seconds_text, written};
 
 use super::{Case, Check, Finds};
@@ -119,10 +119,22 @@ fn unreadable(case: &Case<'_>) -> Vec<Diagnostic> {
             let Found::Unreadable(why) = case.act.heard.found(&file.value) else {
                 return None;
             };
+            let help = match why {
+                Unheard::TooLong | Unheard::TooMuch | Unheard::BeyondMusic { .. } => {
+                    "Save what the act needs of it as a file of its own, in two channels of 48000 \
+                     samples a second."
+                }
+                Unheard::Empty
+                | Unheard::NotSound
+                | Unheard::CutOff { .. }
+                | Unheard::Broken(_) => {
+                    "Copy the file again from where it came, or save it again as WAV or FLAC."
+                }
+            };
             let message = words::sentence(&format!("The music file {why}"));
             let fault = Diagnostic::error(UNREADABLE.code, file.at.clone(), message)
                 .label("cannot be heard")
-                .help("Copy the file again from where it came, or save it again as WAV or FLAC.");
+                .help(help);
             Some(fault)
         })
         .collect()

@@ -24,6 +24,7 @@ pub(crate) struct Arguments {
     pub(crate) color: Color,
     /// Hear every music file again, and keep nothing of it in the user's cache folder.
     #[arg(long, global = true)]
+    #[cfg_attr(not(feature = "audio"), allow(dead_code, reason = "nothing is heard then"))]
     pub(crate) no_cache: bool,
     /// What to do.
     #[command(subcommand)]

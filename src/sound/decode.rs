@@ -59,7 +59,7 @@ pub fn hear(mut source: impl Source) -> Result<Heard, Unheard> {
 }
 
 /// Decodes a whole music file to [listen](super::listen()) to it; samples are kept of its first
-/// hour.
+/// half hour.
 ///
 /// # Errors
 /// As [`hear`].

@@ -1,8 +1,8 @@
 //! A recording that was decoded, kept as far as somebody needs it.
 //!
 //! The number of frames is exact; loudness and silence are measured on all channels. For
-//! [`listen`](super::listen) the first hour is kept too, mixed to one channel and thinned to about
-//! 11 kHz, which holds every beat of a drum: 160 MB, twice as much at rates just below 22 kHz.
+//! [`listen`](super::listen) the first half hour is kept too, mixed to one channel and thinned to about
+//! 11 kHz, which holds every beat of a drum: 80 MB, twice as much at rates just below 22 kHz.
 //! Otherwise four hours are about a megabyte.
 
 use crate::time::Seconds;
@@ -15,7 +15,7 @@ pub const SILENCE_DB: f64 = 60.0;
 /// Samples a second after thinning, at least, where the recording has so many.
 const THINNED: u32 = 11_025;
 /// Seconds of which samples are kept.
-const KEPT_S: u64 = 60 * 60;
+const KEPT_S: u64 = 30 * 60;
 /// Peaks that are looked at in a second.
 const PEAKS: u32 = 1000;
 /// Peaks in a window of loudness.
@@ -67,7 +67,7 @@ impl Recording {
         &self.loudness
     }
 
-    /// Samples of all channels together, full scale being 1, of its first hour.
+    /// Samples of all channels together, full scale being 1, of its first half hour.
     #[must_use]
     pub fn samples(&self) -> &[f32] {
         &self.samples
@@ -354,15 +354,15 @@ mod tests {
     }
 
     #[test]
-    fn only_the_first_hour_is_kept_for_listening() {
+    fn only_the_first_half_hour_is_kept_for_listening() {
         let mut recorder = Recorder::new(10);
-        recorder.take_silence(36_000);
+        recorder.take_silence(18_000);
         assert_eq!(recorder.clone().finish().kept(), None);
         recorder.take_all(&[0.5; 5], 1);
         let recording = recorder.finish();
-        assert_eq!(recording.samples().len(), 36_000);
-        assert_eq!(recording.kept(), Some(Seconds::fraction(3600, 1)));
-        assert_eq!(recording.silence(), Seconds::fraction(3600, 1));
+        assert_eq!(recording.samples().len(), 18_000);
+        assert_eq!(recording.kept(), Some(Seconds::fraction(1800, 1)));
+        assert_eq!(recording.silence(), Seconds::fraction(1800, 1));
     }
 
     #[test]
