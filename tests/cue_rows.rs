@@ -419,3 +419,24 @@ fn a_held_track_is_told_as_held_until_it_goes_on() {
     assert_eq!(stands("SND 35"), "track playing");
     assert_eq!(stands("DECK 3"), "track playing");
 }
+
+#[test]
+fn on_the_sheet_of_one_crew_a_cue_stands_at_its_own_time_without_the_one_it_goes_with() {
+    let opened = act(CUES).open();
+    let all = sheet(&opened);
+    let deck = in_short(&all.of_crew(Crew::Sound), false);
+    let at = |row: &str| deck.iter().position(|one| one.contains(row)).unwrap();
+    assert!(at("= gulls") < at("SND 1"), "{deck:?}");
+    let written = act(r#"cues: [
+        Cue(crew: Spot, number: 1, at: At("0:10"), trigger: Called, does: "up", spot: Up),
+        Cue(crew: Light, number: 10, at: LastCatch, trigger: See("hands"), does: "black", dark: true),
+        Cue(crew: Spot, number: 2, trigger: With(Light(10)), does: "out", spot: Out),
+        Cue(crew: Spot, number: 3, trigger: With(Light(10)), does: "turn off"),
+    ],"#);
+    let opened = written.open();
+    let spot = in_short(&sheet(&opened).of_crew(Crew::Spot), false);
+    let at = |row: &str| spot.iter().position(|one| one.starts_with(row)).unwrap();
+    assert!(at("FS 1 ") < at("= gulls") && at("= gulls") < at("FS 2 "), "{spot:?}");
+    // Two that go on one GO stay in one row.
+    assert!(!spot.iter().any(|row| row.starts_with("FS 3 ")), "{spot:?}");
+}

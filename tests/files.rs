@@ -38,6 +38,10 @@ fn a_folder_is_held_against_what_the_last_build_wrote() {
     let (_, stdout, _) = folder.run(&[&CHECK_BUILT[..], &["--format", "json"]].concat());
     assert!(stdout.starts_with('{'), "{stdout}");
 
+    // Handing out what was built changes no document.
+    assert_eq!(folder.run(&["issue", "act.ron"]).0, 0);
+    assert_eq!(folder.run(&CHECK_BUILT).0, 0);
+
     // As a build leaves it that is killed midway, or as somebody's pen does.
     folder.write("out/act-time.txt", "of another version");
     fs::remove_file(folder.0.join("out/act-cues.csv")).unwrap();

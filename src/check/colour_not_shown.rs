@@ -114,8 +114,7 @@ pub(crate) fn say_that_colours_wait(act: &Act, colours: &Colours, found: &mut [D
     let first = found.iter().position(|one| is_error(one) && holds(one));
     let first = first.or_else(|| found.iter().position(is_error));
     if let Some(first) = first {
-        let text = "until this is mended nobody knows which prop is where, so nothing is said of the \
-                    colours that sections ask for";
+        let text = "the colours that sections ask for are not checked until the errors are mended";
         found[first].notes.push(Note { text: sentence(text), at: None });
     }
 }

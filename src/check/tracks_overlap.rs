@@ -1,13 +1,16 @@
 //! A track that starts while another still plays.
 
+use crate::act::Act;
 use crate::diagnostic::{Diagnostic, Place, Placed};
+use crate::measure::sound_cues::{fades, meant};
+use crate::time::{Night, Seconds, Time};
 use crate::timeline::TrackSpan;
 
 use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "tracks-overlap",
-    what: "No track starts before the one before it has ended.",
+    what: "No track starts before the one before it has ended, or a Sound cue has faded it.",
     why: "Two pieces of music at once are usually a slip; where they are not, the operator must fade one out.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40)),
@@ -42,7 +45,7 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
             }
             let overlap = overlap(
                 case,
-                (name(*first), first_span),
+                (name(*first), earlier, first_span),
                 (name(*second), second_span),
                 (earlier < later, &written.starts.at),
             );
@@ -60,7 +63,7 @@ fn name(name: Option<&Placed<String>>) -> &str {
 /// one that is written later comes later.
 fn overlap(
     case: &Case<'_>,
-    (first, first_span): (&str, &TrackSpan),
+    (first, index, first_span): (&str, usize, &TrackSpan),
     (second, second_span): (&str, &TrackSpan),
     (is_written_later, at): (bool, &Place),
 ) -> Option<Diagnostic> {
@@ -71,7 +74,10 @@ fn overlap(
             true => night.not_after(first_starts, starts),
             false => night.before(first_starts, starts),
         };
-        if !comes_later || !night.before(starts, &ends) {
+        if !comes_later
+            || !night.before(starts, &ends)
+            || is_faded(case.act, (index, first_starts), starts, night)
+        {
             return None;
         }
         let message = format!(
@@ -79,10 +85,23 @@ fn overlap(
             starts.range().clock(),
             ends.range().clock()
         );
-        Some(
-            Diagnostic::warning(CHECK.code, at.clone(), message)
-                .label("two at once")
-                .help("Start it later, or give the first one the `length` that is played."),
-        )
+        Some(Diagnostic::warning(CHECK.code, at.clone(), message).label("two at once").help(
+            "Start it later, or fade the first one out before, with a Sound cue that names it.",
+        ))
+    })
+}
+
+/// Whether a cue has faded a track, its count over, by a time of a night.
+fn is_faded(act: &Act, (track, starts): (usize, &Time), by: &Time, night: &Night<'_>) -> bool {
+    act.calls.calls.iter().any(|call| {
+        let Some(cue) = act.routine.cues.get(call.cue).filter(|cue| fades(cue)) else {
+            return false;
+        };
+        let meant = meant(act, cue);
+        let count = call.count.clone().unwrap_or_else(Seconds::zero);
+        meant.tracks.contains(&track)
+            && !meant.or_else
+            && night.not_after(starts, &call.go)
+            && night.not_after(&(&call.go + &count), by)
     })
 }

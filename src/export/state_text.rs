@@ -55,7 +55,8 @@ pub fn of_sheet(sheet: &CueSheet, width: u16) -> String {
         }));
         row
     };
-    let rows: Vec<_> = states.chunk_by(|_, next| next.after.with.is_some()).enumerate().collect();
+    let rows: Vec<_> =
+        states.chunk_by(|one, next| next.after.goes_with(one.after)).enumerate().collect();
     text += &table(width, &columns, rows.iter().map(|one| row(*one)));
     text += "\nWHAT IS ON\n";
     columns.truncate(2);

@@ -123,8 +123,8 @@ pub(crate) struct Check {
     /// Let warnings count as errors: the exit status is 1 for them too.
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Also say whether the documents in this folder are whole, unchanged, and of the routine as it is
-    /// now.
+    /// Also say whether the documents in this folder are whole and unchanged, and whether the routine
+    /// file has changed since they were built.
     #[arg(long, value_name = "FOLDER")]
     pub(crate) built: Option<PathBuf>,
     /// How the report is written.

@@ -15,7 +15,7 @@ use throwbook::strip;
 use super::arguments::Build;
 use super::manifest::{Entry, Manifest, Stands};
 use super::output::{Output, make_folder, shown, write_whole};
-use super::routine_file::{Ready, RoutineFile, alone, record_path};
+use super::routine_file::{Ready, RoutineFile, alone};
 use super::{Failure, Outcome, rehearsal};
 
 /// Columns of a timing sheet that is written to a file.
@@ -65,7 +65,6 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     let path = |end: &str| if is_draft { names.draft(end) } else { names.document(end) };
     let manifest = Manifest {
         routine: file.file.entry(issue),
-        record: file.record.as_ref().map(|record| record.entry(issue)),
         draft: ready.act.errors,
         unissued_changes: ready.act.unissued,
         documents: documents
@@ -182,9 +181,6 @@ pub(crate) fn check_built(
     let issue = manifest.routine.issue;
     if file.file.entry(issue) != manifest.routine {
         off.push(format!("{} has changed since this build", path.display()));
-    }
-    if file.record.as_ref().map(|record| record.entry(issue)) != manifest.record {
-        off.push(format!("{} has changed since this build", record_path(path).display()));
     }
     for line in &off {
         output.complaint(&format!("{line}\n"));

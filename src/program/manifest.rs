@@ -15,8 +15,6 @@ use super::Failure;
 pub(crate) struct Manifest {
     /// The routine file.
     pub(crate) routine: Entry,
-    /// The record beside it of what was handed out, if there is one.
-    pub(crate) record: Option<Entry>,
     /// The errors of the routine: above 0 the documents are drafts.
     pub(crate) draft: usize,
     /// Whether the cues are no longer what was handed out under the number; `None` where an

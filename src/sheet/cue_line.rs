@@ -96,6 +96,17 @@ pub struct FollowLine {
     pub after: Seconds,
 }
 
+impl CueLine {
+    /// Whether it goes on the GO of the line before it on a sheet. On the sheet of one crew the cue that
+    /// it goes with may stand elsewhere.
+    #[must_use]
+    pub fn goes_with(&self, before: &CueLine) -> bool {
+        let Some(with) = &self.with else { return false };
+        let is_leader = before.crew == with.crew && before.number.as_ref() == Some(&with.of);
+        is_leader || before.with.as_ref() == Some(with)
+    }
+}
+
 /// A cue on whose GO another goes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct WithLine {

@@ -52,7 +52,7 @@ pub fn labels(lines: &[&CueLine]) -> String {
 /// The rows of the act or of the encore on a sheet, with its cues that were cut.
 #[must_use]
 pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) -> Vec<Row<'a>> {
-    let groups: Vec<&[CueLine]> = part.lines.chunk_by(|_, next| next.with.is_some()).collect();
+    let groups: Vec<&[CueLine]> = part.lines.chunk_by(|one, next| next.goes_with(one)).collect();
     let mut others: Vec<RowOf<'a>> = part.sections.iter().map(RowOf::Section).collect();
     others.extend(part.flames.iter().map(RowOf::Flames));
     others.extend(cut.map(RowOf::Cut));
