@@ -105,3 +105,46 @@ fn is_faded(act: &Act, (track, starts): (usize, &Time), by: &Time, night: &Night
             && night.not_after(&(&call.go + &count), by)
     })
 }
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_track_that_a_cue_has_faded_is_over() {
+        let codes = |cue: &str| -> Vec<&str> {
+            let text = format!(
+                r#"Routine(title: "T", tempo: PerMinute(200), lead: Right, zero: Start("on"),
+                colours: {{ "coral": "red" }},
+                sets: {{ "one": Set(kind: Ball, length: 0.07, colours: ["coral"]) }},
+                tracks: {{
+                    "day": Track(length: "0:20", starts: Start("on")),
+                    "night": Track(length: "0:20", starts: Start("late")),
+                }},
+                score: [
+                    Pause(name: "on", lasts: Between("0:10", "0:12")),
+                    Juggle(name: "hop", set: "one", pattern: "1", lasts: Beats(10)),
+                    Pause(name: "late", lasts: For("0:20")),
+                ],
+                cues: [
+                    Cue(crew: Sound, number: 1, at: Start("on"), trigger: See("it"), does: "play day"),
+                    Cue(crew: Sound, number: 3, at: Start("late"), trigger: See("it"),
+                        does: "play night"),
+                    {cue}
+                ])"#
+            );
+            crate::open(&text).diagnostics.iter().map(|one| one.code).collect()
+        };
+        let fade = |at: &str, count: u32, does: &str| {
+            format!(
+                "Cue(crew: Sound, number: 2, at: {at}, trigger: Called, does: \"{does}\", \
+                 count: {count})"
+            )
+        };
+        let overlaps = |cue: &str| codes(cue).contains(&"tracks-overlap");
+        assert!(overlaps(""));
+        assert!(!overlaps(&fade("Start(\"hop\")", 2, "fade day")), "3 s before the next begins");
+        assert!(overlaps(&fade("Start(\"hop\")", 4, "fade day")), "it is still fading then");
+        assert!(overlaps(&fade("Start(\"hop\")", 2, "fade night")), "another track");
+        // On the shortest night the next begins at 0:13, and the fade is over at 0:14.
+        assert!(overlaps(&fade("At(\"0:11\")", 3, "fade day")));
+    }
+}

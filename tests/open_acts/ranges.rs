@@ -16,8 +16,8 @@ const NEAR_S: f64 = 1e-6;
 
 /// What differs between acts and is judged elsewhere or not at all: which cue is the last that a
 /// crew was in hangs on their order, and a limit of an open act lists the moves that it cuts on some
-/// night.
-const NOT_HELD: [&str; 3] = ["state", "changed", "cut"];
+/// night. Notes are sentences with ranges in them.
+const NOT_HELD: [&str; 4] = ["state", "changed", "cut", "music_notes"];
 
 /// Fields of a limit that are judged together.
 const VERDICT: [&str; 18] = [
@@ -272,8 +272,14 @@ impl<'a> Judging<'a> {
     /// it only on some night too.
     fn points(&mut self, path: &[Step]) {
         let named = |points: &Value| -> BTreeSet<String> {
+            // What comes at one time stands together, so cues and what they come with are named apart.
             let points = points.as_array().into_iter().flatten();
-            points.map(|one| format!("{} {} {}", one["what"], one["hold"], one["cues"])).collect()
+            let of = |one: &Value| {
+                let cues = one["cues"].as_array().into_iter().flatten().map(Value::to_string);
+                let what = format!("{} {}", one["what"], one["hold"]);
+                cues.chain((one["what"] != "cue").then_some(what)).collect::<Vec<_>>()
+            };
+            points.flat_map(of).collect()
         };
         let open = named(self.open(path));
         let other =
