@@ -1,4 +1,4 @@
-//! A dark that is over before the last catch picked up.
+//! A dark that is over before the props are picked up.
 
 use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;

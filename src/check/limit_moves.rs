@@ -9,7 +9,7 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "limit-too-few-moves",
-    what: "As many moves begin in a limit's time as its rule asks.",
+    what: "At least as many moves begin in a limit's time as its rule asks.",
     why: "A move that begins after the time is over does not count, and too few cost the entry.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(30)),

@@ -1,4 +1,4 @@
-//! A pause that is over before the last catch picked up.
+//! A pause that is over before the props are picked up.
 
 use crate::diagnostic::Diagnostic;
 use crate::time::{Time, seconds_text};

@@ -142,10 +142,14 @@ impl Domains {
             (masks[prop].count_ones(), prop)
         });
         let Some(prop) = next else { return true };
+        let mut failed: Vec<usize> = Vec::new();
         for look in bits(masks[prop]) {
-            if left[look] == 0 {
+            // What failed with one look fails with another that could stand in its place.
+            let stands_for = |one: &usize| self.are_interchangeable(looks, masks, left, *one, look);
+            if left[look] == 0 || failed.iter().any(stands_for) {
                 continue;
             }
+            failed.push(look);
             let before = masks.to_vec();
             left[look] -= 1;
             decided[prop] = true;
@@ -167,6 +171,35 @@ impl Domains {
             decided[prop] = false;
         }
         false
+    }
+
+    /// Whether everything that is still open is the same with these two looks exchanged.
+    fn are_interchangeable(
+        &self,
+        looks: &Looks,
+        masks: &[LookMask],
+        left: &[i16],
+        one: usize,
+        other: usize,
+    ) -> bool {
+        let both: LookMask = 1 << one | 1 << other;
+        let has_both_or_neither = |mask: LookMask| mask & both == 0 || mask & both == both;
+        if left[one] != left[other] || !masks.iter().all(|mask| has_both_or_neither(*mask)) {
+            return false;
+        }
+        let exchanged = |mask| if has_both_or_neither(mask) { mask } else { mask ^ both };
+        let mut faces: Vec<Face> = Vec::new();
+        for tie in &self.ties {
+            if !faces.contains(&tie.face) {
+                faces.push(tie.face);
+            }
+        }
+        faces.into_iter().all(|face| {
+            exchanged(looks.alike(1 << one, face)) == looks.alike(1 << other, face)
+                && (0..looks.len())
+                    .filter(|look| *look != one && *look != other)
+                    .all(|look| has_both_or_neither(looks.alike(1 << look, face)))
+        })
     }
 
     /// The assignment nearest to what is preferred: in order, each prop keeps its preferred look

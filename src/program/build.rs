@@ -182,6 +182,14 @@ pub(crate) fn check_built(
     if file.file.entry(issue) != manifest.routine {
         off.push(format!("{} has changed since this build", path.display()));
     }
+    for end in ends() {
+        for left in [names.document(&end), names.draft(&end)] {
+            let is_listed = manifest.documents.iter().any(|one| folder.join(&one.name) == left);
+            if !is_listed && left.exists() {
+                off.push(format!("{} is left from an earlier build", left.display()));
+            }
+        }
+    }
     for line in &off {
         output.complaint(&format!("{line}\n"));
     }

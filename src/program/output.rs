@@ -145,6 +145,8 @@ pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let neighbour = neighbour(&target).ok_or_else(|| {
         Failure::new(format!("cannot write {}: it has no file name", path.display()))
     })?;
+    // Only a run that was killed and had the same process number has left it.
+    let _ = fs::remove_file(&neighbour);
     let written = write_new(&neighbour, bytes)
         .and_then(|()| permissions.map_or(Ok(()), |kept| fs::set_permissions(&neighbour, kept)))
         .and_then(|()| fs::rename(&neighbour, &target));

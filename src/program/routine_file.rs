@@ -198,17 +198,13 @@ impl RoutineFile {
 
 /// Keeps other runs from writing anything of a routine file until this is dropped.
 pub(crate) fn alone(routine: &Path) -> Result<File, Failure> {
-    let failed = |doing, error: io::Error| Failure::with_file(doing, routine, &error);
-    let file = File::open(routine).map_err(|error| failed("read", error))?;
+    let file = File::open(routine).map_err(|error| Failure::with_file("read", routine, &error))?;
     match file.try_lock() {
         Err(TryLockError::WouldBlock) => Err(Failure::new(format!(
             "another run is writing what belongs to {} now; nothing was written, so run it again",
             routine.display()
         ))),
-        // Some file systems have no locks.
-        Err(TryLockError::Error(error)) if error.kind() != io::ErrorKind::Unsupported => {
-            Err(failed("lock", error))
-        }
+        // Many shared folders have no locks, or none for who only reads.
         _ => Ok(file),
     }
 }

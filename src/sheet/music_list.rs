@@ -251,6 +251,9 @@ impl OneTrack<'_> {
             let means = says.tracks.contains(&self.index);
             let fades = means && fades(cue);
             let point_cue = point_cue(cue, line);
+            if fades && (span.may_play(go) || go.is_unknown()) {
+                faded_by.push(line.label.clone());
+            }
             let is_then = |time: &Time| (time - go).certain() == Some(&Seconds::zero());
             if let Some((_, point)) = points.iter_mut().find(|(time, _)| is_then(time)) {
                 point.cues.push(point_cue);
@@ -263,9 +266,7 @@ impl OneTrack<'_> {
             if !concerns {
                 continue;
             }
-            if fades {
-                faded_by.push(line.label.clone());
-            } else if is_over && !stands.is_empty() {
+            if !fades && is_over && !stands.is_empty() {
                 continue;
             }
             let on_track = span.reads(go).filter(|_| is_known).unwrap_or_else(TimeRange::unknown);

@@ -5,9 +5,9 @@
 
 use crate::act::Act;
 use crate::act::calls::Call;
-use crate::measure::sound_cues::{fades, meant, plays};
+use crate::measure::sound_cues::{Meant, fades, meant, plays};
 use crate::routine::{Crew, Cue, Hazard, SpotMove};
-use crate::time::Time;
+use crate::time::{Seconds, Time};
 use crate::timeline::TrackSpan;
 
 use super::words::{plain, quoted};
@@ -141,7 +141,7 @@ fn said(sure: Sure, yes: &'static str, maybe: &'static str) -> Option<&'static s
 /// act before it leaves them. `None` where an error may hide what is on.
 #[must_use]
 pub fn after_each(act: &Act, before: Option<&Act>) -> Vec<Option<On>> {
-    let parts = Parts { act, before };
+    let parts = Parts::of(act, before);
     let calls = act.calls.calls.iter();
     calls.map(|call| (act.errors == 0).then(|| parts.after(call))).collect()
 }
@@ -149,9 +149,23 @@ pub fn after_each(act: &Act, before: Option<&Act>) -> Vec<Option<On>> {
 struct Parts<'a> {
     act: &'a Act,
     before: Option<&'a Act>,
+    /// How the tracks of the act before stand.
+    left: Vec<TrackOn>,
+    /// What each cue means, where it plays or fades something.
+    sounds: Vec<Option<Meant>>,
 }
 
 impl<'a> Parts<'a> {
+    fn of(act: &'a Act, before: Option<&'a Act>) -> Parts<'a> {
+        let meant = |cue| (plays(cue) || fades(cue)).then(|| meant(act, cue));
+        Parts {
+            act,
+            before,
+            left: before.map(left_on).unwrap_or_default(),
+            sounds: act.routine.cues.iter().map(meant).collect(),
+        }
+    }
+
     fn after(&self, call: &Call) -> On {
         let light = self.last(call, |cue| cue.crew.value == Crew::Light);
         // A dark takes the followspot along, if its operator does as usual: no cue says so.
@@ -162,8 +176,12 @@ impl<'a> Parts<'a> {
             Sure::Yes if up(&taken) != Sure::Yes => Sure::Maybe,
             sure => sure,
         };
-        let mut looks: Vec<String> = light.cues.iter().map(|cue| look(cue)).collect();
-        looks.dedup();
+        let mut looks: Vec<String> = Vec::new();
+        for look in light.cues.iter().map(|cue| look(cue)) {
+            if !looks.contains(&look) {
+                looks.push(look);
+            }
+        }
         let flashing: Vec<Sure> = Crew::ALL
             .iter()
             .map(|crew| self.last(call, |cue| cue.crew.value == *crew))
@@ -182,6 +200,7 @@ impl<'a> Parts<'a> {
 
     /// The cues that may be the last of some by a call, it included.
     fn last(&self, call: &Call, wanted: impl Fn(&Cue) -> bool) -> Last<'a> {
+        let wanted = |_: usize, cue: &Cue| wanted(cue);
         let mut last = last_of(self.act, Some(call), &wanted);
         if let Some(before) = self.before.filter(|_| !last.surely) {
             let earlier = last_of(before, None, &wanted);
@@ -193,9 +212,8 @@ impl<'a> Parts<'a> {
 
     /// The act's own tracks; in an encore those of the act before them.
     fn tracks(&self, call: &Call) -> Vec<TrackOn> {
-        let left = self.before.into_iter().flat_map(left_on);
         let own = self.tracks_at(Some(call), &call.go);
-        left.chain(own).collect()
+        self.left.iter().cloned().chain(own).collect()
     }
 
     /// How the act's tracks stand at a time, which is that of a call or the act's end.
@@ -222,10 +240,16 @@ impl<'a> Parts<'a> {
             })
             .collect();
         let held = Sure::of(held.contains(&Sure::Yes), held.contains(&Sure::Maybe));
-        let sounds =
-            |cue: &Cue| (plays(cue) || fades(cue)) && meant(self.act, cue).tracks.contains(&index);
-        let last = last_of(self.act, by, &sounds);
-        let faded = last.sure(|cue| fades(cue) && !meant(self.act, cue).or_else);
+        let of_track = |cue: usize| {
+            let meant = self.sounds.get(cue).and_then(Option::as_ref);
+            meant.filter(|meant| meant.tracks.contains(&index))
+        };
+        let last = last_of(self.act, by, &|cue: usize, _: &Cue| of_track(cue).is_some());
+        let is_meant = |call: &&Call| of_track(call.cue).is_some_and(|meant| !meant.or_else);
+        let faded = match last.calls.iter().all(is_meant) {
+            true => last.sure(fades),
+            false => Sure::of(false, last.sure(fades) != Sure::No),
+        };
         let may_fade = last.sure(fades) != Sure::No;
         let faded = if faded == Sure::Yes { Sure::Yes } else { Sure::of(false, may_fade) };
         let after_start = last.calls.iter().any(|one| since(&one.go, starts) != Sure::No);
@@ -258,7 +282,7 @@ impl<'a> Parts<'a> {
 
 /// How the tracks of an act stand when its encore begins: nobody knows how long after the act that is.
 fn left_on(act: &Act) -> Vec<TrackOn> {
-    let parts = Parts { act, before: None };
+    let parts = Parts::of(act, None);
     let ends = act.timeline.sections.last().map(|last| &last.ends);
     let left = ends.into_iter().flat_map(|ends| parts.tracks_at(None, ends));
     let left = left.map(|mut track| {
@@ -315,7 +339,7 @@ impl Last<'_> {
 }
 
 /// The calls of an act that may be the last of some by a call, or at the act's end.
-fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(&Cue) -> bool) -> Last<'a> {
+fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(usize, &Cue) -> bool) -> Last<'a> {
     let mut last = Last { calls: Vec::new(), cues: Vec::new(), surely: false };
     let mut sure: Vec<&Call> = Vec::new();
     let is_by = |one: &Call| by.is_none_or(|by| one.cue == by.cue || one.always_comes_before(by));
@@ -325,8 +349,15 @@ fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(&Cue) -> bool) 
     let place = place.and_then(|by| calls.iter().position(|one| one.cue == by.cue));
     let so_far = place.and_then(|place| calls.get(..=place)).unwrap_or(calls);
     for one in so_far.iter().rev() {
-        let Some(cue) = act.routine.cues.get(one.cue).filter(|cue| wanted(cue)) else { continue };
-        let is_past = by.is_some_and(|by| one.cue != by.cue && by.always_comes_before(one));
+        let found = act.routine.cues.get(one.cue).filter(|cue| wanted(one.cue, cue));
+        let Some(cue) = found else { continue };
+        // Right behind its own GO a cue is the last of its kind, beside those that come then too.
+        let is_past = by.is_some_and(|by| {
+            let is_other = one.cue != by.cue;
+            let own = || act.routine.cues.get(by.cue).is_some_and(|cue| wanted(by.cue, cue));
+            let at_once = || (&one.go - &by.go).certain() == Some(&Seconds::zero());
+            is_other && (by.always_comes_before(one) || own() && !at_once())
+        });
         if is_past || sure.iter().any(|later| one.always_comes_before(later)) {
             continue;
         }

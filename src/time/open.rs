@@ -218,7 +218,6 @@ impl Sub<&Seconds> for &Time {
     }
 }
 
-/// Times are equal that are so on every night.
 impl Time {
     /// Whether it is the same to the last bit, where equal times after a ramp may be less than a
     /// microsecond apart.
@@ -232,6 +231,7 @@ impl Time {
     }
 }
 
+/// Times are equal that are so on every night.
 impl PartialEq for Time {
     fn eq(&self, other: &Time) -> bool {
         self.owes == other.owes && self.shortest == other.shortest
