@@ -3,7 +3,7 @@
 
 use std::io::Cursor;
 
-use throwbook::sound::{HIGHEST_RATE, Heard, MOST_CHANNELS, Recording, Unheard, hear, listen};
+use throwbook::sound::{HIGHEST_RATE, Heard, Recording, Unheard, hear, listen};
 use throwbook::time::Seconds;
 
 use crate::synthesis::{Music, clicks};
