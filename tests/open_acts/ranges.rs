@@ -275,7 +275,9 @@ impl<'a> Judging<'a> {
             // What comes at one time stands together, so cues and what they come with are named apart.
             let points = points.as_array().into_iter().flatten();
             let of = |one: &Value| {
-                let cues = one["cues"].as_array().into_iter().flatten().map(Value::to_string);
+                // What goes as it ends may as well stand behind it.
+                let cues = one["cues"].as_array().filter(|_| one["what"] != "end");
+                let cues = cues.into_iter().flatten().map(Value::to_string);
                 let what = format!("{} {}", one["what"], one["hold"]);
                 cues.chain((one["what"] != "cue").then_some(what)).collect::<Vec<_>>()
             };
