@@ -237,7 +237,8 @@ fn an_error_elsewhere_raises_no_colours_and_says_once_why() {
         let colours = opened.colours.as_ref().unwrap();
         assert!(!colours.verdict.judged && colours.verdict.repairs.is_empty(), "{pattern}");
         let notes = opened.diagnostics.iter().flat_map(|one| &one.notes);
-        let told = notes.filter(|note| note.text.contains("nothing is said of the colours"));
+        let told =
+            notes.filter(|note| note.text.contains("are not checked until the errors are mended"));
         assert_eq!(told.count(), 1, "{pattern}: {:#?}", opened.diagnostics);
     }
 }

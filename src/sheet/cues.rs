@@ -86,10 +86,10 @@ impl CuePart {
         CuePart { lines: own.cloned().collect(), music, ..self.clone() }
     }
 
-    /// Whether neither cue nor flames nor track stand on it.
+    /// Whether neither cue nor flames nor music stand on it.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.lines.is_empty() && self.flames.is_empty() && self.music.tracks.is_empty()
+        self.lines.is_empty() && self.flames.is_empty() && self.music.is_empty()
     }
 }
 

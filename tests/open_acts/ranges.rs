@@ -106,6 +106,8 @@ impl<'a> Judging<'a> {
                     }
                     path.push(Step::Name(name.clone()));
                     match name.as_str() {
+                        // Whether music of the act may still play then hangs on the lengths.
+                        "encore" if is_of_notes(self.open(path)) => {}
                         "on" => self.on(path),
                         "points" => self.points(path),
                         _ => self.value(path),
@@ -383,6 +385,12 @@ impl Reads {
             _ => true,
         }
     }
+}
+
+/// Whether an encore has notes on the music of the act, and neither cue nor flames nor track.
+fn is_of_notes(encore: &Value) -> bool {
+    let has = |list: &str| encore[list].as_array().is_some_and(|list| !list.is_empty());
+    has("music_notes") && !has("cues") && !has("flames") && !has("music")
 }
 
 /// Whether what is on in an open act allows for what is on in a fixed one.
