@@ -5,6 +5,6 @@ use libfuzzer_sys::fuzz_target;
 use throwbook::export::{pattern_json, pattern_text};
 
 fuzz_target!(|pattern: &str| {
-    pattern_text::explain(pattern, 80);
-    pattern_json::explain(pattern);
+    let _ = pattern_text::explain(pattern, 80);
+    let _ = pattern_json::explain(pattern);
 });

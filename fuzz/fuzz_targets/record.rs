@@ -24,5 +24,5 @@ fuzz_target!(|bytes: &[u8]| {
         Some((_, rest)) => String::from_utf8_lossy(rest).into_owned(),
         None => String::new(),
     };
-    throwbook::open_issued(text, Some(&record));
+    let _ = throwbook::open_issued(text, Some(&record));
 });

@@ -11,6 +11,6 @@ fuzz_target!(|input: (&str, &str, u8, u8, u8)| {
     let bounds =
         Bounds { highest: 1 + highest % 12, at_once: 1 + at_once % 3, beats: 1 + u32::from(beats % 8) };
     let sheet = compose(from, to, bounds, None);
-    transition_text::text(&sheet, 80);
-    transition_json::json(&sheet);
+    let _ = transition_text::text(&sheet, 80);
+    let _ = transition_json::json(&sheet);
 });
