@@ -152,7 +152,10 @@ pub(crate) struct Time {
 /// Arguments of `fit`.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "A choice fits if it bends no further than the section says (3 % where it says nothing), stays within the room's height, and stays below the most catches a minute ever seen. A section without an end in time lands on the next mark or end of a pause, if that is near."
+    after_help = "A choice fits if it bends no further than the section says (3 % where it says \
+                  nothing), stays within the room's height, and stays below the most catches a \
+                  minute ever seen. A section without an end in time lands on the next mark or \
+                  end of a pause, if that is near."
 )]
 pub(crate) struct Fit {
     /// The routine file.

@@ -103,9 +103,7 @@ impl Names<'_> {
         let (name, ending) = end.rsplit_once('.').unwrap_or((end, ""));
         self.folder.join(format!("{}-{name}-draft.{ending}", self.stem))
     }
-}
 
-impl Names<'_> {
     /// Takes away what runs that were killed left half-written.
     fn sweep(&self) -> Result<(), Failure> {
         let failed = |error: std::io::Error| Failure::with_file("read", self.folder, &error);
@@ -138,9 +136,8 @@ fn ends() -> impl Iterator<Item = String> {
 fn say_changed(names: &Names<'_>, next: &Manifest, output: &Output) -> Result<(), Failure> {
     let last = Manifest::read(names.folder, &names.stem)?;
     for (path, stands) in last.map_or(Ok(Vec::new()), |last| last.off(names.folder))? {
-        let mut anew = next.documents.iter().filter(|one| names.folder.join(&one.name) == path);
         if stands == Stands::Changed
-            && let Some(anew) = anew.next()
+            && let Some(anew) = next.document(&path)
             && anew.stands(names.folder)? == Stands::Changed
         {
             let why = "was changed, or an earlier build was broken off; it is written anew";
@@ -184,8 +181,7 @@ pub(crate) fn check_built(
     }
     for end in ends() {
         for left in [names.document(&end), names.draft(&end)] {
-            let is_listed = manifest.documents.iter().any(|one| folder.join(&one.name) == left);
-            if !is_listed && left.exists() {
+            if manifest.document(&left).is_none() && left.exists() {
                 off.push(format!("{} is left from an earlier build", left.display()));
             }
         }

@@ -1,13 +1,12 @@
 //! `throwbook check`: everything that is wrong with routine files.
 
-use throwbook::diagnostic::words::visible;
 use throwbook::diagnostic::{Diagnostic, Report, Severity, json, tally};
 use throwbook::export::in_short_text;
 use throwbook::export::json::written;
 
 use super::arguments::{Check, Format};
 use super::build::check_built;
-use super::output::{Output, width_of_results};
+use super::output::{Output, shown, width_of_results};
 use super::routine_file::{Checked, RoutineFile, found};
 use super::{Failure, Outcome};
 
@@ -32,12 +31,10 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
         if counts(Severity::Error) || (arguments.strict && counts(Severity::Warning)) {
             outcome = Outcome::Faulty;
         }
-        let mut is_whole = Outcome::Fine;
-        if let Some(folder) = &arguments.built {
-            let says = arguments.format == Format::Text;
-            is_whole = check_built(&path, &file, folder, says, output)?;
-        }
-        if is_whole == Outcome::Faulty {
+        let says = arguments.format == Format::Text;
+        if let Some(folder) = &arguments.built
+            && check_built(&path, &file, folder, says, output)? == Outcome::Faulty
+        {
             outcome = Outcome::Faulty;
         }
         match arguments.format {
@@ -50,7 +47,7 @@ pub(crate) fn run(arguments: &Check, output: &mut Output) -> Result<Outcome, Fai
                 for (file, diagnostics) in found {
                     file.show(&diagnostics, output);
                 }
-                output.results(&format!("{}: {}\n", visible(&file.file.name), tally(&all)))?;
+                output.results(&format!("{}: {}\n", shown(&path), tally(&all)))?;
                 if let Some(act) = act {
                     output.results(&in_short_text::text(&act, width_of_results()))?;
                 }

@@ -10,12 +10,12 @@ use throwbook::sheet::cues::papers;
 
 use super::arguments::Issue;
 use super::output::{Output, shown, write_whole};
-use super::routine_file::{Ready, RoutineFile, alone, record_path};
+use super::routine_file::{Ready, RoutineFile, alone, has_record, record_path};
 use super::{Failure, Outcome};
 
 /// Adds the routine's issue to the record beside it, or says why it may not be handed out.
 pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Failure> {
-    if arguments.file.extension().is_none_or(|ending| ending != "ron") {
+    if !has_record(&arguments.file) {
         return Err(Failure::new(format!(
             "{} does not end in .ron, so the record of its issues has no name of its own; rename the \
              routine file",

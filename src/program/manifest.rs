@@ -48,17 +48,16 @@ pub(crate) enum Stands {
     Gone,
 }
 
+/// The SHA-256 of bytes, in hexadecimal.
+pub(crate) fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
 impl Entry {
     /// A file with these bytes.
     pub(crate) fn of(path: &Path, bytes: &[u8], issue: u32) -> Entry {
         let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
-        let digest = Sha256::digest(bytes);
-        Entry {
-            name: name.unwrap_or_default(),
-            size: bytes.len(),
-            sha256: digest.iter().map(|byte| format!("{byte:02x}")).collect(),
-            issue,
-        }
+        Entry { name: name.unwrap_or_default(), size: bytes.len(), sha256: digest(bytes), issue }
     }
 
     /// How the file of this name in a folder stands.
@@ -104,6 +103,12 @@ impl Manifest {
     pub(crate) fn text(&self) -> String {
         let text = serde_json::to_string(self);
         text.unwrap_or_else(|_| unreachable!("names and numbers are always written")) + "\n"
+    }
+
+    /// The document that lies there, if it is one of them.
+    pub(crate) fn document(&self, path: &Path) -> Option<&Entry> {
+        let name = path.file_name()?.to_string_lossy();
+        self.documents.iter().find(|document| document.name == name)
     }
 
     /// The documents that do not stand as this build wrote them.

@@ -17,6 +17,8 @@ use sha2::{Digest, Sha256};
 use throwbook::sound::{Heard, Loudness};
 use throwbook::time::Seconds;
 
+use super::manifest::digest;
+
 /// How an entry begins. The number goes up with whatever changes what is heard of the same file.
 const MARK: &[u8; 16] = b"throwbook heard1";
 /// The end of the name of an entry.
@@ -63,9 +65,8 @@ impl Entry {
         let file = file.as_os_str().as_encoded_bytes();
         let modified = there.modified().ok()?;
         let age = SystemTime::now().duration_since(modified);
-        let name: String = Sha256::digest(file).iter().map(|byte| format!("{byte:02x}")).collect();
         Some(Entry {
-            path: folder.join(name + ENDING),
+            path: folder.join(digest(file) + ENDING),
             stamp: stamp(file, there, modified)?,
             is_settled: age.is_ok_and(|age| age > SETTLED),
         })

@@ -53,6 +53,11 @@ pub(crate) fn record_path(routine: &Path) -> PathBuf {
     routine.with_extension(RECORD)
 }
 
+/// Whether the record of a routine file has a name that no other file's record has.
+pub(crate) fn has_record(routine: &Path) -> bool {
+    routine.extension().is_some_and(|ending| ending == "ron")
+}
+
 impl TextFile {
     /// Reads a file. Bytes that are no text are a fault of the routine, not a failure.
     fn read(path: &Path, largest: usize) -> Result<TextFile, Failure> {
@@ -212,7 +217,7 @@ pub(crate) fn alone(routine: &Path) -> Result<File, Failure> {
 /// The record beside a routine file, if there is one. What is there and is no plain file is an error:
 /// a link that leads nowhere, taken for none, would be written over.
 fn read_record(routine: &Path) -> Result<Option<TextFile>, Failure> {
-    if routine.extension().is_none_or(|ending| ending != "ron") {
+    if !has_record(routine) {
         return Ok(None);
     }
     let path = record_path(routine);
