@@ -11,7 +11,8 @@ pub(super) const CHECK: Check = Check {
     code: "cue-after-end",
     what: "No cue comes after the end of the last section, but for those that hang on the encore or \
            the strike.",
-    why: "Nobody is on stage any more. Usually the routine has become shorter than the cue list assumes.",
+    why: "Nobody is on stage any more. Usually the routine has become shorter than the cue list \
+          assumes.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(20)),
 "#,
@@ -33,9 +34,9 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
-    let Some(last) = case.timeline().sections.last() else { return Vec::new() };
+    let Some(ends) = case.timeline().ends() else { return Vec::new() };
     let on_its_own = case.act.calls.calls.iter().filter(|call| !is_around(case, call));
-    on_its_own.filter_map(|call| late(case, call, &last.ends)).collect()
+    on_its_own.filter_map(|call| late(case, call, ends)).collect()
 }
 
 fn late(case: &Case<'_>, call: &Call, ends: &Time) -> Option<Diagnostic> {

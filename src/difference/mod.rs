@@ -195,7 +195,7 @@ impl ActDifference {
     #[must_use]
     pub fn between(old: &Act, new: &Act) -> ActDifference {
         let both = Both { old, new, leave_the_same_open: old.open == new.open };
-        let ends = |act: &Act| act.timeline.sections.last().map(|last| last.ends.clone());
+        let ends = |act: &Act| act.timeline.ends().cloned();
         let beats =
             |act: &Act| -> i64 { act.timeline.runs.iter().map(|run| i64::from(run.beats)).sum() };
         let pairs = sections::in_both(old, new);

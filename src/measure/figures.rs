@@ -42,7 +42,7 @@ pub fn figures(timeline: &Timeline) -> Figures {
         begins: timeline.sections.first().map(|section| section.starts.clone()),
         first_throw,
         last_catch,
-        ends: timeline.sections.last().map(|section| section.ends.clone()),
+        ends: timeline.ends().cloned(),
         juggled: match timeline.hides_throws() {
             Some(section) => juggled.unknown(section),
             None => juggled,

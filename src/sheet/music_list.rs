@@ -5,7 +5,7 @@
 
 use crate::act::Act;
 use crate::diagnostic::words::either;
-use crate::measure::sound_cues::{fades, meant};
+use crate::measure::sound_cues::{Meant, fades, meant};
 use crate::routine::{Crew, Cue, Does, Track};
 use crate::time::{Seconds, Time, TimeRange, seconds_text};
 use crate::timeline::TrackSpan;
@@ -148,7 +148,9 @@ impl TrackPoint {
 /// The music of an act with its cues in order of GO; `before` is the act of an encore.
 pub(super) fn music_list(act: &Act, cues: &[(&Cue, CueLine)], before: Option<&Act>) -> MusicList {
     let spans = act.routine.all_tracks().zip(&act.timeline.tracks).enumerate();
-    let sound: Vec<_> = cues.iter().filter(|(cue, _)| cue.crew.value == Crew::Sound).collect();
+    let sound = cues.iter().filter(|(cue, _)| cue.crew.value == Crew::Sound);
+    let sound: Vec<SoundCue<'_>> =
+        sound.map(|(cue, line)| SoundCue { cue, line, meant: meant(act, cue) }).collect();
     let tracks = spans.map(|(index, ((name, track), span))| {
         let name = name.map(|name| plain(&name.value));
         let mut points = OneTrack { act, index, name: name.as_deref(), track, span }.points(&sound);
@@ -172,9 +174,9 @@ fn carried(act: &Act) -> Vec<String> {
     let tracks = act.routine.all_tracks().zip(&act.timeline.tracks);
     let still = tracks.filter_map(|((name, _), span)| {
         // When a track ends or the act does may be hidden by an error: then it is said, too.
-        let both = span.ends().zip(score_ends(act));
+        let both = span.ends().zip(act.timeline.ends());
         let unknown = Time::zero().unknown(usize::MAX);
-        let past = both.map_or(unknown, |(ends, score_ends)| &ends - &score_ends);
+        let past = both.map_or(unknown, |(ends, score_ends)| &ends - score_ends);
         let name = name.map_or_else(
             || "The music".to_owned(),
             |name| format!("Track {}", quoted(&name.value)),
@@ -184,11 +186,6 @@ fn carried(act: &Act) -> Vec<String> {
         })
     });
     still.collect()
-}
-
-/// Where the last section ends.
-fn score_ends(act: &Act) -> Option<Time> {
-    act.timeline.sections.last().map(|section| section.ends.clone())
 }
 
 /// What ends with its score.
@@ -211,6 +208,13 @@ fn past_end(act: &Act, past: &Time) -> Option<String> {
     })
 }
 
+/// A Sound cue, its line, and what its words mean.
+struct SoundCue<'a> {
+    cue: &'a Cue,
+    line: &'a CueLine,
+    meant: Meant,
+}
+
 struct OneTrack<'a> {
     act: &'a Act,
     index: usize,
@@ -223,7 +227,7 @@ struct OneTrack<'a> {
 type Sorted = (f64, f64, u8, TrackPoint);
 
 impl OneTrack<'_> {
-    fn points(&self, sound: &[&(&Cue, CueLine)]) -> Vec<Sorted> {
+    fn points(&self, sound: &[SoundCue<'_>]) -> Vec<Sorted> {
         let OneTrack { span, track, .. } = self;
         let starts = span.starts.clone().unwrap_or_else(|| Time::zero().unknown(usize::MAX));
         let since_start = |on_track: &Seconds| &starts + &span.after_start(on_track);
@@ -245,10 +249,9 @@ impl OneTrack<'_> {
             })
             .collect();
         let mut faded_by = Vec::new();
-        for (cue, line) in sound {
+        for SoundCue { cue, line, meant } in sound {
             let go = &line.go.time;
-            let says = meant(self.act, cue);
-            let means = says.tracks.contains(&self.index);
+            let means = meant.tracks.contains(&self.index);
             let fades = means && fades(cue);
             let point_cue = point_cue(cue, line);
             if fades && (span.may_play(go) || go.is_unknown()) {
@@ -262,7 +265,7 @@ impl OneTrack<'_> {
             let is_known = !go.is_unknown() && !starts.is_unknown();
             let stands = self.stands(line);
             let is_over = stands.iter().all(|one| matches!(one, Stands::Faded | Stands::Ended));
-            let concerns = if is_known { span.may_play(go) } else { means && !says.or_else };
+            let concerns = if is_known { span.may_play(go) } else { means && !meant.or_else };
             if !concerns {
                 continue;
             }
@@ -287,10 +290,9 @@ impl OneTrack<'_> {
             ));
         }
         let written = words::moment(&track.starts.value);
-        let past = score_ends(self.act).map(|score_ends| {
-            let is_after =
-                (&starts - &score_ends).least() > Seconds::zero() && !starts.is_unknown();
-            (past_end(self.act, &(&ends - &score_ends)), is_after)
+        let past = self.act.timeline.ends().map(|score_ends| {
+            let is_after = (&starts - score_ends).least() > Seconds::zero() && !starts.is_unknown();
+            (past_end(self.act, &(&ends - score_ends)), is_after)
         });
         for (_, point) in &mut points {
             match point.what {

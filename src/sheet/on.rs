@@ -246,12 +246,10 @@ impl<'a> Parts<'a> {
         };
         let last = last_of(self.act, by, &|cue: usize, _: &Cue| of_track(cue).is_some());
         let is_meant = |call: &&Call| of_track(call.cue).is_some_and(|meant| !meant.or_else);
-        let faded = match last.calls.iter().all(is_meant) {
-            true => last.sure(fades),
-            false => Sure::of(false, last.sure(fades) != Sure::No),
+        let faded = match last.sure(fades) {
+            Sure::Yes if !last.calls.iter().all(is_meant) => Sure::Maybe,
+            sure => sure,
         };
-        let may_fade = last.sure(fades) != Sure::No;
-        let faded = if faded == Sure::Yes { Sure::Yes } else { Sure::of(false, may_fade) };
         let after_start = last.calls.iter().any(|one| since(&one.go, starts) != Sure::No);
         let faded = if after_start { faded } else { Sure::No };
         let mut stands = Vec::new();
@@ -283,8 +281,7 @@ impl<'a> Parts<'a> {
 /// How the tracks of an act stand when its encore begins: nobody knows how long after the act that is.
 fn left_on(act: &Act) -> Vec<TrackOn> {
     let parts = Parts::of(act, None);
-    let ends = act.timeline.sections.last().map(|last| &last.ends);
-    let left = ends.into_iter().flat_map(|ends| parts.tracks_at(None, ends));
+    let left = act.timeline.ends().into_iter().flat_map(|ends| parts.tracks_at(None, ends));
     let left = left.map(|mut track| {
         if !track.stands.contains(&Stands::Ended) {
             track.stands.push(Stands::Ended);
@@ -343,6 +340,9 @@ fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(usize, &Cue) ->
     let mut last = Last { calls: Vec::new(), cues: Vec::new(), surely: false };
     let mut sure: Vec<&Call> = Vec::new();
     let is_by = |one: &Call| by.is_none_or(|by| one.cue == by.cue || one.always_comes_before(by));
+    // Right behind its own GO a cue is the last of its kind, beside those that come then too.
+    let own = by.and_then(|by| Some((by.cue, act.routine.cues.get(by.cue)?)));
+    let is_own = own.is_some_and(|(index, cue)| wanted(index, cue));
     // Where nothing is open the calls come in their order: those behind it need no look.
     let calls = &act.calls.calls;
     let place = by.filter(|_| !act.is_open());
@@ -351,12 +351,9 @@ fn last_of<'a>(act: &'a Act, by: Option<&Call>, wanted: &impl Fn(usize, &Cue) ->
     for one in so_far.iter().rev() {
         let found = act.routine.cues.get(one.cue).filter(|cue| wanted(one.cue, cue));
         let Some(cue) = found else { continue };
-        // Right behind its own GO a cue is the last of its kind, beside those that come then too.
         let is_past = by.is_some_and(|by| {
-            let is_other = one.cue != by.cue;
-            let own = || act.routine.cues.get(by.cue).is_some_and(|cue| wanted(by.cue, cue));
             let at_once = || (&one.go - &by.go).certain() == Some(&Seconds::zero());
-            is_other && (by.always_comes_before(one) || own() && !at_once())
+            one.cue != by.cue && (by.always_comes_before(one) || is_own && !at_once())
         });
         if is_past || sure.iter().any(|later| one.always_comes_before(later)) {
             continue;

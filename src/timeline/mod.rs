@@ -95,6 +95,12 @@ impl Timeline {
         own.copied().collect()
     }
 
+    /// Where the last section ends; `None` where there is none.
+    #[must_use]
+    pub fn ends(&self) -> Option<&Time> {
+        self.sections.last().map(|section| &section.ends)
+    }
+
     /// From the first section's start to the last one's end.
     #[must_use]
     pub fn lasts(&self) -> Time {
