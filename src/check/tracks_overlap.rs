@@ -1,9 +1,10 @@
 //! A track that starts while another still plays.
 
 use crate::act::Act;
+use crate::act::calls::Call;
 use crate::diagnostic::{Diagnostic, Place, Placed};
 use crate::measure::sound_cues::{fades, meant};
-use crate::time::{Night, Seconds, Time};
+use crate::time::Time;
 use crate::timeline::TrackSpan;
 
 use super::{Case, Check, Finds};
@@ -11,7 +12,8 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "tracks-overlap",
     what: "No track starts before the one before it has ended, or a Sound cue has faded it.",
-    why: "Two pieces of music at once are usually a slip; where they are not, the operator must fade one out.",
+    why: "Two pieces of music at once are usually a slip; where they are not, the operator must \
+          fade one out.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40)),
         Pause(name: "bow", lasts: For("0:06")),
@@ -69,6 +71,7 @@ fn overlap(
 ) -> Option<Diagnostic> {
     let (first_starts, ends) = (first_span.starts.as_ref()?, first_span.ends()?);
     let starts = second_span.starts.as_ref()?;
+    let fading: Vec<(&Call, Time)> = fading(case.act, index).collect();
     case.some_night(at, CHECK.code, |night| {
         let comes_later = match is_written_later {
             true => night.not_after(first_starts, starts),
@@ -76,7 +79,9 @@ fn overlap(
         };
         if !comes_later
             || !night.before(starts, &ends)
-            || is_faded(case.act, (index, first_starts), starts, night)
+            || fading.iter().any(|(call, done)| {
+                night.not_after(first_starts, &call.go) && night.not_after(done, starts)
+            })
         {
             return None;
         }
@@ -91,19 +96,16 @@ fn overlap(
     })
 }
 
-/// Whether a cue has faded a track, its count over, by a time of a night.
-fn is_faded(act: &Act, (track, starts): (usize, &Time), by: &Time, night: &Night<'_>) -> bool {
-    act.calls.calls.iter().any(|call| {
-        let Some(cue) = act.routine.cues.get(call.cue).filter(|cue| fades(cue)) else {
-            return false;
-        };
-        let meant = meant(act, cue);
-        let count = call.count.clone().unwrap_or_else(Seconds::zero);
-        meant.tracks.contains(&track)
-            && !meant.or_else
-            && night.not_after(starts, &call.go)
-            && night.not_after(&(&call.go + &count), by)
-    })
+/// The cues that fade a track and nothing else, each with the time at which its count is over.
+fn fading(act: &Act, track: usize) -> impl Iterator<Item = (&Call, Time)> {
+    let fades_it = move |call: &&Call| {
+        act.routine.cues.get(call.cue).filter(|cue| fades(cue)).is_some_and(|cue| {
+            let meant = meant(act, cue);
+            meant.tracks.contains(&track) && !meant.or_else
+        })
+    };
+    let done = |call: &Call| call.count.as_ref().map_or(call.go.clone(), |count| &call.go + count);
+    act.calls.calls.iter().filter(fades_it).map(move |call| (call, done(call)))
 }
 
 #[cfg(test)]

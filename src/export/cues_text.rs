@@ -3,7 +3,7 @@
 use crate::act::Act;
 use crate::routine::{Crew, CueOnPaper};
 use crate::sheet::cue_line::CueLine;
-use crate::sheet::cue_rows::{Row, RowOf, labels, rows};
+use crate::sheet::cue_rows::{Row, RowOf, labels, rows, standbys_of};
 use crate::sheet::cues::{CuePart, CueSheet, compose};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 
@@ -238,9 +238,7 @@ fn rows_of(
             RowOf::Go(together, standbys) => {
                 // On the sheet of one crew the cue that it goes with may stand elsewhere.
                 let cue = |(place, line): (usize, &CueLine)| {
-                    let of =
-                        standbys.iter().filter(|of| of.first().is_some_and(|one| **one == *line));
-                    let of = of.filter_map(|of| beside(of)).collect();
+                    let of = standbys_of(standbys, line).filter_map(beside).collect();
                     let before = before.filter(|_| place == 0);
                     columns.cue(line, place > 0 && sheet.crew.is_none(), before, of)
                 };

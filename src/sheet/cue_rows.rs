@@ -43,6 +43,15 @@ pub enum RowOf<'a> {
     Cut(&'a CueOnPaper),
 }
 
+/// The stand-bys of a cue's row that stand beside one of the cues in it.
+pub fn standbys_of<'r, 'a>(
+    standbys: &'r [Vec<&'a CueLine>],
+    line: &'r CueLine,
+) -> impl Iterator<Item = &'r [&'a CueLine]> {
+    let is_own = move |of: &&[&CueLine]| of.first().is_some_and(|first| std::ptr::eq(*first, line));
+    standbys.iter().map(Vec::as_slice).filter(is_own)
+}
+
 /// Cues by their labels, as in `LX 50 and SND 5`.
 #[must_use]
 pub fn labels(lines: &[&CueLine]) -> String {

@@ -1,7 +1,7 @@
 //! The rows of the cue page, and what stands above and under them.
 
 use crate::sheet::cue_line::CueLine;
-use crate::sheet::cue_rows::{Row, RowOf, labels, rows as rows_of};
+use crate::sheet::cue_rows::{Row, RowOf, labels, rows as rows_of, standbys_of};
 use crate::sheet::cues::{CuePart, CueSheet};
 use crate::sheet::stamp::{BAR_AND_BEAT, Stamp};
 use crate::strip::millimetres::Mm;
@@ -274,9 +274,8 @@ impl Columns {
         block.set((self.count.0, PAD), self.count.1, plain(WORDS), &said.count);
         let when = format!("{} {}", said.trigger, said.when);
         block.set((self.when.0, PAD), self.when.1, bold(WORDS), &when);
-        let own = standbys.iter().filter(|of| of.first().is_some_and(|one| **one == *line));
         let mut y = PAD;
-        for lines in own {
+        for lines in standbys_of(standbys, line) {
             let at = lines.first().and_then(|line| line.standby.as_ref());
             let at = at.map(|at| stacked(&at.range().clock())).unwrap_or_default();
             y = block.set((self.standby.0, y), self.standby.1, plain(WORDS), &at) + Mm(1.0);
