@@ -15,7 +15,8 @@ use super::{Case, Check, Finds};
 
 pub(super) const CHECK: Check = Check {
     code: "bend-too-small",
-    what: "A section that may bend its tempo lands whole cycles on its end within what it `may_bend`.",
+    what: "A section that may bend its tempo lands whole cycles on its end within what it \
+          `may_bend`.",
     why: "The last cycle would be cut, or would run past the moment that was asked for.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "531", lasts: For("0:08"), may_bend: 0.01),

@@ -125,7 +125,8 @@ fn diagnostic(
             diagnostic
         }
         None => diagnostic.help(
-            "choose colours of different lightness, which everybody can tell apart, and mark the prop by more than its colour",
+            "choose colours of different lightness, which everybody can tell apart, and mark the \
+             prop by more than its colour",
         ),
     })
 }

@@ -8,7 +8,8 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "cut-cycle",
     what: "A section ends at the end of a cycle of its pattern.",
-    why: "It may be what you want. If not, the trick stops in the middle, and the next section finds the props in other places.",
+    why: "It may be what you want. If not, the trick stops in the middle, and the next section \
+          finds the props in other places.",
     raises: example!(
         r#"        Juggle(name: "beam", set: "three", pattern: "531", lasts: Beats(10)),
 "#

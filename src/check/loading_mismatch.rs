@@ -11,7 +11,8 @@ pub(super) const CHECK: Check = Check {
     code: "loading-mismatch",
     what: "A written loading names exactly the props of the set and, after a gather, what is in \
            each hand.",
-    why: "Which colour comes when follows from the loading; with an impossible loading a colour effect dies silently.",
+    why: "Which colour comes when follows from the loading; with an impossible loading a colour \
+          effect dies silently.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
         Pause(name: "look up", lasts: For("0:04")),

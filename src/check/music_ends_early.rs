@@ -9,7 +9,8 @@ use super::{Case, Check, Finds};
 pub(super) const CHECK: Check = Check {
     code: "music-ends-early",
     what: "No track ends while something is juggled, and the last one not before the last catch.",
-    why: "Everyone hears the silence when the music stops under a pattern; nobody minds a pause after the last note.",
+    why: "Everyone hears the silence when the music stops under a pattern; nobody minds a pause \
+          after the last note.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(40)),
         Pause(name: "bow", lasts: For("0:06")),

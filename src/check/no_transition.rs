@@ -13,7 +13,8 @@ const WIDEST: Bounds = Bounds { highest: 13, at_once: 2, beats: 12 };
 pub(super) const CHECK: Check = Check {
     code: "no-transition",
     what: "An `Auto` transition exists within the routine's bounds of height, hand and beats.",
-    why: "If nothing joins within the bounds, join the sections another way, or widen the bounds on purpose.",
+    why: "If nothing joins within the bounds, join the sections another way, or widen the bounds \
+          on purpose.",
     raises: example!(
         r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
         Juggle(name: "fountain", pattern: "900", lasts: Cycles(2), transition: Auto),

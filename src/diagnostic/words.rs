@@ -69,7 +69,10 @@ pub fn visible(text: &str) -> String {
 /// explicit directional formatting characters).
 #[must_use]
 pub fn turns(character: char) -> bool {
-    matches!(character, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    matches!(
+        character,
+        '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+    )
 }
 
 fn joined(items: &[String], word: &str) -> String {

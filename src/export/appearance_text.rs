@@ -37,7 +37,8 @@ pub fn of_sheet(sheet: &AppearanceSheet, width: u16) -> String {
 
 const FIGURES: &str = "Differences are CIEDE2000, to usual colour vision and to protan, deutan and \
                        tritan vision at their strongest. Below 10 two colours look ALIKE from a \
-                       seat, below 20 they are close, from 20 on they read; the verdict is for the eyes that tell them apart least.";
+                       seat, below 20 they are close, from 20 on they read; the verdict is for \
+                       the eyes that tell them apart least.";
 
 const ESTIMATE: &str = "All of this is an estimate. Light and colour are multiplied in linear RGB, \
                         each light alone; lamps, dyes, haze and eyes differ. Try the props under \

@@ -180,7 +180,8 @@ impl Teller<'_> {
                 )
             }
             Wanted::Alike(_) => format!(
-                "those throws are made by {} that would all have one colour, but the set does not have that many of one colour",
+                "those throws are made by {} that would all have one colour, but the set does \
+                 not have that many of one colour",
                 counted(u64::from(props), "prop")
             ),
             Wanted::Unlike(_) => {

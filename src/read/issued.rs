@@ -43,7 +43,8 @@ pub fn issued(record: &str, title: &str) -> Result<Issued, Vec<Diagnostic>> {
 /// What to do about a record that cannot be read; the program alone writes it.
 fn with_way_out(fault: Diagnostic) -> Diagnostic {
     fault.help(
-        "restore this file from a copy: it alone knows which numbers were handed out, so move it away only if nothing was handed out yet",
+        "restore this file from a copy: it alone knows which numbers were handed out, so move it \
+         away only if nothing was handed out yet",
     )
 }
 

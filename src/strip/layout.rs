@@ -1,9 +1,9 @@
 //! Where everything lies on the sheets: the scales, the rows and their bands, the pages.
 //!
 //! Time runs along a row and wraps into rows that begin at whole multiples of their length, so
-//! that the clock is found where the eye expects it; what is folded is whole rows long. One scale of time and one of height hold for
-//! the whole drawing; a row is only as tall as its own flights need. Places in millimetres, times
-//! in seconds on the show clock, heights in metres.
+//! that the clock is found where the eye expects it; what is folded is whole rows long. One scale
+//! of time and one of height hold for the whole drawing; a row is only as tall as its own flights
+//! need. Places in millimetres, times in seconds on the show clock, heights in metres.
 
 use super::arm;
 use super::flag::Lanes;
