@@ -55,7 +55,7 @@ fn every_routine_that_ships_says_on_the_page_what_it_says_in_text() {
             let in_text = words(&cues_text::of_sheet(&sheet, 200));
             let missing: Vec<&String> = in_text.difference(&on_page).collect();
             // In text a stand-by in its cue's row is a note; on the page it has a column.
-            let of_note = ["stand", "by", "at", "and"].map(str::to_owned);
+            let of_note = ["stand", "by", "at", "and", "GO", "1–"].map(str::to_owned);
             let missing: Vec<_> =
                 missing.into_iter().filter(|word| !of_note.contains(word)).collect();
             assert!(missing.is_empty(), "{}: {missing:?}", path.display());
@@ -83,7 +83,7 @@ fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
     let sheet = sheet(&written.text());
     let html = cues_page::of_sheet(&sheet);
     let pages = pages(&html);
-    assert!(pages.len() > 10);
+    assert!(pages.len() > 6);
     let mut numbers = Vec::new();
     for page in &pages {
         let largest = page.iter().map(|line| line.size).fold(0.0, f64::max);
