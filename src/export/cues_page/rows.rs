@@ -294,7 +294,9 @@ impl<'a> Columns<'a> {
     fn sections(&self, sections: &[&SectionRow]) -> Block {
         let mut block = Block::new(self.paper);
         let each = |section: &&SectionRow| {
-            format!("{} {}", section.starts.range().clock(), section.short_words())
+            let at = &section.starts;
+            let bar = at.bar_words().map(|bar| format!(" ({bar})")).unwrap_or_default();
+            format!("{}{bar} {}", at.range().clock(), section.short_words())
         };
         let words = sections.iter().map(each).collect::<Vec<_>>().join(" · ");
         let room = self.notes.x - GAP - self.time.x;
