@@ -8,7 +8,8 @@ use crate::paper::block::{Block, Ink, Role, SMALL, WORDS, bold, plain, stroke};
 use crate::paper::{Paper, Part};
 use crate::routine::{StageDepth, StageSide};
 use crate::sheet::caution::{DEFERS, VENUE_FIRST};
-use crate::sheet::venue::{Fact, PlanBox, SIDES, StagePlan, VenueSheet, compose};
+use crate::sheet::venue::{Fact, PlanBox, StagePlan, VenueSheet, compose};
+use crate::sheet::words::PERFORMERS_SIDES;
 use crate::strip::millimetres::Mm;
 
 use super::paged::{MARGIN, Paged};
@@ -157,7 +158,7 @@ impl OnPage<'_> {
         let line = |place: &String, says: String| {
             self.fact(&Fact { label: place.clone(), says: vec![says] })
         };
-        let mut blocks = vec![self.words(SIDES)];
+        let mut blocks = vec![self.words(PERFORMERS_SIDES)];
         if !plan.beside.is_empty() {
             blocks.push(self.heading("BESIDE THE STAGE"));
         }

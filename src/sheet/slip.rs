@@ -13,7 +13,7 @@ pub struct Slip {
     pub heading: Heading,
     /// How long the act is; unknown after an error.
     pub lasts: TimeRange,
-    /// How long its encore is, where it has one.
+    /// How long its encore is, where it has one; unknown after an error.
     pub encore_lasts: Option<TimeRange>,
     /// What the host says before it; `None`: a blank to fill in.
     pub intro: Option<String>,
@@ -42,7 +42,10 @@ pub fn compose(act: &Act) -> Slip {
     Slip {
         heading: Heading::of(act),
         lasts: lasts(act),
-        encore_lasts: act.encore.as_deref().map(lasts),
+        encore_lasts: match act.encore.as_deref() {
+            None => act.routine.hidden.encore.then(TimeRange::unknown),
+            Some(encore) => Some(lasts(encore)),
+        },
         intro: venue.and_then(|venue| venue.intro.as_deref()).map(plain),
         music: (!hidden).then(|| tracks.collect()),
     }
@@ -52,9 +55,11 @@ impl Slip {
     /// How long, as in `4:18.3`, `0:54.4–0:59.4, encore 0:11.2`; empty where it is not known.
     #[must_use]
     pub fn length_words(&self) -> String {
-        let encore = self.encore_lasts.as_ref().filter(|encore| encore.is_known());
-        let encore =
-            encore.map(|encore| format!(", encore {}", encore.clock())).unwrap_or_default();
+        let encore = self.encore_lasts.as_ref().map(|encore| match encore.is_known() {
+            true => format!(", encore {}", encore.clock()),
+            false => ", encore not known".to_owned(),
+        });
+        let encore = encore.unwrap_or_default();
         match self.lasts.is_known() {
             true => self.lasts.clock() + &encore,
             false => String::new(),

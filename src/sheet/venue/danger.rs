@@ -5,8 +5,8 @@
 use crate::act::Act;
 use crate::act::in_use::InUse;
 use crate::measure::flashes::{Burst, bursts};
-use crate::routine::{Hazard, Haze, Part, Venue};
-use crate::time::seconds_text;
+use crate::routine::{Cue, Hazard, Haze, Part, Venue};
+use crate::time::{Seconds, seconds_text};
 
 use super::super::limits::{BurnLine, burns};
 use super::super::loading::section_name;
@@ -114,7 +114,7 @@ fn where_it_is(act: &Act, entry: usize) -> String {
 /// The longest burst first, then every one.
 fn strobe(act: &Act) -> Fact {
     let mut says = Vec::new();
-    let mut longest: Option<(crate::time::Seconds, String)> = None;
+    let mut longest: Option<(Seconds, String)> = None;
     let mut unknown = false;
     for one in act.with_encore() {
         for burst in bursts(one) {
@@ -123,7 +123,7 @@ fn strobe(act: &Act) -> Fact {
             if let Some(lasts) = burst.longest
                 && longest.as_ref().is_none_or(|(most, _)| lasts > *most)
             {
-                let label = one.routine.cues.get(burst.cue).map(crate::routine::Cue::label);
+                let label = one.routine.cues.get(burst.cue).map(Cue::label);
                 longest = Some((lasts, label.unwrap_or_default()));
             }
             says.push(words);
@@ -141,7 +141,7 @@ fn strobe(act: &Act) -> Fact {
 
 /// As in `LX 20: 2.5 flashes a second from 0:10.0, for up to 4.0 s, until LX 25`.
 fn burst_in_words(act: &Act, burst: &Burst) -> String {
-    let label = |cue: usize| act.routine.cues.get(cue).map(crate::routine::Cue::label);
+    let label = |cue: usize| act.routine.cues.get(cue).map(Cue::label);
     let own = label(burst.cue).unwrap_or_default();
     let lasts =
         burst.longest.as_ref().map(|longest| format!(", for up to {}", seconds_text(longest)));

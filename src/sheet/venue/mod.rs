@@ -17,7 +17,7 @@ use crate::time::{Seconds, Time, TimeRange};
 use super::caution::{Caution, cautions};
 use super::clocks::open_in_words;
 use super::heading::{Heading, zero};
-use super::words::{PERFORMERS_SIDES, plain};
+use super::words::plain;
 
 pub use plan::{PlanBox, StagePlan};
 
@@ -100,9 +100,6 @@ pub fn compose(act: &Act) -> VenueSheet {
         cautions: pointed,
     }
 }
-
-/// Which side is which on the plan.
-pub const SIDES: &str = PERFORMERS_SIDES;
 
 fn times(act: &Act, venue: &Venue) -> Vec<Fact> {
     let Act { routine, timeline, .. } = act;

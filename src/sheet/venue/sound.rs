@@ -1,10 +1,10 @@
 //! The music: what is played, how long it is, and who starts it on what.
 
 use crate::act::Act;
-use crate::routine::{Crew, Venue};
+use crate::routine::{Crew, Cue, Venue};
 
 use super::super::cue_line::{CueLine, written};
-use super::super::music_list::{PointOf, TrackLine, music_list};
+use super::super::music_list::{PointCue, PointOf, TrackLine, music_list};
 use super::super::words::plain;
 use super::Fact;
 
@@ -35,13 +35,13 @@ fn music(act: &Act, before: Option<&Act>) -> Vec<Fact> {
 }
 
 /// As in `quay.wav, 1:05.0 long; started at 0:00.0 by SND 10: HEAR the bell`.
-fn of_track(act: &Act, track: &TrackLine, lines: &[(&crate::routine::Cue, CueLine)]) -> String {
+fn of_track(act: &Act, track: &TrackLine, lines: &[(&Cue, CueLine)]) -> String {
     let start = track.points.iter().find(|point| point.what == PointOf::Start);
     let at =
         start.filter(|start| start.at.is_known()).map(|start| format!(" at {}", start.at.clock()));
     let at = at.unwrap_or_default();
     let cues = start.map_or(&[][..], |start| &start.cues);
-    let by = |cue: &super::super::music_list::PointCue| {
+    let by = |cue: &PointCue| {
         let mut sound = lines.iter().filter(|(_, line)| line.crew == Crew::Sound);
         let (_, line) =
             sound.find(|(_, line)| line.label == cue.label && line.number == cue.number)?;

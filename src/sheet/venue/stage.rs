@@ -29,7 +29,7 @@ pub(super) fn stage(act: &Act, venue: &Venue) -> Vec<Fact> {
     });
     facts.push(Fact::one("backdrop", backdrop));
     if appearance.backdrop.is_some() {
-        facts.push(Fact::new("props in front of it", in_front(&appearance)));
+        facts.push(Fact::new("props in front of it", in_front(act, &appearance)));
     }
     facts
 }
@@ -122,7 +122,7 @@ fn top(act: &Act) -> Option<Option<Top>> {
 
 /// How the colours of the juggled sets read in front of the backdrop, in white light and in each
 /// coloured one.
-fn in_front(sheet: &AppearanceSheet) -> Vec<String> {
+fn in_front(act: &Act, sheet: &AppearanceSheet) -> Vec<String> {
     let juggled = || sheet.sets.iter().filter(|set| set.is_juggled);
     let mut says = Vec::new();
     let mut white: Vec<&AgainstLine> = Vec::new();
@@ -133,7 +133,9 @@ fn in_front(sheet: &AppearanceSheet) -> Vec<String> {
     }
     says.extend(verdicts(&white).map(|words| format!("in white light: {words}")));
     let mut reads_in: Vec<String> = Vec::new();
-    for light in juggled().filter(|_| sheet.lights_known).flat_map(|set| &set.lights) {
+    let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
+    let lights_known = sheet.lights_known && !hidden;
+    for light in juggled().filter(|_| lights_known).flat_map(|set| &set.lights) {
         let against: Vec<&AgainstLine> = light.against.iter().collect();
         let reads = |line: &AgainstLine| line.differences.verdict() == Verdict::Reads;
         match against.iter().all(|line| reads(line)) {
@@ -212,7 +214,9 @@ fn darks(act: &Act) -> Vec<String> {
         }
     }
     let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
-    match (says.is_empty(), hidden || act.errors > 0) {
+    // Where a cue could not be read, it may be one more.
+    match (says.is_empty(), act.errors > 0) {
+        _ if hidden => Vec::new(),
         (true, false) => vec!["never, by its cues".to_owned()],
         (true, true) => Vec::new(),
         (false, _) => vec![format!("goes dark on {}", all_of(&says))],
