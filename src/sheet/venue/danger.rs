@@ -80,6 +80,10 @@ fn in_use(act: &Act, used: &InUse) -> Vec<String> {
     };
     let mut says = vec![format!("{state} from {}: {from}", at(&used.from))];
     says.push(format!("to {}: {to}", at(&used.to)));
+    // How long is no figure to have wrong: a draft may miss the pause that lights them.
+    if act.errors > 0 {
+        return says;
+    }
     let is_this = |line: &&BurnLine| {
         let same = line.from.1 == used.from.range() && line.to.1 == used.to.range();
         let set = act.routine.sets.get(used.set);
