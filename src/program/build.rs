@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use throwbook::diagnostic::words::counted;
 use throwbook::export::{
     booklet, cards_page, colours_json, colours_text, cues_csv, cues_json, cues_page, moves_page,
-    slip_page, state_text, strip_pages, timing_json, timing_text,
+    slip_page, state_text, strip_pages, timing_json, timing_text, venue_page,
 };
 use throwbook::paper::{Paper, Part, html};
 use throwbook::routine::Crew;
