@@ -3,6 +3,7 @@
 #![cfg(feature = "paper")]
 
 mod pages;
+#[allow(dead_code, reason = "shared with other tests, each of which uses a part")]
 mod written;
 
 use std::collections::{BTreeMap, BTreeSet};
