@@ -169,7 +169,7 @@ fn the_back_of_every_card_lies_behind_its_front() {
         if act.routine.juggles().next().is_none() {
             continue;
         }
-        assert!(pages.len() % 2 == 0);
+        assert!(pages.len().is_multiple_of(2));
         for sheet in pages.chunks(2) {
             let [front, back] = sheet else { panic!("a sheet has two sides") };
             // Turned over the long edge, left is right.

@@ -4,6 +4,7 @@
 use crate::act::Act;
 use crate::diagnostic::words::counted_as;
 use crate::measure::moves::of_section;
+use crate::notation::{Sequence, spoken};
 use crate::routine::{Part, Section};
 use crate::timeline::SectionSpan;
 
@@ -45,9 +46,22 @@ impl SectionRow {
     /// What it is and looks like, as in `"beam": 3 balls, pattern 531; throws go higher; centre`.
     #[must_use]
     pub fn words(&self) -> String {
+        self.told(in_short)
+    }
+
+    /// The same as it is said aloud, the throws in words.
+    #[must_use]
+    pub fn spoken(&self) -> String {
+        self.told(|pattern| match Sequence::read(pattern) {
+            Ok((sequence, _)) => spoken::sequence(&sequence),
+            Err(_) => in_short(pattern),
+        })
+    }
+
+    fn told(&self, pattern: impl Fn(&str) -> String) -> String {
         let juggled = self.juggled.as_ref();
         let props =
-            juggled.map(|seen| format!("{}, pattern {}", seen.words, in_short(&seen.pattern)));
+            juggled.map(|seen| format!("{}, pattern {}", seen.words, pattern(&seen.pattern)));
         let unread = (!self.is_read).then(|| "could not be read".to_owned());
         let parts = [props, unread, self.looks.clone(), self.place.clone()];
         let parts: Vec<String> = parts.into_iter().flatten().collect();

@@ -305,7 +305,11 @@ impl<'a> Columns<'a> {
     }
 
     fn section(&self, section: &SectionRow, before: Option<&str>) -> Block {
-        let mut block = self.beside("", &section.starts, plain(WORDS), &section.words());
+        let mut block = Block::new(self.paper);
+        self.at(&mut block, PAD, plain(WORDS), &section.starts);
+        let Column { cell, x, room } = self.words();
+        let (words, spoken) = (section.words(), section.spoken());
+        block.cell(cell).set_spoken((x, PAD), room, plain(WORDS), &words, Some(&spoken));
         if let Some(before) = before {
             self.notes(&mut block, &[may_come_before(before)]);
         }
