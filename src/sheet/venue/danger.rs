@@ -80,7 +80,7 @@ fn in_use(act: &Act, used: &InUse) -> Vec<String> {
     };
     let mut says = vec![format!("{state} from {}: {from}", at(&used.from))];
     says.push(format!("to {}: {to}", at(&used.to)));
-    // How long is no figure to have wrong: a draft may miss the pause that lights them.
+    // A draft may miss the pause that lights them; then the time would be too short.
     if act.errors > 0 {
         return says;
     }
