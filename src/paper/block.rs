@@ -134,7 +134,7 @@ pub(crate) struct Words {
     pub(crate) wide: Mm,
     /// The column of the table that it stands in, from 0.
     pub(crate) cell: usize,
-    /// How it is spoken, where that is not how it is written.
+    /// How it is spoken, where that is not how it is written; empty for nothing.
     pub(crate) spoken: Option<String>,
     /// Whether the next line goes on with its sentence.
     pub(crate) goes_on: bool,
@@ -207,7 +207,8 @@ impl Block {
             let count = lines.len();
             for (place, line) in lines.into_iter().enumerate() {
                 let base = y + of.capitals() + of.pitch() * index;
-                let spoken = spoken.filter(|_| index == 0.0);
+                // Its first line says all of it aloud, and the others nothing.
+                let spoken = spoken.map(|spoken| if index == 0.0 { spoken } else { "" });
                 self.words((x, base), of, Ink::Black, &line);
                 if let Some(Mark::Words(words)) = self.marks.last_mut() {
                     words.goes_on = place + 1 < count;

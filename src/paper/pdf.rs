@@ -126,7 +126,8 @@ impl Writer<'_> {
             figure = Some(surface.start_tagged(ContentTag::Other));
         }
         for mark in block.marks() {
-            let is_content = matches!(mark, Mark::Words(words) if !words.text.is_empty())
+            let is_said = |words: &Words| words.spoken.as_deref() != Some("");
+            let is_content = matches!(mark, Mark::Words(words) if !words.text.is_empty() && is_said(words))
                 || matches!(mark, Mark::Drawing { .. });
             let tag = match mark {
                 Mark::Words(words) if is_content && !is_hidden => {
