@@ -108,7 +108,13 @@ fn page(page: Node<'_, '_>) -> Page {
     Page {
         wide: number(page, "width"),
         high: number(page, "height"),
-        name: page.children().find_map(|node| node.text()).unwrap_or_default().to_owned(),
+        name: page
+            .children()
+            .find(|node| node.tag_name().name() == "title")
+            .and_then(|title| title.text())
+            .unwrap_or_default()
+            .trim()
+            .to_owned(),
         lines: marks.iter().filter(|node| node.tag_name().name() == "text").map(line).collect(),
         boxes: marks
             .iter()
