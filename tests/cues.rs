@@ -425,6 +425,8 @@ fn one_cue_that_may_come_anywhere_leaves_the_others_their_neighbours() {
     let calls = opened.act.as_ref().unwrap().calls.some(|_| true);
     assert!(!calls.is_certain());
     // Each with the next, and the one with the few that it may come between.
-    let pairs = calls.neighbours().len();
+    let neighbours = calls.neighbours();
+    assert!(neighbours.too_many_from.is_none());
+    let pairs = neighbours.pairs.len();
     assert!((200..=220).contains(&pairs), "{pairs} pairs of {} calls", calls.calls().len());
 }

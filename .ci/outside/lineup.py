@@ -22,8 +22,6 @@ import subprocess
 import tempfile
 import time
 
-from ortools.sat.python import cp_model
-
 PROGRAM = pathlib.Path("target/release/throwbook")
 DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 
@@ -103,6 +101,9 @@ def fits(n, way):
 
 
 def solve(act, all_ways):
+    # Here, so that the rest serves without it.
+    from ortools.sat.python import cp_model
+
     n, model = act["props"], cp_model.CpModel()
     table = list(all_ways.items())
     section = follow(list(range(n)), pattern(n) * 4)

@@ -49,7 +49,8 @@ fn diagnostic(case: &Case<'_>, darks: &Darks<'_>) -> Option<Diagnostic> {
             return None;
         }
         night.worse_by(&(ends - starts));
-        let dark = darks.dark_by(&|light| night.not_after(&light.go, starts), night)?;
+        let dark =
+            darks.dark_by(Some(starts), &|light| night.not_after(&light.go, starts), night)?;
         if dark.spot_stays {
             return None;
         }

@@ -1,12 +1,12 @@
 //! Two called cues that nobody can call one after the other.
 
 use crate::act::calls::Call;
-use crate::act::in_order::InOrder;
+use crate::act::in_order::{InOrder, Neighbours};
 use crate::diagnostic::Diagnostic;
 use crate::routine::{Crew, Cue, Trigger};
 use crate::time::{Seconds, Time, seconds_text};
 
-use super::{Case, Check, Finds};
+use super::{Case, Check, Finds, too_open};
 
 pub(super) const CHECK: Check = Check {
     code: "called-too-close",
@@ -80,9 +80,7 @@ fn of_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
     });
     let is_seen =
         |call: &Call| matches!(trigger(call), Some(Trigger::See(_) | Trigger::Counter { .. }));
-    let pairs = by_hand.neighbours().into_iter();
-    let pairs = pairs.filter(|(one, other)| is_seen(one) || is_seen(other));
-    pairs.filter_map(|(one, other)| too_close(case, &BY_EYE, &by_hand, one, other)).collect()
+    all_too_close(case, &BY_EYE, &by_hand, |one, other| is_seen(one) || is_seen(other))
 }
 
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
@@ -91,8 +89,21 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
         cue.is_some_and(|cue| cue.trigger.value == Trigger::Called)
     };
     let called = case.act.calls.some(is_called);
-    let pairs = called.neighbours().into_iter();
-    pairs.filter_map(|(one, other)| too_close(case, &CHECK, &called, one, other)).collect()
+    all_too_close(case, &CHECK, &called, |_, _| true)
+}
+
+/// Every two of the calls that come too close, of those that matter.
+fn all_too_close(
+    case: &Case<'_>,
+    check: &Check,
+    calls: &InOrder<'_>,
+    matter: impl Fn(&Call, &Call) -> bool,
+) -> Vec<Diagnostic> {
+    let Neighbours { pairs, too_many_from } = calls.neighbours();
+    let pairs = pairs.into_iter().filter(|(one, other)| matter(one, other));
+    let found = pairs.filter_map(|(one, other)| too_close(case, check, calls, one, other));
+    let from = too_many_from.and_then(|call| case.routine().cues.get(call.cue));
+    found.chain(from.map(|cue| too_open(&cue.trigger.at, check.code))).collect()
 }
 
 /// Two calls that may come one right after the other.

@@ -43,8 +43,21 @@ pub(super) const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     let darks = Darks::of(case.act);
     let mut found = Vec::new();
+    let runs = case.timeline().runs.iter();
+    let thrown = runs.filter_map(|run| {
+        let (catch, (_, first)) = (run.gather.last_catch.as_ref()?, run.first_throw()?);
+        Some((run, first, catch))
+    });
+    let runs: Vec<(&Run, Time, &Time)> = thrown.collect();
     for call in darks.calls() {
-        for run in &case.timeline().runs {
+        // Runs come in their order on every night.
+        let caught = |(.., catch): &(&Run, Time, &Time)| !(&call.go - *catch).least().is_negative();
+        let from = runs.partition_point(caught);
+        let until = darks.surely_ends(call);
+        for (run, first, _) in &runs[from..] {
+            if until.is_some_and(|until| !(first - until).least().is_negative()) {
+                break;
+            }
             found.extend(in_the_air(case, &darks, call, run));
         }
     }

@@ -4,7 +4,7 @@ use crate::act::calls::Call;
 use crate::diagnostic::Diagnostic;
 use crate::measure::dark::Darks;
 use crate::routine::{Crew, Cue};
-use crate::time::{clock, seconds_text};
+use crate::time::{Time, clock, seconds_text};
 use crate::timeline::Run;
 
 use super::{Case, Check, Finds, darks_of, of_both};
@@ -47,11 +47,25 @@ fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     of_both(case, |one| {
         let darks = darks_of(case, one);
         let lights = one.calls_of(Crew::Light).filter(|(_, cue)| !cue.dark);
-        let runs = &one.timeline().runs;
-        lights
-            .flat_map(|light| runs.iter().map(move |run| (light, run)))
-            .filter_map(|((call, cue), run)| too_slow(one, &darks, (call, cue), run))
-            .collect()
+        let runs: Vec<(&Run, Time)> = one
+            .timeline()
+            .runs
+            .iter()
+            .filter_map(|run| Some((run, run.first_throw()?.1)))
+            .collect();
+        let mut found = Vec::new();
+        for (call, cue) in lights {
+            let Some(complete) = call.completes() else { continue };
+            // Runs come in their order on every night.
+            let first = runs.partition_point(|(_, first)| (first - &call.go).most().is_negative());
+            let thrown = |(_, first): &(&Run, Time)| (first - &complete).least().is_negative();
+            let until = first + runs[first..].partition_point(thrown);
+            let runs = &runs[first..until];
+            let one_of =
+                |at| too_slow(one, &darks, (call, cue), (&complete, &runs[..at], &runs[at]));
+            found.extend((0..runs.len()).filter_map(one_of));
+        }
+        found
     })
 }
 
@@ -60,41 +74,37 @@ fn too_slow(
     case: &Case<'_>,
     darks: &Darks<'_>,
     (call, cue): (&Call, &Cue),
-    run: &Run,
+    (complete, before, (run, first)): (&Time, &[(&Run, Time)], &(&Run, Time)),
 ) -> Option<Diagnostic> {
-    let complete = call.completes()?;
-    let (_, first) = run.first_throw()?;
     let name = &case.section(run.sections.start).name;
     case.some_night(cue.timed_at(), CHECK.code, |night| {
-        if !night.not_after(&call.go, &first) || !night.before(&first, &complete) {
+        if !night.not_after(&call.go, first) || !night.before(first, complete) {
             return None;
         }
-        let in_between = |other: &Run| {
-            other.first_throw().is_some_and(|(_, other)| {
-                night.not_after(&call.go, &other) && night.before(&other, &first)
-            })
+        let in_between = |(_, other): &(&Run, Time)| {
+            night.not_after(&call.go, other) && night.before(other, first)
         };
         let is_there = |light: &Call| {
             call.comes_before(light, night)
-                && light.completes().is_some_and(|done| night.not_after(&done, &first))
+                && light.completes().is_some_and(|done| night.not_after(&done, first))
         };
         let is_dark_again =
-            |dark: &Call| call.comes_before(dark, night) && night.not_after(&dark.go, &first);
-        if case.timeline().runs.iter().any(in_between)
-            || darks.brought_back().any(is_there)
-            || darks.gone_dark().any(is_dark_again)
+            |dark: &Call| call.comes_before(dark, night) && night.not_after(&dark.go, first);
+        if before.iter().any(in_between)
+            || darks.between(call, first).filter(|light| !darks.is_dark(light)).any(is_there)
+            || darks.between(call, first).filter(|light| darks.is_dark(light)).any(is_dark_again)
             || !darks.ends_with(call, night)
         {
             return None;
         }
-        let late = &complete - &first;
+        let late = complete - first;
         night.worse_by(&late);
         let message = format!(
             "the light is all there at {}, {} after the first throw of \"{}\" at {} (show clock)",
-            clock(&night.at(&complete)),
+            clock(&night.at(complete)),
             seconds_text(&night.at(&late)),
             name.value,
-            clock(&night.at(&first))
+            clock(&night.at(first))
         );
         let count = call.count.as_ref().map_or_else(String::new, seconds_text);
         Some(

@@ -5,7 +5,7 @@ use crate::diagnostic::Diagnostic;
 use crate::routine::{Crew, Cue, CueNumber, Trigger};
 use crate::time::{Night, Seconds, TooManyWays, clock};
 
-use super::{Case, Check, Finds};
+use super::{Case, Check, Finds, too_open};
 
 pub(super) const CHECK: Check = Check {
     code: "numbers-out-of-order",
@@ -39,6 +39,9 @@ pub(super) const CHECK: Check = Check {
 /// Of more calls than these that may cross each other, no order is followed as a whole.
 const MOST_CROSSING: usize = 10;
 
+/// Of so many calls that may cross others it is told.
+const MOST_TOLD: usize = 300;
+
 fn find(case: &Case<'_>) -> Vec<Diagnostic> {
     Crew::ALL.into_iter().flat_map(|crew| on_crew(case, crew)).collect()
 }
@@ -60,12 +63,9 @@ fn on_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
     }
     // What comes behind every lower number and before every higher one on every night is in every
     // longest run.
-    let may_cross = |one: &Call, other: &Call| {
-        number(one) < number(other) && (&one.go - &other.go).most() > Seconds::zero()
-    };
+    let ends: Vec<Ends<'_>> = numbered.series().map(|calls| Ends::of(calls, number)).collect();
     let crossing = case.act.calls.some(|one| {
-        let mut others = numbered.calls().iter();
-        number(one).is_some() && others.any(|other| may_cross(one, other) || may_cross(other, one))
+        number(one).is_some() && ends.iter().any(|ends| ends.may_cross(one, number(one)))
     });
     let out_of_order = |&call: &&Call| {
         let look = |night: &Night<'_>| {
@@ -84,7 +84,51 @@ fn on_crew(case: &Case<'_>, crew: Crew) -> Vec<Diagnostic> {
             Err(TooManyWays) => case.some_night(at, CHECK.code, look_at_all),
         }
     };
-    crossing.calls().iter().filter_map(out_of_order).collect()
+    let told = crossing.calls().iter().take(MOST_TOLD).filter_map(out_of_order);
+    let from = crossing.calls().get(MOST_TOLD).and_then(|call| case.routine().cues.get(call.cue));
+    told.chain(from.map(|cue| too_open(cue.timed_at(), CHECK.code))).collect()
+}
+
+/// A series of calls that keep their order on every night, by their numbers.
+struct Ends<'c> {
+    /// The numbers in order.
+    numbers: Vec<Option<CueNumber>>,
+    /// Of each number and all below it the call that comes last.
+    last: Vec<&'c Call>,
+    /// Of each number and all above it the call that comes first.
+    first: Vec<&'c Call>,
+}
+
+impl<'c> Ends<'c> {
+    fn of(calls: Vec<&'c Call>, number: impl Fn(&Call) -> Option<CueNumber>) -> Ends<'c> {
+        // With its place in the series, which is the order in which they come.
+        let mut by_number: Vec<(Option<CueNumber>, usize)> =
+            calls.iter().enumerate().map(|(place, call)| (number(call), place)).collect();
+        by_number.sort_unstable();
+        let last = by_number.iter().scan(0, |last, (_, place)| {
+            *last = (*place).max(*last);
+            Some(calls[*last])
+        });
+        let first = by_number.iter().rev().scan(usize::MAX, |first, (_, place)| {
+            *first = (*place).min(*first);
+            Some(calls[*first])
+        });
+        let mut first: Vec<&Call> = first.collect();
+        first.reverse();
+        let last = last.collect();
+        Ends { numbers: by_number.iter().map(|(number, _)| *number).collect(), last, first }
+    }
+
+    /// Whether one of these with a higher number may come before a call, or one with a lower number
+    /// after it.
+    fn may_cross(&self, call: &Call, number: Option<CueNumber>) -> bool {
+        let lower = self.numbers.partition_point(|one| *one < number);
+        let higher = self.numbers.partition_point(|one| *one <= number);
+        let comes_after = |one: &Call, other: &Call| (&one.go - &other.go).most() > Seconds::zero();
+        let last_of_lower = lower.checked_sub(1).and_then(|at| self.last.get(at));
+        last_of_lower.is_some_and(|one| comes_after(one, call))
+            || self.first.get(higher).is_some_and(|one| comes_after(call, one))
+    }
 }
 
 /// The calls outside the longest run of rising numbers, in order; of several such runs the one that

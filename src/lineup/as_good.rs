@@ -1,5 +1,7 @@
 //! Which looks are as good as each other from some section on.
 
+use std::collections::BTreeSet;
+
 use crate::routine::{Routine, Section};
 use crate::timeline::Face;
 
@@ -16,13 +18,18 @@ pub(super) fn as_good_as(
     let ordered =
         |section: &Section| section.juggle().is_some_and(|juggle| juggle.loading.is_some());
     let last_loading = routine.score.iter().rposition(ordered);
-    let of = |section: usize| {
-        let mut colours: Vec<usize> = Vec::new();
-        let mut all = last_loading.is_some_and(|last| last >= section);
-        for asked in requirements {
-            if about(routine, *asked).is_some_and(|about| about < section) {
-                continue;
-            }
+    // What is asked of each section; what is asked of none of them is asked of all.
+    let mut of_section: Vec<Vec<Requirement>> = vec![Vec::new(); routine.score.len() + 1];
+    for &asked in requirements {
+        let last = routine.score.len();
+        of_section[about(routine, asked).unwrap_or(last).min(last)].push(asked);
+    }
+    let mut colours: BTreeSet<usize> = BTreeSet::new();
+    let mut all = false;
+    let mut from_behind: Vec<Vec<Vec<LookMask>>> = Vec::with_capacity(of_section.len());
+    for (section, asked) in of_section.iter().enumerate().rev() {
+        let before = (colours.len(), all);
+        for asked in asked {
             let seen = routine.juggle(asked.section).map(|juggle| &juggle.seen);
             match (asked.wanted, seen) {
                 (Wanted::Shown(index), Some(seen)) => {
@@ -36,6 +43,12 @@ pub(super) fn as_good_as(
                 _ => all = true,
             }
         }
+        all |= last_loading.is_some_and(|last| last >= section);
+        if let Some(behind) = from_behind.last().filter(|_| (colours.len(), all) == before) {
+            let same = behind.clone();
+            from_behind.push(same);
+            continue;
+        }
         let one = |looks: &Looks| {
             let alike = |look: usize| -> Vec<bool> {
                 let faces = [Face::Front, Face::Back];
@@ -48,7 +61,8 @@ pub(super) fn as_good_as(
             let rep = |look: usize| if all { look } else { first(look).unwrap_or(look) };
             (0..looks.len()).map(|look| 1 << rep(look)).collect()
         };
-        looks.iter().map(one).collect()
-    };
-    (0..=routine.score.len()).map(of).collect()
+        from_behind.push(looks.iter().map(one).collect());
+    }
+    from_behind.reverse();
+    from_behind
 }

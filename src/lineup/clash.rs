@@ -1,4 +1,4 @@
-//! The smallest set of requirements that cannot be met together.
+//! The fewest requirements that are found not to be met together.
 
 use crate::routine::{Loading, Routine};
 use crate::timeline::{Loaded, compile_uncoloured};
@@ -11,8 +11,10 @@ use super::written_out;
 /// So many sets of requirements are tried, smallest first; then what can be left out is.
 const MOST_SETS: usize = 300;
 
-/// The smallest set of requirements that cannot be met together, whatever the loadings: none where
-/// other loadings would do, or where there is too much to go through.
+/// The fewest requirements that are found not to be met together, whatever the loadings: none where
+/// other loadings would do, or where there is too much to go through. They are the fewest there are
+/// unless more sets than [`MOST_SETS`] would have to be tried, or the budget is spent: what it does
+/// not prove to clash is taken to be met.
 pub(super) fn clash(written: &Routine) -> Vec<Requirement> {
     let open = with_open_loadings(written);
     let asked = requirements(&open);

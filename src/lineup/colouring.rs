@@ -31,7 +31,7 @@ pub(super) struct Tie {
 }
 
 impl Tie {
-    fn of(one: u8, other: u8, alike: bool, face: Face) -> Tie {
+    pub(super) fn of(one: u8, other: u8, alike: bool, face: Face) -> Tie {
         Tie { one: one.min(other), other: one.max(other), alike, face }
     }
 }

@@ -12,6 +12,7 @@ mod clash;
 mod colouring;
 mod demand;
 mod knowledge;
+mod look_back;
 mod looks;
 mod options;
 mod others;

@@ -35,6 +35,21 @@ pub(super) struct Place<'a> {
 }
 
 impl Place<'_> {
+    /// Every way on that was made.
+    pub(super) fn made(&self) -> impl Iterator<Item = &Step> {
+        self.steps.iter().flat_map(|steps| steps.iter())
+    }
+
+    /// The set that is juggled there.
+    pub(super) fn set(&self) -> Option<usize> {
+        self.draft.set()
+    }
+
+    /// How many props stand there.
+    pub(super) fn props(&self) -> usize {
+        self.order.len()
+    }
+
     /// A way on that was made, of those with so many beats.
     pub(super) fn step(&self, ways: u32, index: u32) -> Option<&Step> {
         self.steps.get(ways as usize)?.get(index as usize)

@@ -23,6 +23,9 @@ const NEAR_SECTIONS: usize = 6;
 /// For so many sections changes are looked for.
 const MOST_ASKING: usize = 4;
 
+/// Each section of a change that is tried costs about as much as so many nodes of a search.
+const SECTION: usize = 10;
+
 /// So many changes are told.
 const MOST_CANDIDATES: usize = 10;
 
@@ -95,6 +98,7 @@ impl Bench<'_> {
         };
         let mut asked = requirements(changed);
         asked.retain(|requirement| !elsewhere(requirement));
+        self.budget.spend(changed.score.len() * SECTION).ok()?;
         choose(changed, &asked, self.budget).ok()?
     }
 

@@ -18,8 +18,9 @@ use crate::timeline::Draft;
 use super::Bound;
 use super::as_good::as_good_as;
 use super::colouring::Domains;
-use super::demand::{Requirement, about};
+use super::demand::{Demand, Requirement, about};
 use super::knowledge::Knowledge;
+use super::look_back::Asked;
 use super::looks::{LookMask, Looks};
 use super::options::{Variant, starts, variants};
 use super::place::{Place, PlaceKey, Props, Step};
@@ -42,8 +43,11 @@ pub(super) const PLACE: usize = 100;
 /// A way that is followed costs about as much as so many nodes.
 pub(super) const WAY: usize = 4;
 
+/// After so many nodes it is found what every place asks of the props that come to it.
+const LOOK_BACK: usize = 300;
+
 /// So much is kept at most, about, of one search.
-const MOST_BYTES: usize = 160 << 20;
+pub(super) const MOST_BYTES: usize = 160 << 20;
 
 impl Budget {
     fn of(nodes: usize) -> Budget {
@@ -64,6 +68,21 @@ impl Budget {
         let left = self.nodes.get().checked_sub(much);
         self.nodes.set(left.ok_or(GaveUp(Bound::All))?);
         Ok(())
+    }
+
+    /// How much is left.
+    pub(super) fn left(&self) -> usize {
+        self.nodes.get()
+    }
+
+    /// So much is left again.
+    pub(super) fn restore(&self, left: usize) {
+        self.nodes.set(left);
+    }
+
+    /// How many bytes are kept.
+    pub(super) fn kept(&self) -> usize {
+        MOST_BYTES - self.memory.get()
     }
 
     /// Keeps so many bytes more.
@@ -223,8 +242,18 @@ impl<'a> Search<'a> {
         let mut queue = BinaryHeap::from([Reverse(self.queued(nodes, 0, 0))]);
         // The least that it costs to come to a place with that known, as far as was found.
         let mut least: HashMap<(usize, u32), (u32, u32)> = HashMap::new();
+        let mut asked: Option<Asked> = None;
         while let Some(Reverse(Queued { node, ways, .. })) = queue.pop() {
+            if asked.is_none() && nodes.len() > LOOK_BACK && !self.asks_late {
+                asked = Some(self.look_back());
+            }
             let from = &nodes[node];
+            if let Some(asked) = asked.as_ref().filter(|_| ways == 0) {
+                let known = self.known.of(from.known);
+                if !self.can_go_on(asked, from.place, (from.set, known)) {
+                    continue;
+                }
+            }
             let (place, cost) = (from.place, (from.beats, from.changes));
             let dearer = |found: &(u32, u32)| *found < cost;
             if !self.asks_late && least.get(&(place, from.matters)).is_some_and(dearer) {
@@ -280,7 +309,7 @@ impl<'a> Search<'a> {
     }
 
     /// The most beats of the ways that may be chosen at a place; 0 where none may.
-    fn longest_way(&self, place: usize) -> u32 {
+    pub(super) fn longest_way(&self, place: usize) -> u32 {
         match self.way_is_free(self.section(place)) {
             true => self.routine.transitions.beats,
             false => 0,
@@ -315,11 +344,16 @@ impl<'a> Search<'a> {
         self.known.id(Domains { masks, ties: Vec::new() })
     }
 
+    /// What a step demands this time.
+    pub(super) fn demanded<'s>(&'s self, step: &'s Step) -> impl Iterator<Item = Demand> + 's {
+        let asks = |by: Option<u16>| by.is_none_or(|by| self.asked[usize::from(by)]);
+        step.demands.iter().filter(move |(by, _)| asks(*by)).map(|&(_, one)| one)
+    }
+
     /// Takes a step with what is known of the props; `None` when no prop set can.
     fn taken(&self, node: &Node, step: &Step) -> Option<(Option<usize>, Domains)> {
         let known = self.known.of(node.known);
-        let asks = |by: Option<u16>| by.is_none_or(|by| self.asked[usize::from(by)]);
-        let demands = || step.demands.iter().filter(|(by, _)| asks(*by)).map(|&(_, one)| one);
+        let demands = || self.demanded(step);
         let (set, moved, mut domains) = match &step.props {
             Props::Moved(moved) => {
                 // Most steps fail by a prop that is known already.

@@ -23,7 +23,8 @@ pub struct Verdict {
     pub explained: bool,
     /// The requests that are not met, in the order of the score.
     pub unmet: Vec<Unmet>,
-    /// The smallest set of requirements that cannot be met together, where there is one.
+    /// Requirements that cannot be met together, where there are such: the fewest that are found,
+    /// which are the fewest there are unless an act asks for so much that not every set is tried.
     pub clash: Vec<Requirement>,
     /// What would bring everything about, cheapest first: each was tried on the file.
     pub repairs: Vec<Repair>,

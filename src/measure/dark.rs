@@ -1,5 +1,7 @@
 //! When the stage is dark: from the GO of a dark Light cue to that of the next that is not.
 
+use std::collections::BTreeMap;
+
 use crate::act::Act;
 use crate::act::calls::Call;
 use crate::act::in_order::InOrder;
@@ -29,6 +31,8 @@ pub struct Darks<'a> {
     lights: InOrder<'a>,
     /// The darks, where the lights come in one order on every night.
     certain: Option<Vec<Dark>>,
+    /// Which of these each cue begins.
+    begun_by: BTreeMap<usize, usize>,
     /// Those of the act before, in an encore that knows it.
     before: Option<Box<Darks<'a>>>,
 }
@@ -42,7 +46,9 @@ impl<'a> Darks<'a> {
         };
         let lights = act.calls.some(is_light);
         let certain = lights.is_certain().then(|| stretches(act, lights.calls()));
-        Darks { act, lights, certain, before: None }
+        let begins = certain.iter().flatten().enumerate();
+        let begun_by = begins.filter_map(|(at, dark)| Some((*dark.cues.first()?, at))).collect();
+        Darks { act, lights, certain, begun_by, before: None }
     }
 
     /// Those of an encore, which begins in the dark where its act ends in the dark.
@@ -61,24 +67,21 @@ impl<'a> Darks<'a> {
             true => night.before(&light.go, time),
             false => night.not_after(&light.go, time),
         };
-        self.dark_by(&counts, night)
+        self.dark_by(Some(time), &counts, night)
     }
 
-    /// The last of some of the Light cues on a night, where it makes the stage dark.
+    /// The last of the Light cues that count on a night, where it makes the stage dark. Those that
+    /// come after `until` on every night do not count.
     #[must_use]
-    pub fn dark_by(&self, counts: &dyn Fn(&Call) -> bool, night: &Night<'_>) -> Option<&'a Cue> {
-        let mut last: Option<&'a Call> = None;
-        for &light in self.lights.calls().iter().rev().filter(|light| counts(light)) {
-            if last.is_none_or(|last| last.comes_before(light, night)) {
-                last = Some(light);
-            }
-            if self.certain.is_some() {
-                break;
-            }
-        }
-        match (last, &self.before) {
+    pub fn dark_by(
+        &self,
+        until: Option<&Time>,
+        counts: &dyn Fn(&Call) -> bool,
+        night: &Night<'_>,
+    ) -> Option<&'a Cue> {
+        match (self.lights.last_that(until, counts, night), &self.before) {
             (Some(last), _) => self.act.routine.cues.get(last.cue).filter(|cue| cue.dark),
-            (None, Some(act)) => act.dark_by(&|_| true, night),
+            (None, Some(act)) => act.dark_by(None, &|_| true, night),
             (None, None) => None,
         }
     }
@@ -87,10 +90,17 @@ impl<'a> Darks<'a> {
     #[must_use]
     pub fn ends_with(&self, light: &Call, night: &Night<'_>) -> bool {
         let before = |one: &Call| one.cue != light.cue && one.comes_before(light, night);
-        self.dark_by(&before, night).is_some()
+        self.dark_by(Some(&light.go), &before, night).is_some()
     }
 
-    fn is_dark(&self, call: &Call) -> bool {
+    /// The Light cues among which are all that come after one of them and before a time on a night.
+    pub fn between(&self, one: &Call, until: &Time) -> impl Iterator<Item = &'a Call> {
+        self.lights.between(one, until).iter().copied()
+    }
+
+    /// Whether a call makes the stage dark.
+    #[must_use]
+    pub fn is_dark(&self, call: &Call) -> bool {
         self.act.routine.cues.get(call.cue).is_some_and(|cue| cue.dark)
     }
 
@@ -118,9 +128,8 @@ impl<'a> Darks<'a> {
         if let Some(dark) = self.known(call) {
             return dark.until.as_ref().is_none_or(|(_, until)| night.before(time, until));
         }
-        !self
-            .brought_back()
-            .any(|light| call.comes_before(light, night) && night.not_after(&light.go, time))
+        let lights = self.lights.firsts_after(call, |light| !self.is_dark(light), night);
+        !lights.into_iter().any(|light| night.not_after(&light.go, time))
     }
 
     /// The calls of the Light cues that are not dark, any of which can bring the light back.
@@ -134,7 +143,7 @@ impl<'a> Darks<'a> {
         if self.certain.is_some() {
             return self.known(call).cloned();
         }
-        let before = self.lights.last_before(call, |_| true, night);
+        let before = self.lights.last_before(call, night);
         if before.is_some_and(|before| self.is_dark(before)) {
             return None;
         }
@@ -143,9 +152,15 @@ impl<'a> Darks<'a> {
         Some(Dark { cues: vec![call.cue], from: call.go.clone(), until })
     }
 
+    /// When the dark that a cue begins ends, where that is the same cue on every night.
+    #[must_use]
+    pub fn surely_ends(&self, call: &Call) -> Option<&Time> {
+        self.known(call)?.until.as_ref().map(|(_, until)| until)
+    }
+
     fn known(&self, call: &Call) -> Option<&Dark> {
-        let darks = self.certain.as_ref()?;
-        darks.iter().find(|dark| dark.cues.first() == Some(&call.cue))
+        let place = *self.begun_by.get(&call.cue)?;
+        self.certain.as_ref()?.get(place)
     }
 }
 

@@ -59,31 +59,30 @@ impl<'a> Lights<'a> {
         let Some((call, lit)) = act.calls.of_cue(cue).zip(act.routine.cues.get(cue)) else {
             return Vec::new();
         };
-        let enders: Vec<&Call> = self
-            .calls
-            .calls()
-            .iter()
-            .filter(|one| one.cue != cue && self.ends(lit, one))
-            .copied()
-            .collect();
-        // No light reaches back before its own GO.
+        let ends = |one: &Call| one.cue != cue && self.ends(lit, one);
+        // No light reaches back before its own GO, nor past what ends it on every night.
         let first = spans.partition_point(|span| span.ends.most() <= call.go.least());
+        let last =
+            self.calls.behind(call).iter().find(|one| ends(one) && call.always_comes_before(one));
+        let is_over = |span: &SectionSpan| {
+            last.is_some_and(|last| !(&span.starts - &last.go).least().is_negative())
+        };
+        let end = spans.partition_point(|span| !is_over(span)).max(first);
         let flies = |&section: &usize| {
             let Some(span) = spans.get(section) else { return false };
-            let Some(ends) = caught(&act.timeline, span) else { return false };
+            let Some(caught) = caught(&act.timeline, span) else { return false };
             let found = act.some_night(|night| {
                 let over = |one: &Call| {
-                    call.comes_before(one, night)
-                        && (night.not_after(&one.go, &span.starts)
-                            || night.not_after(&one.go, &call.go))
+                    night.not_after(&one.go, &span.starts) || night.not_after(&one.go, &call.go)
                 };
-                let flies = night.before(&call.go, ends) && !enders.iter().any(|one| over(one));
+                let flies = night.before(&call.go, caught)
+                    && !self.calls.firsts_after(call, ends, night).any(over);
                 flies.then_some(())
             });
             // What is too open to be told is taken to fly in it.
             found.is_err() || found.is_ok_and(|found| found.is_some())
         };
-        (first..spans.len()).filter(flies).collect()
+        (first..end).filter(flies).collect()
     }
 }
 

@@ -6,6 +6,7 @@
 //! music comes as much later: [`Recording::may_start_late`].
 
 use std::io::{self, ErrorKind};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use symphonia::core::codecs::audio::well_known::{
     CODEC_ID_AAC, CODEC_ID_ALAC, CODEC_ID_FLAC, CODEC_ID_MP3, CODEC_ID_VORBIS,
@@ -68,6 +69,12 @@ pub fn decode(mut source: impl Source) -> Result<Recording, Unheard> {
 }
 
 fn whole(source: &mut dyn Source, keeps: bool, most: u64) -> Result<Recording, Unheard> {
+    // A decoder that stumbles over the bytes of a file must not take the whole command with it.
+    let decoded = catch_unwind(AssertUnwindSafe(|| decoded(source, keeps, most)));
+    decoded.unwrap_or_else(|_| Err(Unheard::Broken("the decoder cannot cope with it".to_owned())))
+}
+
+fn decoded(source: &mut dyn Source, keeps: bool, most: u64) -> Result<Recording, Unheard> {
     let unread = |error: io::Error| Unheard::Broken(error.to_string());
     let container = Container::of(source).map_err(unread)?;
     let meter = Meter::default();
@@ -244,5 +251,14 @@ mod tests {
             assert_eq!(heard(samples * cost), Err(Unheard::TooMuch), "{cost}");
             assert!(heard(samples * cost * 3 / 2).is_ok(), "{cost}");
         }
+    }
+
+    #[test]
+    fn what_no_decoder_reckons_with_is_broken() {
+        let mut bytes = include_bytes!("../../tests/data/sound/clicks.wav").to_vec();
+        // So many channels that a frame has more bytes than the header can say.
+        bytes[23] = 0xe3;
+        let heard = whole(&mut io::Cursor::new(bytes), false, MOST_WORK);
+        assert!(heard.is_err(), "{heard:?}");
     }
 }

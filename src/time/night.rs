@@ -7,7 +7,7 @@
 //! at again on one night with plain lengths, which the message can name.
 
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 use num_rational::BigRational;
@@ -34,6 +34,9 @@ const MOST_PATHS: usize = 2_000;
 /// The most questions that a search weighs against the demands of a night before it gives up.
 const MOST_WEIGHED: usize = 500;
 
+/// The most questions that a search asks on all its nights, before it gives up.
+const MOST_FOLLOWED: usize = 100_000;
+
 /// So many lengths that met some demands are kept.
 const MOST_KEPT: usize = 12;
 
@@ -51,11 +54,18 @@ pub struct Night<'n> {
     answered: Cell<usize>,
     /// What must hold for the answers given.
     demands: RefCell<Vec<Demand>>,
+    /// Between which shares these keep each length of which one of them speaks alone.
+    kept_between: RefCell<BTreeMap<Open, [End; 2]>>,
+    /// Whether each of them does.
+    all_by_ends: Cell<bool>,
     /// The open lengths that what was found speaks of.
     spoken_of: RefCell<BTreeSet<Open>>,
     /// How bad what was found is, where that can be told.
     worst: RefCell<Option<Time>>,
 }
+
+/// An end of the shares that a length may have, and whether it may be that very share.
+type End = (BigRational, bool);
 
 /// The answer to a question, kept so that the next way to go asks nothing twice.
 #[derive(Clone, Copy)]
@@ -73,6 +83,8 @@ enum Answer {
 struct Known {
     /// How many questions were weighed against demands.
     weighed: Cell<usize>,
+    /// How many were asked where others had been answered.
+    followed: Cell<usize>,
     /// Lengths that met some demands: they often meet the next ones too.
     met: RefCell<Vec<Lengths>>,
 }
@@ -108,6 +120,8 @@ impl Night<'_> {
             answers: RefCell::new(answers),
             answered: Cell::new(0),
             demands: RefCell::default(),
+            kept_between: RefCell::default(),
+            all_by_ends: Cell::new(true),
             spoken_of: RefCell::default(),
             worst: RefCell::default(),
         }
@@ -121,6 +135,18 @@ impl Night<'_> {
     /// Whether one time comes before another or at the same instant.
     pub fn not_after(&self, one: &Time, other: &Time) -> bool {
         self.holds(&(other - one), false)
+    }
+
+    /// Whether one time comes before another whatever is asked later; no question is asked for it.
+    #[must_use]
+    pub fn surely_before(&self, one: &Time, other: &Time) -> bool {
+        let apart = other - one;
+        let least = match self.lengths {
+            Some(lengths) => apart.on(lengths),
+            None if apart.is_unknown() => apart.shortest().clone(),
+            None => self.end_of(&apart, false).0,
+        };
+        least > Seconds::zero()
     }
 
     /// What a time is on this night, to be spoken of.
@@ -164,6 +190,15 @@ impl Night<'_> {
         if !judge(&form.most()) {
             return false;
         }
+        self.known.followed.set(self.known.followed.get() + usize::from(self.answered.get() > 0));
+        let (least, can_be_least) = self.end_of(form, false);
+        if judge(&least) || (!can_be_least && least == Seconds::zero()) {
+            return true;
+        }
+        let (most, can_be_most) = self.end_of(form, true);
+        if !judge(&most) || (!can_be_most && most == Seconds::zero()) {
+            return false;
+        }
         let yes = Demand { form: form.clone(), above };
         let no = Demand { form: &Time::zero() - form, above: !above };
         let number = self.answered.replace(self.answered.get() + 1);
@@ -173,19 +208,66 @@ impl Night<'_> {
             return false;
         }
         let answer = known.unwrap_or_else(|| {
-            let answer = match (self.can_be(&yes), self.can_be(&no)) {
-                (true, true) => Answer::Yes,
-                (can_be, _) => Answer::Only(can_be),
+            let answer = match self.is_told_by_ends(form) {
+                // They do not decide, so both can be.
+                true => Answer::Yes,
+                false => match (self.can_be(&yes), self.can_be(&no)) {
+                    (true, true) => Answer::Yes,
+                    (can_be, _) => Answer::Only(can_be),
+                },
             };
             self.answers.borrow_mut().push(answer);
             answer
         });
-        match answer {
+        let demand = match answer {
             Answer::Only(holds) => return holds,
-            Answer::Yes => self.demands.borrow_mut().push(yes),
-            Answer::No => self.demands.borrow_mut().push(no),
-        }
+            Answer::Yes => yes,
+            Answer::No => no,
+        };
+        self.keep_between(&demand);
+        self.demands.borrow_mut().push(demand);
         matches!(answer, Answer::Yes)
+    }
+
+    /// The least or the most that a time comes to, as far as demands tell that speak of one length
+    /// alone, and whether it may be just that.
+    fn end_of(&self, time: &Time, most: bool) -> (Seconds, bool) {
+        let kept = self.kept_between.borrow();
+        let mut end = (time.shortest().clone(), true);
+        for (open, share) in time.owes() {
+            let longest = share.is_positive() == most;
+            match kept.get(open).map(|ends| &ends[usize::from(longest)]) {
+                Some((at, can_be)) => {
+                    end = (&end.0 + &Seconds::from(share * at), end.1 && *can_be);
+                }
+                None if longest => end.0 = &end.0 + &Seconds::from(share.clone()),
+                None => {}
+            }
+        }
+        end
+    }
+
+    /// Whether the ends of the lengths tell all that there is to know of a time.
+    fn is_told_by_ends(&self, time: &Time) -> bool {
+        self.all_by_ends.get() && matches!(time.shortest(), Seconds::Exact(_))
+    }
+
+    /// Notes what a demand says of the only length that it hangs on.
+    fn keep_between(&self, Demand { form, above }: &Demand) {
+        let (Seconds::Exact(shortest), [(open, share)]) = (form.shortest(), form.owes()) else {
+            self.all_by_ends.set(false);
+            return;
+        };
+        let edge = (-shortest / share, !above);
+        let mut kept = self.kept_between.borrow_mut();
+        let whole = || [(BigRational::zero(), true), (BigRational::one(), true)];
+        let [from, to] = kept.entry(*open).or_insert_with(whole);
+        // Of two at one share the one that it may not be.
+        match share.is_positive() {
+            true if edge.0 > from.0 || (edge.0 == from.0 && *above) => *from = edge,
+            false if edge.0 < to.0 || (edge.0 == to.0 && *above) => *to = edge,
+            _ => {}
+        }
     }
 
     /// Whether a demand can be met together with what has been answered.
@@ -262,7 +344,7 @@ fn first_way<'k, T>(
 impl Known {
     /// Whether the search has weighed as much as it may.
     fn is_exhausted(&self) -> bool {
-        self.weighed.get() >= MOST_WEIGHED
+        self.weighed.get() >= MOST_WEIGHED || self.followed.get() >= MOST_FOLLOWED
     }
 
     /// Whether some lengths meet all these demands.
