@@ -339,6 +339,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "check",
         "click",
         "colours",
+        "compare",
         "completions",
         "cues",
         "explain",

@@ -10,10 +10,12 @@ mod captions;
 mod check;
 mod click;
 mod colours;
+mod compare;
 mod completions;
 mod cues;
 mod explain;
 mod fit;
+mod git;
 mod issue;
 mod listen;
 mod man;
@@ -46,7 +48,7 @@ use output::Output;
 pub(crate) enum Outcome {
     /// Nothing is wrong.
     Fine,
-    /// The routine, or the pattern, has errors; they have been shown.
+    /// The routine, or the pattern, has errors; they have been shown. Of two acts: they differ.
     Faulty,
 }
 
@@ -91,6 +93,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Fit(command) => fit::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Issue(command) => issue::run(&command, &mut output),
+        Command::Compare(command) => compare::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Click(command) => click::run(&command, &mut output),
         Command::Midi(command) => midi::run(&command, &mut output),

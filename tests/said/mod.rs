@@ -2,6 +2,7 @@
 //! where these tests touch the library.
 
 pub(crate) mod chance;
+pub(crate) mod compared;
 pub(crate) mod failures;
 pub(crate) mod names;
 
