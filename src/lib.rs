@@ -172,11 +172,14 @@ pub fn open_to_fit(text: &str, record: Option<&str>) -> Opened {
     open_by(text, record, |_| Tracks::new(), timeline::compile_to_fit, Told::Briefly)
 }
 
-/// As [`open_for_sheet`], without a record and without trying what its messages offer: to hold acts
-/// against each other.
+/// As [`open_for_sheet`], without trying what its messages offer: to hold acts against each other.
 #[must_use]
-pub fn open_to_compare(text: &str, look: impl FnOnce(&Routine) -> Tracks) -> Opened {
-    open_once(text, None, look, timeline::compile, (Told::Briefly, None)).0
+pub fn open_to_compare(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+) -> Opened {
+    open_once(text, record, look, timeline::compile, (Told::Briefly, None)).0
 }
 
 /// How much is told of colour requests that are not met.

@@ -347,6 +347,7 @@ fn every_shell_has_completions_and_every_command_a_page() {
         "issue",
         "listen",
         "man",
+        "mend",
         "midi",
         "new",
         "pattern",

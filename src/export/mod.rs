@@ -7,7 +7,8 @@
 //! between two: [`transition_text`], [`transition_json`]. What fits: [`fit_text`], [`fit_json`].
 //! What was heard of a music file: [`listening_text`], [`listening_json`]. Two acts held against each other: [`difference_text`],
 //! [`difference_json`]. What a code means:
-//! [`explain_text`], [`explain_json`]. What an act is rehearsed by: [`click_wav`], [`midi`],
+//! [`explain_text`], [`explain_json`]. What a file's messages offer: [`mend_text`]. What an act is
+//! rehearsed by: [`click_wav`], [`midi`],
 //! [`captions`]. Everything here returns text or bytes; writing it anywhere is the program's side.
 
 pub mod appearance_json;
@@ -43,6 +44,7 @@ mod limits_text;
 pub mod listening_json;
 pub mod listening_text;
 mod made_json;
+pub mod mend_text;
 pub mod midi;
 mod multiplex_orders_text;
 pub mod pattern_json;

@@ -49,6 +49,8 @@ pub(crate) enum Command {
     New(New),
     /// Show everything that is wrong with routine files.
     Check(Check),
+    /// Show what messages offer as changes of the file, and make those that are chosen.
+    Mend(Mend),
     /// Print the timing sheet: sections, clocks, limits and throw counts.
     Time(Time),
     /// Print what fits: cycles and tempos that land sections on their ends, and to the music.
@@ -132,6 +134,25 @@ pub(crate) struct Check {
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
+}
+
+/// Arguments of `mend`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Every offer was tried before it is shown. Comments and layout stay. The changed text is \
+                  opened before anything is written: where a fault would still be there, nothing is. \
+                  Exit status: 1 where errors are left."
+)]
+pub(crate) struct Mend {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Make the changes of these numbers, such as 1,3, and write the file.
+    #[arg(long, value_name = "N,N", value_delimiter = ',', conflicts_with = "all_safe")]
+    pub(crate) apply: Vec<usize>,
+    /// Make every change that moves nothing else, and write the file: no time, hand, colour, height,
+    /// verdict or other cue, and no other fault.
+    #[arg(long)]
+    pub(crate) all_safe: bool,
 }
 
 /// Arguments of `time`.

@@ -20,6 +20,7 @@ mod issue;
 mod listen;
 mod man;
 mod manifest;
+mod mend;
 mod midi;
 #[cfg(feature = "audio")]
 mod music_cache;
@@ -88,6 +89,7 @@ pub(crate) fn run() -> ExitCode {
     let outcome = match arguments.command {
         Command::New(command) => new::run(&command, &mut output),
         Command::Check(command) => check::run(&command, &mut output),
+        Command::Mend(command) => mend::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
         Command::Colours(command) => colours::run(&command, &mut output),
         Command::Fit(command) => fit::run(&command, &mut output),

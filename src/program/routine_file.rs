@@ -120,7 +120,18 @@ impl RoutineFile {
     /// Opens the text of the routine, or another text as if it lay there, to hold it against another
     /// act; its record is left out of it.
     pub(crate) fn open_to_compare(&self, text: &str) -> Opened {
-        throwbook::open_to_compare(text, |routine| music_file::found(&self.folder, routine))
+        throwbook::open_to_compare(text, None, |routine| music_file::found(&self.folder, routine))
+    }
+
+    /// Opens another text as if it lay there, with the record beside it.
+    pub(crate) fn reopen(&self, text: &str) -> Opened {
+        let record = self.record.as_ref().map(|record| record.text.as_str());
+        throwbook::open_to_compare(text, record, |routine| music_file::found(&self.folder, routine))
+    }
+
+    /// Whether the file is still what it was when it was read.
+    pub(crate) fn is_as_read(&self, path: &Path) -> Result<bool, Failure> {
+        Ok(TextFile::read(path, LARGEST_FILE)?.text == self.file.text)
     }
 
     /// The act to compare; where there is none, what is wrong is shown.
@@ -153,7 +164,7 @@ impl RoutineFile {
     }
 
     /// Opens the routine with its record; it may be explained why colour requests are not met.
-    fn open(&self, explained: bool) -> Opened {
+    pub(crate) fn open(&self, explained: bool) -> Opened {
         let bytes = |file: &TextFile| file.not_text.clone();
         if let Some(fault) = bytes(&self.file) {
             return Opened::default().with_faults(vec![fault]);
@@ -326,4 +337,21 @@ fn in_folder(folder: &Path, files: &mut Vec<PathBuf>) -> Result<(), Failure> {
 fn is_routine(path: &Path) -> bool {
     let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
     name.is_some_and(|name| name.ends_with(".ron") && !name.ends_with(&format!(".{RECORD}")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_has_changed_since_it_was_read_is_noticed() {
+        let path = std::env::temp_dir().join(format!("throwbook-read-{}.ron", std::process::id()));
+        fs::write(&path, "Routine(title: \"a\")").unwrap();
+        let file = RoutineFile::read(&path).unwrap();
+        assert!(file.is_as_read(&path).unwrap());
+        fs::write(&path, "Routine(title: \"b\")").unwrap();
+        assert!(!file.is_as_read(&path).unwrap());
+        fs::remove_file(&path).unwrap();
+        assert!(file.is_as_read(&path).is_err());
+    }
 }

@@ -15,7 +15,7 @@ use super::failures::Failure;
 const NEAR_S: f64 = 1e-6;
 
 fn opened(text: &str) -> Opened {
-    open_to_compare(text, |_| Tracks::new())
+    open_to_compare(text, None, |_| Tracks::new())
 }
 
 /// What the program says of two acts, in JSON.

@@ -4,6 +4,7 @@
 pub(crate) mod chance;
 pub(crate) mod compared;
 pub(crate) mod failures;
+pub(crate) mod mended;
 pub(crate) mod names;
 
 use serde_json::{Value, json};

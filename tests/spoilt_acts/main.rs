@@ -136,3 +136,22 @@ fn two_acts_held_against_each_other_keep_to_the_laws_of_a_difference() {
     let report = report(&failed, |seed| seed, text, |_| Vec::new(), |seed, _| judge(seed));
     assert!(report.is_empty(), "of {acts} acts\n{report}");
 }
+
+#[test]
+fn offers_that_are_taken_remove_their_faults_and_bring_what_they_say() {
+    let acts = acts(40);
+    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
+    let judged = of_each(&seeds, |&seed| said::mended::judge(&case(seed).act.text()));
+    let offers: usize = judged.iter().map(|(_, offers)| offers).sum();
+    println!("{offers} offers of {acts} acts were taken");
+    assert!(offers * 2 >= acts, "only {offers} offers of {acts} acts");
+    let failed: Vec<_> = seeds
+        .iter()
+        .zip(&judged)
+        .map(|(&seed, (failures, _))| Failed { seed, size: 0, failures })
+        .collect();
+    let text = |seed: &u64| case(*seed).act.text();
+    let fails = |seed: &u64, _| said::mended::judge(&text(seed)).0;
+    let report = report(&failed, |seed| seed, text, |_| Vec::new(), fails);
+    assert!(report.is_empty(), "of {acts} acts\n{report}");
+}
