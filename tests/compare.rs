@@ -149,6 +149,44 @@ fn what_an_error_hides_is_said_to_be_unknown_and_never_to_be_the_same() {
 }
 
 #[test]
+fn the_old_act_is_drawn_pale_under_the_new_one_on_the_same_scale() {
+    let folder =
+        two("compare-strip", &[("Beats(26)", "Beats(41)"), ("\"beam\"", "\"lighthouse\"")]);
+    let drawn = |arguments: &[&str]| {
+        let (_, stdout, stderr) = folder.run(arguments);
+        assert!(stdout.ends_with("\nwrote both.svg\n") && stderr.is_empty(), "{stdout}{stderr}");
+        folder.text("both.svg")
+    };
+    let svg = drawn(&["compare", "old.ron", "new.ron", "--strip", "both.svg"]);
+    assert_eq!(svg.matches("as it was: ").count(), 9);
+    // The same section begins 4.5 s later and bears another name: its line leans to the right.
+    let part = |name: &str| {
+        let at = svg.find(&format!("as it was: {name}")).unwrap();
+        let path = &svg[at..][svg[at..].find("M").unwrap() + 1..];
+        path[..path.find(' ').unwrap()].parse::<f64>().unwrap()
+    };
+    let (was, second) = (part("beam"), (part("wake") - part("beam")) / 7.2);
+    let now = was + 4.5 * second;
+    let leans = |line: &str| {
+        let numbers: Vec<f64> = line
+            .split(|c: char| !c.is_ascii_digit() && c != '.')
+            .filter_map(|n| n.parse().ok())
+            .collect();
+        matches!(numbers[..], [from, _, to, ..] if (from - was).abs() < 0.02 && (to - now).abs() < 0.1)
+    };
+    let lines = svg.match_indices("class=\"Y\" d=\"").map(|(at, mark)| &svg[at + mark.len()..]);
+    assert!(lines.map(|line| &line[..line.find('"').unwrap()]).any(leans), "from {was} to {now}");
+    assert_eq!(svg, drawn(&["compare", "old.ron", "new.ron", "--strip", "both.svg"]));
+    // An act that went on for far longer is cut, and says so.
+    folder.write("long.ron", with(&[("Cycles(50)", "Cycles(900)")]));
+    let svg = drawn(&["compare", "long.ron", "new.ron", "--strip", "both.svg"]);
+    assert!(svg.contains("went on to "));
+    let (status, _, stderr) = folder.run(&["compare", "old.ron", "new.ron", "--strip", "new.ron"]);
+    assert_eq!(status, 2);
+    assert!(stderr.contains("new.ron is a routine file"), "{stderr}");
+}
+
+#[test]
 fn what_gives_no_act_cannot_be_compared() {
     let folder = two("compare-unread", &[]);
     folder

@@ -295,6 +295,9 @@ pub(crate) struct Compare {
     /// Hold the file against what it was at that revision, where it lies in a git checkout.
     #[arg(long, value_name = "REV", conflicts_with = "new")]
     pub(crate) git: Option<String>,
+    /// Also draw the new act at a glance into this SVG file, with the old one pale under it.
+    #[arg(long, value_name = "SVG")]
+    pub(crate) strip: Option<PathBuf>,
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

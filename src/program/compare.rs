@@ -11,26 +11,31 @@ use throwbook::issue::Paper;
 use throwbook::read;
 use throwbook::routine::{CueOnPaper, Issue, Issued};
 use throwbook::sheet::cues::papers;
+use throwbook::strip;
 
 use super::arguments::{Compare, Format};
-use super::output::{Output, shown, width_of_results};
+use super::output::{Output, shown, width_of_results, write_whole};
 use super::routine_file::{RoutineFile, TextFile, record_path};
+use super::strip::refuse_routine;
 use super::{Failure, Outcome, git};
 
 /// Prints what has moved.
 pub(crate) fn run(arguments: &Compare, output: &mut Output) -> Result<Outcome, Failure> {
     let path = &arguments.file;
+    if let Some(drawing) = &arguments.strip {
+        refuse_routine(drawing)?;
+    }
     let folder = path.parent().map(Path::to_owned).unwrap_or_default();
     if let Some(new) = &arguments.new {
         let (old, new) = (RoutineFile::read(path)?, RoutineFile::read(new)?);
-        return files(&old, &new, arguments.format, output);
+        return files(&old, &new, arguments, output);
     }
     let new = RoutineFile::read(path)?;
     if let Some(revision) = &arguments.git {
         let name = format!("{} (git {revision})", path.display());
         let old = TextFile::of(name, git::file_at(path, revision)?);
         let old = RoutineFile::of_another_time(old, &folder);
-        return files(&old, &new, arguments.format, output);
+        return files(&old, &new, arguments, output);
     }
     let Some(number) = arguments.issue else {
         unreachable!("without a new file there is an issue or a revision")
@@ -42,31 +47,35 @@ pub(crate) fn run(arguments: &Compare, output: &mut Output) -> Result<Outcome, F
         Some(text) => {
             let old = TextFile::of(name, text.into_bytes());
             let old = RoutineFile::of_another_time(old, &folder);
-            files(&old, &new, arguments.format, output)
+            files(&old, &new, arguments, output)
         }
-        None => cues(&issue, &name, &new, &opened, arguments.format, output),
+        None => cues(&issue, &name, &new, &opened, arguments, output),
     }
 }
 
 fn files(
     old: &RoutineFile,
     new: &RoutineFile,
-    format: Format,
+    arguments: &Compare,
     output: &mut Output,
 ) -> Result<Outcome, Failure> {
     let (was, is) = (old.to_compare(output)?, new.to_compare(output)?);
-    let side = |file: &'_ RoutineFile| file.file.text.clone();
-    let (was_text, is_text) = (side(old), side(new));
     let comparison = Comparison::between(
-        Side { text: &was_text, opened: &was },
-        Side { text: &is_text, opened: &is },
+        Side { text: &old.file.text, opened: &was },
+        Side { text: &new.file.text, opened: &is },
         |text| new.open_to_compare(text),
     );
     let names = Names { old: &old.file.name, new: &new.file.name };
-    output.results(&match format {
+    output.results(&match arguments.format {
         Format::Text => difference_text::of_comparison(&comparison, names, width_of_results()),
         Format::Json => difference_json::of_comparison(&comparison),
     })?;
+    if let (Some(drawing), Some(old), Some(new)) = (&arguments.strip, &was.act, &is.act) {
+        write_whole(drawing, strip::overview_over(new, old).as_bytes())?;
+        if arguments.format == Format::Text {
+            output.results(&format!("\nwrote {}\n", shown(drawing)))?;
+        }
+    }
     Ok(if comparison.is_same { Outcome::Fine } else { Outcome::Faulty })
 }
 
@@ -103,9 +112,15 @@ fn cues(
     name: &str,
     file: &RoutineFile,
     opened: &Opened,
-    format: Format,
+    arguments: &Compare,
     output: &mut Output,
 ) -> Result<Outcome, Failure> {
+    if arguments.strip.is_some() {
+        return Err(Failure::new(format!(
+            "only the cues of issue {} were kept, so there is no old act to draw",
+            issue.number
+        )));
+    }
     let Some(act) = opened.finished() else {
         file.file.show(&opened.diagnostics, output);
         return Err(Failure::new(format!(
@@ -117,7 +132,7 @@ fn cues(
     let now: Vec<CueOnPaper> = papers(act).into_iter().map(|Paper { cue, .. }| cue).collect();
     let differences = between_papers(issue, &now);
     let names = Names { old: name, new: &file.file.name };
-    output.results(&match format {
+    output.results(&match arguments.format {
         Format::Text => difference_text::of_cues(&differences, names, width_of_results()),
         Format::Json => difference_json::of_cues(&differences),
     })?;

@@ -65,7 +65,7 @@ impl Scene {
     pub(super) fn new(
         act: &Act,
         whole: &Act,
-        lay_out: fn(&Matter<'_>) -> Layout,
+        lay_out: impl Fn(&Matter<'_>) -> Layout,
         asked_s: Option<f64>,
     ) -> Scene {
         let timeline = &act.timeline;
