@@ -58,6 +58,7 @@ pub mod lineup;
 pub mod measure;
 pub mod notation;
 pub mod offer;
+pub mod paper;
 pub mod patterns;
 pub mod read;
 pub mod routine;

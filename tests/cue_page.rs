@@ -1,55 +1,16 @@
 //! The cue page: what it says is what the sheet in text says, and everything stands on paper.
 #![allow(missing_docs, dead_code)]
 
+mod pages;
 mod written;
 
 use std::collections::BTreeSet;
 use std::fs;
 
-use roxmltree::Document;
+use pages::{Line, faults};
 use throwbook::export::{cues_page, cues_text};
 use throwbook::sheet::cues::{CueSheet, compose};
 use written::score;
-
-/// A line of text on a page: its left end and base line in millimetres, its size, its words.
-#[derive(Debug)]
-struct Line {
-    x: f64,
-    y: f64,
-    size: f64,
-    bold: bool,
-    words: String,
-}
-
-/// The lines of every page.
-fn pages(html: &str) -> Vec<Vec<Line>> {
-    let xml = html.strip_prefix("<!DOCTYPE html>\n").expect("the kind of document");
-    let document = Document::parse(xml).unwrap_or_else(|error| panic!("{error}: {html}"));
-    let pages = document
-        .descendants()
-        .filter(|node| node.has_tag_name(("http://www.w3.org/2000/svg", "svg")));
-    pages
-        .map(|page| {
-            let texts = page.descendants().filter(|node| node.tag_name().name() == "text");
-            let line = |node: roxmltree::Node<'_, '_>| {
-                let number = |name: &str| node.attribute(name).unwrap().parse::<f64>().unwrap();
-                let shift = node.parent().unwrap().attribute("transform").unwrap();
-                let shift = shift.trim_start_matches("translate(0 ").trim_end_matches(')');
-                let size = node.attribute("style").unwrap();
-                let size = size.trim_start_matches("font-size:").trim_end_matches("px");
-                let class = node.attribute("class").unwrap_or_default();
-                Line {
-                    x: number("x"),
-                    y: number("y") + shift.parse::<f64>().unwrap(),
-                    size: size.parse().unwrap(),
-                    bold: class.contains('b'),
-                    words: node.text().unwrap_or_default().trim().to_owned(),
-                }
-            };
-            texts.map(line).collect()
-        })
-        .collect()
-}
 
 fn words(text: &str) -> BTreeSet<String> {
     let bare = |word: &str| word.trim_matches(['•', '─', '═']).to_owned();
@@ -57,18 +18,13 @@ fn words(text: &str) -> BTreeSet<String> {
     text.replace('–', "– ").split_whitespace().map(bare).filter(|word| !word.is_empty()).collect()
 }
 
-/// What is wrong on paper: a line off its page, below the least size, or over another.
-fn on_paper(html: &str) {
-    for page in pages(html) {
-        for (index, line) in page.iter().enumerate() {
-            assert!(line.size >= 3.88 && line.x >= 10.0, "{line:?}");
-            assert!(line.y - line.size * 0.7 >= 8.0 && line.y <= 202.5, "{line:?}");
-            let over = page[..index].iter().find(|other| {
-                (other.x - line.x).abs() < 1.0 && (other.y - line.y).abs() < line.size * 0.9
-            });
-            assert!(over.is_none() || line.words.is_empty(), "{line:?} over {over:?}");
-        }
+/// The pages of a document on which everything stands as it should.
+fn pages(html: &str) -> Vec<Vec<Line>> {
+    let pages = pages::read(html);
+    for page in &pages {
+        assert_eq!(faults(page), Vec::<String>::new(), "{}", page.name);
     }
+    pages.into_iter().map(|page| page.lines).collect()
 }
 
 fn sheet(text: &str) -> CueSheet {
@@ -88,7 +44,6 @@ fn every_routine_that_ships_says_on_the_page_what_it_says_in_text() {
         let crews = all.crews();
         for sheet in crews.into_iter().map(|crew| all.of_crew(crew)).chain([all.clone()]) {
             let html = cues_page::of_sheet(&sheet);
-            on_paper(&html);
             let pages = pages(&html);
             let of = pages.len();
             for (index, page) in pages.iter().enumerate() {
@@ -127,7 +82,6 @@ fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
     written.after = format!("cues: [{cues}],");
     let sheet = sheet(&written.text());
     let html = cues_page::of_sheet(&sheet);
-    on_paper(&html);
     let pages = pages(&html);
     assert!(pages.len() > 10);
     let mut numbers = Vec::new();
@@ -175,7 +129,6 @@ fn a_cue_longer_than_a_page_is_all_there_and_a_users_text_is_never_markup() {
     );
     let sheet = sheet(&written.text());
     let html = cues_page::of_sheet(&sheet);
-    on_paper(&html);
     assert!(!html.contains("<script") && html.contains("&lt;script&gt;a &amp; b&lt;/script&gt;"));
     let pages = pages(&html);
     assert!(pages.len() > 2, "{}", pages.len());
@@ -194,7 +147,6 @@ fn an_act_without_cues_and_a_draft_say_so_on_every_page() {
     written.after =
         "cues: [Cue(crew: Light, number: 5, trigger: Follow(9, Go, 1), does: \"a\")],".to_owned();
     let html = cues_page::of_sheet(&sheet(&written.text()));
-    on_paper(&html);
     for page in pages(&html) {
         assert!(page.iter().any(|line| line.words.starts_with("DRAFT: ")), "{page:?}");
     }

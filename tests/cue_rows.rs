@@ -45,7 +45,7 @@ fn in_short(sheet: &CueSheet, encore: bool) -> Vec<String> {
             None => what,
         }
     };
-    rows(part, sheet.cut_of(encore)).iter().map(row).collect()
+    rows(part, sheet.cut_of(encore), true).iter().map(row).collect()
 }
 
 const CUES: &str = r#"cues: [

@@ -222,7 +222,7 @@ fn rows_of(
     part: &CuePart,
     is_encore: bool,
 ) -> Vec<Vec<String>> {
-    let rows = rows(part, sheet.cut_of(is_encore));
+    let rows = rows(part, sheet.cut_of(is_encore), true);
     let last = rows.len();
     let block = |(index, one): (usize, &Row<'_>)| {
         let before = one.may_precede.as_deref();

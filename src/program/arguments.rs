@@ -73,6 +73,8 @@ pub(crate) enum Command {
     Captions(Captions),
     /// Write all documents of a routine into a folder.
     Build(Build),
+    /// Make one booklet to print: cue sheets, strip, practice cards, and what the venue asks for.
+    Print(Print),
     /// Explain one pattern: props, schedule, orbits and colours by every multiplex order, and each hand.
     Pattern(Pattern),
     /// Listen to a music file: its length, and a proposal for its tempo, bars and marks.
@@ -225,6 +227,67 @@ pub(crate) struct Cues {
     /// Put a byte-order mark before CSV, so that a spreadsheet that guesses reads its letters right.
     #[arg(long)]
     pub(crate) for_spreadsheet: bool,
+    /// The paper of --format page.
+    #[command(flatten)]
+    pub(crate) paper: PaperChoice,
+}
+
+/// What pages are printed on.
+#[derive(Args, Debug)]
+pub(crate) struct PaperChoice {
+    /// The paper that pages are made for.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) paper: PaperName,
+    /// Print this date at the foot of every page, such as 2026-12-04.
+    #[arg(long, value_name = "DATE")]
+    pub(crate) date: Option<String>,
+    /// Look here too for characters that the program's own typefaces lack: a TrueType or OpenType
+    /// file. Give it again for more.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) font: Vec<PathBuf>,
+}
+
+/// Paper, as it is named on the command line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperName {
+    /// 210 by 297 mm.
+    #[default]
+    A4,
+    /// 8.5 by 11 inches.
+    Letter,
+}
+
+/// Arguments of `print`.
+#[derive(Args, Debug)]
+pub(crate) struct Print {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// The sheets, in the order in which they are printed.
+    #[arg(long, value_enum, value_delimiter = ',', default_values_t = SheetName::BOOKLET)]
+    pub(crate) what: Vec<SheetName>,
+    /// The cue sheet of one crew only.
+    #[arg(long, value_enum, ignore_case = true)]
+    pub(crate) crew: Option<CrewName>,
+    /// What they are printed on.
+    #[command(flatten)]
+    pub(crate) paper: PaperChoice,
+    /// The file to write: a PDF, or where its name ends in .html a page for a browser.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+}
+
+/// A sheet to print, as it is named on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetName {
+    /// The cue sheet.
+    Cues,
+    /// The timing strip.
+    Strip,
+}
+
+impl SheetName {
+    /// What a booklet holds unless something else is asked for.
+    const BOOKLET: [SheetName; 2] = [SheetName::Cues, SheetName::Strip];
 }
 
 /// Time codes beside the clock of a sheet.
@@ -441,6 +504,9 @@ pub(crate) struct Build {
     /// right.
     #[arg(long)]
     pub(crate) for_spreadsheet: bool,
+    /// What pages are printed on.
+    #[command(flatten)]
+    pub(crate) paper: PaperChoice,
 }
 
 /// Arguments of `listen`.

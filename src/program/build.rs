@@ -8,6 +8,7 @@ use throwbook::export::{
     colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
     timing_text,
 };
+use throwbook::paper::{Paper, html};
 use throwbook::routine::Crew;
 use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
@@ -15,6 +16,7 @@ use throwbook::strip;
 use super::arguments::Build;
 use super::manifest::{Entry, Manifest, Stands};
 use super::output::{Output, make_folder, shown, write_whole};
+use super::paper::paper;
 use super::routine_file::{Ready, RoutineFile, alone};
 use super::{Failure, Outcome, rehearsal};
 
@@ -42,6 +44,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         return Ok(Outcome::Faulty);
     }
     // All are made before the first is written.
+    let paper = paper(&arguments.paper)?;
     let mut documents = documents(&ready);
     if ready.is_unsafe {
         output.complaint(
@@ -49,7 +52,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
              nobody can rule it out\n",
         );
     } else {
-        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet));
+        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet, &paper));
     }
     if is_draft {
         output.complaint("no click track, MIDI file or captions: they are never drafts\n");
@@ -270,17 +273,17 @@ fn documents(ready: &Ready) -> Vec<Document> {
 }
 
 /// The cue sheets, from one that is composed once.
-fn cue_sheets(ready: &Ready, for_spreadsheet: bool) -> Vec<Document> {
+fn cue_sheets(ready: &Ready, for_spreadsheet: bool, paper: &Paper) -> Vec<Document> {
     let Ready { act, .. } = ready;
     let sheet = cues::compose(act, None);
     let mut documents = Vec::new();
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((end.to_owned(), text.into_bytes(), what.to_owned()));
     };
-    add("cues.html", cues_page::of_sheet(&sheet), "cue sheet to print");
+    add("cues.html", html(&cues_page::document(&sheet, paper)), "cue sheet to print");
     for crew in sheet.crews() {
         let word = crew.word();
-        let page = cues_page::of_sheet(&sheet.of_crew(crew));
+        let page = html(&cues_page::document(&sheet.of_crew(crew), paper));
         add(&format!("cues-{word}.html"), page, &format!("cue sheet of the {word} crew"));
     }
     add("cues-state.txt", state_text::of_sheet(&sheet, WIDTH), "crews after each cue");

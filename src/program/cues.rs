@@ -1,12 +1,14 @@
 //! `throwbook cues`: the cue sheet.
 
 use throwbook::export::{cues_csv, cues_json, cues_page, cues_text, state_text};
+use throwbook::paper::html;
 use throwbook::routine::Crew;
 use throwbook::sheet::cues::compose;
 use throwbook::sheet::stamp::TimecodeClock;
 
 use super::arguments::{CueFormat, Cues};
 use super::output::{Output, width_of_results};
+use super::paper::{paper, say_missing};
 use super::routine_file::RoutineFile;
 use super::timecode::timecode;
 use super::{Failure, Outcome};
@@ -46,7 +48,12 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
             cues_csv::for_spreadsheet(&cues_csv::of_sheet(&sheet))
         }
         CueFormat::Csv => cues_csv::of_sheet(&sheet),
-        CueFormat::Page => cues_page::of_sheet(&sheet),
+        CueFormat::Page => {
+            let paper = paper(&arguments.paper)?;
+            let document = cues_page::document(&sheet, &paper);
+            say_missing(&document, &paper, output);
+            html(&document)
+        }
     };
     output.results(&text)?;
     Ok(ready.outcome())

@@ -27,7 +27,9 @@ mod music_cache;
 mod music_file;
 mod new;
 mod output;
+mod paper;
 mod pattern;
+mod print;
 mod rehearsal;
 mod routine_file;
 mod strip;
@@ -101,6 +103,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Midi(command) => midi::run(&command, &mut output),
         Command::Captions(command) => captions::run(&command, &mut output),
         Command::Build(command) => build::run(&command, &mut output),
+        Command::Print(command) => print::run(&command, &mut output),
         Command::Listen(command) => listen::run(&command, &mut output),
         Command::Pattern(command) => pattern::run(&command, &mut output),
         Command::Transition(command) => transition::run(&command, &mut output),

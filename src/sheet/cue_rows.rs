@@ -58,9 +58,14 @@ pub fn labels(lines: &[&CueLine]) -> String {
     all_of(&lines.iter().map(|line| line.label.clone()).collect::<Vec<_>>())
 }
 
-/// The rows of the act or of the encore on a sheet, with its cues that were cut.
+/// The rows of the act or of the encore on a sheet, with its cues that were cut. Where another cue
+/// goes between a stand-by and its GO the stand-by has a row of its own, if `standbys_apart`.
 #[must_use]
-pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) -> Vec<Row<'a>> {
+pub fn rows<'a>(
+    part: &'a CuePart,
+    cut: impl Iterator<Item = &'a CueOnPaper>,
+    standbys_apart: bool,
+) -> Vec<Row<'a>> {
     let groups: Vec<&[CueLine]> = part.lines.chunk_by(|one, next| next.goes_with(one)).collect();
     let mut others: Vec<RowOf<'a>> = part.sections.iter().map(RowOf::Section).collect();
     others.extend(part.flames.iter().map(RowOf::Flames));
@@ -78,7 +83,9 @@ pub fn rows<'a>(part: &'a CuePart, cut: impl Iterator<Item = &'a CueOnPaper>) ->
         let (own, beside): (Vec<&CueLine>, Vec<&CueLine>) = group
             .iter()
             .filter(|line| line.standby.as_ref().is_some_and(|at| at.range().is_known()))
-            .partition(|line| others().any(|(other, reach)| goes_between(line, other, reach)));
+            .partition(|line| {
+                standbys_apart && others().any(|(other, reach)| goes_between(line, other, reach))
+            });
         apart.extend(own);
         gos.push(RowOf::Go(group, together(beside)));
     }

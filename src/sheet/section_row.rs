@@ -58,6 +58,15 @@ impl SectionRow {
     }
 }
 
+impl SectionRow {
+    /// Its name and what is juggled, as in `"beam" 531`.
+    #[must_use]
+    pub fn short_words(&self) -> String {
+        let pattern = self.juggled.as_ref().map(|seen| format!(" {}", in_short(&seen.pattern)));
+        quoted(&self.name) + &pattern.unwrap_or_default()
+    }
+}
+
 /// The beginning of a pattern: nobody in a booth reads more of it.
 fn in_short(pattern: &str) -> String {
     const LONGEST: usize = 60;

@@ -67,19 +67,19 @@ pub fn strip_in_rows(act: &Act, seconds: u16) -> String {
 }
 
 fn in_rows(act: &Act, asked_s: Option<f64>) -> String {
-    let scenes: Vec<Scene> =
-        act.with_encore().map(|part| Scene::new(part, act, Layout::new, asked_s)).collect();
+    let scenes = scenes(act, asked_s);
     let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
-    let mut document = document(act, &scenes, "Timing strip", PAGE.1 * pages as f64);
+    let all = ("Timing strip", Mm(0.0), PAGE.1 * pages as f64);
+    let mut document = document(act, &scenes, all);
     let mut before = 0;
     for scene in &scenes {
-        let sheets = sheets(scene, before, pages);
+        let sheets = sheets(scene, before, pages).into_iter().flatten();
         document = match before {
-            0 => sheets.into_iter().fold(document, Document::add),
+            0 => sheets.fold(document, Document::add),
             _ => {
                 let down = format!("translate(0 {})", PAGE.1 * before as f64);
                 let below = Group::new().set("transform", down);
-                document.add(sheets.into_iter().fold(below, Group::add))
+                document.add(sheets.fold(below, Group::add))
             }
         };
         before += scene.layout.pages;
@@ -87,17 +87,42 @@ fn in_rows(act: &Act, asked_s: Option<f64>) -> String {
     document.to_string()
 }
 
-/// The heads and rows of a scene's sheets; so many of all `pages` come before them.
-fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Group> {
-    let layout = &scene.layout;
+/// The timing strip page by page: each an SVG of A4 on its side, with what it shows in words.
+#[must_use]
+pub fn pages(act: &Act) -> Vec<(String, String)> {
+    let scenes = scenes(act, None);
+    let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
+    let mut before = 0;
     let mut drawn = Vec::new();
-    for page in 0..layout.pages {
-        let place = format!("page {} of {pages}", before + page + 1);
-        drawn.push(draw::head::draw(&scene.head, page, &place));
-        let rows = layout.rows.iter().filter(|row| row.page == page);
-        drawn.extend(rows.map(|row| draw_row(scene, row)));
+    for (part, scene) in act.with_encore().zip(&scenes) {
+        for (page, sheet) in sheets(scene, before, pages).into_iter().enumerate() {
+            let top = PAGE.1 * page as f64;
+            let document = document(act, &scenes, ("Timing strip", top, PAGE.1));
+            let of = format!("Page {} of {pages} of the timing strip. ", before + page + 1);
+            let svg = sheet.into_iter().fold(document, Document::add).to_string();
+            drawn.push((svg, of + &description(scene, &part.routine)));
+        }
+        before += scene.layout.pages;
     }
     drawn
+}
+
+/// The act and its encore as they are drawn.
+fn scenes(act: &Act, asked_s: Option<f64>) -> Vec<Scene> {
+    act.with_encore().map(|part| Scene::new(part, act, Layout::new, asked_s)).collect()
+}
+
+/// The head and the rows of each of a scene's sheets; so many of all `pages` come before them.
+fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Vec<Group>> {
+    let layout = &scene.layout;
+    let sheet = |page: usize| {
+        let place = format!("page {} of {pages}", before + page + 1);
+        let mut drawn = vec![draw::head::draw(&scene.head, page, &place)];
+        let rows = layout.rows.iter().filter(|row| row.page == page);
+        drawn.extend(rows.map(|row| draw_row(scene, row)));
+        drawn
+    };
+    (0..layout.pages).map(sheet).collect()
 }
 
 /// The overview of a routine as SVG: all of the act in one row.
@@ -132,7 +157,7 @@ fn overview_of(act: &Act, old: Option<&Act>) -> String {
     let cut = overview::in_full(scene, row);
     let height = overview::height(routine, row, &cut);
     let sheet = Rectangle::new().set("width", PAGE.0).set("height", height).set("class", "sheet");
-    let mut document = document(act, &scenes, "Overview", height)
+    let mut document = document(act, &scenes, ("Overview", Mm(0.0), height))
         .add(sheet)
         .add(overview::head(scene, &scene::title(routine), &scene::under_title(routine)))
         .add(ruler::fine_lines(scene, row))
@@ -161,9 +186,9 @@ pub fn letters(act: &Act) -> Vec<String> {
     scene::marks(act).into_iter().map(|mark| mark.letter).collect()
 }
 
-/// A drawing with nothing on it yet, as high as said, of an act and, where it has a scene too, of
-/// its encore.
-fn document(act: &Act, scenes: &[Scene], what: &str, height: Mm) -> Document {
+/// A drawing with nothing on it yet, of an act and, where it has a scene too, of its encore: what it
+/// is, where it begins and how high it is.
+fn document(act: &Act, scenes: &[Scene], (what, top, height): (&str, Mm, Mm)) -> Document {
     let parts = act.with_encore().zip(scenes);
     let words: Vec<String> = parts.map(|(part, scene)| description(scene, &part.routine)).collect();
     // Where one of them has colours that nobody knows, it has one mark more.
@@ -175,7 +200,7 @@ fn document(act: &Act, scenes: &[Scene], what: &str, height: Mm) -> Document {
     Document::new()
         .set("width", format!("{}mm", PAGE.0))
         .set("height", format!("{height}mm"))
-        .set("viewBox", format!("0 0 {} {height}", PAGE.0))
+        .set("viewBox", format!("0 {top} {} {height}", PAGE.0))
         .set("role", "graphics-document")
         .add(Title::new(format!("{draft}{what} of {}", scene::title(&act.routine))))
         .add(Description::new().add(svg::node::Text::new(words.join(" The encore: "))))

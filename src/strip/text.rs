@@ -56,11 +56,16 @@ pub(crate) fn shorten(text: &str, size: Mm, bold: bool, room: Mm) -> Option<Stri
 /// The text in lines no wider than `room`, broken between words; a word that is wider than that is
 /// broken within itself. An empty text has no line.
 pub(crate) fn wrap(text: &str, size: Mm, bold: bool, room: Mm) -> Vec<String> {
+    wrap_by(text, |line| width(line, size, bold) <= room)
+}
+
+/// The same where `fits` says whether a line is narrow enough.
+pub(crate) fn wrap_by(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         if let Some(line) = lines.last_mut() {
             let longer = format!("{line} {word}");
-            if width(&longer, size, bold) <= room {
+            if fits(&longer) {
                 *line = longer;
                 continue;
             }
@@ -68,7 +73,7 @@ pub(crate) fn wrap(text: &str, size: Mm, bold: bool, room: Mm) -> Vec<String> {
         let mut line = String::new();
         for character in word.chars() {
             line.push(character);
-            if width(&line, size, bold) > room && line.chars().count() > 1 {
+            if !fits(&line) && line.chars().count() > 1 {
                 line.pop();
                 lines.push(std::mem::take(&mut line));
                 line.push(character);

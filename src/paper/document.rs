@@ -1,0 +1,57 @@
+//! A document: parts of pages, and what stands on each page.
+
+use std::collections::BTreeSet;
+
+use crate::strip::millimetres::Mm;
+
+use super::block::Block;
+use super::font::Fonts;
+
+/// Pages that leave together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Document {
+    /// What it is, for its window and its properties.
+    pub title: String,
+    /// Its parts, in order.
+    pub parts: Vec<Part>,
+}
+
+/// The pages of one sheet.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Part {
+    /// What the sheet is, as in `cue sheet`.
+    pub name: String,
+    /// Its pages.
+    pub pages: Vec<Page>,
+}
+
+/// One page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Page {
+    /// Its width and height.
+    pub(crate) size: (Mm, Mm),
+    /// What it is, as in `Lantern Quay · cue sheet · issue 3 · page 1 of 2`.
+    pub(crate) name: String,
+    /// What stands on it, each with how far down it begins.
+    pub(crate) blocks: Vec<(Mm, Block)>,
+}
+
+impl Document {
+    /// A document of one part.
+    #[must_use]
+    pub fn of(title: String, part: Part) -> Document {
+        Document { title, parts: vec![part] }
+    }
+
+    /// All its pages.
+    pub fn pages(&self) -> impl Iterator<Item = &Page> {
+        self.parts.iter().flat_map(|part| &part.pages)
+    }
+
+    /// The characters in it that no typeface has; they stand in a box with their code point.
+    #[must_use]
+    pub fn missing(&self, fonts: &Fonts) -> BTreeSet<char> {
+        let blocks = self.pages().flat_map(|page| &page.blocks);
+        blocks.flat_map(|(_, block)| block.texts()).flat_map(|text| fonts.missing(text)).collect()
+    }
+}
