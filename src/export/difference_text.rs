@@ -3,13 +3,14 @@
 
 use crate::check::CHECKS;
 use crate::diagnostic::Topic;
-use crate::diagnostic::words::{all_of, first_few};
+use crate::diagnostic::words::all_of;
 use crate::difference::{Comparison, CueDifference, Difference, Fault};
 use crate::notation::Severity;
 use crate::sheet::words::{plain, quoted};
 
 use super::difference_words::{
-    counts, cues, encore_only_in, fault, hands, heights, later, limits, moved_by, sections, times,
+    Told, counts, cues, encore_only_in, fault, hands, heights, later, limits, moved_by, sections,
+    times,
 };
 use super::table::{NARROWEST, paragraph};
 
@@ -34,7 +35,7 @@ pub fn of_comparison(comparison: &Comparison, names: Names<'_>, width: u16) -> S
     text += &paragraph(width, 0, &in_one_sentence(difference));
     let unsure = unsure(difference);
     if !unsure.is_empty() {
-        let what = all_of(&first_few(unsure));
+        let what = all_of(&unsure);
         let said = format!(
             "Errors leave something unknown of {what}: where nothing is said of it, it may have moved."
         );
@@ -76,7 +77,7 @@ pub fn of_cues(differences: &[CueDifference], names: Names<'_>, width: u16) -> S
     if differences.is_empty() {
         return text + &paragraph(width, 0, "No cue is different.");
     }
-    text + &block("CUES", &cues(differences), width)
+    text + &block("CUES", &cues(differences, Told::All), width)
 }
 
 fn head(names: Names<'_>, width: u16) -> String {
@@ -120,11 +121,11 @@ fn blocks(difference: &Difference) -> Vec<(&'static str, Vec<String>)> {
     let all = [
         ("VERDICTS", verdicts),
         ("SECTIONS", score),
-        ("TIMES", of_acts(times)),
+        ("TIMES", of_acts(|act| times(act, Told::All))),
         ("HANDS AND COLOURS", of_acts(hands)),
         ("COUNTS", of_acts(counts)),
         ("HEIGHTS AND TEMPOS", of_acts(heights)),
-        ("CUES", of_acts(|act| cues(&act.cues))),
+        ("CUES", of_acts(|act| cues(&act.cues, Told::All))),
     ];
     all.into_iter().filter(|(_, lines)| !lines.is_empty()).collect()
 }

@@ -47,8 +47,23 @@ fn length(time: &Seconds) -> String {
     }
 }
 
+/// How many of several names are told.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Told {
+    /// Every one: nothing that moves is left out.
+    All,
+    /// The first few, the others counted.
+    Few,
+}
+
+impl Told {
+    fn names(self, names: Vec<String>) -> String {
+        all_of(&if self == Told::All { names } else { first_few(names) })
+    }
+}
+
 /// The times of sections, those that move alike together.
-pub(super) fn times(act: &ActDifference) -> Vec<String> {
+pub(super) fn times(act: &ActDifference, told: Told) -> Vec<String> {
     let all = &act.sections;
     let how = |section: &SectionDifference| {
         let by = |by: &Option<Later>| by.as_ref().and_then(later);
@@ -68,7 +83,7 @@ pub(super) fn times(act: &ActDifference) -> Vec<String> {
             [_] => quoted(&first.name),
             [.., _] if to_the_end && group.len() == all.len() => "everything".to_owned(),
             [.., _] if to_the_end => format!("everything from {} on", quoted(&first.name)),
-            _ => all_of(&first_few(group.iter().map(|(one, _)| quoted(&one.name)).collect())),
+            _ => told.names(group.iter().map(|(one, _)| quoted(&one.name)).collect()),
         };
         said.extend(match (starts, ends) {
             (None, None) => None,
@@ -175,7 +190,7 @@ pub(super) fn sections(act: &ActDifference) -> Vec<String> {
 }
 
 /// Cues, those that move alike together.
-pub(super) fn cues(cues: &[CueDifference]) -> Vec<String> {
+pub(super) fn cues(cues: &[CueDifference], told: Told) -> Vec<String> {
     let mut said: Vec<(String, Vec<String>)> = Vec::new();
     for cue in cues {
         let what = cue_words(cue);
@@ -184,9 +199,7 @@ pub(super) fn cues(cues: &[CueDifference]) -> Vec<String> {
             None => said.push((what, vec![plain(&cue.label())])),
         }
     }
-    said.into_iter()
-        .map(|(what, labels)| format!("{}: {what}", all_of(&first_few(labels))))
-        .collect()
+    said.into_iter().map(|(what, labels)| format!("{}: {what}", told.names(labels))).collect()
 }
 
 fn cue_words(cue: &CueDifference) -> String {
@@ -250,12 +263,12 @@ pub(super) fn moved_by(moves: &Difference) -> Vec<String> {
         let Some(act) = act else { continue };
         let all = [
             limits(act),
-            times(act),
+            times(act, Told::Few),
             sections(act),
             in_few(hands(act), "with other hands or colours"),
             in_few(counts(act), "with other counts"),
             heights(act),
-            cues(&act.cues),
+            cues(&act.cues, Told::Few),
         ];
         let all = all.into_iter().flat_map(first_few);
         parts.extend(all.map(|one| format!("{prefix}{one}")));
