@@ -14,7 +14,8 @@
 //!    offers, and tells by the difference what it does.
 //! 8. [`sheet`] composes the sheets, in no format; [`strip`](mod@strip) lays out and draws the strip.
 //! 9. [`issue`] holds the cues of a sheet against those that were handed out before.
-//! 10. [`export`] translates the sheets: text, JSON, CSV, pages to print.
+//! 10. [`export`] translates the sheets: text, JSON, CSV, and pages, which [`paper`] lays out and
+//!     writes as HTML and PDF.
 //!
 //! Below it stand the [`notation`], the mathematics of [`patterns`] and of [`transition`]s, which
 //! know nothing of routines, [`time`], the [`appearance`] of colours, [`sound`], which listens to

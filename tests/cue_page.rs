@@ -13,7 +13,7 @@ use throwbook::sheet::cues::{CueSheet, compose};
 use written::score;
 
 fn words(text: &str) -> BTreeSet<String> {
-    let bare = |word: &str| word.trim_matches(['•', '─', '═']).to_owned();
+    let bare = |word: &str| word.trim_matches(['•', '─', '═', '(', ')']).to_owned();
     // Two ends stand one below the other on the page.
     text.replace('–', "– ").split_whitespace().map(bare).filter(|word| !word.is_empty()).collect()
 }
@@ -52,12 +52,21 @@ fn every_routine_that_ships_says_on_the_page_what_it_says_in_text() {
             }
             let lines: Vec<String> = pages.into_iter().flatten().map(|line| line.words).collect();
             let on_page = words(&lines.join(" "));
-            let in_text = words(&cues_text::of_sheet(&sheet, 200));
+            let text = cues_text::of_sheet(&sheet, 200);
+            // A stand-by may stand in the row of its cue, without its bar.
+            let rows = text.lines().filter(|line| !line.contains("STAND BY "));
+            let in_text = words(&rows.collect::<Vec<_>>().join("\n"));
             let missing: Vec<&String> = in_text.difference(&on_page).collect();
             // In text a stand-by in its cue's row is a note; on the page it has a column.
-            let of_note = ["stand", "by", "at", "and"].map(str::to_owned);
-            let missing: Vec<_> =
-                missing.into_iter().filter(|word| !of_note.contains(word)).collect();
+            let of_note = ["stand", "by", "at", "and", "GO", "1–"].map(str::to_owned);
+            // Sections that share a row to save room are told in short.
+            let sections = sheet.parts().flat_map(|(part, _)| &part.sections);
+            let of_sections: Vec<String> = sections.map(|section| section.words()).collect();
+            let in_short = words(&of_sections.join(" "));
+            let missing: Vec<_> = missing
+                .into_iter()
+                .filter(|word| !of_note.contains(word) && !in_short.contains(*word))
+                .collect();
             assert!(missing.is_empty(), "{}: {missing:?}", path.display());
         }
     }
@@ -83,7 +92,7 @@ fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
     let sheet = sheet(&written.text());
     let html = cues_page::of_sheet(&sheet);
     let pages = pages(&html);
-    assert!(pages.len() > 10);
+    assert!(pages.len() > 6);
     let mut numbers = Vec::new();
     for page in &pages {
         let largest = page.iter().map(|line| line.size).fold(0.0, f64::max);
@@ -102,7 +111,8 @@ fn the_number_is_the_largest_in_its_row_and_a_row_is_never_parted() {
         // The last section of a page has its cue there, if it has one.
         let last = page.iter().rev().find(|line| line.words.contains("\"rest ") && !line.bold);
         if let Some(last) = last {
-            let number = last.words.split(['"', ' ']).nth(2).unwrap();
+            let number = last.words.rsplit("\"rest ").next().unwrap();
+            let number = number.split('"').next().unwrap();
             let has_cue = number.parse::<u32>().unwrap() % 3 > 0;
             assert!(!has_cue || page.iter().any(|line| line.words == number), "{number}");
         }

@@ -351,21 +351,21 @@ impl Block {
                 group.add(Path::new().set("d", data).set("style", format!("fill:{}", ink.rgb())))
             }
             Mark::Drawing { from, to, svg } => {
-                let placed = svg.replacen(
-                    "<svg",
-                    &format!(
-                        "<svg x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"",
-                        from.0,
-                        from.1,
-                        to.0 - from.0,
-                        to.1 - from.1
-                    ),
-                    1,
-                );
-                group.add(svg::node::Blob::new(placed))
+                group.add(svg::node::Blob::new(placed(svg, *from, *to)))
             }
         })
     }
+}
+
+/// A drawing as it stands in a box of another: its own width and height give way to the box's.
+fn placed(svg: &str, from: (Mm, Mm), to: (Mm, Mm)) -> String {
+    let (head, rest) = svg.split_once('>').unwrap_or((svg, ""));
+    let is_size = |one: &&str| one.starts_with("width=") || one.starts_with("height=");
+    let attributes = head.trim_start_matches("<svg ").split_inclusive("\" ");
+    let kept: String = attributes.filter(|one| !is_size(one)).collect();
+    let (wide, high) = (to.0 - from.0, to.1 - from.1);
+    let (x, y) = from;
+    format!("<svg x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\" {kept}>{rest}")
 }
 
 impl Words {

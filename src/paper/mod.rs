@@ -5,6 +5,8 @@
 
 pub(crate) mod block;
 mod document;
+#[cfg(feature = "paper")]
+mod drawing;
 mod font;
 mod html;
 pub(crate) mod lay;

@@ -5,17 +5,16 @@
 //! every page are marked as no content; rows become one table even where they run over pages.
 
 use std::num::NonZeroU16;
-use std::sync::Arc;
 
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
-use krilla::geom::{Path, PathBuilder, Point, Rect, Size, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
-use krilla::paint::{Fill, Stroke};
+use krilla::paint::{Fill, Paint, Stroke};
 use krilla::surface::Surface;
 use krilla::tagging::{
     Artifact, ArtifactType, ContentTag, Identifier, Node, SpanTag, TableHeaderScope, Tag, TagGroup,
@@ -23,13 +22,13 @@ use krilla::tagging::{
 };
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document as Pdf, SerializeSettings};
-use krilla_svg::{SurfaceExt, SvgSettings};
 
 use crate::appearance::Rgb;
 use crate::strip::millimetres::Mm;
 
-use super::block::{Block, Ink, Mark, Role, Words, stroke};
+use super::block::{Block, Ink, Mark, Role, Words};
 use super::document::Document;
+use super::drawing::Drawing;
 use super::font::{Fonts, Run};
 
 /// Points in a millimetre.
@@ -48,7 +47,7 @@ pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, String> {
     let settings = SerializeSettings { configuration, ..SerializeSettings::default() };
     let mut pdf = Pdf::new_with(settings);
     let loaded = fonts.faces().iter().map(|face| Font::new(face.data.into(), 0)).collect();
-    let mut writer = Writer { fonts, loaded, drawings: drawing_options(fonts), tree: Vec::new() };
+    let mut writer = Writer { setter: Setter { fonts, loaded }, tree: Vec::new() };
     let mut outline = Outline::new();
     let mut first_page = 0;
     for part in &document.parts {
@@ -83,21 +82,15 @@ fn points(length: Mm) -> f32 {
     (length.0 * POINTS) as f32
 }
 
-/// How drawings of their own find their typefaces.
-fn drawing_options(fonts: &Fonts) -> usvg::Options<'static> {
-    let mut options = usvg::Options { font_family: "Inter".to_owned(), ..usvg::Options::default() };
-    for face in fonts.faces() {
-        options.fontdb_mut().load_font_source(usvg::fontdb::Source::Binary(Arc::new(face.data)));
-    }
-    options.fontdb_mut().set_sans_serif_family("Inter");
-    options
+/// Sets lines of text.
+pub(super) struct Setter<'a> {
+    fonts: &'a Fonts,
+    loaded: Vec<Option<Font>>,
 }
 
 /// Writes pages, and keeps the structure of what it wrote.
 struct Writer<'a> {
-    fonts: &'a Fonts,
-    loaded: Vec<Option<Font>>,
-    drawings: usvg::Options<'static>,
+    setter: Setter<'a>,
     tree: Vec<Node>,
 }
 
@@ -230,47 +223,74 @@ impl Writer<'_> {
                 }
             }
             Mark::Drawing { from, to, svg } => {
-                let Ok(tree) = usvg::Tree::from_str(svg, &self.drawings) else { return };
-                let size = Size::from_wh(points(to.0 - from.0), points(to.1 - from.1));
-                let Some(size) = size else { return };
-                let at = Transform::from_translate(points(from.0), points(from.1 + top));
+                let Ok(document) = roxmltree::Document::parse(svg) else { return };
+                let drawing = Drawing::of(document.root_element());
+                let Some([left, above, wide]) = drawing.view() else { return };
+                let scale = points(to.0 - from.0) / wide;
+                let (x, y) = (points(from.0), points(from.1 + top));
+                let at = Transform::from_row(
+                    scale,
+                    0.0,
+                    0.0,
+                    scale,
+                    x - left * scale,
+                    y - above * scale,
+                );
                 surface.push_transform(&at);
-                surface.draw_svg(&tree, size, SvgSettings::default());
+                drawing.draw(surface, &self.setter);
                 surface.pop();
             }
         }
     }
 
     fn words(&self, surface: &mut Surface<'_>, top: Mm, words: &Words) {
-        let size = words.of.size;
-        let mut x = words.x;
         // A sentence that goes on in the next line has its space at the end of this one.
         let text = match words.goes_on {
             true => format!("{} ", words.text),
             false => words.text.clone(),
         };
-        for run in self.fonts.shape(&text, words.of.bold) {
+        surface.set_stroke(None);
+        surface.set_fill(Some(fill(words.ink.rgb())));
+        let at = (points(words.x), points(words.y + top));
+        self.setter.line(surface, at, points(words.of.size), words.of.bold, &text);
+    }
+}
+
+impl Setter<'_> {
+    /// How wide a line runs, in parts of its size.
+    pub(super) fn ems(&self, text: &str, bold: bool) -> f32 {
+        self.fonts.ems(text, bold) as f32
+    }
+
+    /// Sets a line from its left end on, in the surface's fill and stroke.
+    pub(super) fn line(
+        &self,
+        surface: &mut Surface<'_>,
+        (mut x, y): (f32, f32),
+        size: f32,
+        bold: bool,
+        text: &str,
+    ) {
+        for run in self.fonts.shape(text, bold) {
             let (pad, scale) = run.set();
-            let at = (x + size * pad, words.y + top);
-            surface.set_stroke(None);
-            surface.set_fill(Some(fill(words.ink.rgb())));
-            self.run(surface, at, size * scale, &run);
+            self.run(surface, (x + size * pad as f32, y), size * scale as f32, &run);
+            let wide = size * run.ems as f32;
             if run.is_code {
-                let (from, to) = ((x, at.1 - size * 0.73), (x + size * run.ems, at.1));
-                surface.set_fill(None);
-                surface.set_stroke(Some(stroke_of(stroke::FINE)));
-                let corners = [from, (to.0, from.1), to, (from.0, to.1), from];
-                for pair in corners.windows(2) {
-                    if let Some(path) = line(pair[0], pair[1]) {
-                        surface.draw_path(&path);
-                    }
+                let top = y - size * 0.73;
+                for (from, to) in [
+                    ((x, top), (x + wide, top)),
+                    ((x + wide, top), (x + wide, y)),
+                    ((x + wide, y), (x, y)),
+                    ((x, y), (x, top)),
+                ] {
+                    thin(surface, from, to, size * 0.05);
                 }
             }
-            x += size * run.ems;
+            x += wide;
         }
     }
 
-    fn run(&self, surface: &mut Surface<'_>, (x, y): (Mm, Mm), size: Mm, run: &Run) {
+    fn run(&self, surface: &mut Surface<'_>, (x, y): (f32, f32), size: f32, run: &Run) {
         let Some(Some(font)) = self.loaded.get(run.face) else { return };
         let glyphs: Vec<KrillaGlyph> = run
             .glyphs
@@ -282,20 +302,42 @@ impl Writer<'_> {
                 KrillaGlyph::new(id, advance, right, up, 0.0, glyph.of.clone(), None)
             })
             .collect();
-        let at = Point::from_xy(points(x), points(y));
-        surface.draw_glyphs(at, &glyphs, font.clone(), &run.text, points(size), false);
+        let at = Point::from_xy(x, y);
+        surface.draw_glyphs(at, &glyphs, font.clone(), &run.text, size, false);
     }
 }
 
-fn fill(rgb: Rgb) -> Fill {
-    let paint = rgb::Color::new(rgb.red, rgb.green, rgb.blue).into();
-    Fill { paint, opacity: NormalizedF32::ONE, rule: Default::default() }
+/// A thin black bar, that keeps the surface's fill and stroke.
+fn thin(surface: &mut Surface<'_>, from: (f32, f32), to: (f32, f32), wide: f32) {
+    let (filled, stroked) = (surface.get_fill().cloned(), surface.get_stroke().cloned());
+    let mut path = PathBuilder::new();
+    path.move_to(from.0, from.1);
+    path.line_to(to.0, to.1);
+    surface.set_fill(None);
+    surface.set_stroke(Some(Stroke {
+        paint: ink(Ink::Black.rgb()),
+        width: wide,
+        ..Stroke::default()
+    }));
+    if let Some(path) = path.finish() {
+        surface.draw_path(&path);
+    }
+    surface.set_fill(filled);
+    surface.set_stroke(stroked);
+}
+
+/// A colour to paint with.
+pub(super) fn ink(rgb: Rgb) -> Paint {
+    rgb::Color::new(rgb.red, rgb.green, rgb.blue).into()
+}
+
+/// A colour to fill with.
+pub(super) fn fill(rgb: Rgb) -> Fill {
+    Fill { paint: ink(rgb), opacity: NormalizedF32::ONE, rule: Default::default() }
 }
 
 fn stroke_of(wide: Mm) -> Stroke {
-    let black = Ink::Black.rgb();
-    let paint = rgb::Color::new(black.red, black.green, black.blue).into();
-    Stroke { paint, width: points(wide), ..Stroke::default() }
+    Stroke { paint: ink(Ink::Black.rgb()), width: points(wide), ..Stroke::default() }
 }
 
 fn line(from: (Mm, Mm), to: (Mm, Mm)) -> Option<Path> {

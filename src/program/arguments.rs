@@ -283,6 +283,8 @@ pub(crate) enum SheetName {
     Cues,
     /// The timing strip.
     Strip,
+    /// The timing strip for a wall, on A3.
+    Wall,
 }
 
 impl SheetName {

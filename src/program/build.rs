@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 
 use throwbook::diagnostic::words::counted;
 use throwbook::export::{
-    colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, timing_json,
-    timing_text,
+    booklet, colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, strip_pages,
+    timing_json, timing_text,
 };
-use throwbook::paper::{Paper, html};
+use throwbook::paper::{Paper, Part, html};
 use throwbook::routine::Crew;
 use throwbook::sheet::{colours, cues, moves, timing};
 use throwbook::strip;
@@ -16,7 +16,8 @@ use throwbook::strip;
 use super::arguments::Build;
 use super::manifest::{Entry, Manifest, Stands};
 use super::output::{Output, make_folder, shown, write_whole};
-use super::paper::paper;
+use super::paper::{paper, say_missing};
+use super::print::{HAS_PDF, pdf};
 use super::routine_file::{Ready, RoutineFile, alone};
 use super::{Failure, Outcome, rehearsal};
 
@@ -52,7 +53,13 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
              nobody can rule it out\n",
         );
     } else {
-        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet, &paper));
+        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet, &paper, output)?);
+    }
+    let act = &ready.act;
+    let sheets =
+        [("strip", strip_pages::pages(act, &paper)), ("wall", strip_pages::wall(act, &paper))];
+    for (end, part) in sheets {
+        documents.extend(printed(end, part, &ready, &paper)?);
     }
     if is_draft {
         output.complaint("no click track, MIDI file or captions: they are never drafts\n");
@@ -131,7 +138,9 @@ impl Names<'_> {
 
 /// The ends of the names of all documents.
 fn ends() -> impl Iterator<Item = String> {
-    let crews = Crew::ALL.map(|crew| format!("cues-{}.html", crew.word()));
+    let crews = Crew::ALL
+        .into_iter()
+        .flat_map(|crew| ["html", "pdf"].map(|ending| format!("cues-{}.{ending}", crew.word())));
     ENDS.into_iter().map(str::to_owned).chain(crews)
 }
 
@@ -208,8 +217,10 @@ pub(crate) fn check_built(
 }
 
 /// The ends of the names of all documents but the sheets of single crews.
-const ENDS: [&str; 15] = [
+const ENDS: [&str; 18] = [
     "strip.svg",
+    "strip.pdf",
+    "wall.pdf",
     "overview.svg",
     "time.txt",
     "time.json",
@@ -217,6 +228,7 @@ const ENDS: [&str; 15] = [
     "colours.txt",
     "colours.json",
     "cues.html",
+    "cues.pdf",
     "cues-state.txt",
     "cues.csv",
     "cues.json",
@@ -273,23 +285,54 @@ fn documents(ready: &Ready) -> Vec<Document> {
 }
 
 /// The cue sheets, from one that is composed once.
-fn cue_sheets(ready: &Ready, for_spreadsheet: bool, paper: &Paper) -> Vec<Document> {
+fn cue_sheets(
+    ready: &Ready,
+    for_spreadsheet: bool,
+    paper: &Paper,
+    output: &Output,
+) -> Result<Vec<Document>, Failure> {
     let Ready { act, .. } = ready;
     let sheet = cues::compose(act, None);
     let mut documents = Vec::new();
+    let crews = sheet.crews().into_iter().map(|crew| {
+        let word = crew.word();
+        (format!("cues-{word}"), format!("cue sheet of the {word} crew"), sheet.of_crew(crew))
+    });
+    let all = ("cues".to_owned(), "cue sheet".to_owned(), sheet.clone());
+    for (end, what, sheet) in std::iter::once(all).chain(crews) {
+        let pages = cues_page::document(&sheet, paper);
+        if end == "cues" {
+            say_missing(&pages, paper, output);
+        }
+        let page = html(&pages).into_bytes();
+        documents.push((format!("{end}.html"), page, format!("{what} for a browser")));
+        if HAS_PDF {
+            let bytes = pdf(&pages, paper)?;
+            documents.push((format!("{end}.pdf"), bytes, format!("{what} to print")));
+        }
+    }
     let mut add = |end: &str, text: String, what: &str| {
         documents.push((end.to_owned(), text.into_bytes(), what.to_owned()));
     };
-    add("cues.html", html(&cues_page::document(&sheet, paper)), "cue sheet to print");
-    for crew in sheet.crews() {
-        let word = crew.word();
-        let page = html(&cues_page::document(&sheet.of_crew(crew), paper));
-        add(&format!("cues-{word}.html"), page, &format!("cue sheet of the {word} crew"));
-    }
     add("cues-state.txt", state_text::of_sheet(&sheet, WIDTH), "crews after each cue");
     let csv = cues_csv::of_sheet(&sheet);
     let csv = if for_spreadsheet { cues_csv::for_spreadsheet(&csv) } else { csv };
     add("cues.csv", csv, "cue sheet for spreadsheets");
     add("cues.json", cues_json::of_sheet(&sheet), "cue sheet for programs");
-    documents
+    Ok(documents)
+}
+
+/// A sheet of an act to print; nothing where this program was built without PDF.
+fn printed(
+    end: &str,
+    part: Part,
+    ready: &Ready,
+    paper: &Paper,
+) -> Result<Option<Document>, Failure> {
+    if !HAS_PDF {
+        return Ok(None);
+    }
+    let what = format!("{} to print", part.name);
+    let bytes = pdf(&booklet::document(&ready.act, vec![part], paper), paper)?;
+    Ok(Some((format!("{end}.pdf"), bytes, what)))
 }

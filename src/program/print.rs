@@ -58,8 +58,12 @@ fn part(what: SheetName, crew: Option<Crew>, ready: &Ready, paper: &Paper) -> Pa
     match what {
         SheetName::Cues => cues_page::pages(&compose(act, crew), paper),
         SheetName::Strip => strip_pages::pages(act, paper),
+        SheetName::Wall => strip_pages::wall(act, paper),
     }
 }
+
+/// Whether this program writes PDF.
+pub(crate) const HAS_PDF: bool = cfg!(feature = "paper");
 
 /// A document as PDF.
 #[cfg(feature = "paper")]

@@ -139,7 +139,12 @@ mod tests {
     }
 
     fn scene(act: &Act) -> Scene {
-        Scene::new(act, act, Layout::new, None)
+        Scene::new(
+            act,
+            act,
+            |matter: &Matter<'_>| Layout::new(matter, super::super::paper::PAGE.1),
+            None,
+        )
     }
 
     const WEAVE: &str = "Juggle(name: \"weave\", set: \"s\", pattern: \"3\", lasts: Beats(60), \

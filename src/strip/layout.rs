@@ -103,13 +103,15 @@ pub(super) struct Layout {
     pub(super) detail: Detail,
     /// In order of time.
     pub(super) rows: Vec<Row>,
+    /// How high a sheet is.
+    pub(super) high: Mm,
     /// How many sheets.
     pub(super) pages: usize,
 }
 
 impl Layout {
-    /// Lays everything out.
-    pub(super) fn new(matter: &Matter<'_>) -> Layout {
+    /// Lays everything out on sheets so high.
+    pub(super) fn new(matter: &Matter<'_>, high: Mm) -> Layout {
         let detail = matter.detail();
         let row_s = matter.row_s();
         let highest = matter.highest();
@@ -125,6 +127,7 @@ impl Layout {
             ceiling,
             detail,
             rows: Vec::new(),
+            high,
             pages: 1,
         };
         layout.make_rows(matter);
@@ -166,6 +169,7 @@ impl Layout {
             ceiling,
             detail: Detail::Lines,
             rows: Vec::new(),
+            high: PAGE.1,
             pages: 1,
         };
         let row = Row {
@@ -354,7 +358,7 @@ impl Layout {
         let mut page = 0;
         while first < self.rows.len() {
             let head = EDGE + if page == 0 { heads.0 } else { heads.1 };
-            let room = PAGE.1 - head - EDGE;
+            let room = self.high - head - EDGE;
             let mut used = self.rows[first].bands.end;
             let mut after = first + 1;
             while let Some(row) = self.rows.get(after) {
@@ -369,7 +373,7 @@ impl Layout {
             let gaps = (after - first).saturating_sub(1).max(1) as f64;
             let spread = if is_last { Mm(2.0) } else { BETWEEN_ROWS.1 - BETWEEN_ROWS.0 };
             let more = ((room - used) / gaps).max(Mm(0.0)).min(spread);
-            let mut top = PAGE.1 * page as f64 + head;
+            let mut top = self.high * page as f64 + head;
             for row in &mut self.rows[first..after] {
                 row.bands.lower_by(top);
                 row.page = page;

@@ -67,7 +67,7 @@ pub fn strip_in_rows(act: &Act, seconds: u16) -> String {
 }
 
 fn in_rows(act: &Act, asked_s: Option<f64>) -> String {
-    let scenes = scenes(act, asked_s);
+    let scenes = scenes(act, asked_s, PAGE.1);
     let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
     let all = ("Timing strip", Mm(0.0), PAGE.1 * pages as f64);
     let mut document = document(act, &scenes, all);
@@ -87,17 +87,17 @@ fn in_rows(act: &Act, asked_s: Option<f64>) -> String {
     document.to_string()
 }
 
-/// The timing strip page by page: each an SVG of A4 on its side, with what it shows in words.
-#[must_use]
-pub fn pages(act: &Act) -> Vec<(String, String)> {
-    let scenes = scenes(act, None);
+/// The timing strip page by page, each so high and as wide as A4 on its side: an SVG, and what it
+/// shows in words.
+pub(crate) fn pages(act: &Act, high: Mm) -> Vec<(String, String)> {
+    let scenes = scenes(act, None, high);
     let pages = scenes.iter().map(|scene| scene.layout.pages).sum();
     let mut before = 0;
     let mut drawn = Vec::new();
     for (part, scene) in act.with_encore().zip(&scenes) {
         for (page, sheet) in sheets(scene, before, pages).into_iter().enumerate() {
-            let top = PAGE.1 * page as f64;
-            let document = document(act, &scenes, ("Timing strip", top, PAGE.1));
+            let top = high * page as f64;
+            let document = document(act, &scenes, ("Timing strip", top, high));
             let of = format!("Page {} of {pages} of the timing strip. ", before + page + 1);
             let svg = sheet.into_iter().fold(document, Document::add).to_string();
             drawn.push((svg, of + &description(scene, &part.routine)));
@@ -107,9 +107,10 @@ pub fn pages(act: &Act) -> Vec<(String, String)> {
     drawn
 }
 
-/// The act and its encore as they are drawn.
-fn scenes(act: &Act, asked_s: Option<f64>) -> Vec<Scene> {
-    act.with_encore().map(|part| Scene::new(part, act, Layout::new, asked_s)).collect()
+/// The act and its encore as they are drawn on sheets so high.
+fn scenes(act: &Act, asked_s: Option<f64>, high: Mm) -> Vec<Scene> {
+    let lay_out = |matter: &Matter<'_>| Layout::new(matter, high);
+    act.with_encore().map(|part| Scene::new(part, act, lay_out, asked_s)).collect()
 }
 
 /// The head and the rows of each of a scene's sheets; so many of all `pages` come before them.
@@ -117,7 +118,7 @@ fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Vec<Group>> {
     let layout = &scene.layout;
     let sheet = |page: usize| {
         let place = format!("page {} of {pages}", before + page + 1);
-        let mut drawn = vec![draw::head::draw(&scene.head, page, &place)];
+        let mut drawn = vec![draw::head::draw(&scene.head, page, layout.high, &place)];
         let rows = layout.rows.iter().filter(|row| row.page == page);
         drawn.extend(rows.map(|row| draw_row(scene, row)));
         drawn

@@ -270,7 +270,6 @@ impl<'a> Columns<'a> {
     fn tight(&self, rows: &[Row<'_>], sheet: &CueSheet) -> Vec<Block> {
         let is_shared =
             |row: &Row<'_>| matches!(row.what, RowOf::Section(_)) && row.may_precede.is_none();
-        let runs = rows.chunk_by(|one, next| is_shared(one) && is_shared(next));
         let run = |run: &[Row<'_>]| {
             let sections = run.iter().filter_map(|row| match row.what {
                 RowOf::Section(section) => Some(section),
@@ -281,14 +280,23 @@ impl<'a> Columns<'a> {
                 _ => self.sections(&sections.collect::<Vec<_>>()),
             }
         };
-        runs.map(run).collect()
+        let runs = || rows.chunk_by(|one, next| is_shared(one) && is_shared(next));
+        let mut blocks: Vec<Block> = runs().map(run).collect();
+        // A section is not parted from what comes next in it.
+        let last = blocks.len().saturating_sub(1);
+        for (block, run) in blocks.iter_mut().zip(runs()).take(last) {
+            block.with_next = run.iter().all(|row| matches!(row.what, RowOf::Section(_)));
+        }
+        blocks
     }
 
     /// Sections that follow each other, each with its time.
     fn sections(&self, sections: &[&SectionRow]) -> Block {
         let mut block = Block::new(self.paper);
         let each = |section: &&SectionRow| {
-            format!("{} {}", section.starts.range().clock(), section.short_words())
+            let at = &section.starts;
+            let bar = at.bar_words().map(|bar| format!(" ({bar})")).unwrap_or_default();
+            format!("{}{bar} {}", at.range().clock(), section.short_words())
         };
         let words = sections.iter().map(each).collect::<Vec<_>>().join(" · ");
         let room = self.notes.x - GAP - self.time.x;

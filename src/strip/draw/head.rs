@@ -10,14 +10,14 @@ use super::super::stretch::StretchOf;
 use super::super::text::{self, NAME, SMALL, TITLE};
 use super::{arms, flights, path, ruler, sections, titled, words};
 
-/// The sheet itself, white, and its head.
-pub(in super::super) fn draw(on: &Head, page: usize, place: &str) -> Group {
-    let top = PAGE.1 * page as f64;
+/// The sheet itself, white and so high, and its head.
+pub(in super::super) fn draw(on: &Head, page: usize, high: Mm, place: &str) -> Group {
+    let top = high * page as f64;
     let sheet = Rectangle::new()
         .set("x", Mm(0.0))
         .set("y", top)
         .set("width", PAGE.0)
-        .set("height", PAGE.1)
+        .set("height", high)
         .set("class", "sheet");
     let mut head = titled(place).add(sheet);
     let right = PAGE.0 - MARGIN;

@@ -85,7 +85,12 @@ fn scene_happenings(act: &Act) -> Vec<(f64, String)> {
 fn at_every_scale_no_row_is_left_empty_and_no_throw_is_folded() {
     for act in [drawn(QUIET), lantern().compiled(), kelp().compiled()] {
         for seconds in [2.0, 5.0, 7.0, 20.0, 60.0, 600.0] {
-            let scene = Scene::new(&act, &act, Layout::new, Some(seconds));
+            let scene = Scene::new(
+                &act,
+                &act,
+                |matter: &Matter<'_>| Layout::new(matter, PAGE.1),
+                Some(seconds),
+            );
             let layout = &scene.layout;
             let empty = |row: &&super::super::layout::Row| {
                 let is_drawn_on = !row.folds.is_empty() || !row.flags.flags.is_empty();

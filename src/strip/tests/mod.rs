@@ -12,13 +12,13 @@ use crate::time::Time;
 
 use super::by_hand::{COLOURS, kelp, lantern, name, placed, routine};
 use super::layout::Layout;
-use super::matter::Detail;
+use super::matter::{Detail, Matter};
 use super::paper::PAGE;
 use super::scene::Scene;
 use super::{overview, strip};
 
 fn scene(act: &Act) -> Scene {
-    Scene::new(act, act, Layout::new, None)
+    Scene::new(act, act, |matter: &Matter<'_>| Layout::new(matter, PAGE.1), None)
 }
 
 fn certain(time: &Time) -> f64 {
@@ -374,7 +374,9 @@ fn the_overview_says_how_often_a_pattern_goes_round_where_it_has_room() {
 
 #[test]
 fn a_row_holds_the_seconds_that_are_asked_for_or_says_why_not() {
-    let asked = |act: &Act, seconds| Scene::new(act, act, Layout::new, Some(seconds));
+    let asked = |act: &Act, seconds| {
+        Scene::new(act, act, |matter: &Matter<'_>| Layout::new(matter, PAGE.1), Some(seconds))
+    };
     let act = lantern().compiled();
     for seconds in [2.0, 7.0, 45.0, 600.0] {
         let layout = asked(&act, seconds).layout;
