@@ -43,6 +43,8 @@ pub enum Topic {
     Danger,
     /// What was handed out before.
     Issues,
+    /// What a venue is told before the act arrives.
+    Venue,
 }
 
 impl Topic {
@@ -70,6 +72,7 @@ impl Topic {
             Topic::Cues => "cues",
             Topic::Danger => "fire, blades, dark and flashes",
             Topic::Issues => "what was handed out",
+            Topic::Venue => "what a venue is told",
         }
     }
 }

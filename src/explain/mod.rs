@@ -66,6 +66,7 @@ const OF_THE_READER: &[(Topic, &[Explanation])] = &[
     (Topic::Music, music::MUSIC),
     (Topic::Limits, staging::LIMITS),
     (Topic::Issues, record::RECORDS),
+    (Topic::Venue, staging::VENUE),
 ];
 
 /// One code with its topic.

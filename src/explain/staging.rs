@@ -25,6 +25,27 @@ pub(super) const PROPS: &[Explanation] = &[Explanation {
     ..Explanation::OF_ROUTINES
 }];
 
+pub(super) const VENUE: &[Explanation] = &[Explanation {
+    code: "not-on-stage",
+    what: "A place on the stage plan is one of nine: `up`, `centre` or `down` with `right`, \
+           `centre` or `left`; other words are a place beside the stage.",
+    why: "The venue sets the stage by the plan. A place that is only half said is set where \
+          somebody guesses.",
+    raises: act!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+"#,
+        r#"    venue: Venue(plan: [("front", "sand tray")]),
+"#
+    ),
+    mended: act!(
+        r#"        Juggle(name: "tide", set: "three", pattern: "3", lasts: Beats(6)),
+"#,
+        r#"    venue: Venue(plan: [("down centre", "sand tray")]),
+"#
+    ),
+    ..Explanation::OF_ROUTINES
+}];
+
 pub(super) const ARMS: &[Explanation] = &[
     Explanation {
         code: "arms-not-a-cycle",

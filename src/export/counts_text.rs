@@ -18,10 +18,39 @@ use crate::time::seconds_text;
 use super::heading_text::{figure, heading};
 use super::table::{Column, NARROWEST_SHEET, NONE, paragraph, stacked, table};
 
+/// The columns of the list of moves.
+pub(super) const MOVE_COLUMNS: [(Column, &str); 10] = [
+    (Column::Figure, "no."),
+    (Column::Words, "move"),
+    (Column::Words, "pattern"),
+    (Column::Words, "props"),
+    (Column::Figure, "starts"),
+    (Column::Words, "declared"),
+    (Column::Figure, "own\ncatches"),
+    (Column::Figure, "join"),
+    (Column::Label, "flash"),
+    (Column::Label, "qualify"),
+];
+
 /// The list of moves.
 pub(super) fn moves(sheet: &MovesSheet, width: u16) -> String {
     let width = width.max(NARROWEST_SHEET);
-    let rows = sheet.moves.iter().enumerate().map(|(index, line)| {
+    let mut text = heading(&sheet.heading, "list of moves", width);
+    text.push('\n');
+    text += &table(width, &MOVE_COLUMNS, move_rows(sheet));
+    for rule in move_rules(sheet) {
+        text += &paragraph(width, 0, &rule);
+    }
+    text.push('\n');
+    for means in MOVE_WORDS {
+        text += &paragraph(width, 0, means);
+    }
+    text
+}
+
+/// Its rows, a cell for each column.
+pub(super) fn move_rows(sheet: &MovesSheet) -> impl Iterator<Item = Vec<String>> {
+    sheet.moves.iter().enumerate().map(|(index, line)| {
         let one = line.listed.as_ref();
         let makes = one.and_then(|one| one.makes);
         let own = makes.map(|makes| makes.own_catches);
@@ -37,30 +66,20 @@ pub(super) fn moves(sheet: &MovesSheet, width: u16) -> String {
             figure(own.zip(one).map(|(own, one)| yes(own >= one.flash()))),
             figure(own.zip(one).map(|(own, one)| yes(own >= one.qualify()))),
         ]
-    });
-    let columns = [
-        (Column::Figure, "no."),
-        (Column::Words, "move"),
-        (Column::Words, "pattern"),
-        (Column::Words, "props"),
-        (Column::Figure, "starts"),
-        (Column::Words, "declared"),
-        (Column::Figure, "own\ncatches"),
-        (Column::Figure, "join"),
-        (Column::Label, "flash"),
-        (Column::Label, "qualify"),
-    ];
-    let mut text = heading(&sheet.heading, "list of moves", width);
-    text.push('\n');
-    text += &table(width, &columns, rows);
-    for rule in &sheet.rules {
-        text += &paragraph(width, 0, &format!("{}: {}.", rule.rule, rule.words()));
-    }
-    text.push('\n');
-    text += &paragraph(width, 0, FLASH_AND_QUALIFY);
-    text += &paragraph(width, 0, "Starts are on the show clock.");
-    text
+    })
 }
+
+/// The rules that ask for a number of moves, and what they say.
+pub(super) fn move_rules(sheet: &MovesSheet) -> impl Iterator<Item = String> {
+    sheet.rules.iter().map(|rule| format!("{}: {}.", rule.rule, rule.words()))
+}
+
+/// What the words of the list mean.
+pub(super) const MOVE_WORDS: [&str; 2] = [FLASH_AND_QUALIFY, "Starts are on the show clock."];
+
+const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N, of the \
+                                 section's own throws and hand-acrosses; those of the throws that \
+                                 join it belong to no move.";
 
 fn yes(reached: bool) -> &'static str {
     if reached { "yes" } else { "NO" }
@@ -73,10 +92,6 @@ fn props(listed: &Move) -> String {
         None => listed.props.to_string(),
     }
 }
-
-const FLASH_AND_QUALIFY: &str = "With N props a flash is N catches and a qualify 2N, of the \
-                                 section's own throws and hand-acrosses; those of the throws that \
-                                 join it belong to no move.";
 
 /// Sections that are juggled, or may be: they could not be read.
 fn juggled(sheet: &TimingSheet) -> impl Iterator<Item = (&SectionLine, Option<&JuggledLine>)> {

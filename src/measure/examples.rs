@@ -175,6 +175,7 @@ pub(crate) fn routine(score: Vec<Section>, sets: Vec<PropSet>) -> Routine {
         set_up: None,
         strike: None,
         encore: None,
+        venue: None,
         is_encore: false,
         issued: None,
         hidden: Hidden::default(),

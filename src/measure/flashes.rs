@@ -2,7 +2,8 @@
 //!
 //! A flash is a pair of opposing changes of the light; more than three of them in any one second
 //! is past the line of WCAG 2.2, SC 2.3.1, which is used here as a conservative one. It clears
-//! nothing.
+//! nothing. A *burst* is light that flashes by a cue's own rate, until a cue of its crew that does
+//! not.
 
 use crate::act::Act;
 use crate::routine::Crew;
@@ -50,6 +51,53 @@ pub fn from_go_to_go(act: &Act, calls: &[&Call]) -> [Vec<(usize, Time)>; 2] {
     })
 }
 
+/// Light that flashes from a cue on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Burst {
+    /// The cue, as an index into the routine.
+    pub cue: usize,
+    /// Flashes a second.
+    pub rate: f64,
+    /// GO of that cue.
+    pub from: Time,
+    /// The cue that ends it at the latest; `None` where none surely does, and it may go on past the
+    /// act's end.
+    pub until: Option<usize>,
+    /// The longest that it lasts, in seconds: to that cue, or to the act's end; `None` where an error
+    /// leaves that unknown.
+    pub longest: Option<Seconds>,
+}
+
+/// Every burst of an act, in order of GO. One that goes on into another has that one's end.
+#[must_use]
+pub fn bursts(act: &Act) -> Vec<Burst> {
+    let crew = |call: &Call| act.routine.cues.get(call.cue).map(|cue| cue.crew.value);
+    let calls = &act.calls.calls;
+    let burst = |call: &Call| {
+        let rate = act.routine.cues.get(call.cue)?.flashes.as_ref()?.value;
+        let ends = calls.iter().filter(|other| {
+            crew(other) == crew(call) && is_steady(act, other) && call.always_comes_before(other)
+        });
+        let most = |to: &Time| Some(to - &call.go).filter(|lasts| !lasts.is_unknown());
+        let ends: Vec<(Option<usize>, Seconds)> =
+            ends.filter_map(|other| Some((Some(other.cue), most(&other.go)?.most()))).collect();
+        let first = ends.into_iter().reduce(|first, one| if one.1 < first.1 { one } else { first });
+        let to_the_end = || Some((None, most(act.timeline.ends()?)?.most()));
+        let (until, longest) =
+            first.or_else(to_the_end).map_or((None, None), |(until, longest)| {
+                (until, Some(longest).filter(|_| act.times_known))
+            });
+        Some(Burst { cue: call.cue, rate, from: call.go.clone(), until, longest })
+    };
+    calls.iter().filter_map(burst).collect()
+}
+
+/// Whether the light of a cue does not flash by itself.
+fn is_steady(act: &Act, call: &Call) -> bool {
+    let flashes = act.routine.cues.get(call.cue).and_then(|cue| cue.flashes.as_ref());
+    flashes.is_none()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -95,5 +143,66 @@ mod tests {
         let [first, second] = from_go_to_go(&act, &calls);
         assert_eq!(first, [(0, time(0)), (3, time(400))]);
         assert_eq!(second, [(1, time(200)), (4, time(600))]);
+    }
+    /// Each burst as its cue, its end and the longest that it lasts.
+    fn bursts_of(cues: &str) -> Vec<(String, Option<String>, f64)> {
+        let text = format!(
+            "Routine(title: \"T\", tempo: PerMinute(200), zero: Start(\"in\"), colours: {{ \"a\": \
+             \"red\" }}, sets: {{ \"3\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) \
+             }}, score: [Pause(name: \"in\", lasts: For(\"0:10\")), Pause(name: \"wait\", lasts: \
+             Between(\"0:02\", \"0:09\")), Pause(name: \"out\", lasts: For(\"0:10\"))], cues: [{cues}])"
+        );
+        let opened = crate::open(&text);
+        assert_eq!(opened.errors(), 0, "{:?}", opened.diagnostics);
+        let act = opened.act.unwrap();
+        let label = |cue: usize| act.routine.cues[cue].label();
+        let told = |burst: Burst| {
+            (label(burst.cue), burst.until.map(label), burst.longest.unwrap().to_f64())
+        };
+        bursts(&act).into_iter().map(told).collect()
+    }
+
+    fn light(number: u32, at: &str, says: &str) -> String {
+        format!(
+            "Cue(crew: Light, number: {number}, at: {at}, trigger: Called, does: \"x\", count: 1, {says}),"
+        )
+    }
+
+    #[test]
+    fn a_burst_lasts_until_a_cue_of_its_crew_that_does_not_flash() {
+        let strobe = light(5, "At(\"0:01\")", "flashes: 2.0");
+        let spot =
+            strobe.replace("Light, number: 5", "Spot, number: 1").replace("flashes: 2.0", "");
+        let lx = |number: u32| format!("LX {number}");
+        for (cues, expected) in [
+            (strobe.clone(), vec![(lx(5), None, 28.0)]),
+            (
+                strobe.clone() + &spot + &light(6, "At(\"0:05.5\")", ""),
+                vec![(lx(5), Some(lx(6)), 4.5)],
+            ),
+            // Of two that end it the first counts.
+            (
+                strobe.clone() + &light(6, "At(\"0:05\")", "") + &light(7, "At(\"0:07\")", ""),
+                vec![(lx(5), Some(lx(6)), 4.0)],
+            ),
+            // It goes on faster.
+            (
+                strobe.clone()
+                    + &light(6, "At(\"0:05\")", "flashes: 3")
+                    + &light(7, "At(\"0:07\")", ""),
+                vec![(lx(5), Some(lx(7)), 6.0), (lx(6), Some(lx(7)), 2.0)],
+            ),
+            // What ends it hangs on an open length: at the latest.
+            (strobe.clone() + &light(6, "Start(\"out\")", ""), vec![(lx(5), Some(lx(6)), 18.0)]),
+            // It may come before: only the one that surely comes after ends it.
+            (
+                light(5, "At(\"0:15\")", "flashes: 2")
+                    + &light(6, "Start(\"out\")", "")
+                    + &light(7, "End(\"out\")", ""),
+                vec![(lx(5), Some(lx(7)), 14.0)],
+            ),
+        ] {
+            assert_eq!(bursts_of(&cues), expected, "{cues}");
+        }
     }
 }

@@ -365,7 +365,17 @@ fn placed(svg: &str, from: (Mm, Mm), to: (Mm, Mm)) -> String {
     let kept: String = attributes.filter(|one| !is_size(one)).collect();
     let (wide, high) = (to.0 - from.0, to.1 - from.1);
     let (x, y) = from;
-    format!("<svg x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\" {kept}>{rest}")
+    let box_of = format!("x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\"");
+    format!("<svg {box_of} {kept}>{}", without_paper(rest))
+}
+
+/// A drawing that says nothing of the paper it stands on. Its classes stay as they are: the marks of a
+/// page have none.
+fn without_paper(svg: &str) -> String {
+    let Some((before, after)) = svg.split_once("<style>") else { return svg.to_owned() };
+    let Some((style, after)) = after.split_once("</style>") else { return svg.to_owned() };
+    let rules = style.split_inclusive('}').filter(|rule| !rule.trim_start().starts_with("@page"));
+    format!("{before}<style>{}</style>{after}", rules.collect::<String>())
 }
 
 impl Words {

@@ -28,8 +28,11 @@ pub fn html(document: &Document) -> String {
          svg.page:last-of-type{break-after:auto}",
     );
     for (index, (wide, high)) in sizes.iter().enumerate() {
-        write!(css, "@page p{index}{{size:{wide}mm {high}mm;margin:0}}.p{index}{{page:p{index}}}")
-            .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
+        write!(
+            css,
+            "@page size{index}{{size:{wide}mm {high}mm;margin:0}}.size{index}{{page:size{index}}}"
+        )
+        .unwrap_or_else(|_| unreachable!("writing to a string never fails"));
     }
     let mut text = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
@@ -46,7 +49,7 @@ pub fn html(document: &Document) -> String {
 fn drawing(page: &Page, size: usize) -> Svg {
     let (wide, high) = page.size;
     let drawing = Svg::new()
-        .set("class", format!("page p{size}"))
+        .set("class", format!("page size{size}"))
         .set("width", format!("{wide}mm"))
         .set("height", format!("{high}mm"))
         .set("viewBox", format!("0 0 {wide} {high}"))

@@ -285,11 +285,20 @@ pub(crate) enum SheetName {
     Strip,
     /// The timing strip for a wall, on A3.
     Wall,
+    /// The practice cards.
+    Cards,
+    /// What a venue asks before the act comes.
+    Venue,
+    /// The list of moves.
+    Moves,
+    /// The slip for the running order.
+    Slip,
 }
 
 impl SheetName {
     /// What a booklet holds unless something else is asked for.
-    const BOOKLET: [SheetName; 2] = [SheetName::Cues, SheetName::Strip];
+    const BOOKLET: [SheetName; 4] =
+        [SheetName::Cues, SheetName::Strip, SheetName::Cards, SheetName::Venue];
 }
 
 /// Time codes beside the clock of a sheet.

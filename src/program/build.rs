@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use throwbook::diagnostic::words::counted;
 use throwbook::export::{
-    booklet, colours_json, colours_text, cues_csv, cues_json, cues_page, state_text, strip_pages,
-    timing_json, timing_text,
+    booklet, cards_page, colours_json, colours_text, cues_csv, cues_json, cues_page, moves_page,
+    slip_page, state_text, strip_pages, timing_json, timing_text,
 };
 use throwbook::paper::{Paper, Part, html};
 use throwbook::routine::Crew;
@@ -56,8 +56,14 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         documents.extend(cue_sheets(&ready, arguments.for_spreadsheet, &paper, output)?);
     }
     let act = &ready.act;
-    let sheets =
-        [("strip", strip_pages::pages(act, &paper)), ("wall", strip_pages::wall(act, &paper))];
+    let sheets = [
+        ("strip", strip_pages::pages(act, &paper)),
+        ("wall", strip_pages::wall(act, &paper)),
+        ("cards", cards_page::pages(act, &paper)),
+        ("venue", venue_page::pages(act, &paper)),
+        ("moves", moves_page::pages(act, &paper)),
+        ("slip", slip_page::pages(act, &paper)),
+    ];
     for (end, part) in sheets {
         documents.extend(printed(end, part, &ready, &paper)?);
     }
@@ -217,7 +223,11 @@ pub(crate) fn check_built(
 }
 
 /// The ends of the names of all documents but the sheets of single crews.
-const ENDS: [&str; 18] = [
+const ENDS: [&str; 22] = [
+    "cards.pdf",
+    "venue.pdf",
+    "moves.pdf",
+    "slip.pdf",
     "strip.svg",
     "strip.pdf",
     "wall.pdf",

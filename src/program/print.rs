@@ -1,6 +1,8 @@
 //! `throwbook print`: one booklet of the sheets that are asked for.
 
-use throwbook::export::{booklet, cues_page, strip_pages};
+use throwbook::export::{
+    booklet, cards_page, cues_page, moves_page, slip_page, strip_pages, venue_page,
+};
 use throwbook::paper::{Document, Paper, Part, html};
 use throwbook::routine::Crew;
 use throwbook::sheet::cues::compose;
@@ -59,6 +61,10 @@ fn part(what: SheetName, crew: Option<Crew>, ready: &Ready, paper: &Paper) -> Pa
         SheetName::Cues => cues_page::pages(&compose(act, crew), paper),
         SheetName::Strip => strip_pages::pages(act, paper),
         SheetName::Wall => strip_pages::wall(act, paper),
+        SheetName::Cards => cards_page::pages(act, paper),
+        SheetName::Venue => venue_page::pages(act, paper),
+        SheetName::Moves => moves_page::pages(act, paper),
+        SheetName::Slip => slip_page::pages(act, paper),
     }
 }
 

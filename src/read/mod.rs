@@ -3,9 +3,10 @@
 //! ron reads the text once; from there every value is taken apart one level at a time with its
 //! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
 //! finds them all. One file for each part of a routine: `staging`, `bars`, `hold`, `colour`,
-//! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `penalty`, `crew`, `cue`, `encore`; the
-//! record of what was handed out is read by `issued`. What the names in a file say of each other is
-//! asked last (`names`). What is written otherwise in two files is found by `edits`. Places are bytes of the text as it came, a byte-order mark included.
+//! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `penalty`, `crew`, `cue`, `venue`,
+//! `encore`; the record of what was handed out is read by `issued`. What the names in a file say of
+//! each other is asked last (`names`). What is written otherwise in two files is found by `edits`.
+//! Places are bytes of the text as it came, a byte-order mark included.
 
 mod arms;
 mod bars;
@@ -46,6 +47,7 @@ mod text;
 mod token;
 mod tracks;
 mod tree;
+mod venue;
 
 pub use edits::Edits;
 pub use issued::issued;
@@ -92,7 +94,7 @@ impl Reading {
     #[must_use]
     pub fn has_all_sections(&self) -> bool {
         let Some(routine) = &self.routine else { return false };
-        // What is wrong with a cue or a limit that could be read moves no prop.
+        // What is wrong with a cue, a limit or a venue that could be read moves no prop.
         let encore = routine.encore.iter().map(|encore| &encore.routine);
         let routines: Vec<&Routine> = [routine].into_iter().chain(encore).collect();
         let holds = |at: &Place, one: &Diagnostic| (at.start..at.end).contains(&one.at.start);
@@ -100,6 +102,7 @@ impl Reading {
             routines.iter().any(|routine| {
                 routine.cues.iter().any(|cue| holds(&cue.at, one))
                     || routine.limits.iter().any(|limit| holds(&limit.at, one))
+                    || routine.venue.iter().any(|venue| holds(&venue.at, one))
             })
         };
         let errors = self.diagnostics.iter().filter(|one| one.severity == Severity::Error);
@@ -218,6 +221,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
     let cues_hidden = music_hidden || reader.errors() > before_cues;
     let set_up = record.may(reader, "set_up", number::length_of_time);
     let strike = record.may(reader, "strike", number::length_of_time);
+    let venue = record.may(reader, "venue", venue::venue);
     let encore = record.may(reader, "encore", |reader, raw| encore::encore(reader, raw, &crews));
     let lost = |field, is_none: bool| is_none && record.place_of(field).is_some();
     if lost("tempo", tempo.is_none()) {
@@ -276,6 +280,7 @@ fn routine<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Routine> {
         cues: cues.unwrap_or_default().into_iter().chain(music.cues).collect(),
         set_up,
         strike,
+        venue: venue.map(Box::new),
         encore: None,
         is_encore: false,
         issued: None,

@@ -12,6 +12,7 @@ mod moment;
 mod score;
 mod seen;
 mod staging;
+mod venue;
 
 pub use arms::{ArmCycle, Arms, Made, MadeThrow};
 pub use cue::{
@@ -34,6 +35,7 @@ pub use seen::{Caught, Freedom, Seen, Shown, TwoThrows};
 pub use staging::{
     Bars, Hazard, Hold, NamedColour, PropKind, PropSet, Room, Track, USUAL_MARGIN_M,
 };
+pub use venue::{Haze, OnPlan, PlanPlace, StageDepth, StagePlace, StageSide, Venue};
 
 pub use crate::appearance::Rgb;
 
@@ -87,6 +89,8 @@ pub struct Routine {
     pub set_up: Option<Placed<Seconds>>,
     /// Seconds that the strike after it takes.
     pub strike: Option<Placed<Seconds>>,
+    /// What a venue asks, if it is written.
+    pub venue: Option<Box<Venue>>,
     /// What is played only if it is called for.
     pub encore: Option<Box<Encore>>,
     /// Whether it is itself the encore of another.

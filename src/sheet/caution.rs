@@ -5,7 +5,7 @@
 //! common practice, no source.
 
 use crate::act::Act;
-use crate::routine::{Arms, Crew, Hazard, Made, PropSet};
+use crate::routine::{Arms, Crew, Hazard, Haze, Made, PropSet};
 
 /// What calls for a caution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -20,6 +20,8 @@ pub enum Caution {
     Strobe,
     /// A blackout.
     Dark,
+    /// Haze.
+    Haze,
 }
 
 impl Caution {
@@ -32,6 +34,7 @@ impl Caution {
             Caution::Close => "CLOSE",
             Caution::Strobe => "STROBE",
             Caution::Dark => "DARK",
+            Caution::Haze => "HAZE",
         }
     }
 
@@ -60,6 +63,10 @@ impl Caution {
             Caution::Dark => {
                 "The stage goes dark in this act. Nothing may be in the air then: if a catch is \
                  late, the dark waits for it."
+            }
+            Caution::Haze => {
+                "Haze in this act. It can leave the floor slippery and set off a fire alarm: agree \
+                 on it with the venue, and try the floor as it is then."
             }
         }
     }
@@ -96,6 +103,7 @@ pub fn cautions(act: &Act) -> Vec<Caution> {
         .cues
         .iter()
         .any(|cue| cue.flashes.as_ref().is_some_and(|flashes| flashes.value > 0.0));
+    let haze = routine.venue.as_ref().and_then(|venue| venue.haze.as_ref());
     let dark = routine.cues.iter().any(|cue| cue.dark && cue.crew.value == Crew::Light);
     [
         (Caution::Fire, uses(PropSet::is_fire)),
@@ -103,6 +111,7 @@ pub fn cautions(act: &Act) -> Vec<Caution> {
         (Caution::Close, close_to_the_body(act)),
         (Caution::Strobe, flashes),
         (Caution::Dark, dark),
+        (Caution::Haze, matches!(haze, Some(Haze::Made(_)))),
     ]
     .into_iter()
     .filter_map(|(caution, holds)| holds.then_some(caution))

@@ -103,7 +103,8 @@ pub fn charts(act: &Act) -> Vec<SectionChart> {
     timeline.sections.iter().enumerate().filter_map(of).collect()
 }
 
-fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
+/// The chart of one section.
+pub(super) fn chart(act: &Act, section: usize, span: &JuggleSpan) -> Option<SectionChart> {
     let Act { routine, timeline, .. } = act;
     let juggle = routine.juggle(section)?;
     let run = timeline.runs.get(span.run)?;

@@ -4,7 +4,7 @@
 //! and [`limits`], [`moves`] the list of moves; [`cues`] the cue sheet, each
 //! cue a [`cue_line`], each section a [`section_row`], all in order as [`cue_rows`]; [`music_list`] the tracks, [`on`] is what is
 //! on after a cue, and [`state`] which cue each crew is in then; [`colours`] the colour sheet with its [`loading`]s and a [`colour_chart`]
-//! of each section, [`appearance`] how the colours read; [`pattern`] is one pattern explained,
+//! of each section, [`appearance`] how the colours read; [`venue`] is what a venue asks, [`slip`] what its host reads; [`cards`] are the practice cards; [`pattern`] is one pattern explained,
 //! [`transition`] the ways between two, [`fit`] the cycles and tempos that fit, [`listening`] what
 //! was heard of a music file, [`rehearsal`] what an act is rehearsed by. [`regrip`] says which prop
 //! a pause moves and which face is shown, [`stamp`] is a time on every clock of a sheet, [`words`]
@@ -12,6 +12,7 @@
 //! decide. Times are exact seconds on the show clock.
 
 pub mod appearance;
+pub mod cards;
 pub mod caution;
 pub mod clocks;
 pub mod colour_chart;
@@ -36,10 +37,12 @@ pub mod regrip;
 pub mod rehearsal;
 pub mod section_row;
 mod seen;
+pub mod slip;
 pub mod slot;
 pub mod stamp;
 pub mod state;
 pub mod time_signals;
 pub mod timing;
 pub mod transition;
+pub mod venue;
 pub mod words;

@@ -237,25 +237,16 @@ impl TimingSheet {
 #[must_use]
 pub fn compose(act: &Act) -> TimingSheet {
     let Act { routine, timeline, .. } = act;
-    let empty_hands = empty_hands::longest(timeline);
     let clocks_read = StampClocks::of(act);
     let limits = limits(act, &clocks_read);
-    let crossings = arms::crossings(act);
-    let sections: Vec<SectionLine> = timeline
-        .sections
-        .iter()
-        .zip(empty_hands)
-        .enumerate()
-        .map(|(index, (_, empty))| section(act, (index, empty), &clocks_read))
-        .zip(&crossings)
-        .map(|(line, &crossings)| line.with_crossings(crossings))
-        .collect();
+    let sections = section_lines(act, &clocks_read);
     // In all is known where every part is.
     let is_hidden = sections.iter().any(|line| line.juggled.is_none() && line.may_be_juggled());
     let juggled = || sections.iter().filter_map(|line| line.juggled.as_ref());
     let counts_known = !is_hidden && juggled().all(|line| line.counts.is_some());
     let catches_known = !is_hidden && juggled().all(|line| line.listed.makes.is_some());
     let beats_known = !is_hidden && juggled().all(|line| line.beats.is_some());
+    let crossings = beats_known.then(|| juggled().filter_map(|line| line.crossings).sum());
     let in_all = counts::in_all(timeline);
     TimingSheet {
         heading: Heading::of(act),
@@ -269,7 +260,7 @@ pub fn compose(act: &Act) -> TimingSheet {
         catches: catches_known.then_some(in_all.catches),
         counts: counts_known.then_some(in_all),
         has_arms: routine.has_arms(),
-        crossings: beats_known.then(|| crossings.iter().sum()),
+        crossings,
         has_ways: routine.says_how_made(),
         made: counts_known.then(|| made::in_all(act)),
         clocks: clocks(act, &limits),
@@ -281,6 +272,14 @@ pub fn compose(act: &Act) -> TimingSheet {
         slot: slot(act),
         encore: encore(act),
     }
+}
+
+/// The entries of an act's score in order.
+pub(super) fn section_lines(act: &Act, clocks: &StampClocks) -> Vec<SectionLine> {
+    let empty_hands = empty_hands::longest(&act.timeline).into_iter().enumerate();
+    let lines = empty_hands.map(|section_and_empty| section(act, section_and_empty, clocks));
+    let crossings = arms::crossings(act);
+    lines.zip(crossings).map(|(line, crossings)| line.with_crossings(crossings)).collect()
 }
 
 impl SectionLine {

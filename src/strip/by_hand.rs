@@ -69,6 +69,7 @@ pub(super) fn routine(title: &str, colours: &[(&str, u32)], sets: &[&[usize]]) -
         set_up: None,
         strike: None,
         encore: None,
+        venue: None,
         is_encore: false,
         issued: None,
         hidden: Hidden::default(),

@@ -17,7 +17,8 @@ use super::text;
 pub(super) const INK: Rgb = Rgb { red: 0x1b, green: 0x21, blue: 0x2c };
 const PAPER: Rgb = Rgb { red: 0xff, green: 0xff, blue: 0xff };
 
-/// Below this contrast with the paper a line gets an edge [published: WCAG 2.2 SC 1.4.11].
+/// Below this contrast with the paper a line gets an edge [published: WCAG 2.2 SC 1.4.11], by day and
+/// in the red or the blue light of a booth.
 const SEEN_AGAINST_PAPER: f32 = 3.0;
 
 /// Lengths in millimetres of a flight's line and its gaps, by the order in which colours come.
@@ -34,8 +35,8 @@ pub(super) struct PropMark {
     pub(super) fill: Rgb,
     /// A hue of its kind that is seen against the paper.
     pub(super) edge: Rgb,
-    /// The hue of a letter written on it.
-    pub(super) letter_on_it: Rgb,
+    /// The hue of a line along it.
+    pub(super) line_on_it: Rgb,
     /// Its flights' line and gaps; empty for an unbroken line.
     pub(super) dash: &'static str,
 }
@@ -71,7 +72,11 @@ pub(super) fn marks(colours: &[NamedColour], used: &[bool]) -> Vec<PropMark> {
                 letter: letter.unwrap_or_default(),
                 fill: colour.rgb,
                 edge: edge_of(colour.rgb),
-                letter_on_it: if contrast(colour.rgb, PAPER) >= 4.0 { PAPER } else { INK },
+                line_on_it: if seen(colour.rgb, PAPER) >= seen(colour.rgb, INK) {
+                    PAPER
+                } else {
+                    INK
+                },
                 dash,
             }
         })
@@ -85,7 +90,7 @@ pub(super) fn unknown() -> PropMark {
         letter: "?".to_owned(),
         fill: INK,
         edge: INK,
-        letter_on_it: PAPER,
+        line_on_it: PAPER,
         dash: "",
     }
 }
@@ -117,7 +122,7 @@ fn counted_in(capitals: &[char], number: usize) -> String {
 fn edge_of(colour: Rgb) -> Rgb {
     (0..=20)
         .map(|twentieths| mixed(colour, INK, twentieths))
-        .find(|&mixed| contrast(mixed, PAPER) >= SEEN_AGAINST_PAPER)
+        .find(|&mixed| seen(mixed, PAPER) >= SEEN_AGAINST_PAPER)
         .unwrap_or(INK)
 }
 
@@ -132,6 +137,14 @@ fn mixed(colour: Rgb, other: Rgb, twentieths: u32) -> Rgb {
         green: channel(colour.green, other.green),
         blue: channel(colour.blue, other.blue),
     }
+}
+
+/// The least contrast of two colours by day, in red light alone and in blue light alone, where only
+/// that part of each counts.
+fn seen(a: Rgb, b: Rgb) -> f32 {
+    let red = |rgb: Rgb| Rgb { green: rgb.red, blue: rgb.red, ..rgb };
+    let blue = |rgb: Rgb| Rgb { red: rgb.blue, green: rgb.blue, ..rgb };
+    contrast(a, b).min(contrast(red(a), red(b))).min(contrast(blue(a), blue(b)))
 }
 
 fn contrast(a: Rgb, b: Rgb) -> f32 {
@@ -180,11 +193,22 @@ mod tests {
     }
 
     #[test]
-    fn a_light_colour_gets_an_edge_that_is_seen_against_the_paper() {
-        let marks =
-            marks(&[colour("pearl", (0xf4, 0xf1, 0xe6)), colour("teal", (15, 139, 141))], &[]);
-        assert!(marks[0].is_light());
-        assert!(contrast(marks[0].edge, PAPER) >= SEEN_AGAINST_PAPER);
-        assert!(!marks[1].is_light());
+    fn a_colour_gets_an_edge_that_is_seen_against_the_paper_in_every_light() {
+        let of = [
+            ("pearl", (0xf4, 0xf1, 0xe6)),
+            ("scarlet", (0xff, 0x20, 0x10)),
+            ("blue", (0x10, 0x20, 0xff)),
+            ("moss", (0x50, 0x60, 0x40)),
+        ];
+        let marks = marks(&of.map(|(name, rgb)| colour(name, rgb)), &[]);
+        assert_eq!(
+            marks.iter().map(PropMark::is_light).collect::<Vec<_>>(),
+            [true, true, true, false]
+        );
+        for mark in marks {
+            assert!(seen(mark.edge, PAPER) >= SEEN_AGAINST_PAPER, "{mark:?}");
+        }
+        // In red light alone scarlet on white is white on white.
+        assert!(seen(Rgb { red: 255, green: 0, blue: 0 }, PAPER) < 1.01);
     }
 }

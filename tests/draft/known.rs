@@ -6,7 +6,7 @@ use throwbook::export::{colours_json, cues_json, timing_json};
 
 use super::LANTERN;
 
-const ACTS: [&str; 5] = [
+pub(super) const ACTS: [&str; 5] = [
     LANTERN,
     include_str!("../../routines/night-ferry.ron"),
     include_str!("../../routines/paper-boats.ron"),
@@ -18,7 +18,7 @@ const ACTS: [&str; 5] = [
 const OFF_THE_BEAT: &str = "lasts: For(\"0:07.137\"";
 
 /// Each mistake: what is there, and what stands there by mistake.
-const MISTAKES: [(&str, &str); 12] = [
+pub(super) const MISTAKES: [(&str, &str); 12] = [
     ("lasts: Beats(", OFF_THE_BEAT),
     ("lasts: Cycles(", OFF_THE_BEAT),
     ("pattern: \"", "pattern: \"?"),
@@ -71,7 +71,7 @@ fn differs(draft: &Value, mended: &Value, at: &str) -> Option<String> {
 
 /// A text with the mistake in place of what is right there. A number of beats becomes a length that
 /// is none.
-fn spoil(text: &str, at: usize, right: &str, mistake: &str) -> String {
+pub(super) fn spoil(text: &str, at: usize, right: &str, mistake: &str) -> String {
     let (before, after) = (&text[..at], &text[at + right.len()..]);
     match mistake {
         OFF_THE_BEAT => format!("{before}{OFF_THE_BEAT}{}", &after[after.find(')').unwrap()..]),

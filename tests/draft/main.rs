@@ -9,6 +9,7 @@ mod folder;
 mod known;
 mod program;
 mod sheets;
+mod venue;
 
 use throwbook::Opened;
 use throwbook::act::Act;

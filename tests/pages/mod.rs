@@ -5,35 +5,35 @@ use roxmltree::{Document, Node};
 
 /// A line of text on a page, in millimetres.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub(crate) struct Line {
     /// Its left end and its base line.
-    pub x: f64,
-    pub y: f64,
-    pub size: f64,
+    pub(crate) x: f64,
+    pub(crate) y: f64,
+    pub(crate) size: f64,
     /// How wide it was measured.
-    pub wide: f64,
-    pub bold: bool,
+    pub(crate) wide: f64,
+    pub(crate) bold: bool,
     /// Its colour, red, green and blue.
-    pub ink: [u8; 3],
-    pub words: String,
+    pub(crate) ink: [u8; 3],
+    pub(crate) words: String,
 }
 
 /// A filled box on a page, in millimetres.
 #[derive(Clone, Debug)]
-pub struct Filled {
-    pub from: (f64, f64),
-    pub to: (f64, f64),
-    pub ink: [u8; 3],
+pub(crate) struct Filled {
+    pub(crate) from: (f64, f64),
+    pub(crate) to: (f64, f64),
+    pub(crate) ink: [u8; 3],
 }
 
 /// A page.
 #[derive(Clone, Debug)]
-pub struct Page {
-    pub wide: f64,
-    pub high: f64,
-    pub name: String,
-    pub lines: Vec<Line>,
-    pub boxes: Vec<Filled>,
+pub(crate) struct Page {
+    pub(crate) wide: f64,
+    pub(crate) high: f64,
+    pub(crate) name: String,
+    pub(crate) lines: Vec<Line>,
+    pub(crate) boxes: Vec<Filled>,
 }
 
 impl Line {
@@ -67,7 +67,7 @@ fn shift(node: Node<'_, '_>) -> f64 {
 }
 
 /// The pages; marks of drawings that stand on them by themselves are left out.
-pub fn read(html: &str) -> Vec<Page> {
+pub(crate) fn read(html: &str) -> Vec<Page> {
     let xml = html.strip_prefix("<!DOCTYPE html>\n").expect("the kind of document");
     let document = Document::parse(xml).unwrap_or_else(|error| panic!("{error}: {html}"));
     let pages = document.descendants().filter(|node| {
@@ -108,7 +108,13 @@ fn page(page: Node<'_, '_>) -> Page {
     Page {
         wide: number(page, "width"),
         high: number(page, "height"),
-        name: page.children().find_map(|node| node.text()).unwrap_or_default().to_owned(),
+        name: page
+            .children()
+            .find(|node| node.tag_name().name() == "title")
+            .and_then(|title| title.text())
+            .unwrap_or_default()
+            .trim()
+            .to_owned(),
         lines: marks.iter().filter(|node| node.tag_name().name() == "text").map(line).collect(),
         boxes: marks
             .iter()
@@ -128,7 +134,7 @@ fn luminance(ink: [f64; 3]) -> f64 {
 }
 
 /// The contrast of two colours [published: WCAG 2.2, contrast ratio].
-pub fn contrast(one: [u8; 3], other: [u8; 3]) -> f64 {
+pub(crate) fn contrast(one: [u8; 3], other: [u8; 3]) -> f64 {
     let of = |ink: [u8; 3]| luminance(ink.map(|part| f64::from(part) / 255.0)) + 0.05;
     of(one).max(of(other)) / of(one).min(of(other))
 }
@@ -141,7 +147,7 @@ fn contrast_in(channel: usize, one: [u8; 3], other: [u8; 3]) -> f64 {
 
 /// What is wrong on a page: a line off it, below the least size, over another, or too faint on what
 /// lies behind it.
-pub fn faults(page: &Page) -> Vec<String> {
+pub(crate) fn faults(page: &Page) -> Vec<String> {
     let mut faults = Vec::new();
     for (index, line) in page.lines.iter().enumerate() {
         if line.words.is_empty() {

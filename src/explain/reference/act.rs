@@ -38,6 +38,7 @@ pub(super) const ROUTINE: Record = Record {
     ],
     set_up: "2:00",
     strike: "1:00",
+    venue: Venue(performers: 1, width: 5.0, depth: 4.0, contact: "act@lantern-quay.example"),
     encore: Encore(score: [
         Pause(name: "back on", lasts: For("0:05")),
         Juggle(name: "once more", set: "three", pattern: "3", lasts: Beats(20)),
@@ -164,6 +165,12 @@ cues: [
             "Clearing the stage takes no time of the slot.",
             "a time, at most a day",
             "How long it takes to clear the stage after the act: outside the act, inside the slot.",
+        ),
+        Field::open(
+            "venue",
+            "The venue page has blanks where only you know.",
+            "`Venue(…)`",
+            "What a venue asks before the act arrives.",
         ),
         Field::open(
             "encore",

@@ -18,6 +18,7 @@ mod penalties;
 mod props;
 #[cfg(test)]
 mod tests;
+mod venue;
 
 /// A value with named fields, such as `Room(clear_height: 4.5, hands_at: 1.0)`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -129,6 +130,7 @@ pub const RECORDS: &[Record] = &[
     penalties::GRADE,
     cues::CUE,
     cues::CREW,
+    venue::VENUE,
     act::ENCORE,
 ];
 
@@ -163,6 +165,7 @@ pub const WORDS: &[Words] = &[
     cues::TRIGGER,
     cues::END,
     cues::SPOT,
+    venue::HAZE,
 ];
 
 impl Record {

@@ -42,7 +42,7 @@ pub(in super::super) fn style(marks: &[PropMark], is_draft: bool) -> Style {
          .a{{stroke:#868e9a;stroke-width:.2}}.a:not(.z){{fill:#fff}}.l{{fill:#c3c8cf;stroke:#4f5866;stroke-width:.2;stroke-linejoin:round}}\n"
     );
     for (index, mark) in marks.iter().enumerate() {
-        let PropMark { fill, edge, dash, letter_on_it, .. } = mark;
+        let PropMark { fill, edge, dash, line_on_it, .. } = mark;
         let dashes =
             if dash.is_empty() { String::new() } else { format!(";stroke-dasharray:{dash}") };
         let outline = if mark.is_light() { *edge } else { *fill };
@@ -50,7 +50,7 @@ pub(in super::super) fn style(marks: &[PropMark], is_draft: bool) -> Style {
             css,
             ".p{index}{{stroke:{fill}{dashes}}}.g{index}{{fill:none;stroke:{edge};stroke-width:.3}}\
              .o{index}{{fill:{fill};stroke:{outline};stroke-width:.2}}\
-             .l{index}{{fill:none;stroke:{letter_on_it};stroke-width:.35{dashes}}}\
+             .l{index}{{fill:none;stroke:{line_on_it};stroke-width:.35{dashes}}}\
              .e{index}{{fill:none;stroke:{edge};stroke-width:{}}}",
             Mm(FLIGHT + EDGE)
         )
@@ -111,6 +111,8 @@ fn bead(index: usize, mark: &PropMark) -> Group {
         .set("r", radius)
         .set("class", format!("o{index}"))
         .set("style", format!("stroke:{INK};stroke-width:.22"));
+    // The letter stands on white, so that it reads in every light.
+    let middle = svg::node::element::Circle::new().set("r", radius * 0.74).set("class", "w");
     // Two letters stand smaller, or they would run over the bead.
     let size = match mark.letter.chars().count() {
         1 => String::new(),
@@ -119,6 +121,6 @@ fn bead(index: usize, mark: &PropMark) -> Group {
     let letter = Text::new(mark.letter.as_str())
         .set("class", "m b")
         .set("y", Mm(1.0))
-        .set("style", format!("fill:{}{size}", mark.letter_on_it));
-    Group::new().add(circle).add(letter)
+        .set("style", format!("fill:{INK}{size}"));
+    Group::new().add(circle).add(middle).add(letter)
 }

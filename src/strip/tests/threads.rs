@@ -220,7 +220,7 @@ fn a_prop_in_a_hand_has_its_letter_and_its_line_where_its_bar_is_long_enough() {
             dash => format!(";stroke-dasharray:{dash}"),
         };
         let rule =
-            format!(".l{colour}{{fill:none;stroke:{};stroke-width:.35{dash}}}", mark.letter_on_it);
+            format!(".l{colour}{{fill:none;stroke:{};stroke-width:.35{dash}}}", mark.line_on_it);
         assert!(svg.contains(&rule), "{rule}");
     }
 }

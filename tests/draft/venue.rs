@@ -1,0 +1,61 @@
+//! What a venue, a host and a practice card are told by a draft is so once its mistake is mended, or
+//! is left out.
+
+use throwbook::act::Act;
+use throwbook::sheet::{cards, slip, venue};
+
+use super::known::{ACTS, MISTAKES, spoil};
+
+/// Every figure with what it is of, each paragraph one by one; nothing where it is left out.
+fn told(act: &Act) -> Vec<(String, String)> {
+    let mut told = Vec::new();
+    let mut add = |of: String, says: Option<String>| {
+        told.extend(says.filter(|says| !says.is_empty()).map(|says| (of, says)));
+    };
+    let parts = venue::compose(act).parts;
+    for fact in parts.into_iter().flat_map(|part| part.facts) {
+        for says in fact.says {
+            add(fact.label.clone(), Some(says));
+        }
+    }
+    let slip = slip::compose(act);
+    add("slip, length".to_owned(), Some(slip.length_words()));
+    add("slip, music".to_owned(), slip.music_words());
+    for card in cards::compose(act).sections {
+        let of = |what: &str| format!("card {} of {:?}, {what}", card.number, card.name);
+        add(of("how often"), card.how_often.clone());
+        add(of("tempo"), card.tempo.clone());
+        add(of("height"), card.height.clone());
+        add(of("loading"), card.loading.as_ref().map(|rest| rest.in_words()));
+        add(of("counts"), Some(card.counts.join("; ")));
+        let colours = card.chart.as_ref().filter(|chart| chart.is_known);
+        add(of("colours"), colours.map(|chart| format!("{:?}", chart.cycles)));
+    }
+    told
+}
+
+#[test]
+fn what_is_told_of_a_draft_is_told_of_the_act_without_its_mistake() {
+    let (mut drafts, mut wrong) = (0, Vec::new());
+    for text in ACTS.into_iter().chain([include_str!("../../routines/kiln-yard.ron")]) {
+        let good = throwbook::open(text);
+        let mended = told(good.finished().expect("an act without errors"));
+        for (right, mistake) in MISTAKES {
+            for (at, _) in text.match_indices(right) {
+                let spoilt = spoil(text, at, right, mistake);
+                let opened = throwbook::open(&spoilt);
+                let Some(act) = opened.act.as_ref().filter(|act| act.errors > 0) else { continue };
+                drafts += 1;
+                let mut told = told(act).into_iter();
+                let differs =
+                    told.find(|one| !one.1.contains("not known") && !mended.contains(one));
+                let line = spoilt[..at].lines().count();
+                wrong.extend(
+                    differs.map(|(of, says)| format!("{mistake} in line {line}: {of}: {says}")),
+                );
+            }
+        }
+    }
+    assert!(drafts > 150, "{drafts}");
+    assert!(wrong.is_empty(), "{} of {drafts}:\n{}", wrong.len(), wrong.join("\n"));
+}
