@@ -98,6 +98,13 @@ impl Opened {
         self.act.as_ref().filter(|act| act.errors == 0)
     }
 
+    /// The same with faults of the file, where its bytes are no text.
+    #[must_use]
+    pub fn with_faults(mut self, faults: Vec<Diagnostic>) -> Opened {
+        self.diagnostics.extend(faults);
+        self
+    }
+
     /// The same with faults of the record, where its bytes are no text.
     #[must_use]
     pub fn with_record_faults(mut self, faults: Vec<Diagnostic>) -> Opened {
@@ -165,6 +172,16 @@ pub fn open_for_sheet(
 #[must_use]
 pub fn open_to_fit(text: &str, record: Option<&str>) -> Opened {
     open_by(text, record, |_| Tracks::new(), timeline::compile_to_fit, Told::Briefly)
+}
+
+/// As [`open_for_sheet`], without trying what its messages offer: to hold acts against each other.
+#[must_use]
+pub fn open_to_compare(
+    text: &str,
+    record: Option<&str>,
+    look: impl FnOnce(&Routine) -> Tracks,
+) -> Opened {
+    open_once(text, record, look, timeline::compile, (Told::Briefly, None)).0
 }
 
 /// How much is told of colour requests that are not met.

@@ -151,8 +151,12 @@ mod tests {
             .note_at(at("a"), "Begun here.")
             .help("Choose.")
             .help_edit("Write 4.", at("5"), "4");
-        fault.helps[1].effects =
-            Some(Effects { adds_s: Some(0.3), flips_lead: Some(true), moves_colours: Some(false) });
+        fault.helps[1].effects = Some(Effects {
+            adds_s: Some(0.3),
+            flips_lead: Some(true),
+            moves_colours: Some(false),
+            is_safe: false,
+        });
         let warning = Diagnostic::warning("w", at("a"), "W.");
         let mut report = json(&[fault], "x.ron", text);
         report.append(json(&[warning], "y.ron", text));

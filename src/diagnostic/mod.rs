@@ -3,6 +3,7 @@
 //! A [`Diagnostic`] is plain data. [`render()`] draws it for people, [`json()`] for programs; both are
 //! pure functions of the diagnostic and the file's text. What each code means is an [`Explanation`].
 
+mod change;
 mod explanation;
 mod json;
 mod lines;
@@ -10,6 +11,7 @@ mod render;
 mod topic;
 pub mod words;
 
+pub use change::{Lines, changed, lines_changed};
 pub use explanation::{Beside, Explanation, Form};
 pub use json::{EditEntry, Entry, HelpEntry, Report, json};
 pub use render::{render, tally};
@@ -105,6 +107,9 @@ pub struct Effects {
     pub flips_lead: Option<bool>,
     /// Whether a throw shows another colour.
     pub moves_colours: Option<bool>,
+    /// Whether nothing else is different after it: no time, hand, colour, height, limit or other cue,
+    /// and no other fault; false where that is not known.
+    pub is_safe: bool,
 }
 
 impl Help {
@@ -112,6 +117,12 @@ impl Help {
     #[must_use]
     pub fn new(text: impl Into<String>, edits: Vec<Edit>) -> Help {
         Help { text: words::sentence(&text.into()), edits, effects: None }
+    }
+
+    /// What to do, with what else that does.
+    #[must_use]
+    pub fn said(&self) -> String {
+        render::said(self)
     }
 
     /// A way out that is one replacement of text.

@@ -249,7 +249,7 @@ fn without_high_controls(drawn: &str) -> String {
 }
 
 /// A way out and its side effects, in words.
-fn said(help: &Help) -> String {
+pub(super) fn said(help: &Help) -> String {
     match help.effects.as_ref().map(effects).filter(|said| !said.is_empty()) {
         Some(effects) => format!("{} ({effects}).", help.text.trim_end_matches('.')),
         None => help.text.clone(),
@@ -305,8 +305,12 @@ mod tests {
         .note_at(place("title"), "The title stands before it.")
         .help("Ask a juggler.")
         .help_edit("Write `Right`.", place("Rigth"), "Right");
-        clash.helps[1].effects =
-            Some(Effects { adds_s: Some(0.3), flips_lead: Some(true), moves_colours: Some(false) });
+        clash.helps[1].effects = Some(Effects {
+            adds_s: Some(0.3),
+            flips_lead: Some(true),
+            moves_colours: Some(false),
+            is_safe: false,
+        });
         let warning = Diagnostic::warning("w", place("Routine"), "Only a warning.");
         insta::assert_snapshot!(render(&[clash, warning], "lantern.ron", FILE, 60, false));
     }

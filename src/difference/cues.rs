@@ -2,7 +2,9 @@
 
 use crate::act::Act;
 use crate::diagnostic::{Place, Placed};
-use crate::routine::{Crew, Cue, CueNumber, Trigger};
+use crate::issue::{Told, compare};
+use crate::routine::{Crew, Cue, CueNumber, CueOnPaper, Issue, Trigger};
+use crate::time::on_paper;
 
 use super::{Both, Later, Pairs};
 
@@ -14,6 +16,10 @@ pub struct CueDifference {
     pub crew: Crew,
     /// Its number, in the act that has it; in the old one where both do.
     pub number: Option<CueNumber>,
+    /// What its crew does, in words, from the same act.
+    pub does: String,
+    /// Its number in the new act, where it has another number there.
+    pub new_number: Option<CueNumber>,
     /// What has become of it.
     pub what: CueChange,
 }
@@ -30,15 +36,34 @@ pub enum CueChange {
     /// It says something else, or has another number, or one of the acts cannot call it; where its
     /// time is known in both, with how much later it goes.
     Changed(Option<Later>),
+    /// It says the same, and an error leaves its time unknown in one of the acts: it may have moved.
+    Unsure,
 }
 
 impl CueDifference {
+    /// What it is called: its crew and number, or its crew and what that does.
+    #[must_use]
+    pub fn label(&self) -> String {
+        match self.number {
+            Some(number) => self.crew.cue(number),
+            None => format!("{} \"{}\"", self.crew.label(), self.does),
+        }
+    }
+
+    /// Whether it is known to be another, or at another time.
+    #[must_use]
+    pub fn is_changed(&self) -> bool {
+        self.what != CueChange::Unsure
+    }
+
     /// Whether it goes at another time.
     #[must_use]
     pub fn moves(&self) -> bool {
         match &self.what {
             CueChange::Moved(later) | CueChange::Changed(Some(later)) => later.is_moved(),
-            CueChange::Added | CueChange::Gone | CueChange::Changed(None) => false,
+            CueChange::Added | CueChange::Gone | CueChange::Changed(None) | CueChange::Unsure => {
+                false
+            }
         }
     }
 }
@@ -51,15 +76,55 @@ pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
     let mut pairs = Pairs::of(old.len(), new.len());
     pairs.match_by(|index| numbered(&old[index]), |index| numbered(&new[index]));
     pairs.match_by(|index| content(&old[index]), |index| content(&new[index]));
-    let alone = |cue: &Cue, what| CueDifference { crew: cue.crew.value, number: number(cue), what };
+    let alone = |cue: &Cue, what| CueDifference {
+        crew: cue.crew.value,
+        number: number(cue),
+        does: cue.does.value.words().into_owned(),
+        new_number: None,
+        what,
+    };
     let mut found: Vec<(usize, CueDifference)> = Vec::new();
     found.extend(pairs.old.iter().map(|&cue| (cue, alone(&old[cue], CueChange::Gone))));
     found.extend(pairs.matched.iter().filter_map(|&(cue, other)| {
-        what_became(both, cue, other).map(|what| (cue, alone(&old[cue], what)))
+        let what = what_became(both, cue, other)?;
+        let new_number = number(&new[other]).filter(|_| number(&new[other]) != number(&old[cue]));
+        Some((cue, CueDifference { new_number, ..alone(&old[cue], what) }))
     }));
     found.sort_by_key(|(cue, _)| *cue);
     let added = pairs.new.iter().map(|&cue| alone(&new[cue], CueChange::Added));
     found.into_iter().map(|(_, one)| one).chain(added).collect()
+}
+
+/// The cues of now against those of an issue of which nothing but its cues was kept: as printed, to a
+/// tenth of a second.
+#[must_use]
+pub fn between_papers(issue: &Issue, now: &[CueOnPaper]) -> Vec<CueDifference> {
+    let compared = compare(issue, now);
+    let alone = |paper: &CueOnPaper, what| CueDifference {
+        crew: paper.crew,
+        number: paper.number,
+        does: paper.does.clone(),
+        new_number: None,
+        what,
+    };
+    let mut found: Vec<_> =
+        compared.cut.iter().map(|paper| alone(paper, CueChange::Gone)).collect();
+    for (paper, (told, was)) in now.iter().zip(compared.told.iter().zip(&compared.was)) {
+        let was = was.and_then(|was| issue.cues.get(was));
+        let (Told::Changed(_), Some(was)) = (told, was) else {
+            found.extend((*told == Told::New).then(|| alone(paper, CueChange::Added)));
+            continue;
+        };
+        let later = Later::of_ranges(&on_paper(&was.go), &on_paper(&paper.go));
+        let then = CueOnPaper { go: was.go.clone(), standby: was.standby.clone(), ..paper.clone() };
+        let what = match later.filter(|_| then == *was) {
+            Some(later) if later.is_moved() => CueChange::Moved(later),
+            _ => CueChange::Changed(Later::of_ranges(&on_paper(&was.go), &on_paper(&paper.go))),
+        };
+        let new_number = paper.number.filter(|_| paper.number != was.number);
+        found.push(CueDifference { new_number, ..alone(was, what) });
+    }
+    found
 }
 
 /// What has become of a cue of both acts; `None` where it is as it was.
@@ -72,7 +137,10 @@ fn what_became(both: &Both<'_>, old: usize, new: usize) -> Option<CueChange> {
     if says_another || lost {
         return Some(CueChange::Changed(later));
     }
-    later.filter(Later::is_moved).map(CueChange::Moved)
+    match later {
+        Some(later) => later.is_moved().then_some(CueChange::Moved(later)),
+        None => Some(CueChange::Unsure),
+    }
 }
 
 /// What a cue says, apart from when it goes and from where that is written.

@@ -18,8 +18,8 @@ pub struct FaultDifference {
     pub gone: Vec<Fault>,
 }
 
-/// A fault, apart from its words.
-#[derive(Clone, Debug, PartialEq)]
+/// A fault. Its words may change with every figure: it is the same fault without them.
+#[derive(Clone, Debug)]
 pub struct Fault {
     /// Error or warning.
     pub severity: Severity,
@@ -27,6 +27,15 @@ pub struct Fault {
     pub code: &'static str,
     /// What it is about.
     pub about: About,
+    /// What its message says.
+    pub says: String,
+}
+
+impl PartialEq for Fault {
+    fn eq(&self, other: &Fault) -> bool {
+        let apart = |fault: &Fault| (fault.severity, fault.code);
+        apart(self) == apart(other) && self.about == other.about
+    }
 }
 
 /// What a fault is about.
@@ -46,8 +55,9 @@ impl Fault {
     /// The fault that a message speaks of.
     #[must_use]
     pub fn of(opened: &Opened, diagnostic: &Diagnostic) -> Fault {
-        let Diagnostic { severity, code, .. } = diagnostic;
-        Fault { severity: *severity, code, about: About::of(opened, diagnostic) }
+        let Diagnostic { severity, code, message, .. } = diagnostic;
+        let about = About::of(opened, diagnostic);
+        Fault { severity: *severity, code, about, says: message.clone() }
     }
 
     /// Whether it is the other one again, be it that only one of the files says what it is about.

@@ -4,21 +4,23 @@
 //! another. The old act stands first: what is later in the new one is above zero. Sections are
 //! matched by name, then by content; cues by crew and number, then by content. Unit: seconds.
 
+mod causes;
 mod cues;
 mod faults;
 mod limits;
 mod sections;
 
-pub use cues::{CueChange, CueDifference};
+pub use causes::{Cause, Comparison, Side};
+pub use cues::{CueChange, CueDifference, between_papers};
 pub use faults::{About, Fault, FaultDifference};
-pub use limits::LimitDifference;
-pub use sections::SectionDifference;
+pub use limits::{InWhich, LimitDifference};
+pub use sections::{CountDifference, SectionDifference, ThrowColour};
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use crate::Opened;
 use crate::act::Act;
-use crate::time::{Seconds, Time};
+use crate::time::{Seconds, Time, TimeRange};
 
 /// Between two routine files as they were opened.
 #[derive(Clone, Debug)]
@@ -28,6 +30,8 @@ pub struct Difference {
     pub act: Option<ActDifference>,
     /// Between their encores, on their own clocks; `None` where one of the acts has none.
     pub encore: Option<ActDifference>,
+    /// Which of the acts has an encore, where only one of them has.
+    pub encore_only_in: Option<InWhich>,
     /// The faults that are there in one of them only.
     pub faults: FaultDifference,
 }
@@ -49,9 +53,10 @@ pub struct ActDifference {
     pub added: Vec<String>,
     /// The names of sections that only the old act has.
     pub gone: Vec<String>,
-    /// The cues that are not as they were: those of the old act first, in the order of their files.
+    /// The cues that are not as they were, or may not be: those of the old act first, in the order of
+    /// their files.
     pub cues: Vec<CueDifference>,
-    /// The limits of both acts whose verdict or whose room is not what it was.
+    /// The limits whose verdict or whose room is not what it was, and those of one act only.
     pub limits: Vec<LimitDifference>,
 }
 
@@ -71,15 +76,18 @@ pub struct Later {
 impl Later {
     /// From a time of the old act to one of the new; `None` where one of them is not known.
     fn between(both: &Both<'_>, old: &Time, new: &Time) -> Option<Later> {
-        let (was, is) = (old.range(), new.range());
+        let later = Later::of_ranges(&old.range(), &new.range())?;
+        let shortest = new.shortest() - old.shortest();
+        Some(Later { shortest, time: both.leave_the_same_open.then(|| new - old), ..later })
+    }
+
+    /// From one range to another, of which nothing more is known.
+    fn of_ranges(was: &TimeRange, is: &TimeRange) -> Option<Later> {
         let certain = was.is_certain() && is.is_certain();
+        let earliest = is.earliest()? - was.earliest()?;
         let latest = is.latest()? - was.latest()?;
-        Some(Later {
-            shortest: new.shortest() - old.shortest(),
-            earliest: is.earliest()? - was.earliest()?,
-            latest: (!certain).then_some(latest),
-            time: both.leave_the_same_open.then(|| new - old),
-        })
+        let latest = (!certain).then_some(latest);
+        Some(Later { shortest: earliest.clone(), earliest, latest, time: None })
     }
 
     /// With every open length at its shortest, as a plain number: what is zero but for the last
@@ -156,10 +164,27 @@ impl Difference {
         let difference = Difference {
             act: acts.map(|(old, new)| ActDifference::between(old, new)),
             encore: acts.and_then(encore),
+            encore_only_in: acts.and_then(|(old, new)| {
+                match (old.encore.is_some(), new.encore.is_some()) {
+                    (true, false) => Some(InWhich::Old),
+                    (false, true) => Some(InWhich::New),
+                    _ => None,
+                }
+            }),
             faults: FaultDifference::default(),
         };
         let faults = FaultDifference::between(old, new, &difference);
         Difference { faults, ..difference }
+    }
+
+    /// Whether nothing of the two is different, as far as it is known.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        let FaultDifference { come, gone } = &self.faults;
+        come.is_empty()
+            && gone.is_empty()
+            && self.encore_only_in.is_none()
+            && self.acts().all(ActDifference::is_empty)
     }
 
     /// The differences of the act and of its encore, as far as there are any.
@@ -216,6 +241,19 @@ impl ActDifference {
             cues: cues::between(&both),
             limits: limits::between(old, new),
         }
+    }
+
+    /// Whether nothing of the two is different, as far as it is known.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        let moved = |later: &Option<Later>| later.as_ref().is_some_and(Later::is_moved);
+        !moved(&self.lasts)
+            && !moved(&self.ends)
+            && self.added.is_empty()
+            && self.gone.is_empty()
+            && !self.cues.iter().any(CueDifference::is_changed)
+            && self.limits.is_empty()
+            && !self.sections.iter().any(SectionDifference::is_changed)
     }
 
     /// The cues that come at another time.

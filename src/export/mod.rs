@@ -5,9 +5,11 @@
 //! [`cues_text`], [`cues_json`], [`cues_csv`] and the pages to print, [`cues_page`]; the crews after
 //! each cue: [`state_text`]. One pattern explained: [`pattern_text`], [`pattern_json`]; the ways
 //! between two: [`transition_text`], [`transition_json`]. What fits: [`fit_text`], [`fit_json`].
-//! What was heard of a music file: [`listening_text`], [`listening_json`]. What a code means:
-//! [`explain_text`], [`explain_json`]. What an act is rehearsed by: [`click_wav`], [`midi`],
-//! [`captions`]. Everything here returns text or bytes; writing it anywhere is the program's side.
+//! What was heard of a music file: [`listening_text`], [`listening_json`]. Two acts held against
+//! each other: [`difference_text`], [`difference_json`]. What a file's messages offer:
+//! [`mend_text`]. What a code means: [`explain_text`], [`explain_json`]. What an act is rehearsed
+//! by: [`click_wav`], [`midi`], [`captions`]. Everything here returns text or bytes; writing it
+//! anywhere is the program's side.
 
 pub mod appearance_json;
 pub mod appearance_text;
@@ -26,6 +28,9 @@ pub mod cues_csv;
 pub mod cues_json;
 pub mod cues_page;
 pub mod cues_text;
+pub mod difference_json;
+pub mod difference_text;
+mod difference_words;
 pub mod earliest_text;
 pub mod explain_json;
 pub mod explain_text;
@@ -41,6 +46,7 @@ mod limits_text;
 pub mod listening_json;
 pub mod listening_text;
 mod made_json;
+pub mod mend_text;
 pub mod midi;
 pub mod moves_page;
 mod multiplex_orders_text;

@@ -19,6 +19,8 @@ pub enum Told {
 pub struct Compared {
     /// What has become of each cue, in the order of the new list.
     pub told: Vec<Told>,
+    /// Which of the old list each of the new list was, as indices.
+    pub was: Vec<Option<usize>>,
     /// The cues of the old list that are gone, as they were.
     pub cut: Vec<CueOnPaper>,
 }
@@ -61,13 +63,17 @@ pub fn compare(before: &Issue, now: &[CueOnPaper]) -> Compared {
             }
         }
     }
-    let told = now.iter().zip(&met).map(|(new, met)| {
-        let Some(old) = met.map(|index| &old[index]) else { return Told::New };
-        let differences = differences(old, new);
-        if differences.is_empty() { Told::Same } else { Told::Changed(differences) }
-    });
+    let told: Vec<Told> = now
+        .iter()
+        .zip(&met)
+        .map(|(new, met)| {
+            let Some(old) = met.map(|index| &old[index]) else { return Told::New };
+            let differences = differences(old, new);
+            if differences.is_empty() { Told::Same } else { Told::Changed(differences) }
+        })
+        .collect();
     let cut = old.iter().zip(free).filter(|(_, free)| *free).map(|(old, _)| old.clone());
-    Compared { told: told.collect(), cut: cut.collect() }
+    Compared { told, was: met, cut: cut.collect() }
 }
 
 fn unnumbered(old: &CueOnPaper, new: &CueOnPaper) -> bool {

@@ -20,7 +20,7 @@ pub enum Frozen {
 #[must_use]
 pub fn freeze(routine: &Routine, papers: &[Paper]) -> Frozen {
     let cues: Vec<CueOnPaper> = papers.iter().map(|paper| paper.cue.clone()).collect();
-    let issue = Issue { at: Place::default(), number: routine.issue, cues };
+    let issue = Issue { at: Place::default(), number: routine.issue, cues, text: None };
     let Some(issued) = &routine.issued else {
         let title = Placed { value: routine.title.value.clone(), at: Place::default() };
         return Frozen::Added(Issued { title, issues: vec![issue] });

@@ -9,7 +9,8 @@ const HEAD: &str = "\
 // and adds to it; cue numbers are kept, and changes told, from what stands here.
 ";
 
-/// The record as text: RON, a line for each cue, the same for the same record.
+/// The record as text: RON, a line for each cue, the routine's text in one line, the same for the
+/// same record.
 #[must_use]
 pub fn written(issued: &Issued) -> String {
     let mut text = HEAD.to_owned();
@@ -20,7 +21,8 @@ pub fn written(issued: &Issued) -> String {
         for cue in &issue.cues {
             let _ = writeln!(text, "            Cue({}),", fields(cue).join(", "));
         }
-        text.push_str("        ]),\n");
+        let kept = issue.text.as_deref().map(|text| format!(", text: {}", quoted(text)));
+        let _ = writeln!(text, "        ]{}),", kept.unwrap_or_default());
     }
     text.push_str("    ],\n)\n");
     text

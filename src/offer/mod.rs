@@ -5,8 +5,11 @@
 //! made; one that brings another fault says so and stands last. The changed act is opened by a way
 //! that tries no offers of its own.
 
+mod mend;
 mod repair;
 mod trial;
+
+pub use mend::{Mended, Offer, mend, mend_safely, offers};
 
 use crate::Opened;
 use crate::diagnostic::{Effects, Help, Severity};
@@ -14,7 +17,7 @@ use crate::difference::Difference;
 use crate::routine::Routine;
 
 use repair::Asking;
-use trial::{Bench, Outcome};
+use trial::{Bench, Mends, Outcome};
 
 /// So many offers of a file are tried; what is beyond is told in words, without a change.
 const MOST_TRIED: usize = 40;
@@ -67,7 +70,7 @@ fn kept(bench: &mut Bench<'_>, index: usize) -> Vec<(Help, bool)> {
             Outcome::NotTried => kept.push((Help::new(help.text.clone(), Vec::new()), false)),
             Outcome::Fails => {}
             Outcome::Mends(mends) => {
-                let help = said(help, &mends.difference, &mends.brings());
+                let help = said(help, &mends);
                 kept.push((help, mends.brings_a_fault()));
             }
         }
@@ -76,7 +79,8 @@ fn kept(bench: &mut Bench<'_>, index: usize) -> Vec<(Help, bool)> {
 }
 
 /// An offer with what the difference of the two acts tells of it.
-fn said(help: &Help, difference: &Difference, brings: &str) -> Help {
+fn said(help: &Help, mends: &Mends) -> Help {
+    let difference = &mends.difference;
     let mut text = help.text.trim_end_matches('.').to_owned();
     if let Some(encore) = difference.encore.as_ref().and_then(|encore| encore.lasts.as_ref())
         && encore.is_moved()
@@ -85,18 +89,19 @@ fn said(help: &Help, difference: &Difference, brings: &str) -> Help {
         let by = crate::time::seconds_text(&encore.shortest.abs());
         text += &format!("; the encore is {by} {how}");
     }
-    text += brings;
+    text += &mends.brings();
     let mut said = Help::new(text, help.edits.clone());
-    said.effects = Some(effects(difference));
+    said.effects = Some(effects(difference, mends.is_safe()));
     said
 }
 
 /// The side effects of a change.
-fn effects(difference: &Difference) -> Effects {
+fn effects(difference: &Difference, is_safe: bool) -> Effects {
     let lasts = difference.act.as_ref().and_then(|act| act.lasts.as_ref());
     Effects {
         adds_s: lasts.map(|later| later.shortest_s()),
         flips_lead: difference.flips_lead(),
         moves_colours: difference.moves_colours(),
+        is_safe,
     }
 }

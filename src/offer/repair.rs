@@ -9,7 +9,7 @@ use crate::lineup::{Candidate, Colours, Repair, candidates};
 use crate::routine::Routine;
 
 use super::said;
-use super::trial::{Bench, Outcome};
+use super::trial::{Bench, Mends, Outcome};
 
 /// So many repairs are told of the act, and of its encore.
 const MOST_REPAIRS: usize = 6;
@@ -99,7 +99,7 @@ impl Made {
                 };
                 let difference = &mends.difference;
                 let Some(repair) = repair(candidate, difference, wish.in_encore) else { continue };
-                let help = help(&repair, candidate, difference, &mends.brings());
+                let help = help(&repair, candidate, &mends);
                 made.push((cost(&repair), help, mends.brings_a_fault()));
                 all.push(repair);
             }
@@ -147,10 +147,10 @@ fn repair(candidate: &Candidate, difference: &Difference, in_encore: bool) -> Op
     })
 }
 
-fn help(repair: &Repair, candidate: &Candidate, difference: &Difference, brings: &str) -> Help {
+fn help(repair: &Repair, candidate: &Candidate, mends: &Mends) -> Help {
     let mut text = candidate.what.clone();
     if !repair.cues_that_move.is_empty() {
         text += &format!("; moves the cues {}", repair.cues_that_move.join(", "));
     }
-    said(&Help::new(text, candidate.edits.clone()), difference, brings)
+    said(&Help::new(text, candidate.edits.clone()), mends)
 }

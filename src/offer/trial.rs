@@ -4,8 +4,8 @@ use crate::Opened;
 use crate::act::Act;
 use crate::check::{CHECKS, Finds};
 use crate::diagnostic::words::all_of;
-use crate::diagnostic::{Edit, Place, Severity};
-use crate::difference::{About, Difference, Fault};
+use crate::diagnostic::{Edit, Place, Severity, changed};
+use crate::difference::{About, ActDifference, CueChange, CueDifference, Difference, Fault, Later};
 use crate::issue::NOT_RAISED;
 use crate::routine::Routine;
 
@@ -128,6 +128,29 @@ impl<'a> Bench<'a> {
 }
 
 impl Mends {
+    /// Whether nothing else is different after it, as far as everything is known: no time, hand,
+    /// colour, height, limit or other cue.
+    pub(super) fn is_safe(&self) -> bool {
+        let moves = |act: &ActDifference| {
+            let sections = || act.sections.iter();
+            let cue_text = |cue: &CueDifference| {
+                matches!(cue.what, CueChange::Changed(Some(_))) && !cue.moves()
+            };
+            sections().any(|one| one.is_changed() || one.is_unsure())
+                || act.ends.is_none()
+                || act.lasts.as_ref().is_none_or(Later::is_moved)
+                || !act.added.is_empty()
+                || !act.gone.is_empty()
+                || !act.limits.is_empty()
+                || !act.cues.iter().all(cue_text)
+        };
+        let difference = &self.difference;
+        difference.act.is_some()
+            && difference.encore_only_in.is_none()
+            && !difference.acts().any(moves)
+            && !self.brings_a_fault()
+    }
+
     pub(super) fn brings_a_fault(&self) -> bool {
         !self.brings.is_empty() || !self.uncovers.is_empty()
     }
@@ -140,39 +163,5 @@ impl Mends {
         };
         let said = [listed("brings", &self.brings), listed("uncovers or brings", &self.uncovers)];
         said.into_iter().flatten().collect()
-    }
-}
-
-/// A text with changes made; `None` where they do not fit it.
-fn changed(text: &str, edits: &[Edit]) -> Option<String> {
-    let mut edits: Vec<&Edit> = edits.iter().collect();
-    edits.sort_by_key(|edit| (edit.at.start, edit.at.end));
-    let mut changed = String::with_capacity(text.len());
-    let mut done = 0;
-    for edit in edits {
-        changed.push_str(text.get(done..edit.at.start)?);
-        changed.push_str(&edit.insert);
-        done = edit.at.end.max(edit.at.start);
-    }
-    changed.push_str(text.get(done..)?);
-    Some(changed)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn changes_are_made_in_the_order_of_their_places() {
-        let edit = |start: usize, end: usize, insert: &str| Edit {
-            at: (start..end).into(),
-            insert: insert.to_owned(),
-        };
-        let text = "a: 1, é: 2";
-        assert_eq!(changed(text, &[edit(9, 11, "3"), edit(0, 1, "b")]), Some("b: 1, é:3".into()));
-        assert_eq!(changed(text, &[edit(4, 4, "x"), edit(4, 4, "y")]), Some("a: 1xy, é: 2".into()));
-        assert_eq!(changed(text, &[edit(0, 3, ""), edit(2, 4, "")]), None, "they overlap");
-        assert_eq!(changed(text, &[edit(7, 8, "")]), None, "within a character");
-        assert_eq!(changed(text, &[edit(0, 99, "")]), None, "beyond the end");
     }
 }

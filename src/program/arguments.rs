@@ -49,6 +49,8 @@ pub(crate) enum Command {
     New(New),
     /// Show everything that is wrong with routine files.
     Check(Check),
+    /// Show what messages offer as changes of the file, and make those that are chosen.
+    Mend(Mend),
     /// Print the timing sheet: sections, clocks, limits and throw counts.
     Time(Time),
     /// Print what fits: cycles and tempos that land sections on their ends, and to the music.
@@ -59,6 +61,8 @@ pub(crate) enum Command {
     Cues(Cues),
     /// Keep the cues of this issue, so that later sheets can tell what has changed.
     Issue(Issue),
+    /// Hold two acts against each other: what has moved, and which edit moves it.
+    Compare(Compare),
     /// Draw the timing strip: every throw over time, with cues and sections.
     Strip(Strip),
     /// Write a click track: a click for every throw or music beat.
@@ -132,6 +136,25 @@ pub(crate) struct Check {
     /// How the report is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
+}
+
+/// Arguments of `mend`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Every offer was tried before it is shown. Comments and layout stay. The changed text is \
+                  opened before anything is written: where a fault would still be there, nothing is. \
+                  Exit status: 1 where errors are left."
+)]
+pub(crate) struct Mend {
+    /// The routine file.
+    pub(crate) file: PathBuf,
+    /// Make the changes of these numbers, such as 1,3, and write the file.
+    #[arg(long, value_name = "N,N", value_delimiter = ',', conflicts_with = "all_safe")]
+    pub(crate) apply: Vec<usize>,
+    /// Make every change that moves nothing else, and write the file: no time, hand, colour, height,
+    /// verdict or other cue, and no other fault.
+    #[arg(long)]
+    pub(crate) all_safe: bool,
 }
 
 /// Arguments of `time`.
@@ -323,6 +346,35 @@ impl From<RateName> for FrameRate {
 pub(crate) struct Issue {
     /// The routine file. The record is written beside it: act.issued.ron for act.ron.
     pub(crate) file: PathBuf,
+}
+
+/// Arguments of `compare`.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Sections are known by their names, then by what is juggled in them; cues by crew and \
+                  number, then by what they do. The edits are made in turn, and what each moves is its \
+                  doing. Exit status: 0 nothing is different, 1 something is, 2 the command could not \
+                  run or there is no act in one of the files."
+)]
+pub(crate) struct Compare {
+    /// The old routine file; with --issue or --git the routine file of now.
+    #[arg(value_name = "OLD")]
+    pub(crate) file: PathBuf,
+    /// The new routine file.
+    #[arg(value_name = "NEW", required_unless_present_any = ["issue", "git"])]
+    pub(crate) new: Option<PathBuf>,
+    /// Hold the file against what was handed out as that issue.
+    #[arg(long, value_name = "N", conflicts_with_all = ["new", "git"])]
+    pub(crate) issue: Option<u32>,
+    /// Hold the file against what it was at that revision, where it lies in a git checkout.
+    #[arg(long, value_name = "REV", conflicts_with = "new")]
+    pub(crate) git: Option<String>,
+    /// Also draw the new act at a glance into this SVG file, with the old one pale under it.
+    #[arg(long, value_name = "SVG")]
+    pub(crate) strip: Option<PathBuf>,
+    /// How the report is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
 }
 
 /// Arguments of `strip`.

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use throwbook::diagnostic::words::counted;
+use throwbook::diagnostic::words::{all_of, counted};
 use throwbook::issue::{Compared, Frozen, Told, compare, freeze, written};
 use throwbook::read::LARGEST_RECORD;
-use throwbook::routine::CueOnPaper;
+use throwbook::routine::{CueOnPaper, Issued};
 use throwbook::sheet::cues::papers;
 
 use super::arguments::Issue;
@@ -48,7 +48,7 @@ pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Fai
         }
         Frozen::Added(issued) => issued,
     };
-    let record = written(&issued);
+    let (record, left_out) = with_text(issued.clone(), &file.file.text);
     if record.len() > LARGEST_RECORD {
         return Err(Failure::new(format!(
             "{} would be larger than {} megabytes and could not be read again; start a new record \
@@ -71,7 +71,30 @@ pub(crate) fn run(arguments: &Issue, output: &mut Output) -> Result<Outcome, Fai
         said += &(since + &tally(&compare(before, &now)));
     }
     output.results(&format!("wrote {}  ({said})\n", shown(&path)))?;
+    if !left_out.is_empty() {
+        let issues: Vec<String> = left_out.iter().map(|issue| format!("issue {issue}")).collect();
+        output.complaint(&format!(
+            "the record has no room for the routine as it was at {}: `compare --issue` knows only the \
+             cues of that\n",
+            all_of(&issues)
+        ));
+    }
     Ok(Outcome::Fine)
+}
+
+/// The record with the routine's text, as a text; the oldest texts are left out where it would be too
+/// large to be read again, and it is said of which issues.
+fn with_text(mut issued: Issued, text: &str) -> (String, Vec<u32>) {
+    issued.keep_text(text);
+    let mut left_out = Vec::new();
+    loop {
+        let record = written(&issued);
+        let has_room = record.len() <= LARGEST_RECORD;
+        match (!has_room).then(|| issued.leave_out_a_text()).flatten() {
+            Some(issue) => left_out.push(issue),
+            None => return (record, left_out),
+        }
+    }
 }
 
 /// How much has changed, as in `2 changed, 1 new, 1 cut`.

@@ -10,14 +10,17 @@ mod captions;
 mod check;
 mod click;
 mod colours;
+mod compare;
 mod completions;
 mod cues;
 mod explain;
 mod fit;
+mod git;
 mod issue;
 mod listen;
 mod man;
 mod manifest;
+mod mend;
 mod midi;
 #[cfg(feature = "audio")]
 mod music_cache;
@@ -48,7 +51,7 @@ use output::Output;
 pub(crate) enum Outcome {
     /// Nothing is wrong.
     Fine,
-    /// The routine, or the pattern, has errors; they have been shown.
+    /// The routine, or the pattern, has errors; they have been shown. Of two acts: they differ.
     Faulty,
 }
 
@@ -88,11 +91,13 @@ pub(crate) fn run() -> ExitCode {
     let outcome = match arguments.command {
         Command::New(command) => new::run(&command, &mut output),
         Command::Check(command) => check::run(&command, &mut output),
+        Command::Mend(command) => mend::run(&command, &mut output),
         Command::Time(command) => time::run(&command, &mut output),
         Command::Colours(command) => colours::run(&command, &mut output),
         Command::Fit(command) => fit::run(&command, &mut output),
         Command::Cues(command) => cues::run(&command, &mut output),
         Command::Issue(command) => issue::run(&command, &mut output),
+        Command::Compare(command) => compare::run(&command, &mut output),
         Command::Strip(command) => strip::run(&command, &mut output),
         Command::Click(command) => click::run(&command, &mut output),
         Command::Midi(command) => midi::run(&command, &mut output),

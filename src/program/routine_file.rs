@@ -14,7 +14,7 @@ use throwbook::routine::Routine;
 
 use super::Outcome;
 use super::manifest::Entry;
-use super::output::Output;
+use super::output::{Output, shown};
 use super::{Failure, music_file};
 
 /// The end of the name of a record of what was handed out: `act.issued.ron` beside `act.ron`.
@@ -70,9 +70,13 @@ impl TextFile {
         let most = u64::try_from(largest).unwrap_or(u64::MAX).saturating_add(1);
         let mut bytes = Vec::new();
         file.take(most).read_to_end(&mut bytes).map_err(failed)?;
-        let name = path.display().to_string();
+        Ok(TextFile::of(path.display().to_string(), bytes))
+    }
+
+    /// A file of these bytes.
+    pub(crate) fn of(name: String, bytes: Vec<u8>) -> TextFile {
         match String::from_utf8(bytes) {
-            Ok(text) => Ok(TextFile { name, text, not_text: None }),
+            Ok(text) => TextFile { name, text, not_text: None },
             Err(error) => {
                 let start = error.utf8_error().valid_up_to();
                 let text = String::from_utf8_lossy(error.as_bytes()).into_owned();
@@ -83,7 +87,7 @@ impl TextFile {
                 let fault = Diagnostic::error("not-utf-8", at, message)
                     .label("no character")
                     .help("Save the file as UTF-8.");
-                Ok(TextFile { name, text, not_text: Some(fault) })
+                TextFile { name, text, not_text: Some(fault) }
             }
         }
     }
@@ -108,6 +112,42 @@ impl RoutineFile {
         Ok(RoutineFile { file, folder, record })
     }
 
+    /// A file that is not there now, as if it lay in that folder.
+    pub(crate) fn of_another_time(file: TextFile, folder: &Path) -> RoutineFile {
+        RoutineFile { file, folder: folder.to_owned(), record: None }
+    }
+
+    /// Opens the text of the routine, or another text as if it lay there, to hold it against another
+    /// act; its record is left out of it.
+    pub(crate) fn open_to_compare(&self, text: &str) -> Opened {
+        throwbook::open_to_compare(text, None, |routine| music_file::found(&self.folder, routine))
+    }
+
+    /// Opens another text as if it lay there, with the record beside it.
+    pub(crate) fn reopen(&self, text: &str) -> Opened {
+        let record = self.record.as_ref().map(|record| record.text.as_str());
+        throwbook::open_to_compare(text, record, |routine| music_file::found(&self.folder, routine))
+    }
+
+    /// Whether the file is still what it was when it was read.
+    pub(crate) fn is_as_read(&self, path: &Path) -> Result<bool, Failure> {
+        Ok(TextFile::read(path, LARGEST_FILE)?.text == self.file.text)
+    }
+
+    /// The act to compare; where there is none, what is wrong is shown.
+    pub(crate) fn to_compare(&self, output: &Output) -> Result<Opened, Failure> {
+        let opened = match &self.file.not_text {
+            Some(fault) => Opened::default().with_faults(vec![fault.clone()]),
+            None => self.open_to_compare(&self.file.text),
+        };
+        if opened.act.is_none() {
+            self.file.show(&opened.diagnostics, output);
+            let name = shown(Path::new(&self.file.name));
+            return Err(Failure::new(format!("cannot compare {name}: there is no act in it")));
+        }
+        Ok(opened)
+    }
+
     /// Whether the record is still what it was when it was read.
     pub(crate) fn record_is_as_read(&self, path: &Path) -> Result<bool, Failure> {
         let text = |record: &TextFile| record.text.clone();
@@ -124,12 +164,10 @@ impl RoutineFile {
     }
 
     /// Opens the routine with its record; it may be explained why colour requests are not met.
-    fn open(&self, explained: bool) -> Opened {
+    pub(crate) fn open(&self, explained: bool) -> Opened {
         let bytes = |file: &TextFile| file.not_text.clone();
         if let Some(fault) = bytes(&self.file) {
-            let mut opened = Opened::default();
-            opened.diagnostics.push(fault);
-            return opened;
+            return Opened::default().with_faults(vec![fault]);
         }
         let look = |routine: &Routine| music_file::found(&self.folder, routine);
         let open = |record: Option<&str>| match explained {
@@ -299,4 +337,21 @@ fn in_folder(folder: &Path, files: &mut Vec<PathBuf>) -> Result<(), Failure> {
 fn is_routine(path: &Path) -> bool {
     let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
     name.is_some_and(|name| name.ends_with(".ron") && !name.ends_with(&format!(".{RECORD}")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_has_changed_since_it_was_read_is_noticed() {
+        let path = std::env::temp_dir().join(format!("throwbook-read-{}.ron", std::process::id()));
+        fs::write(&path, "Routine(title: \"a\")").unwrap();
+        let file = RoutineFile::read(&path).unwrap();
+        assert!(file.is_as_read(&path).unwrap());
+        fs::write(&path, "Routine(title: \"b\")").unwrap();
+        assert!(!file.is_as_read(&path).unwrap());
+        fs::remove_file(&path).unwrap();
+        assert!(file.is_as_read(&path).is_err());
+    }
 }

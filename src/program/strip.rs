@@ -1,5 +1,7 @@
 //! `throwbook strip`: the timing strip.
 
+use std::path::Path;
+
 use throwbook::strip;
 
 use super::arguments::Strip;
@@ -7,15 +9,20 @@ use super::output::{Output, shown, write_whole};
 use super::routine_file::RoutineFile;
 use super::{Failure, Outcome};
 
+/// A slip of the pen must not cost a routine.
+pub(crate) fn refuse_routine(path: &Path) -> Result<(), Failure> {
+    if path.extension().is_none_or(|extension| extension != "ron") {
+        return Ok(());
+    }
+    Err(Failure::new(format!(
+        "{} is a routine file; a strip is an SVG file, such as strip.svg",
+        path.display()
+    )))
+}
+
 /// Writes the drawing: the whole strip, or the overview in one row.
 pub(crate) fn run(arguments: &Strip, output: &mut Output) -> Result<Outcome, Failure> {
-    // A slip of the pen must not cost a routine.
-    if arguments.output.extension().is_some_and(|extension| extension == "ron") {
-        return Err(Failure::new(format!(
-            "{} is a routine file; a strip is an SVG file, such as strip.svg",
-            arguments.output.display()
-        )));
-    }
+    refuse_routine(&arguments.output)?;
     let file = RoutineFile::read(&arguments.file)?;
     let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);

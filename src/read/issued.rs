@@ -112,9 +112,10 @@ fn issue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<Issue> {
                 .collect(),
         )
     });
+    let text = record.may(reader, "text", any_text).map(|text| text.value);
     let at = record.head();
     record.close(reader);
-    Some(Issue { at, number: number?.value, cues: cues? })
+    Some(Issue { at, number: number?.value, cues: cues?, text })
 }
 
 fn cue<'a>(reader: &mut Reader, raw: Raw<'a>) -> Option<CueOnPaper> {

@@ -4,8 +4,9 @@
 //! place kept (`raw`), a fault is noted and reading goes on (`reader`, `record`), so that one run
 //! finds them all. One file for each part of a routine: `staging`, `bars`, `hold`, `colour`,
 //! `score`, `juggle`, `seen`, `arms`, `pattern`, `moment`, `limit`, `penalty`, `crew`, `cue`, `venue`,
-//! `encore`; the record of what was handed out is read by `issued`. What the names in a file say of each other is
-//! asked last (`names`). Places are bytes of the text as it came, a byte-order mark included.
+//! `encore`; the record of what was handed out is read by `issued`. What the names in a file say of
+//! each other is asked last (`names`). What is written otherwise in two files is found by `edits`.
+//! Places are bytes of the text as it came, a byte-order mark included.
 
 mod arms;
 mod bars;
@@ -15,6 +16,9 @@ mod crew;
 mod cue;
 #[cfg(test)]
 mod cut_by_ron;
+mod edit;
+mod edit_words;
+mod edits;
 mod encore;
 mod hold;
 mod issued;
@@ -42,8 +46,10 @@ mod syntax;
 mod text;
 mod token;
 mod tracks;
+mod tree;
 mod venue;
 
+pub use edits::Edits;
 pub use issued::issued;
 
 use num_rational::Ratio;

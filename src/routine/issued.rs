@@ -26,6 +26,9 @@ pub struct Issue {
     pub number: u32,
     /// Its cues in order of GO, those of the encore last.
     pub cues: Vec<CueOnPaper>,
+    /// The text of the routine file that it was made from; `None` in a record from before that was
+    /// kept, and where it was left out so that the record can be read again.
+    pub text: Option<String>,
 }
 
 /// A cue as a cue sheet has it.
@@ -76,6 +79,21 @@ impl Issued {
     #[must_use]
     pub fn issue(&self, number: u32) -> Option<&Issue> {
         self.issues.iter().find(|issue| issue.number == number)
+    }
+
+    /// Keeps the text of the routine file with the newest issue.
+    pub fn keep_text(&mut self, text: &str) {
+        if let Some(newest) = self.issues.last_mut() {
+            newest.text = Some(text.to_owned());
+        }
+    }
+
+    /// Leaves the text out of the oldest issue that has one, and says which that is; the newest keeps
+    /// it to the last.
+    pub fn leave_out_a_text(&mut self) -> Option<u32> {
+        let oldest = self.issues.iter_mut().find(|issue| issue.text.is_some())?;
+        oldest.text = None;
+        Some(oldest.number)
     }
 
     /// The newest issue.

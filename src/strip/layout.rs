@@ -144,13 +144,15 @@ impl Layout {
     }
 
     /// Lays the whole routine out in one row, whose names stand below the flights.
-    pub(super) fn overview(matter: &Matter<'_>) -> Layout {
+    /// It holds times of something else too, if it can.
+    pub(super) fn overview(matter: &Matter<'_>, also: &[f64]) -> Layout {
         let (begins, ends) = matter.span;
         let beyond = (ends - begins) * OVERVIEW_BEYOND;
         let near = |at: &&f64| (begins - beyond..=ends + beyond).contains(*at);
         let (from, to) = matter
             .reach
             .iter()
+            .chain(also)
             .filter(near)
             .fold(matter.span, |(first, last), &at| (first.min(at), last.max(at)));
         let to = to.max(from + 1.0);

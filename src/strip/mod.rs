@@ -43,7 +43,7 @@ use crate::act::Act;
 use crate::routine::Routine;
 
 use draw::{
-    arms, flags, flights, folds, hands, limits, loudness, overview, ruler, sections, style,
+    arms, flags, flights, folds, ghost, hands, limits, loudness, overview, ruler, sections, style,
 };
 use layout::{Layout, Row};
 use matter::Matter;
@@ -129,9 +129,28 @@ fn sheets(scene: &Scene, before: usize, pages: usize) -> Vec<Vec<Group>> {
 /// The overview of a routine as SVG: all of the act in one row.
 #[must_use]
 pub fn overview(act: &Act) -> String {
+    overview_of(act, None)
+}
+
+/// The same with an older act under it, pale, on the same scale of time: where its sections were.
+#[must_use]
+pub fn overview_over(act: &Act, old: &Act) -> String {
+    overview_of(act, Some(old))
+}
+
+fn overview_of(act: &Act, old: Option<&Act>) -> String {
     let Act { routine, timeline, .. } = act;
-    let scene = Scene::new(act, act, Layout::overview, None);
-    let scenes = [scene];
+    let spans = old.iter().flat_map(|old| &old.timeline.sections);
+    let ends = spans.flat_map(|span| [&span.starts, &span.ends]);
+    let also: Vec<f64> = ends.map(|time| time.shortest().to_f64()).collect();
+    let lay_out = |matter: &Matter<'_>| Layout::overview(matter, &also);
+    let mut scenes = [Scene::new(act, act, lay_out, None)];
+    let blocks_end = scenes[0].layout.rows.first().map_or(Mm(0.0), |row| row.bands.bottom);
+    if old.is_some() {
+        // What comes below the sections makes room.
+        let rows = &mut scenes[0].layout.rows;
+        rows.iter_mut().for_each(|row| row.bands.bottom = row.bands.bottom + ghost::ROOM);
+    }
     let [scene] = &scenes;
     let Some(row) = scene.layout.rows.first() else {
         unreachable!("an overview is laid out in one row")
@@ -146,6 +165,9 @@ pub fn overview(act: &Act) -> String {
         .add(overview::skyline(scene, row))
         .add(flights::heights(scene, row))
         .add(overview::blocks(scene, row));
+    if let Some(old) = old {
+        document = document.add(ghost::ghost(scene, row, blocks_end, old, act));
+    }
     if let Some(bars) = ruler::bars(scene, row) {
         document = document.add(bars);
     }

@@ -2,15 +2,21 @@
 
 use throwbook::act::Act;
 use throwbook::diagnostic::{Diagnostic, Place, json, render};
+use throwbook::difference::{Comparison, Side};
+use throwbook::export::difference_text::Names;
 use throwbook::export::{captions as captions_text, click_wav::wav, midi::midi};
 use throwbook::export::{
-    cues_csv, cues_json, cues_page, cues_text, state_text, timing_json, timing_text,
+    cues_csv, cues_json, cues_page, cues_text, difference_json, difference_text, state_text,
+    timing_json, timing_text,
 };
 use throwbook::issue::{Frozen, freeze, written};
+use throwbook::offer::{Mended, mend, offers};
+use throwbook::read::Edits;
 use throwbook::sheet::cues::papers;
 use throwbook::sheet::rehearsal::clicks::{self, Per};
 use throwbook::sheet::rehearsal::{Media, captions, sequence};
-use throwbook::{open, open_issued, strip};
+use throwbook::sound::Tracks;
+use throwbook::{Opened, open, open_issued, open_to_compare, strip};
 
 pub(crate) const FILES: [&str; 7] = [
     include_str!("../routines/lantern.ron"),
@@ -141,6 +147,7 @@ pub(crate) fn goes_through(text: &str) {
     let report = json(&opened.diagnostics, "mangled.ron", text);
     assert_eq!(report.errors + report.warnings, opened.diagnostics.len());
     assert_eq!(report.errors == 0, opened.finished().is_some());
+    is_compared_and_mended(text, &opened);
     let Some(act) = &opened.act else { return };
     let documents = [
         timing_text::text(act, 80),
@@ -164,6 +171,35 @@ pub(crate) fn goes_through(text: &str) {
     let again = open_issued(text, Some(&written(&issued)));
     assert_eq!(again.in_record, []);
     assert_eq!(again.diagnostics, opened.diagnostics);
+}
+
+/// Holds a text against the file that it was, where it still is nearly that, and makes every change
+/// that its messages offer.
+fn is_compared_and_mended(text: &str, opened: &Opened) {
+    const FEW: usize = 3;
+    let reopen = |text: &str| open_to_compare(text, None, |_| Tracks::new());
+    for old in FILES {
+        let Some(edits) = Edits::between(old, text) else { break };
+        let many = edits.count() > FEW;
+        if many {
+            continue;
+        }
+        let (was, is) = (reopen(old), reopen(text));
+        let sides = [Side { text: old, opened: &was }, Side { text, opened: &is }];
+        let comparison = Comparison::between(sides[0], sides[1], reopen);
+        let names = Names { old: "old.ron", new: "new.ron" };
+        assert!(difference_json::of_comparison(&comparison).starts_with("{\"same\""));
+        let told = difference_text::of_comparison(&comparison, names, 80);
+        assert_eq!(told.contains("Nothing is different."), comparison.is_same);
+        if let (Some(was), Some(is)) = (&was.act, &is.act) {
+            assert!(strip::overview_over(is, was).ends_with("</svg>"));
+        }
+        break;
+    }
+    for offer in &offers(opened) {
+        let mended = mend(text, opened, &[offer], reopen);
+        assert!(matches!(mended, Mended::Done { .. }), "{offer:?}");
+    }
 }
 
 /// Makes every file to rehearse by that is not refused.

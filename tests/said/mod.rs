@@ -2,7 +2,9 @@
 //! where these tests touch the library.
 
 pub(crate) mod chance;
+pub(crate) mod compared;
 pub(crate) mod failures;
+pub(crate) mod mended;
 pub(crate) mod names;
 
 use serde_json::{Value, json};

@@ -112,3 +112,46 @@ fn every_change_that_is_offered_does_what_it_says() {
     let report = report(&failed, case, text, smaller, |case, _| judge(case).failures);
     assert!(report.is_empty(), "of {acts} acts\n{report}");
 }
+
+#[test]
+fn two_acts_held_against_each_other_keep_to_the_laws_of_a_difference() {
+    let acts = acts(30);
+    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
+    let pair = |seed: u64| {
+        let case = case(seed);
+        let another = crate::case(seed + 1).act.text();
+        let valid = case.others.first().map_or_else(String::new, act::Act::text);
+        [(valid, case.act.text()), (case.act.text(), another)]
+    };
+    let judge = |seed: &u64| -> Vec<Failure> {
+        pair(*seed).iter().flat_map(|(old, new)| said::compared::judge(old, new)).collect()
+    };
+    let failures = of_each(&seeds, judge);
+    let failed: Vec<_> = seeds
+        .iter()
+        .zip(&failures)
+        .map(|(&seed, failures)| Failed { seed, size: 0, failures })
+        .collect();
+    let text = |seed: &u64| format!("{:?}", pair(*seed));
+    let report = report(&failed, |seed| seed, text, |_| Vec::new(), |seed, _| judge(seed));
+    assert!(report.is_empty(), "of {acts} acts\n{report}");
+}
+
+#[test]
+fn offers_that_are_taken_remove_their_faults_and_bring_what_they_say() {
+    let acts = acts(40);
+    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
+    let judged = of_each(&seeds, |&seed| said::mended::judge(&case(seed).act.text()));
+    let offers: usize = judged.iter().map(|(_, offers)| offers).sum();
+    println!("{offers} offers of {acts} acts were taken");
+    assert!(offers * 2 >= acts, "only {offers} offers of {acts} acts");
+    let failed: Vec<_> = seeds
+        .iter()
+        .zip(&judged)
+        .map(|(&seed, (failures, _))| Failed { seed, size: 0, failures })
+        .collect();
+    let text = |seed: &u64| case(*seed).act.text();
+    let fails = |seed: &u64, _| said::mended::judge(&text(seed)).0;
+    let report = report(&failed, |seed| seed, text, |_| Vec::new(), fails);
+    assert!(report.is_empty(), "of {acts} acts\n{report}");
+}

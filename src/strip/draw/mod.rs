@@ -4,6 +4,7 @@ pub(super) mod arms;
 pub(super) mod flags;
 pub(super) mod flights;
 pub(super) mod folds;
+pub(super) mod ghost;
 pub(super) mod hands;
 pub(super) mod head;
 pub(super) mod limits;
