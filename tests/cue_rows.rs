@@ -324,8 +324,9 @@ fn a_cut_cue_stands_in_its_place_and_a_crew_without_cues_is_told_so() {
         .split("<g ")
         .find(|row| row.contains("was 0:32.0, CALLED 0:32.0 on the show clock: moon in"));
     let cut = cut.expect("its row");
-    assert_eq!((cut.matches("class=\"s\"").count(), cut.contains("CUT")), (3, true), "{cut}");
-    assert_eq!(page.matches("class=\"s\"").count(), 6, "{page}");
+    let struck = |text: &str| text.matches("stroke-width:0.6\"").count();
+    assert_eq!((struck(cut), cut.contains("CUT")), (3, true), "{cut}");
+    assert_eq!(struck(&page), 6, "{page}");
     assert!(all.crews().contains(&Crew::Fly));
     let fly = cues_text::of_sheet(&all.of_crew(Crew::Fly), 80);
     assert!(

@@ -130,6 +130,27 @@ fn a_pdf_is_read_back_with_its_pages_texts_typefaces_and_structure() {
 }
 
 #[test]
+fn the_front_of_a_card_stands_on_an_odd_page_of_every_booklet() {
+    let act = shipped("kiln-yard");
+    let paper = Paper::default();
+    let cards = || cards_page::pages(&act, &paper);
+    let strip = || strip_pages::pages(&act, &paper);
+    let venue = || venue_page::pages(&act, &paper);
+    for parts in [
+        vec![cards(), strip()],
+        vec![strip(), cards()],
+        vec![venue(), strip(), cards()],
+        vec![slip_page::pages(&act, &paper), venue(), strip(), cards()],
+    ] {
+        let document = booklet::document(&act, parts, &paper);
+        let before = document.parts.iter().take_while(|part| !part.two_sided);
+        let before: usize = before.map(|part| part.pages.len()).sum();
+        assert_eq!(before % 2, 0, "{before} pages before the cards");
+        assert_eq!(read(&document).get_pages().len(), document.pages().count());
+    }
+}
+
+#[test]
 fn equal_input_gives_equal_bytes() {
     let act = shipped("paper-boats");
     let document = || booklet_of(&act, &Paper::default());

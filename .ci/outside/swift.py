@@ -2,8 +2,9 @@
 
 Growth: `check` of acts of a quarter, a half and all of so many sections, cues, music stretches,
 unknown names and unmet wishes; what doubles the act must not much more than double the time.
-Line-up: the whole command against the backward dynamic programme of `lineup.py`. Music: `check` of the act that ships, with nothing heard
-before and with all of it, against reading its files and an empty start. Size of the program.
+Line-up: the whole command against the backward dynamic programme of `lineup.py`. Music: `check` of
+the act that ships, with nothing heard before and with all of it, against reading its files and an
+empty start. Size of the program.
 
     cargo build --release
     python3 .ci/outside/swift.py [target/release/throwbook]

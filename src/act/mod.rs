@@ -163,6 +163,15 @@ impl Act {
         has_danger && has_dark && !all_known
     }
 
+    /// Whether every cue, of it and of its encore, could be read and can be called.
+    pub(crate) fn cues_known(&self) -> bool {
+        let is_known = |act: &Act| {
+            let hidden = &act.routine.hidden;
+            !hidden.cues && !hidden.encore && act.calls.uncallable.is_empty()
+        };
+        self.with_encore().all(is_known)
+    }
+
     /// Whether an error hides what some section is juggled with: it may be any set.
     pub(crate) fn hides_sets(&self) -> bool {
         let is_known = |set: usize| set < self.routine.sets.len();

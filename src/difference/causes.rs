@@ -12,9 +12,16 @@ use super::Difference;
 
 /// So many times is an act opened to find the causes; the edits that are left then are one cause.
 const MOST_OPENED: usize = 60;
+/// A routine file of more bytes is opened less often, so that all openings together take as long.
+const OF_USUAL_SIZE: usize = 20_000;
 
 /// So many edits of one cause are named.
 const MOST_NAMED: usize = 3;
+
+/// How often an act whose file has so many bytes is opened.
+fn most_opened(bytes: usize) -> usize {
+    (MOST_OPENED * OF_USUAL_SIZE / bytes.max(OF_USUAL_SIZE)).max(2)
+}
 
 /// Two files held against each other, with the edits that make one into the other.
 #[derive(Clone, Debug)]
@@ -74,7 +81,7 @@ fn causes(
     while let Some((words, text)) = edits.next() {
         waiting.push(words);
         let is_last = edits.left() == 0;
-        if !is_last && opened == MOST_OPENED {
+        if !is_last && opened >= most_opened(text.len()) {
             continue;
         }
         let after = match is_last {

@@ -20,6 +20,9 @@ pub struct CueDifference {
     pub does: String,
     /// Its number in the new act, where it has another number there.
     pub new_number: Option<CueNumber>,
+    /// What it says otherwise now, as in `now a blackout`; empty where it says the same, and where
+    /// only the printed cues were kept.
+    pub says: Vec<String>,
     /// What has become of it.
     pub what: CueChange,
 }
@@ -81,6 +84,7 @@ pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
         number: number(cue),
         does: cue.does.value.words().into_owned(),
         new_number: None,
+        says: Vec::new(),
         what,
     };
     let mut found: Vec<(usize, CueDifference)> = Vec::new();
@@ -88,7 +92,8 @@ pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
     found.extend(pairs.matched.iter().filter_map(|&(cue, other)| {
         let what = what_became(both, cue, other)?;
         let new_number = number(&new[other]).filter(|_| number(&new[other]) != number(&old[cue]));
-        Some((cue, CueDifference { new_number, ..alone(&old[cue], what) }))
+        let says = says(&old[cue], &new[other]);
+        Some((cue, CueDifference { new_number, says, ..alone(&old[cue], what) }))
     }));
     found.sort_by_key(|(cue, _)| *cue);
     let added = pairs.new.iter().map(|&cue| alone(&new[cue], CueChange::Added));
@@ -105,6 +110,7 @@ pub fn between_papers(issue: &Issue, now: &[CueOnPaper]) -> Vec<CueDifference> {
         number: paper.number,
         does: paper.does.clone(),
         new_number: None,
+        says: Vec::new(),
         what,
     };
     let mut found: Vec<_> =
@@ -125,6 +131,24 @@ pub fn between_papers(issue: &Issue, now: &[CueOnPaper]) -> Vec<CueDifference> {
         found.push(CueDifference { new_number, ..alone(was, what) });
     }
     found
+}
+
+/// What a cue says otherwise now, what is dark first.
+fn says(old: &Cue, new: &Cue) -> Vec<String> {
+    let words = |cue: &Cue| cue.does.value.words().into_owned();
+    let value = |of: &Option<Placed<f64>>| of.as_ref().map(|one| one.value);
+    let count = |cue: &Cue| cue.count.as_ref().map(|count| count.value.clone());
+    let dark = if new.dark { "now a blackout" } else { "no longer a blackout" };
+    let flashes = if new.flashes.is_some() { "flashes otherwise now" } else { "no longer flashes" };
+    let told = [
+        (old.dark != new.dark, dark.to_owned()),
+        (value(&old.flashes) != value(&new.flashes), flashes.to_owned()),
+        (words(old) != words(new), format!("does \"{}\", not \"{}\"", words(new), words(old))),
+        (old.trigger.value != new.trigger.value, "taken on something else".to_owned()),
+        (count(old) != count(new), "another count".to_owned()),
+        (old.on_drop.is_some() != new.on_drop.is_some(), "another drop line".to_owned()),
+    ];
+    told.into_iter().filter_map(|(is_other, what)| is_other.then_some(what)).collect()
 }
 
 /// What has become of a cue of both acts; `None` where it is as it was.

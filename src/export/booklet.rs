@@ -2,7 +2,7 @@
 
 use crate::act::Act;
 use crate::paper::block::{Block, Role, WORDS, bold, plain};
-use crate::paper::{Document, Paper, Part};
+use crate::paper::{Document, Page, Paper, Part};
 use crate::sheet::heading::Heading;
 use crate::strip::millimetres::Mm;
 
@@ -13,7 +13,7 @@ const NUMBER: Mm = Mm(18.0);
 
 /// The booklet; one sheet alone has no page in front.
 #[must_use]
-pub fn document(act: &Act, parts: Vec<Part>, paper: &Paper) -> Document {
+pub fn document(act: &Act, mut parts: Vec<Part>, paper: &Paper) -> Document {
     let heading = Heading::of(act);
     if let [only] = &parts[..] {
         let draft = heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
@@ -27,7 +27,21 @@ pub fn document(act: &Act, parts: Vec<Part>, paper: &Paper) -> Document {
     headings.height += Mm(2.0);
     let mut rows = Vec::new();
     let mut page = 2;
-    for part in &parts {
+    let mut after_contents = false;
+    for index in 0..parts.len() {
+        // The front of a sheet of two sides stands on an odd page, or a printer puts another back
+        // behind it.
+        if parts[index].two_sided && page % 2 == 0 {
+            match index.checked_sub(1).map(|before| &mut parts[before].pages) {
+                Some(before) => {
+                    let size = before.last().map_or(size, |page| page.size);
+                    before.push(Page::empty(size));
+                }
+                None => after_contents = true,
+            }
+            page += 1;
+        }
+        let part = &parts[index];
         let mut row = Block::of(paper, Role::Row);
         row.cell(0).set((MARGIN, Mm(1.5)), NUMBER, bold(WORDS), &page.to_string());
         let room = size.0 - MARGIN * 2.0 - NUMBER;
@@ -37,7 +51,11 @@ pub fn document(act: &Act, parts: Vec<Part>, paper: &Paper) -> Document {
         page += part.pages.len();
     }
     let title = paged.line();
-    let mut all = vec![paged.part(rows, &headings)];
+    let mut contents = paged.part(rows, &headings);
+    if after_contents {
+        contents.pages.push(Page::empty(size));
+    }
+    let mut all = vec![contents];
     all.extend(parts);
     Document { title, parts: all }
 }

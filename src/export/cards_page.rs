@@ -47,7 +47,7 @@ pub fn of_sheet(sheet: &CardSheet, paper: &Paper) -> Part {
     for (index, page) in pages.iter_mut().enumerate() {
         page.name = format!("{} · page {} of {of}", table.line(), index + 1);
     }
-    Part { name: WHAT.to_owned(), pages }
+    Part { name: WHAT.to_owned(), pages, two_sided: true }
 }
 
 const WHAT: &str = "practice cards";

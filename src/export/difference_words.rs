@@ -206,7 +206,11 @@ fn cue_words(cue: &CueDifference) -> String {
     let number = cue.new_number.map(|number| format!("now {}", cue.crew.cue(number)));
     let changed = |later_by: Option<&Later>| {
         let moved = later_by.and_then(later);
-        let says = if number.is_some() { None } else { Some("changed".to_owned()) };
+        let says = match &cue.says[..] {
+            [] if number.is_some() => None,
+            [] => Some("changed".to_owned()),
+            says => Some(plain(&says.join(", "))),
+        };
         let parts: Vec<String> = [number.clone(), says, moved].into_iter().flatten().collect();
         parts.join(", ")
     };
@@ -279,7 +283,7 @@ pub(super) fn moved_by(moves: &Difference) -> Vec<String> {
     match &moves.act {
         None => vec!["what it moves is not known".to_owned()],
         Some(act) if parts.is_empty() || is_said_by_the_edit(moves, act) => {
-            vec!["moves no time, hand, colour or verdict".to_owned()]
+            vec!["moves no time, hand or colour".to_owned()]
         }
         Some(_) => parts,
     }

@@ -47,7 +47,7 @@ impl Paged<'_> {
             Page { size: self.size, name: format!("{} · {place}", self.line()), blocks: all }
         };
         let pages = laid.into_iter().enumerate().map(page).collect();
-        Part { name: self.what.to_owned(), pages }
+        Part { name: self.what.to_owned(), pages, two_sided: false }
     }
 
     /// What the pages are, in a line.

@@ -17,7 +17,7 @@ pub fn pages(act: &Act, paper: &Paper) -> Part {
 #[must_use]
 pub fn wall(act: &Act, paper: &Paper) -> Part {
     let paper = Paper { size: Size::A3, ..paper.clone() };
-    of_size(act, &paper, paper.upright(), "timing strip for a wall")
+    of_size(act, &paper, paper.upright(), "timing strip for a wall, A3")
 }
 
 /// The strip is drawn as wide as A4; on other paper it is scaled to its width, so Letter has its type
@@ -29,5 +29,5 @@ fn of_size(act: &Act, paper: &Paper, size: (Mm, Mm), name: &str) -> Part {
         block.drawing((Mm(0.0), Mm(0.0)), size, svg);
         Page { size, name: says, blocks: vec![(Mm(0.0), block)] }
     });
-    Part { name: name.to_owned(), pages: pages.collect() }
+    Part { name: name.to_owned(), pages: pages.collect(), two_sided: false }
 }

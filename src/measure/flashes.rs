@@ -82,7 +82,11 @@ pub fn bursts(act: &Act) -> Vec<Burst> {
         let ends: Vec<(Option<usize>, Seconds)> =
             ends.filter_map(|other| Some((Some(other.cue), most(&other.go)?.most()))).collect();
         let first = ends.into_iter().reduce(|first, one| if one.1 < first.1 { one } else { first });
-        let to_the_end = || Some((None, most(act.timeline.ends()?)?.most()));
+        // A cue after the end flashes for nobody knows how long.
+        let to_the_end = || {
+            let lasts = most(act.timeline.ends()?)?.most();
+            (!lasts.is_negative()).then_some((None, lasts))
+        };
         let (until, longest) =
             first.or_else(to_the_end).map_or((None, None), |(until, longest)| {
                 (until, Some(longest).filter(|_| act.times_known))

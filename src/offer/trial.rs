@@ -136,6 +136,7 @@ impl Mends {
             let cue_text = |cue: &CueDifference| {
                 matches!(cue.what, CueChange::Changed(Some(_))) && !cue.moves()
             };
+
             sections().any(|one| one.is_changed() || one.is_unsure())
                 || act.ends.is_none()
                 || act.lasts.as_ref().is_none_or(Later::is_moved)

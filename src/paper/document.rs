@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::strip::millimetres::Mm;
 
-use super::block::Block;
+use super::block::{Block, Mark};
 use super::font::Fonts;
 
 /// Pages that leave together.
@@ -23,6 +23,8 @@ pub struct Part {
     pub name: String,
     /// Its pages.
     pub pages: Vec<Page>,
+    /// Whether a page and the next are the two sides of one sheet.
+    pub two_sided: bool,
 }
 
 /// One page.
@@ -34,6 +36,13 @@ pub struct Page {
     pub(crate) name: String,
     /// What stands on it, each with how far down it begins.
     pub(crate) blocks: Vec<(Mm, Block)>,
+}
+
+impl Page {
+    /// One with nothing on it.
+    pub(crate) fn empty(size: (Mm, Mm)) -> Page {
+        Page { size, name: "left empty".to_owned(), blocks: Vec::new() }
+    }
 }
 
 impl Document {
@@ -52,6 +61,12 @@ impl Document {
     #[must_use]
     pub fn missing(&self, fonts: &Fonts) -> BTreeSet<char> {
         let blocks = self.pages().flat_map(|page| &page.blocks);
-        blocks.flat_map(|(_, block)| block.texts()).flat_map(|text| fonts.missing(text)).collect()
+        let texts = blocks.flat_map(|(_, block)| block.marks()).filter_map(|mark| match mark {
+            Mark::Words(words) => Some(words.text.as_str()),
+            // Its marks and names are ASCII; the rest is text.
+            Mark::Drawing { svg, .. } => Some(svg.as_str()),
+            Mark::Stroke { .. } | Mark::Filled { .. } => None,
+        });
+        texts.flat_map(|text| fonts.missing(text)).filter(|one| !one.is_control()).collect()
     }
 }

@@ -7,20 +7,38 @@
 
 use std::collections::BTreeSet;
 use std::ops::Range;
-use std::sync::{Arc, LazyLock};
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
-use rustybuzz::{Direction, UnicodeBuffer};
+use rustybuzz::{Direction, Script, ShapePlan, UnicodeBuffer};
 use unicode_bidi::{BidiInfo, Level};
 
 /// A typeface, parsed.
 pub(crate) struct Face {
     pub(crate) data: &'static [u8],
     parsed: rustybuzz::Face<'static>,
+    /// How text of a direction and a script is shaped: to find that out takes longer than to do it.
+    plans: Mutex<Vec<(Direction, Script, Arc<ShapePlan>)>>,
 }
 
 impl Face {
     fn parse(data: &'static [u8]) -> Option<Face> {
-        rustybuzz::Face::from_slice(data, 0).map(|parsed| Face { data, parsed })
+        rustybuzz::Face::from_slice(data, 0).map(|parsed| Face {
+            data,
+            parsed,
+            plans: Mutex::default(),
+        })
+    }
+
+    fn plan(&self, direction: Direction, script: Script) -> Arc<ShapePlan> {
+        // What another thread left half done in a list of plans is no harm.
+        let mut plans = self.plans.lock().unwrap_or_else(PoisonError::into_inner);
+        let is_it = |plan: &&(Direction, Script, _)| plan.0 == direction && plan.1 == script;
+        if let Some((_, _, plan)) = plans.iter().find(is_it) {
+            return Arc::clone(plan);
+        }
+        let plan = Arc::new(ShapePlan::new(&self.parsed, direction, Some(script), None, &[]));
+        plans.push((direction, script, Arc::clone(&plan)));
+        plan
     }
 
     fn has(&self, character: char) -> bool {
@@ -187,7 +205,8 @@ impl Fonts {
         buffer.push_str(&text);
         buffer.guess_segment_properties();
         buffer.set_direction(if is_rtl { Direction::RightToLeft } else { Direction::LeftToRight });
-        let shaped = rustybuzz::shape(parsed, &[], buffer);
+        let plan = self.faces[face].plan(buffer.direction(), buffer.script());
+        let shaped = rustybuzz::shape_with_plan(parsed, &plan, buffer);
         let of_em = 1.0 / f64::from(parsed.units_per_em());
         let starts: BTreeSet<usize> =
             shaped.glyph_infos().iter().map(|info| info.cluster as usize).collect();

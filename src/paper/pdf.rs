@@ -31,6 +31,10 @@ use super::document::Document;
 use super::drawing::Drawing;
 use super::font::{Fonts, Run};
 
+/// Why a document is not written.
+const REFUSED: &str = "the PDF cannot be written: a text has a character that no PDF may hold, or a \
+                       typeface of --font may not be embedded; print to a file that ends in .html";
+
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
@@ -75,7 +79,7 @@ pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, String> {
         tree.push(group);
     }
     pdf.set_tag_tree(tree);
-    pdf.finish().map_err(|error| format!("the PDF cannot be written: {error:?}"))
+    pdf.finish().map_err(|_| REFUSED.to_owned())
 }
 
 fn points(length: Mm) -> f32 {

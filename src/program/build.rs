@@ -1,5 +1,6 @@
 //! `throwbook build`: all documents at once.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -47,13 +48,16 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     // All are made before the first is written.
     let paper = paper(&arguments.paper)?;
     let mut documents = documents(&ready);
+    // The characters that no typeface has.
+    let mut missing = BTreeSet::new();
     if ready.is_unsafe {
         output.complaint(
             "no cue sheets: fire or blades may be in the dark, and until the errors are mended \
              nobody can rule it out\n",
         );
     } else {
-        documents.extend(cue_sheets(&ready, arguments.for_spreadsheet, &paper, output)?);
+        let for_spreadsheet = arguments.for_spreadsheet;
+        documents.extend(cue_sheets(&ready, for_spreadsheet, &paper, &mut missing)?);
     }
     let act = &ready.act;
     let sheets = [
@@ -65,8 +69,9 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
         ("slip", slip_page::pages(act, &paper)),
     ];
     for (end, part) in sheets {
-        documents.extend(printed(end, part, &ready, &paper)?);
+        documents.extend(printed(end, part, &ready, &paper, &mut missing)?);
     }
+    say_missing(&missing, output);
     if is_draft {
         output.complaint("no click track, MIDI file or captions: they are never drafts\n");
     } else {
@@ -91,7 +96,12 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     say_changed(&names, &manifest, output)?;
     for (end, bytes, what) in &documents {
         let path = path(end);
-        write_whole(&path, bytes)?;
+        write_whole(&path, bytes).map_err(|failure| {
+            let folder = shown(names.folder);
+            Failure::new(format!(
+                "{failure}; {folder} holds documents of two builds now: mend this and build again"
+            ))
+        })?;
         output.results(&format!("wrote {}  ({what})\n", shown(&path)))?;
     }
     let list = Manifest::path(names.folder, &names.stem);
@@ -299,7 +309,7 @@ fn cue_sheets(
     ready: &Ready,
     for_spreadsheet: bool,
     paper: &Paper,
-    output: &Output,
+    missing: &mut BTreeSet<char>,
 ) -> Result<Vec<Document>, Failure> {
     let Ready { act, .. } = ready;
     let sheet = cues::compose(act, None);
@@ -311,9 +321,7 @@ fn cue_sheets(
     let all = ("cues".to_owned(), "cue sheet".to_owned(), sheet.clone());
     for (end, what, sheet) in std::iter::once(all).chain(crews) {
         let pages = cues_page::document(&sheet, paper);
-        if end == "cues" {
-            say_missing(&pages, paper, output);
-        }
+        missing.extend(pages.missing(&paper.fonts));
         let page = html(&pages).into_bytes();
         documents.push((format!("{end}.html"), page, format!("{what} for a browser")));
         if HAS_PDF {
@@ -338,11 +346,13 @@ fn printed(
     part: Part,
     ready: &Ready,
     paper: &Paper,
+    missing: &mut BTreeSet<char>,
 ) -> Result<Option<Document>, Failure> {
     if !HAS_PDF {
         return Ok(None);
     }
     let what = format!("{} to print", part.name);
-    let bytes = pdf(&booklet::document(&ready.act, vec![part], paper), paper)?;
-    Ok(Some((format!("{end}.pdf"), bytes, what)))
+    let document = booklet::document(&ready.act, vec![part], paper);
+    missing.extend(document.missing(&paper.fonts));
+    Ok(Some((format!("{end}.pdf"), pdf(&document, paper)?, what)))
 }

@@ -19,6 +19,10 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
     if arguments.for_spreadsheet && arguments.format != CueFormat::Csv {
         return Err(Failure::new("--for-spreadsheet is for --format csv".to_owned()));
     }
+    let has_pages = arguments.format == CueFormat::Page;
+    if !has_pages && (arguments.paper.date.is_some() || !arguments.paper.font.is_empty()) {
+        return Err(Failure::new("--date and --font are for --format page".to_owned()));
+    }
     let file = RoutineFile::read(&arguments.file)?;
     let Some(ready) = file.draft(output) else {
         return Ok(Outcome::Faulty);
@@ -51,7 +55,7 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         CueFormat::Page => {
             let paper = paper(&arguments.paper)?;
             let document = cues_page::document(&sheet, &paper);
-            say_missing(&document, &paper, output);
+            say_missing(&document.missing(&paper.fonts), output);
             html(&document)
         }
     };

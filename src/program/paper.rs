@@ -1,9 +1,10 @@
 //! The paper that pages are made for, as the command line asks for it.
 
+use std::collections::BTreeSet;
 use std::fs;
 
 use chrono::{Datelike, NaiveDate};
-use throwbook::paper::{Document, Fonts, Paper, Size};
+use throwbook::paper::{Fonts, Paper, Size};
 
 use super::Failure;
 use super::arguments::{PaperChoice, PaperName};
@@ -57,8 +58,7 @@ fn date(written: &str) -> Result<String, Failure> {
 }
 
 /// Says which characters stand in boxes, because no typeface has them.
-pub(crate) fn say_missing(document: &Document, paper: &Paper, output: &Output) {
-    let missing = document.missing(&paper.fonts);
+pub(crate) fn say_missing(missing: &BTreeSet<char>, output: &Output) {
     if missing.is_empty() {
         return;
     }

@@ -33,22 +33,23 @@ pub(crate) fn run(arguments: &Print, output: &mut Output) -> Result<Outcome, Fai
         if what == SheetName::Cues && ready.is_unsafe {
             output.complaint(
                 "no cue sheet: fire or blades may be in the dark, and until the errors are mended \
-                 nobody can rule it out\n",
+                 nobody can rule it out. Nothing is written; --what venue,cards prints those two\n",
             );
             return Ok(Outcome::Faulty);
         }
         parts.push(part(what, arguments.crew.map(Crew::from), &ready, &paper));
     }
     let document = booklet::document(&ready.act, parts, &paper);
-    say_missing(&document, &paper, output);
+    say_missing(&document.missing(&paper.fonts), output);
     let bytes = match is_page {
         true => html(&document).into_bytes(),
         false => pdf(&document, &paper)?,
     };
     write_whole(&arguments.output, &bytes)?;
     let pages = document.pages().count();
+    let draft = if ready.act.errors > 0 { ", DRAFT" } else { "" };
     output.results(&format!(
-        "wrote {}  ({})\n",
+        "wrote {}  ({}{draft})\n",
         shown(&arguments.output),
         throwbook::diagnostic::words::counted(pages, "page")
     ))?;

@@ -260,8 +260,10 @@ impl Finding {
         let name = |item: &Item| edit_words::called(of, &item.node);
         // What is gone and what is new between the same neighbours took its place.
         let gone = old.iter().filter(|item| place(new, item.id).is_none());
+        let ids = |items: &[Item]| items.iter().map(|item| item.id).collect::<BTreeSet<_>>();
+        let (of_old, of_new) = (ids(old), ids(new));
         let mut gone: Vec<(&Item, Stands)> =
-            gone.map(|item| (item, stands(old, new, item.id))).collect();
+            gone.map(|item| (item, stands(old, &of_new, item.id))).collect();
         for (index, item) in new.iter().enumerate() {
             let before = index.checked_sub(1).map(|before| &new[before]);
             let after = before.map(|item| item.id);
@@ -277,7 +279,7 @@ impl Finding {
                 self.item(path, &name(item), item.id, (&old[was].node, &item.node));
                 continue;
             }
-            let here = stands(new, old, item.id);
+            let here = stands(new, &of_old, item.id);
             let took = gone.iter().position(|(_, stood)| *stood == here);
             match took.map(|place| gone.remove(place).0) {
                 Some(gone) => {
@@ -314,13 +316,11 @@ impl Finding {
 /// Where an item stands: so many behind the one before it that the other list has too.
 type Stands = (Option<usize>, usize);
 
-fn stands(items: &[Item], others: &[Item], id: usize) -> Stands {
+fn stands(items: &[Item], others: &BTreeSet<usize>, id: usize) -> Stands {
     let before = items.iter().take_while(|item| item.id != id);
-    before.fold((None, 0), |(last, behind), item| {
-        match others.iter().any(|other| other.id == item.id) {
-            true => (Some(item.id), 0),
-            false => (last, behind + 1),
-        }
+    before.fold((None, 0), |(last, behind), item| match others.contains(&item.id) {
+        true => (Some(item.id), 0),
+        false => (last, behind + 1),
     })
 }
 

@@ -250,10 +250,22 @@ fn hands_in_words(hands: &[HandCount; 2]) -> Vec<String> {
     [Hand::Right, Hand::Left].map(of).into()
 }
 
+/// What a move alone is the same by: its throws, its props, whether its 2s are thrown, which hand
+/// leads, how fast it is and how high it flies.
+#[derive(PartialEq)]
+struct Same {
+    throws: String,
+    set: Option<usize>,
+    twos: Twos,
+    lead: Option<Hand>,
+    tempo: Option<String>,
+    height: Option<String>,
+}
+
 /// A move without the sections around it.
 struct Alone {
-    /// What it is the same by: its throws, its props, and whether its 2s are thrown.
-    same: (String, Option<usize>, Twos),
+    /// What it is the same by.
+    same: Same,
     names: Vec<String>,
     card: Card,
 }
@@ -268,7 +280,14 @@ impl Alone {
         };
         let pattern = &juggle.pattern.pattern;
         let set = act.timeline.runs.get(span.run).map(|run| run.set);
-        let same = (pattern.sequence().to_string(), set, juggle.twos);
+        let same = Same {
+            throws: pattern.sequence().to_string(),
+            set,
+            twos: juggle.twos,
+            lead: juggled.lead,
+            tempo: tempo(act, span),
+            height: height(juggled),
+        };
         let name = quoted(&line.name);
         if let Some(known) = moves.iter_mut().find(|known| known.same == same) {
             known.names.push(name);
@@ -282,7 +301,15 @@ impl Alone {
         let beats = counted(pattern.beats_to_repeat(), "beat");
         let mut done = match juggle.twos {
             // What the hands do is counted with 2s held.
-            Twos::Held => hands_in_words(&counts(pattern)),
+            Twos::Held => match (pattern.kind(), juggled.lead) {
+                (Kind::Async, None) => Vec::new(),
+                (Kind::Async, Some(Hand::Left)) => {
+                    // They are counted as the right hand leads.
+                    let [one, other] = counts(pattern);
+                    hands_in_words(&[other, one])
+                }
+                _ => hands_in_words(&counts(pattern)),
+            },
             Twos::Thrown => Vec::new(),
         };
         if !done.is_empty() {
@@ -300,8 +327,8 @@ impl Alone {
             starts_cold: true,
             loading: loading(act, index, span, span.own_first_beat),
             chart: chart(act, index, span).map(|chart| SectionChart { way: None, ..chart }),
-            tempo: tempo(act, span),
-            height: height(juggled),
+            tempo: same.tempo.clone(),
+            height: same.height.clone(),
             counts: done,
         };
         moves.push(Alone { same, names: vec![name], card });

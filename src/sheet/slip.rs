@@ -26,7 +26,7 @@ pub struct Slip {
 pub fn compose(act: &Act) -> Slip {
     let lasts = |act: &Act| act.timeline.lasts().range();
     let venue = act.routine.venue.as_deref();
-    let hidden = act.with_encore().any(|act| act.routine.hidden.music);
+    let hidden = act.with_encore().any(|act| act.routine.hidden.music || act.routine.hidden.encore);
     let tracks = act.with_encore().flat_map(|act| {
         act.routine.all_tracks().map(|(name, track)| {
             let length = TimeRange::from(track.length.value.clone()).clock();

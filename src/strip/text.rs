@@ -23,7 +23,7 @@ pub(crate) fn clean(text: &str) -> String {
     text.chars()
         .map(|character| if matches!(character, '\n' | '\r' | '\t') { ' ' } else { character })
         .filter(|&character| {
-            !character.is_control() && !matches!(character, '\u{FFFE}' | '\u{FFFF}')
+            !character.is_control() && !matches!(character, '\u{FEFF}' | '\u{FFFE}' | '\u{FFFF}')
         })
         .collect()
 }

@@ -38,10 +38,17 @@ pub fn pages(sheet: &CueSheet, paper: &Paper) -> Part {
     let size = paper.on_side();
     let (what, beneath) = (what(sheet), clock_line(sheet));
     let paged = Paged { paper, size, heading: &sheet.heading, what: &what, beneath: &beneath };
-    let laid = rows::Saves::ALL.map(|saves| {
+    let mut best = Part::default();
+    for saves in rows::Saves::ALL {
         let rows::Rows { headings, blocks } = rows::rows(sheet, paper, saves);
-        paged.part(blocks, &headings)
-    });
-    // Of those with the fewest pages the one that is easiest to read, which comes first.
-    laid.into_iter().min_by_key(|part| part.pages.len()).unwrap_or_default()
+        let part = paged.part(blocks, &headings);
+        if best.pages.is_empty() || part.pages.len() < best.pages.len() {
+            best = part;
+        }
+        // Of those with the fewest pages the one that is easiest to read, which comes first.
+        if best.pages.len() == 1 {
+            break;
+        }
+    }
+    best
 }

@@ -18,7 +18,7 @@ pub(super) fn hazards(act: &Act, venue: &Venue) -> Vec<Fact> {
     for hazard in Hazard::ALL {
         facts.extend(of_hazard(act, hazard));
     }
-    let burns = act.routine.sets.iter().any(|set| set.is(Hazard::Fire));
+    let burns = act.routine.hidden.sets || act.routine.sets.iter().any(|set| set.is(Hazard::Fire));
     let at_hand = [
         ("fuel", &venue.fuel),
         ("spotter", &venue.spotter),
@@ -51,12 +51,19 @@ fn of_hazard(act: &Act, hazard: Hazard) -> Vec<Fact> {
             facts.push(Fact::new(label, in_use(one, used)));
         }
     }
+    // Where an error hides sets or sections, nobody knows that there is none, or no more.
+    let hides = |act: &Act| {
+        let hidden = &act.routine.hidden;
+        act.hides_sets() || hidden.sets || hidden.encore
+    };
+    let is_known = act.errors == 0 || !act.with_encore().any(hides);
     if !facts.is_empty() {
+        if !is_known {
+            let more = "An error hides a part of the act: there may be more.".to_owned();
+            facts.push(Fact::one(label, Some(more)));
+        }
         return facts;
     }
-    // Where an error hides sets or sections, nobody knows that there is none.
-    let hides = |act: &Act| act.hides_danger() || act.routine.hidden.sets;
-    let is_known = act.errors == 0 || !act.with_encore().any(hides);
     let has_set = act.routine.sets.iter().any(|set| set.is(hazard));
     let says = match (is_known, has_set) {
         (false, _) => None,
@@ -76,6 +83,7 @@ fn in_use(act: &Act, used: &InUse) -> Vec<String> {
     let whole = if act.routine.is_encore { "encore" } else { "act" };
     let to = match used.ends {
         Some(entry) => format!("{} in {}", used.hazard.put_away(), where_it_is(act, entry)),
+        None if act.errors > 0 => "where it ends is not known, for the act has errors".to_owned(),
         None => format!("NOT {} by the end of the {whole}", used.hazard.put_away().to_uppercase()),
     };
     let mut says = vec![format!("{state} from {}: {from}", at(&used.from))];
@@ -133,7 +141,7 @@ fn strobe(act: &Act) -> Fact {
             says.push(words);
         }
     }
-    let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
+    let hidden = !act.cues_known();
     if let Some((lasts, label)) = longest.filter(|_| !unknown && !hidden) {
         says.insert(0, format!("longest burst: {}, {label}", seconds_text(&lasts)));
     }

@@ -28,7 +28,7 @@ fn music(act: &Act, before: Option<&Act>) -> Vec<Fact> {
     let mut says: Vec<String> =
         list.tracks.iter().map(|track| of_track(act, track, &lines)).collect();
     says.extend(list.notes);
-    match (says.is_empty(), act.routine.hidden.music) {
+    match (says.is_empty(), act.routine.hidden.music || act.routine.hidden.encore) {
         (true, false) => vec![Fact::one(label, Some("none".to_owned()))],
         _ => vec![Fact::new(label, says)],
     }
@@ -49,7 +49,7 @@ fn of_track(act: &Act, track: &TrackLine, lines: &[(&Cue, CueLine)]) -> String {
         Some(plain(&format!("{}: {trigger} {}", line.label, line.when.plain())))
     };
     let by: Vec<String> = cues.iter().filter_map(by).collect();
-    match (by.is_empty(), act.routine.hidden.cues) {
+    match (by.is_empty(), !act.cues_known()) {
         (false, _) => format!("{}; started{at} by {}", track.words(), by.join(", ")),
         (true, false) => format!("{}; starts{at}, on no cue", track.words()),
         (true, true) => track.words(),

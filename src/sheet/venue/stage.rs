@@ -133,7 +133,7 @@ fn in_front(act: &Act, sheet: &AppearanceSheet) -> Vec<String> {
     }
     says.extend(verdicts(&white).map(|words| format!("in white light: {words}")));
     let mut reads_in: Vec<String> = Vec::new();
-    let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
+    let hidden = !act.cues_known();
     let lights_known = sheet.lights_known && !hidden;
     for light in juggled().filter(|_| lights_known).flat_map(|set| &set.lights) {
         let against: Vec<&AgainstLine> = light.against.iter().collect();
@@ -191,7 +191,7 @@ fn crews(act: &Act) -> Vec<String> {
         (number > 0).then(|| format!("{number} for {} ({})", crew.word(), crew.label()))
     };
     let words: Vec<String> = Crew::ALL.into_iter().filter_map(of).collect();
-    let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
+    let hidden = !act.cues_known();
     match (words.is_empty(), hidden) {
         (_, true) => Vec::new(),
         (true, false) => vec!["none".to_owned()],
@@ -213,7 +213,7 @@ fn darks(act: &Act) -> Vec<String> {
             says.push(plain(&format!("{}{of_encore}{at}", Cue::label(cue))));
         }
     }
-    let hidden = act.with_encore().any(|act| act.routine.hidden.cues);
+    let hidden = !act.cues_known();
     // Where a cue could not be read, it may be one more.
     match (says.is_empty(), act.errors > 0) {
         _ if hidden => Vec::new(),
