@@ -12,6 +12,7 @@ use crate::paper::{Page, Paper, Part};
 use crate::sheet::cards::{Card, CardSheet, compose};
 use crate::sheet::colour_chart::{Made, SectionChart};
 use crate::sheet::loading::PropName;
+use crate::sheet::words::isolated;
 use crate::strip::millimetres::Mm;
 
 /// White between a card's edge and its words: no printer reaches the edge of its paper.
@@ -220,8 +221,8 @@ impl Table<'_> {
         };
         let often = card.how_often.as_ref().map(|often| format!(" {often}")).unwrap_or_default();
         let title = match card.pattern.is_empty() {
-            true => card.name.clone(),
-            false => format!("{} · {}{often}", card.name, card.pattern),
+            true => isolated(&card.name),
+            false => format!("{} · {}{often}", isolated(&card.name), card.pattern),
         };
         let mut blocks = vec![set(bold(WORDS), &title, Mm(0.0))];
         if card.pattern.is_empty() {

@@ -294,6 +294,17 @@ mod tests {
     }
 
     #[test]
+    fn a_name_read_from_right_to_left_leaves_what_stands_beside_it_alone() {
+        let told = crate::sheet::words::quoted("גשר") + " 531";
+        let shaped = glyphs(&told);
+        let texts: Vec<&str> = shaped.iter().map(|run| run.text.as_str()).collect();
+        let place = |what: &str| texts.iter().position(|text| text.contains(what)).unwrap();
+        assert!(place("ג") < place("531"), "{texts:?}");
+        assert!(texts[place("531")].trim_start_matches('\u{2069}').starts_with('"'), "{texts:?}");
+        assert!(shaped.iter().all(|run| !run.is_code));
+    }
+
+    #[test]
     fn what_no_typeface_has_is_a_box_with_its_code_point() {
         let runs = glyphs("a\u{1f600}b");
         let code = runs.iter().find(|run| run.is_code).unwrap();

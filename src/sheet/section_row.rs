@@ -6,7 +6,7 @@ use crate::diagnostic::words::counted_as;
 use crate::measure::moves::of_section;
 use crate::notation::{Sequence, spoken};
 use crate::routine::{Part, Section};
-use crate::timeline::SectionSpan;
+use crate::timeline::{Joining, SectionSpan};
 
 use super::seen;
 use super::stamp::{Stamp, StampClocks};
@@ -27,7 +27,13 @@ pub struct SectionRow {
     pub place: Option<String>,
     /// Whether it could be read.
     pub is_read: bool,
+    /// Whether the props do not come as it needs them: from here on the sheet goes on as if the hands
+    /// had been put right.
+    pub is_torn: bool,
 }
+
+/// What stands at a section to which the props do not come as it needs them.
+const TORN: &str = "TORN, it does not join; from here on as if the hands had been put right";
 
 /// The props that a stranger can count.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -63,7 +69,8 @@ impl SectionRow {
         let props =
             juggled.map(|seen| format!("{}, pattern {}", seen.words, pattern(&seen.pattern)));
         let unread = (!self.is_read).then(|| "could not be read".to_owned());
-        let parts = [props, unread, self.looks.clone(), self.place.clone()];
+        let torn = self.is_torn.then(|| TORN.to_owned());
+        let parts = [torn, props, unread, self.looks.clone(), self.place.clone()];
         let parts: Vec<String> = parts.into_iter().flatten().collect();
         match parts.is_empty() {
             true => quoted(&self.name),
@@ -77,7 +84,8 @@ impl SectionRow {
     #[must_use]
     pub fn short_words(&self) -> String {
         let pattern = self.juggled.as_ref().map(|seen| format!(" {}", in_short(&seen.pattern)));
-        quoted(&self.name) + &pattern.unwrap_or_default()
+        let torn = if self.is_torn { " TORN" } else { "" };
+        quoted(&self.name) + &pattern.unwrap_or_default() + torn
     }
 }
 
@@ -117,6 +125,7 @@ pub fn section_rows(act: &Act) -> Vec<SectionRow> {
             looks: seen::look_of(act, index),
             place: place.map(plain),
             is_read: entry.unread().is_none(),
+            is_torn: span.juggle.as_ref().is_some_and(|juggle| juggle.joining == Joining::Torn),
         }
     };
     act.sections().map(row).collect()
@@ -125,6 +134,18 @@ pub fn section_rows(act: &Act) -> Vec<SectionRow> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_section_that_does_not_join_says_so() {
+        let text = "Routine(title: \"T\", tempo: PerMinute(200), colours: { \"a\": \"red\" }, sets: \
+                    { \"b\": Set(kind: Ball, length: 0.07, colours: [\"a\", \"a\", \"a\"]) }, score: \
+                    [Juggle(name: \"tide\", set: \"b\", pattern: \"3\", lasts: Beats(6)), \
+                    Juggle(name: \"wheel\", pattern: \"51\", lasts: Cycles(6))])";
+        let rows = section_rows(crate::open(text).act.as_ref().unwrap());
+        let torn: Vec<bool> = rows.iter().map(|row| row.words().contains("TORN")).collect();
+        assert_eq!(torn, [false, true], "{rows:?}");
+        assert!(rows[1].short_words().ends_with(" TORN") && rows[1].spoken().contains("TORN"));
+    }
 
     #[test]
     fn a_long_pattern_is_told_by_its_beginning() {

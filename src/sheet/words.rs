@@ -1,5 +1,7 @@
 //! Words that several sheets share: moments, crews, small numbers, and users' text made safe.
 
+use unicode_bidi::{BidiClass, bidi_class};
+
 use std::cmp::Ordering;
 
 use crate::diagnostic::words::all_of;
@@ -78,7 +80,17 @@ pub fn encore_heading(zero: &str) -> String {
 /// of the sentence around it.
 #[must_use]
 pub fn quoted(name: &str) -> String {
-    format!("\"{}\"", plain(name))
+    format!("\"{}\"", isolated(&plain(name)))
+}
+
+/// A text that is read from right to left, kept apart, so that it does not turn what stands beside it;
+/// any other as it is.
+pub(crate) fn isolated(text: &str) -> String {
+    let turns = |one: char| matches!(bidi_class(one), BidiClass::R | BidiClass::AL);
+    match text.chars().any(turns) {
+        true => format!("\u{2068}{text}\u{2069}"),
+        false => text.to_owned(),
+    }
 }
 
 /// A moment in words, as in `last catch of "ebb"` or `20.0 s before track start`.
