@@ -149,7 +149,7 @@ fn overview_of(act: &Act, old: Option<&Act>) -> String {
     if old.is_some() {
         // What comes below the sections makes room.
         let rows = &mut scenes[0].layout.rows;
-        rows.iter_mut().for_each(|row| row.bands.bottom = row.bands.bottom + ghost::ROOM);
+        rows.iter_mut().for_each(|row| row.bands.bottom += ghost::ROOM);
     }
     let [scene] = &scenes;
     let Some(row) = scene.layout.rows.first() else {
