@@ -299,6 +299,7 @@ impl Block {
     }
 
     /// Its lines of text.
+    #[cfg(feature = "paper")]
     pub(crate) fn texts(&self) -> impl Iterator<Item = &str> {
         self.marks.iter().filter_map(|mark| match mark {
             Mark::Words(words) => Some(words.text.as_str()),

@@ -114,6 +114,7 @@ pub(crate) struct Run {
     pub(crate) is_code: bool,
 }
 
+#[cfg(feature = "paper")]
 impl Run {
     /// Where its first glyph stands and the size of its type, in parts of the text's size.
     pub(crate) fn set(&self) -> (f64, f64) {
@@ -132,6 +133,7 @@ impl Fonts {
     }
 
     /// All of them; a [`Run`] names one by its place.
+    #[cfg(feature = "paper")]
     pub(crate) fn faces(&self) -> &[Arc<Face>] {
         &self.faces
     }
