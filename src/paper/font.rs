@@ -5,7 +5,7 @@
 //! code point. Right-to-left text is ordered by the Unicode bidirectional algorithm (UAX #9) on a
 //! line that runs from left to right.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
 use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
@@ -71,11 +71,13 @@ const CODE_PAD: f64 = 0.08;
 #[derive(Clone)]
 pub struct Fonts {
     faces: Arc<[Arc<Face>]>,
+    /// How wide lines run that were measured: wrapping asks for the same ones again and again.
+    measured: Arc<Mutex<[HashMap<String, f64>; 2]>>,
 }
 
 impl Default for Fonts {
     fn default() -> Fonts {
-        Fonts { faces: Arc::clone(&BUILT_IN) }
+        Fonts { faces: Arc::clone(&BUILT_IN), measured: Arc::default() }
     }
 }
 
@@ -129,7 +131,8 @@ impl Fonts {
         // A typeface is read while anything is set in it: for as long as the program runs.
         let face = Face::parse(Box::leak(bytes.into_boxed_slice()))?;
         let more = [Arc::new(face)];
-        Some(Fonts { faces: self.faces.iter().cloned().chain(more).collect() })
+        let faces = self.faces.iter().cloned().chain(more).collect();
+        Some(Fonts { faces, measured: Arc::default() })
     }
 
     /// All of them; a [`Run`] names one by its place.
@@ -140,7 +143,14 @@ impl Fonts {
 
     /// How wide a line of text runs, in parts of its size.
     pub(crate) fn ems(&self, text: &str, bold: bool) -> f64 {
-        self.shape(text, bold).iter().map(|run| run.ems).sum()
+        let mut measured = self.measured.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = &mut measured[usize::from(bold)];
+        if let Some(ems) = known.get(text) {
+            return *ems;
+        }
+        let ems = self.shape(text, bold).iter().map(|run| run.ems).sum();
+        known.insert(text.to_owned(), ems);
+        ems
     }
 
     /// The characters of a text that no typeface has.
