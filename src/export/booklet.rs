@@ -16,8 +16,7 @@ const NUMBER: Mm = Mm(18.0);
 pub fn document(act: &Act, mut parts: Vec<Part>, paper: &Paper) -> Document {
     let heading = Heading::of(act);
     if let [only] = &parts[..] {
-        let draft = heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
-        return Document { title: draft + &heading.line(&only.name), parts };
+        return Document { title: heading.marked_line(&only.name), parts };
     }
     let size = paper.upright();
     let paged = Paged { paper, size, heading: &heading, what: "contents", beneath: "" };
@@ -50,12 +49,11 @@ pub fn document(act: &Act, mut parts: Vec<Part>, paper: &Paper) -> Document {
         rows.push(row);
         page += part.pages.len();
     }
-    let title = paged.line();
     let mut contents = paged.part(rows, &headings);
     if after_contents {
         contents.pages.push(Page::empty(size));
     }
     let mut all = vec![contents];
     all.extend(parts);
-    Document { title, parts: all }
+    Document { title: heading.marked_line("contents"), parts: all }
 }

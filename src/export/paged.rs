@@ -38,22 +38,17 @@ impl Paged<'_> {
         let room = (high - EDGE * 2.0 - FOOT - head.height).max(LEAST_ROOM);
         let laid = pages(blocks, headings, room);
         let of = laid.len();
+        let line = self.heading.marked_line(self.what);
         let page = |(index, blocks): (usize, Vec<(Mm, Block)>)| {
             let place = format!("page {} of {of}", index + 1);
             let mut all = vec![(EDGE, head.clone())];
             let top = EDGE + head.height;
             all.extend(blocks.into_iter().map(|(y, block)| (top + y, block)));
             all.push((high - EDGE - FOOT, self.foot(&place)));
-            Page { size: self.size, name: format!("{} · {place}", self.line()), blocks: all }
+            Page { size: self.size, name: format!("{line} · {place}"), blocks: all }
         };
         let pages = laid.into_iter().enumerate().map(page).collect();
         Part { name: self.what.to_owned(), pages, two_sided: false }
-    }
-
-    /// What the pages are, in a line.
-    pub(super) fn line(&self) -> String {
-        let draft = self.heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
-        draft + &self.heading.line(self.what)
     }
 
     /// How wide the words between the margins may run.

@@ -19,7 +19,7 @@ use super::manifest::{Entry, Manifest, Stands};
 use super::output::{Output, make_folder, shown, write_whole};
 use super::paper::{paper, say_missing};
 use super::print::{HAS_PDF, pdf};
-use super::routine_file::{Ready, RoutineFile, alone};
+use super::routine_file::{Ready, RoutineFile, UNSAFE, alone};
 use super::{Failure, Outcome, rehearsal};
 
 /// Columns of a timing sheet that is written to a file.
@@ -51,10 +51,7 @@ pub(crate) fn run(arguments: &Build, output: &mut Output) -> Result<Outcome, Fai
     // The characters that no typeface has.
     let mut missing = BTreeSet::new();
     if ready.is_unsafe {
-        output.complaint(
-            "no cue sheets: fire or blades may be in the dark, and until the errors are mended \
-             nobody can rule it out\n",
-        );
+        output.complaint(&format!("no cue sheets: {UNSAFE}\n"));
     } else {
         let for_spreadsheet = arguments.for_spreadsheet;
         documents.extend(cue_sheets(&ready, for_spreadsheet, &paper, &mut missing)?);

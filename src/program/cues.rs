@@ -9,7 +9,7 @@ use throwbook::sheet::stamp::TimecodeClock;
 use super::arguments::{CueFormat, Cues};
 use super::output::{Output, width_of_results};
 use super::paper::{paper, say_missing};
-use super::routine_file::RoutineFile;
+use super::routine_file::{RoutineFile, UNSAFE};
 use super::timecode::timecode;
 use super::{Failure, Outcome};
 
@@ -28,10 +28,7 @@ pub(crate) fn run(arguments: &Cues, output: &mut Output) -> Result<Outcome, Fail
         return Ok(Outcome::Faulty);
     };
     if ready.is_unsafe {
-        output.complaint(
-            "no cue sheet: fire or blades may be in the dark, and until the errors are mended nobody \
-             can rule it out\n",
-        );
+        output.complaint(&format!("no cue sheet: {UNSAFE}\n"));
         return Ok(Outcome::Faulty);
     }
     let act = &ready.act;

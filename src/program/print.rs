@@ -10,7 +10,7 @@ use throwbook::sheet::cues::compose;
 use super::arguments::{Print, SheetName};
 use super::output::{Output, shown, write_whole};
 use super::paper::{paper, say_missing};
-use super::routine_file::{Ready, RoutineFile};
+use super::routine_file::{Ready, RoutineFile, UNSAFE};
 use super::{Failure, Outcome};
 
 /// Writes the booklet.
@@ -31,10 +31,9 @@ pub(crate) fn run(arguments: &Print, output: &mut Output) -> Result<Outcome, Fai
     let mut parts = Vec::new();
     for &what in &arguments.what {
         if what == SheetName::Cues && ready.is_unsafe {
-            output.complaint(
-                "no cue sheet: fire or blades may be in the dark, and until the errors are mended \
-                 nobody can rule it out. Nothing is written; --what venue,cards prints those two\n",
-            );
+            output.complaint(&format!(
+                "no cue sheet: {UNSAFE}. Nothing is written; --what venue,cards prints those two\n"
+            ));
             return Ok(Outcome::Faulty);
         }
         parts.push(part(what, arguments.crew.map(Crew::from), &ready, &paper));

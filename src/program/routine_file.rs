@@ -17,6 +17,10 @@ use super::manifest::Entry;
 use super::output::{Output, shown};
 use super::{Failure, music_file};
 
+/// Why there is no cue sheet of an act that is not safe.
+pub(crate) const UNSAFE: &str = "fire or blades may be in the dark, and until the errors are mended \
+                                 nobody can rule it out";
+
 /// The end of the name of a record of what was handed out: `act.issued.ron` beside `act.ron`.
 const RECORD: &str = "issued.ron";
 

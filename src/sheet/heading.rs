@@ -50,6 +50,13 @@ impl Heading {
         format!("{} · {what} · {}", self.title, self.issue_words())
     }
 
+    /// The same with the mark of a draft before it: the name of a page or of a document.
+    #[must_use]
+    pub fn marked_line(&self, what: &str) -> String {
+        let draft = self.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
+        draft + &self.line(what)
+    }
+
     /// Its issue, as in `issue 3` or `UNISSUED CHANGES to issue 3`.
     #[must_use]
     pub fn issue_words(&self) -> String {

@@ -28,8 +28,7 @@ pub fn of_sheet(sheet: &CueSheet) -> String {
 /// A composed cue sheet as a document.
 #[must_use]
 pub fn document(sheet: &CueSheet, paper: &Paper) -> Document {
-    let draft = sheet.heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
-    Document::of(draft + &sheet.heading.line(&what(sheet)), pages(sheet, paper))
+    Document::of(sheet.heading.marked_line(&what(sheet)), pages(sheet, paper))
 }
 
 /// Its pages.
