@@ -67,8 +67,8 @@ type Face = Vec<(Mm, Block)>;
 struct Piece {
     /// Which it is, as in `section 3 of 9`.
     place: String,
-    /// Its front and its back, each as it stands in the left column and in the right one.
-    faces: [[Face; 2]; 2],
+    /// Its front and its back, as they stand in the left column.
+    faces: [Face; 2],
 }
 
 /// What all cards share.
@@ -82,8 +82,7 @@ struct Table<'a> {
 
 impl Table<'_> {
     fn line(&self) -> String {
-        let draft = self.sheet.heading.draft().map(|mark| format!("{mark} · ")).unwrap_or_default();
-        draft + &self.sheet.heading.line(WHAT)
+        self.sheet.heading.marked_line(WHAT)
     }
 
     /// Sheets of cards of one kind: the fronts of four, then their backs.
@@ -96,16 +95,12 @@ impl Table<'_> {
 
     /// A card that has more to say than one side holds is several.
     fn pieces(&self, card: &Card, kind: &str, of: usize) -> Vec<Piece> {
-        let columns = [0, 1].map(|column| self.card.0 * f64::from(column) + EDGE);
-        let mut sides = [Side::Front, Side::Back]
-            .map(|side| columns.map(|left| self.faces(card, side, left).into_iter()));
-        let most = sides.iter().flatten().map(ExactSizeIterator::len).max().unwrap_or(0);
+        let mut sides = [Side::Front, Side::Back].map(|side| self.faces(card, side).into_iter());
+        let most = sides.iter().map(ExactSizeIterator::len).max().unwrap_or(0);
         let piece = |index: usize| {
             let part =
                 if most > 1 { format!(", part {} of {most}", index + 1) } else { String::new() };
-            let faces = sides.each_mut();
-            let faces =
-                faces.map(|side| side.each_mut().map(|face| face.next().unwrap_or_default()));
+            let faces = sides.each_mut().map(|side| side.next().unwrap_or_default());
             Piece { place: format!("{kind} {} of {of}{part}", card.number), faces }
         };
         (0..most).map(piece).collect()
@@ -117,10 +112,10 @@ impl Table<'_> {
             let (column, row) = (index % GRID.0, index / GRID.0);
             let column = if side == Side::Front { column } else { GRID.0 - 1 - column };
             let top = self.card.1 * row as f64 + EDGE;
-            let face = piece.faces[side as usize][column].iter().cloned();
-            blocks.extend(face.map(|(y, block)| (top + y, block)));
-            let left = self.card.0 * column as f64 + EDGE;
-            let foot = self.foot(left, &piece.place);
+            let right = self.card.0 * column as f64;
+            let face = piece.faces[side as usize].iter().cloned();
+            blocks.extend(face.map(|(y, block)| (top + y, block.shifted(right))));
+            let foot = self.foot(&piece.place).shifted(right);
             blocks.push((top + self.card.1 - EDGE * 2.0 - FOOT, foot));
         }
         Page { size: self.size, name: String::new(), blocks }
@@ -151,9 +146,9 @@ impl Table<'_> {
     }
 
     /// Which card it is, of which act, and whether nobody may work from it yet.
-    fn foot(&self, left: Mm, place: &str) -> Block {
+    fn foot(&self, place: &str) -> Block {
         let mut block = Block::new(self.paper);
-        let right = left + self.room();
+        let (left, right) = (EDGE, EDGE + self.room());
         block.stroke((left, Mm(0.6)), (right, Mm(0.6)), stroke::FINE);
         block.words_to((right, Mm(5.2)), bold(SMALL), place);
         let mut room = self.room() - self.paper.width(place, bold(SMALL)) - Mm(3.0);
@@ -174,21 +169,25 @@ impl Table<'_> {
     }
 
     /// One side of a card, in as many pieces as it needs.
-    fn faces(&self, card: &Card, side: Side, left: Mm) -> Vec<Face> {
+    fn faces(&self, card: &Card, side: Side) -> Vec<Face> {
         let room = self.card.1 - EDGE * 2.0 - FOOT - Mm(1.0);
         let lay = |blocks| lay(blocks, &Block::new(self.paper), room);
         if side == Side::Front {
-            return lay(self.front(card, left));
+            return lay(self.front(card));
         }
-        // Of those with the fewest pieces the larger type, which comes first.
-        let backs = [WORDS, SMALL].map(|size| lay(self.back(card, left, size)));
-        backs.into_iter().min_by_key(Vec::len).unwrap_or_default()
+        let back = lay(self.back(card, WORDS));
+        if back.len() < 2 {
+            return back;
+        }
+        // The smaller type only where it saves a piece.
+        let smaller = lay(self.back(card, SMALL));
+        if smaller.len() < back.len() { smaller } else { back }
     }
 
-    fn front(&self, card: &Card, left: Mm) -> Vec<Block> {
+    fn front(&self, card: &Card) -> Vec<Block> {
         let set = |role: Role, of, words: &str, above: Mm, spoken: Option<&str>| {
             let mut block = Block::of(self.paper, role);
-            block.set_spoken((left, above), self.room(), of, words, spoken);
+            block.set_spoken((EDGE, above), self.room(), of, words, spoken);
             block.height += Mm(1.0);
             block
         };
@@ -213,11 +212,9 @@ impl Table<'_> {
     }
 
     /// The back, its figures in type of a size.
-    fn back(&self, card: &Card, left: Mm, figures_in: Mm) -> Vec<Block> {
+    fn back(&self, card: &Card, figures_in: Mm) -> Vec<Block> {
         let set = |of, words: &str, above: Mm| {
-            let mut block = Block::new(self.paper);
-            block.set((left, above), self.room(), of, words);
-            block
+            Block::text(self.paper, (EDGE, above), self.room(), of, words)
         };
         let often = card.how_often.as_ref().map(|often| format!(" {often}")).unwrap_or_default();
         let title = match card.pattern.is_empty() {
@@ -229,8 +226,8 @@ impl Table<'_> {
             blocks.push(set(plain(WORDS), &card.spoken, Mm(2.0)));
             return blocks;
         }
-        blocks.extend(self.loading(card, left));
-        blocks.extend(card.chart.as_ref().into_iter().flat_map(|chart| self.chart(chart, left)));
+        blocks.extend(self.loading(card));
+        blocks.extend(card.chart.as_ref().into_iter().flat_map(|chart| self.chart(chart)));
         let unknown = "____";
         let figures = [("tempo", card.tempo.as_deref()), ("highest", card.height.as_deref())];
         for (place, (label, says)) in figures.into_iter().enumerate() {
@@ -246,17 +243,17 @@ impl Table<'_> {
     }
 
     /// What each hand holds, left and right as the juggler sees them, first to leave first.
-    fn loading(&self, card: &Card, left: Mm) -> Vec<Block> {
+    fn loading(&self, card: &Card) -> Vec<Block> {
         let start =
             if card.starts_cold { "in the hands" } else { "in the hands, to start it alone" };
         let title = format!("{}, {start}, first to leave on top", card.props);
-        let mut head = Block::new(self.paper);
-        head.set((left, Mm(3.0)), self.room(), plain(SMALL), &title);
+        let at = (EDGE, Mm(3.0));
+        let mut head = Block::text(self.paper, at, self.room(), plain(SMALL), &title);
         head.with_next = true;
         let mut picture = Block::new(self.paper);
         let half = self.room() / 2.0;
         for (place, hand) in [Hand::Left, Hand::Right].into_iter().enumerate() {
-            let x = left + half * place as f64;
+            let x = EDGE + half * place as f64;
             let name = format!("{hand} hand");
             picture.cell(place);
             let mut y = picture.set((x, Mm(1.5)), half - Mm(2.0), bold(SMALL), &name) + Mm(1.0);
@@ -293,8 +290,7 @@ impl Table<'_> {
     }
 
     /// The colours throw by throw: a row for each throw, a column for each cycle until they repeat.
-    fn chart(&self, chart: &SectionChart, left: Mm) -> Vec<Block> {
-        let mut head = Block::new(self.paper);
+    fn chart(&self, chart: &SectionChart) -> Vec<Block> {
         let cycles = chart.repeats.min(chart.cycles.len()).min(MOST_CYCLES);
         let all = chart.cycles.len();
         let title = match (chart.is_known, cycles) {
@@ -311,7 +307,8 @@ impl Table<'_> {
             }
             (true, _) => "colours by cycle".to_owned(),
         };
-        head.set((left, Mm(3.5)), self.room(), plain(SMALL), &title);
+        let at = (EDGE, Mm(3.5));
+        let mut head = Block::text(self.paper, at, self.room(), plain(SMALL), &title);
         if !chart.is_known || cycles == 0 {
             return vec![head];
         }
@@ -320,10 +317,9 @@ impl Table<'_> {
         let first = Mm(14.0);
         let wide = ((self.room() - first) / MOST_CYCLES as f64).max(Mm(8.0));
         for (number, value) in &chart.throws {
-            let mut row = Block::new(self.paper);
-            row.set((left, Mm(0.9)), first, bold(WORDS), value);
+            let mut row = Block::text(self.paper, (EDGE, Mm(0.9)), first, bold(WORDS), value);
             for (column, cycle) in chart.cycles.iter().take(cycles).enumerate() {
-                let x = left + first + wide * column as f64;
+                let x = EDGE + first + wide * column as f64;
                 let place = usize::try_from(*number).unwrap_or(0).saturating_sub(1);
                 let made = cycle.made.get(place).copied().unwrap_or(Made::Not);
                 row.cell(column + 1);

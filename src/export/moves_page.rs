@@ -59,20 +59,16 @@ pub fn of_sheet(sheet: &MovesSheet, paper: &Paper) -> Part {
         block.stroke((MARGIN, block.height), (size.0 - MARGIN, block.height), rule);
         block
     };
+    let words =
+        |words: &str| Block::text(paper, (MARGIN, PAD + Mm(1.0)), room, plain(SMALL), words);
     let names = MOVE_COLUMNS.map(|(_, name)| name.to_uppercase());
     let headings = row(Role::Headings, &names, true);
     let mut blocks: Vec<Block> =
         move_rows(sheet).map(|cells| row(Role::Row, &cells, false)).collect();
     if blocks.is_empty() {
-        blocks.push(words(paper, room, "Nothing is juggled."));
+        blocks.push(words("Nothing is juggled."));
     }
-    blocks.extend(move_rules(sheet).map(|rule| words(paper, room, &rule)));
-    blocks.extend(MOVE_WORDS.map(|means| words(paper, room, means)));
+    blocks.extend(move_rules(sheet).map(|rule| words(&rule)));
+    blocks.extend(MOVE_WORDS.map(words));
     paged.part(blocks, &headings)
-}
-
-fn words(paper: &Paper, room: Mm, words: &str) -> Block {
-    let mut block = Block::new(paper);
-    block.set((MARGIN, PAD + Mm(1.0)), room, plain(SMALL), words);
-    block
 }

@@ -93,9 +93,7 @@ impl OnPage<'_> {
 
     /// Words over the whole width.
     fn words(&self, words: &str) -> Block {
-        let mut block = Block::new(self.paper);
-        block.set((MARGIN, PAD), self.right - MARGIN, plain(SMALL), words);
-        block
+        Block::text(self.paper, (MARGIN, PAD), self.right - MARGIN, plain(SMALL), words)
     }
 
     /// The cautions and who decides.

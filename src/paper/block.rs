@@ -6,6 +6,7 @@ use crate::appearance::Rgb;
 use crate::strip::millimetres::{Mm, PathData};
 use crate::strip::text::{clean, wrap_by};
 
+use super::font::Fonts;
 use super::sheet::Paper;
 
 /// 28 pt: what is read from above while it lies on the floor.
@@ -45,6 +46,11 @@ impl Type {
     /// The height of its capitals.
     pub(crate) fn capitals(self) -> Mm {
         self.size * 0.73
+    }
+
+    /// How wide a line runs in it.
+    pub(super) fn width(self, fonts: &Fonts, words: &str) -> Mm {
+        self.size * fonts.ems(words, self.bold)
     }
 
     /// What hangs below its base line.
@@ -151,7 +157,7 @@ pub(crate) struct Block {
     pub(crate) role: Role,
     /// The column that the next words stand in.
     cell: usize,
-    paper: Paper,
+    fonts: Fonts,
     marks: Vec<Mark>,
 }
 
@@ -163,7 +169,7 @@ impl Block {
             with_next: false,
             role: Role::default(),
             cell: 0,
-            paper: paper.clone(),
+            fonts: paper.fonts.clone(),
             marks: Vec::new(),
         }
     }
@@ -171,6 +177,13 @@ impl Block {
     /// An empty block that is something.
     pub(crate) fn of(paper: &Paper, role: Role) -> Block {
         Block { role, ..Block::new(paper) }
+    }
+
+    /// A block of one text, in lines from `y` down.
+    pub(crate) fn text(paper: &Paper, at: (Mm, Mm), room: Mm, of: Type, words: &str) -> Block {
+        let mut block = Block::new(paper);
+        block.set(at, room, of, words);
+        block
     }
 
     /// The words that come next stand in this column of the table, from 0.
@@ -198,8 +211,8 @@ impl Block {
         words: &str,
         spoken: Option<&str>,
     ) -> Mm {
-        let paper = self.paper.clone();
-        let fits = |line: &str| paper.width(&clean(line), of) <= room;
+        let fonts = self.fonts.clone();
+        let fits = |line: &str| of.width(&fonts, &clean(line)) <= room;
         let mut bottom = y;
         let mut index = 0.0;
         for paragraph in words.lines() {
@@ -225,7 +238,7 @@ impl Block {
     /// Sets one line on its base line, as wide as it runs.
     pub(crate) fn words(&mut self, (x, y): (Mm, Mm), of: Type, ink: Ink, text: &str) {
         let text = clean(text);
-        let wide = self.paper.width(&text, of);
+        let wide = of.width(&self.fonts, &text);
         let (spoken, cell) = (None, self.cell);
         let words = Words { x, y, of, ink, text, wide, cell, spoken, goes_on: false };
         self.marks.push(Mark::Words(words));
@@ -233,13 +246,13 @@ impl Block {
 
     /// The same, ending at `right`.
     pub(crate) fn words_to(&mut self, (right, y): (Mm, Mm), of: Type, text: &str) {
-        let x = right - self.paper.width(&clean(text), of);
+        let x = right - of.width(&self.fonts, &clean(text));
         self.words((x, y), of, Ink::Black, text);
     }
 
     /// A word in white on black, its capitals at `y`; where it ends at the right.
     pub(crate) fn boxed(&mut self, (x, y): (Mm, Mm), of: Type, words: &str) -> Mm {
-        let right = x + self.paper.width(&clean(words), of) + Mm(3.0);
+        let right = x + of.width(&self.fonts, &clean(words)) + Mm(3.0);
         let bottom = y + of.capitals() + Mm(1.2);
         self.fill((x, y - Mm(1.2)), (right, bottom), Ink::Black);
         self.words((x + Mm(1.5), y + of.capitals()), of, Ink::White, words);
@@ -288,7 +301,13 @@ impl Block {
     pub(crate) fn under(&mut self, other: Block) {
         let down = self.height;
         self.height = down + other.height;
-        self.marks.extend(other.marks.into_iter().map(|mark| mark.moved(down)));
+        self.marks.extend(other.marks.into_iter().map(|mark| mark.moved((Mm(0.0), down))));
+    }
+
+    /// The same further to the right.
+    pub(crate) fn shifted(mut self, right: Mm) -> Block {
+        self.marks = self.marks.into_iter().map(|mark| mark.moved((right, Mm(0.0)))).collect();
+        self
     }
 
     /// Its marks in the order in which they are printed: what lies behind comes first.
@@ -328,7 +347,7 @@ impl Block {
         let top = below.iter().map(Mark::top).fold(self.height, Mm::min);
         let rest = Block {
             height: self.height - top,
-            marks: below.into_iter().map(|mark| mark.moved(-top)).collect(),
+            marks: below.into_iter().map(|mark| mark.moved((Mm(0.0), -top))).collect(),
             ..rest
         };
         let first = Block { height: room.min(self.height), marks: above, ..rest.clone() };
@@ -395,14 +414,18 @@ impl Words {
 }
 
 impl Mark {
-    fn moved(mut self, down: Mm) -> Mark {
+    fn moved(mut self, (right, down): (Mm, Mm)) -> Mark {
+        let shift = |x: &mut Mm, y: &mut Mm| {
+            *x += right;
+            *y += down;
+        };
         match &mut self {
-            Mark::Words(words) => words.y += down,
+            Mark::Words(words) => shift(&mut words.x, &mut words.y),
             Mark::Stroke { from, to, .. }
             | Mark::Filled { from, to, .. }
             | Mark::Drawing { from, to, .. } => {
-                from.1 += down;
-                to.1 += down;
+                shift(&mut from.0, &mut from.1);
+                shift(&mut to.0, &mut to.1);
             }
         }
         self

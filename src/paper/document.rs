@@ -63,10 +63,9 @@ impl Document {
         let blocks = self.pages().flat_map(|page| &page.blocks);
         let texts = blocks.flat_map(|(_, block)| block.marks()).filter_map(|mark| match mark {
             Mark::Words(words) => Some(words.text.as_str()),
-            // Its marks and names are ASCII; the rest is text.
             Mark::Drawing { svg, .. } => Some(svg.as_str()),
             Mark::Stroke { .. } | Mark::Filled { .. } => None,
         });
-        texts.flat_map(|text| fonts.missing(text)).filter(|one| !one.is_control()).collect()
+        fonts.missing(texts.flat_map(str::chars))
     }
 }

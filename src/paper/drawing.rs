@@ -175,7 +175,8 @@ impl<'a, 'input> Drawing<'a, 'input> {
         let text = node.text().unwrap_or_default().trim();
         let size = look.number("font-size").unwrap_or(3.0);
         let bold = look.is("font-weight", "700");
-        let wide = size * setter.ems(text, bold);
+        let line = setter.shape(text, bold);
+        let wide = size * line.iter().map(|run| run.ems as f32).sum::<f32>();
         let x = match look.get("text-anchor") {
             Some("middle") => x - wide / 2.0,
             Some("end") => x - wide,
@@ -185,11 +186,11 @@ impl<'a, 'input> Drawing<'a, 'input> {
         if let Some(stroke) = look.stroke() {
             surface.set_fill(None);
             surface.set_stroke(Some(stroke));
-            setter.line(surface, (x, y), size, bold, text);
+            setter.line(surface, (x, y), size, &line);
         }
         surface.set_stroke(None);
         surface.set_fill(look.fill());
-        setter.line(surface, (x, y), size, bold, text);
+        setter.line(surface, (x, y), size, &line);
     }
 }
 

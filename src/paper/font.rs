@@ -153,11 +153,13 @@ impl Fonts {
         ems
     }
 
-    /// The characters of a text that no typeface has.
-    pub(crate) fn missing(&self, text: &str) -> BTreeSet<char> {
-        text.chars()
-            .filter(|&one| !is_unseen(one) && self.face_of(one, REGULAR).is_none())
-            .collect()
+    /// Those of some characters that no typeface has.
+    pub(crate) fn missing(&self, characters: impl Iterator<Item = char>) -> BTreeSet<char> {
+        // The regular typeface has all of ASCII that is seen, and drawings are full of it.
+        let mut missing: BTreeSet<char> =
+            characters.filter(|one| !one.is_ascii() && !is_unseen(*one)).collect();
+        missing.retain(|&one| !one.is_control() && self.face_of(one, REGULAR).is_none());
+        missing
     }
 
     /// A line of text as runs from left to right.
@@ -287,7 +289,7 @@ mod tests {
             let runs = glyphs(text);
             assert!(runs.iter().all(|run| !run.is_code), "{text}");
             assert!(runs.iter().flat_map(|run| &run.glyphs).all(|one| one.id != 0), "{text}");
-            assert_eq!(Fonts::default().missing(text), BTreeSet::new());
+            assert_eq!(Fonts::default().missing(text.chars()), BTreeSet::new());
         }
         // One glyph stands for three characters where a script joins them.
         let devanagari = glyphs("ज्वा");
@@ -317,11 +319,17 @@ mod tests {
     }
 
     #[test]
+    fn the_regular_typeface_has_all_of_ascii_that_is_seen() {
+        let seen: String = (' '..='~').collect();
+        assert!(glyphs(&seen).iter().all(|run| run.face == REGULAR && !run.is_code), "{seen}");
+    }
+
+    #[test]
     fn what_no_typeface_has_is_a_box_with_its_code_point() {
         let runs = glyphs("a\u{1f600}b");
         let code = runs.iter().find(|run| run.is_code).unwrap();
         assert_eq!(code.text, "1F600");
-        assert_eq!(Fonts::default().missing("a\u{1f600}b"), BTreeSet::from(['\u{1f600}']));
+        assert_eq!(Fonts::default().missing("a\u{1f600}b".chars()), BTreeSet::from(['\u{1f600}']));
         // What only steers is no character to miss.
         assert!(glyphs("a\u{200d}\u{fe0f}b").iter().all(|run| !run.is_code));
         assert!(Fonts::default().with(b"no typeface".to_vec()).is_none());

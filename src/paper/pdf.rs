@@ -257,39 +257,32 @@ impl Writer<'_> {
         surface.set_stroke(None);
         surface.set_fill(Some(fill(words.ink.rgb())));
         let at = (points(words.x), points(words.y + top));
-        self.setter.line(surface, at, points(words.of.size), words.of.bold, &text);
+        let line = self.setter.shape(&text, words.of.bold);
+        self.setter.line(surface, at, points(words.of.size), &line);
     }
 }
 
 impl Setter<'_> {
-    /// How wide a line runs, in parts of its size.
-    pub(super) fn ems(&self, text: &str, bold: bool) -> f32 {
-        self.fonts.ems(text, bold) as f32
+    /// A line of text, shaped.
+    pub(super) fn shape(&self, text: &str, bold: bool) -> Vec<Run> {
+        self.fonts.shape(text, bold)
     }
 
-    /// Sets a line from its left end on, in the surface's fill and stroke.
+    /// Sets a shaped line from its left end on, in the surface's fill and stroke.
     pub(super) fn line(
         &self,
         surface: &mut Surface<'_>,
         (mut x, y): (f32, f32),
         size: f32,
-        bold: bool,
-        text: &str,
+        line: &[Run],
     ) {
-        for run in self.fonts.shape(text, bold) {
+        for run in line {
             let (pad, scale) = run.set();
-            self.run(surface, (x + size * pad as f32, y), size * scale as f32, &run);
+            self.run(surface, (x + size * pad as f32, y), size * scale as f32, run);
             let wide = size * run.ems as f32;
             if run.is_code {
                 let top = y - size * 0.73;
-                for (from, to) in [
-                    ((x, top), (x + wide, top)),
-                    ((x + wide, top), (x + wide, y)),
-                    ((x + wide, y), (x, y)),
-                    ((x, y), (x, top)),
-                ] {
-                    thin(surface, from, to, size * 0.05);
-                }
+                boxed(surface, [x, top, x + wide, y], size * 0.05);
             }
             x += wide;
         }
@@ -312,18 +305,15 @@ impl Setter<'_> {
     }
 }
 
-/// A thin black bar, that keeps the surface's fill and stroke.
-fn thin(surface: &mut Surface<'_>, from: (f32, f32), to: (f32, f32), wide: f32) {
+/// A thin black box with these left, upper, right and lower edges; the surface's fill and stroke stay.
+fn boxed(surface: &mut Surface<'_>, [left, top, right, bottom]: [f32; 4], wide: f32) {
+    let Some(rect) = Rect::from_ltrb(left, top, right, bottom) else { return };
     let (filled, stroked) = (surface.get_fill().cloned(), surface.get_stroke().cloned());
     let mut path = PathBuilder::new();
-    path.move_to(from.0, from.1);
-    path.line_to(to.0, to.1);
+    path.push_rect(rect);
     surface.set_fill(None);
-    surface.set_stroke(Some(Stroke {
-        paint: ink(Ink::Black.rgb()),
-        width: wide,
-        ..Stroke::default()
-    }));
+    let paint = ink(Ink::Black.rgb());
+    surface.set_stroke(Some(Stroke { paint, width: wide, ..Stroke::default() }));
     if let Some(path) = path.finish() {
         surface.draw_path(&path);
     }

@@ -52,7 +52,7 @@ impl Paper {
 
     /// How wide a line of text runs.
     pub(crate) fn width(&self, words: &str, of: Type) -> Mm {
-        of.size * self.fonts.ems(words, of.bold)
+        of.width(&self.fonts, words)
     }
 
     /// The beginning of a text that fits into `room` on one line, with `…` where something is left
