@@ -1,12 +1,19 @@
 //! How the commands are called. The help texts are the user's first manual.
 
+mod cues;
+mod pages;
+mod rehearsal;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use throwbook::hand::Hand;
 use throwbook::routine::Crew;
-use throwbook::time::FrameRate;
+
+pub(crate) use cues::{CueFormat, Cues, TimecodeChoice};
+pub(crate) use pages::{PaperChoice, PaperName, Print, SheetName};
+pub(crate) use rehearsal::{Captions, Click, Midi, PerName};
 
 /// From a routine file to a checked timing sheet, a cue sheet and a timing strip.
 #[derive(Debug, Parser)]
@@ -97,20 +104,6 @@ pub(crate) enum Format {
     Text,
     /// For programs; its field names are documented and kept.
     Json,
-}
-
-/// How the cue sheet is written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(crate) enum CueFormat {
-    /// A table for people.
-    #[default]
-    Text,
-    /// For programs; its field names are documented and kept.
-    Json,
-    /// For spreadsheets.
-    Csv,
-    /// Pages for a browser to print, A4 on its side, to read at arm's length.
-    Page,
 }
 
 /// Arguments of `new`.
@@ -207,140 +200,6 @@ pub(crate) struct Colours {
     pub(crate) format: Format,
 }
 
-/// Arguments of `cues`.
-#[derive(Args, Debug)]
-pub(crate) struct Cues {
-    /// The routine file.
-    pub(crate) file: PathBuf,
-    /// Print the cues of one crew only.
-    #[arg(long, value_enum, ignore_case = true)]
-    pub(crate) crew: Option<CrewName>,
-    /// Time codes beside the clock.
-    #[command(flatten)]
-    pub(crate) timecode: TimecodeChoice,
-    /// Print the cue that every crew is in after each GO instead, as a table.
-    #[arg(long, conflicts_with_all = ["crew", "format"])]
-    pub(crate) state: bool,
-    /// How the sheet is written.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: CueFormat,
-    /// Put a byte-order mark before CSV, so that a spreadsheet that guesses reads its letters right.
-    #[arg(long)]
-    pub(crate) for_spreadsheet: bool,
-    /// The paper of --format page.
-    #[command(flatten)]
-    pub(crate) paper: PaperChoice,
-}
-
-/// What pages are printed on.
-#[derive(Args, Debug)]
-pub(crate) struct PaperChoice {
-    /// The paper that pages are made for.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) paper: PaperName,
-    /// Print this date at the foot of every page, such as 2026-12-04.
-    #[arg(long, value_name = "DATE")]
-    pub(crate) date: Option<String>,
-    /// Look here too for characters that the program's own typefaces lack: a TrueType or OpenType
-    /// file. Give it again for more.
-    #[arg(long, value_name = "FILE")]
-    pub(crate) font: Vec<PathBuf>,
-}
-
-/// Paper, as it is named on the command line.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PaperName {
-    /// 210 by 297 mm.
-    #[default]
-    A4,
-    /// 8.5 by 11 inches.
-    Letter,
-}
-
-/// Arguments of `print`.
-#[derive(Args, Debug)]
-pub(crate) struct Print {
-    /// The routine file.
-    pub(crate) file: PathBuf,
-    /// The sheets, in the order in which they are printed.
-    #[arg(long, value_enum, value_delimiter = ',', default_values_t = SheetName::BOOKLET)]
-    pub(crate) what: Vec<SheetName>,
-    /// The cue sheet of one crew only.
-    #[arg(long, value_enum, ignore_case = true)]
-    pub(crate) crew: Option<CrewName>,
-    /// What they are printed on.
-    #[command(flatten)]
-    pub(crate) paper: PaperChoice,
-    /// The file to write: a PDF, or where its name ends in .html a page for a browser.
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) output: PathBuf,
-}
-
-/// A sheet to print, as it is named on the command line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum SheetName {
-    /// The cue sheet.
-    Cues,
-    /// The timing strip.
-    Strip,
-    /// The timing strip for a wall, on A3.
-    Wall,
-    /// The practice cards.
-    Cards,
-    /// What a venue asks before the act comes.
-    Venue,
-    /// The list of moves.
-    Moves,
-    /// The slip for the running order.
-    Slip,
-}
-
-impl SheetName {
-    /// What a booklet holds unless something else is asked for.
-    const BOOKLET: [SheetName; 4] =
-        [SheetName::Cues, SheetName::Strip, SheetName::Cards, SheetName::Venue];
-}
-
-/// Time codes beside the clock of a sheet.
-#[derive(Args, Debug)]
-pub(crate) struct TimecodeChoice {
-    /// Give every time its time code too, at so many frames a second: on the track's clock where
-    /// there is music, else on the show clock; 29.97 is drop-frame.
-    #[arg(long, value_enum, value_name = "RATE")]
-    pub(crate) timecode: Option<RateName>,
-    /// What the time code reads where that clock begins; 00:00:00:00 unless you say so.
-    #[arg(long, requires = "timecode", value_name = "HH:MM:SS:FF")]
-    pub(crate) timecode_start: Option<String>,
-}
-
-/// A rate of time codes, as it is named on the command line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum RateName {
-    /// Film.
-    #[value(name = "24")]
-    F24,
-    /// Video where the mains has 50 Hz.
-    #[value(name = "25")]
-    F25,
-    /// 30000/1001, drop-frame.
-    #[value(name = "29.97")]
-    Drop2997,
-    /// 30 exactly, no number left out.
-    #[value(name = "30")]
-    F30,
-}
-
-impl From<RateName> for FrameRate {
-    fn from(name: RateName) -> FrameRate {
-        match name {
-            RateName::F24 => FrameRate::F24,
-            RateName::F25 => FrameRate::F25,
-            RateName::Drop2997 => FrameRate::Drop2997,
-            RateName::F30 => FrameRate::F30,
-        }
-    }
-}
-
 /// Arguments of `issue`.
 #[derive(Args, Debug)]
 pub(crate) struct Issue {
@@ -398,104 +257,6 @@ pub(crate) struct Strip {
 fn seconds_of_a_row(written: &str) -> Result<u16, String> {
     let seconds = written.parse().ok().filter(|seconds| (2..=600).contains(seconds));
     seconds.ok_or_else(|| "a row holds whole seconds, from 2 to 600, such as 10".to_owned())
-}
-
-/// Arguments of `click`.
-#[derive(Args, Debug)]
-#[command(
-    after_help = "Accents stand where a section begins, or on each bar; pauses are quiet. Each click begins on \
-                  the sample nearest to its time. An audio editor shows a marker where each section \
-                  starts and each cue goes. What comes before --from is left out and listed. Where \
-                  lengths are left open the times are the earliest, and the program names the \
-                  lengths."
-)]
-pub(crate) struct Click {
-    /// The routine file.
-    pub(crate) file: PathBuf,
-    /// The WAV file to write: 48 kHz, 16 bits, one channel. Start it at a low volume.
-    #[arg(short, long, value_name = "WAV")]
-    pub(crate) output: PathBuf,
-    /// What is clicked.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) per: PerName,
-    /// Count in so many beats, and make room for them in front where there is none; unless you
-    /// say so, 4 beats or a bar are counted in if there is room.
-    #[arg(long, value_name = "BEATS", value_parser = clap::value_parser!(u32).range(0..=64))]
-    pub(crate) count_in: Option<u32>,
-    /// Let music beats click in pauses too.
-    #[arg(long)]
-    pub(crate) through_pauses: bool,
-    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
-    /// track's start, or without music at the show clock's zero or the act's start, whichever is
-    /// earlier.
-    #[arg(long, value_name = "MOMENT")]
-    pub(crate) from: Option<String>,
-}
-
-/// What is clicked, as it is named on the command line.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PerName {
-    /// Every throw, the right hand higher than the left.
-    #[default]
-    Throw,
-    /// Every music beat, from the music's bars.
-    MusicBeat,
-}
-
-/// Arguments of `midi`.
-#[derive(Args, Debug)]
-#[command(
-    after_help = "A Standard MIDI File: tempo and bars of the music, a marker at every section, a cue point at \
-                  every cue. A music beat is a quarter note of whole microseconds, and an event stands at \
-                  the tick nearest to its time, never off by more than half a tick. What comes before \
-                  the first bar is a bar of its own; without bars a tick is a thousandth of a second. \
-                  Show control sends a GO for every cue that has a number, to lighting (light, house), \
-                  sound, or machinery (fly, deck). A person works a followspot, so it gets none, nor \
-                  does a cue whose time is open; both are listed. Where lengths are left open the times \
-                  are the earliest, and a text in the file says so.\n\n\
-                  Show control does not wait for a late catch: keep an operator at every desk. Local \
-                  codes, the venue's rules and licensed practice decide."
-)]
-pub(crate) struct Midi {
-    /// The routine file.
-    pub(crate) file: PathBuf,
-    /// The MIDI file to write.
-    #[arg(short, long, value_name = "MID")]
-    pub(crate) output: PathBuf,
-    /// Add a track of MIDI Show Control: a GO for every cue that has a number. It starts
-    /// equipment by itself; keep an operator at every desk.
-    #[arg(long)]
-    pub(crate) show_control: bool,
-    /// Which equipment listens: 0 to 111 one device, 112 to 126 a group, 127 all, which it is
-    /// unless you say so.
-    #[arg(long, requires = "show_control", value_name = "ID",
-        value_parser = clap::value_parser!(u8).range(0..=127))]
-    pub(crate) device_id: Option<u8>,
-    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
-    /// track's start, or without music at the show clock's zero or the act's start, whichever is
-    /// earlier.
-    #[arg(long, value_name = "MOMENT")]
-    pub(crate) from: Option<String>,
-}
-
-/// Arguments of `captions`.
-#[derive(Args, Debug)]
-#[command(
-    after_help = "The section that runs stands on one line, and under it each cue from its GO on. Nothing is \
-                  named early; what is over within a second stays until the second is full. Where \
-                  lengths are left open the times are the earliest, and a note in WebVTT says so."
-)]
-pub(crate) struct Captions {
-    /// The routine file.
-    pub(crate) file: PathBuf,
-    /// The file to write: WebVTT where it ends in .vtt, SubRip where it ends in .srt.
-    #[arg(short, long, value_name = "VTT|SRT")]
-    pub(crate) output: PathBuf,
-    /// Begin at this moment, written as in the routine file, such as 'Start("tide")'; else at the
-    /// track's start, or without music at the show clock's zero or the act's start, whichever is
-    /// earlier.
-    #[arg(long, value_name = "MOMENT")]
-    pub(crate) from: Option<String>,
 }
 
 /// Arguments of `build`.
