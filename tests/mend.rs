@@ -12,10 +12,7 @@ const LANTERN: &str = include_str!("routines/lantern.ron");
 
 /// The act with pieces of its text replaced.
 fn with(replaced: &[(&str, &str)]) -> String {
-    replaced.iter().fold(LANTERN.to_owned(), |text, (old, new)| {
-        assert!(text.contains(old), "{old}");
-        text.replace(old, new)
-    })
+    folder::with(LANTERN, replaced)
 }
 
 /// A junction that clashes.

@@ -36,11 +36,7 @@ fn open(text: &str) -> Act {
 }
 
 fn shipped() -> Vec<Act> {
-    let paths = fs::read_dir("routines").unwrap().map(|entry| entry.unwrap().path());
-    let routines = paths.filter(|path| path.extension().is_some_and(|ending| ending == "ron"));
-    let acts: Vec<Act> = routines.map(|path| open(&fs::read_to_string(path).unwrap())).collect();
-    assert!(acts.len() >= 7);
-    acts
+    pages::shipped().into_iter().map(|(_, text)| open(&text)).collect()
 }
 
 /// An act of that title with these colours of its one set, this score and the rest.

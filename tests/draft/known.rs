@@ -2,6 +2,7 @@
 //! oracle.
 
 use serde_json::Value;
+use throwbook::act::Act;
 use throwbook::export::{colours_json, cues_json, timing_json};
 
 use super::LANTERN;
@@ -79,43 +80,57 @@ pub(super) fn spoil(text: &str, at: usize, right: &str, mistake: &str) -> String
     }
 }
 
+/// A text with a mistake in it.
+pub(super) struct Draft {
+    pub(super) mistake: &'static str,
+    /// The line that it is in.
+    pub(super) line: usize,
+    pub(super) act: Act,
+}
+
+/// A text with each mistake at each place where it can be made, where that is an error and leaves an act.
+pub(super) fn drafts(text: &str) -> impl Iterator<Item = Draft> {
+    let places = MISTAKES.into_iter().flat_map(move |(right, mistake)| {
+        text.match_indices(right).map(move |(at, _)| (at, right, mistake))
+    });
+    places.filter_map(move |(at, right, mistake)| {
+        let spoilt = spoil(text, at, right, mistake);
+        let act = throwbook::open(&spoilt).act.filter(|act| act.errors > 0)?;
+        Some(Draft { mistake, line: spoilt[..at].lines().count(), act })
+    })
+}
+
 fn read(text: String) -> Value {
     serde_json::from_str(&text).unwrap()
 }
 
 #[test]
 fn every_figure_of_a_draft_is_that_of_the_act_without_its_mistake_or_left_out() {
-    let (mut drafts, mut wrong) = (0, Vec::new());
+    let (mut count, mut wrong) = (0, Vec::new());
     for text in ACTS {
         let good = throwbook::open(text);
         let mended = good.finished().expect("an act without errors");
         let timing = read(timing_json::json(mended));
         let moves = read(timing_json::moves_json(mended));
-        for (right, mistake) in MISTAKES {
-            for (at, _) in text.match_indices(right) {
-                let spoilt = spoil(text, at, right, mistake);
-                let opened = throwbook::open(&spoilt);
-                let Some(act) = opened.act.as_ref().filter(|act| act.errors > 0) else { continue };
-                drafts += 1;
-                let pairs = [
-                    (read(timing_json::json(act)), &timing),
-                    (read(timing_json::moves_json(act)), &moves),
-                ];
-                let found = pairs.iter().find_map(|(draft, mended)| differs(draft, mended, ""));
-                let line = spoilt[..at].lines().count();
-                wrong.extend(found.map(|found| format!("{mistake} in line {line}: {found}")));
-            }
+        for Draft { mistake, line, act } in drafts(text) {
+            count += 1;
+            let pairs = [
+                (read(timing_json::json(&act)), &timing),
+                (read(timing_json::moves_json(&act)), &moves),
+            ];
+            let found = pairs.iter().find_map(|(draft, mended)| differs(draft, mended, ""));
+            wrong.extend(found.map(|found| format!("{mistake} in line {line}: {found}")));
         }
     }
-    assert!(drafts > 150, "{drafts}");
-    assert!(wrong.is_empty(), "{} of {drafts}:\n{}", wrong.len(), wrong.join("\n"));
+    assert!(count > 150, "{count}");
+    assert!(wrong.is_empty(), "{} of {count}:\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
 fn the_cues_of_a_draft_go_when_they_go_in_the_act_without_its_mistake_or_have_no_time() {
     for text in ACTS {
         let good = throwbook::open(text);
-        let gos = |act: &throwbook::act::Act| -> Vec<(String, Value)> {
+        let gos = |act: &Act| -> Vec<(String, Value)> {
             let sheet = read(cues_json::json(act, None));
             let cues = sheet["cues"].as_array().unwrap().clone();
             let told = cues.into_iter().map(|mut cue| {
@@ -125,15 +140,10 @@ fn the_cues_of_a_draft_go_when_they_go_in_the_act_without_its_mistake_or_have_no
             told.collect()
         };
         let mended = gos(good.finished().expect("an act without errors"));
-        for (right, mistake) in MISTAKES {
-            for (at, _) in text.match_indices(right) {
-                let spoilt = spoil(text, at, right, mistake);
-                let opened = throwbook::open(&spoilt);
-                let Some(act) = opened.act.as_ref().filter(|act| act.errors > 0) else { continue };
-                for (cue, go) in gos(act).into_iter().filter(|(_, go)| !go.is_null()) {
-                    let same = mended.iter().any(|one| *one == (cue.clone(), go.clone()));
-                    assert!(same, "{mistake}: {cue} goes at {go}: {mended:?}");
-                }
+        for Draft { mistake, act, .. } in drafts(text) {
+            for (cue, go) in gos(&act).into_iter().filter(|(_, go)| !go.is_null()) {
+                let same = mended.iter().any(|one| *one == (cue.clone(), go.clone()));
+                assert!(same, "{mistake}: {cue} goes at {go}: {mended:?}");
             }
         }
     }

@@ -4,7 +4,7 @@
 use throwbook::act::Act;
 use throwbook::sheet::{cards, slip, venue};
 
-use super::known::{ACTS, MISTAKES, spoil};
+use super::known::{ACTS, Draft, drafts};
 
 /// Every figure with what it is of, each paragraph one by one; nothing where it is left out.
 fn told(act: &Act) -> Vec<(String, String)> {
@@ -52,25 +52,19 @@ fn is_so(mended: &[(String, String)], (of, says): &(String, String)) -> bool {
 
 #[test]
 fn what_is_told_of_a_draft_is_told_of_the_act_without_its_mistake() {
-    let (mut drafts, mut wrong) = (0, Vec::new());
+    let (mut count, mut wrong) = (0, Vec::new());
     for text in ACTS.into_iter().chain([include_str!("../../routines/kiln-yard.ron")]) {
         let good = throwbook::open(text);
         let mended = told(good.finished().expect("an act without errors"));
-        for (right, mistake) in MISTAKES {
-            for (at, _) in text.match_indices(right) {
-                let spoilt = spoil(text, at, right, mistake);
-                let opened = throwbook::open(&spoilt);
-                let Some(act) = opened.act.as_ref().filter(|act| act.errors > 0) else { continue };
-                drafts += 1;
-                let mut told = told(act).into_iter();
-                let differs = told.find(|one| !one.1.contains("not known") && !is_so(&mended, one));
-                let line = spoilt[..at].lines().count();
-                wrong.extend(
-                    differs.map(|(of, says)| format!("{mistake} in line {line}: {of}: {says}")),
-                );
-            }
+        for Draft { mistake, line, act } in drafts(text) {
+            count += 1;
+            let mut told = told(&act).into_iter();
+            let differs = told.find(|one| !one.1.contains("not known") && !is_so(&mended, one));
+            wrong.extend(
+                differs.map(|(of, says)| format!("{mistake} in line {line}: {of}: {says}")),
+            );
         }
     }
-    assert!(drafts > 150, "{drafts}");
-    assert!(wrong.is_empty(), "{} of {drafts}:\n{}", wrong.len(), wrong.join("\n"));
+    assert!(count > 150, "{count}");
+    assert!(wrong.is_empty(), "{} of {count}:\n{}", wrong.len(), wrong.join("\n"));
 }

@@ -22,6 +22,14 @@ fn music() -> Vec<u8> {
     bytes.into_inner()
 }
 
+/// A text with pieces of it replaced, wherever they stand.
+pub(crate) fn with(text: &str, replaced: &[(&str, &str)]) -> String {
+    replaced.iter().fold(text.to_owned(), |text, (old, new)| {
+        assert!(text.contains(old), "{old}");
+        text.replace(old, new)
+    })
+}
+
 /// A folder of its own for one test, gone when the test is over.
 pub(crate) struct Folder(pub(crate) PathBuf);
 

@@ -77,23 +77,11 @@ fn nothing_is_said_of_an_open_act_that_a_fixed_one_does_not_bear_out() {
 #[test]
 fn two_open_acts_held_against_each_other_keep_to_the_laws_of_a_difference() {
     let acts = acts(30);
-    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
     let pair = |seed: u64| {
         let old = random::act(seed).text();
         let new = said::compared::tweaked(&old, &mut said::chance::Chance::new(seed));
-        (old, new)
+        [(old, new)]
     };
-    let judge = |seed: &u64| {
-        let (old, new) = pair(*seed);
-        said::compared::judge(&old, &new)
-    };
-    let failures = of_each(&seeds, judge);
-    let failed: Vec<_> = seeds
-        .iter()
-        .zip(&failures)
-        .map(|(&seed, failures)| Failed { seed, size: 0, failures })
-        .collect();
-    let text = |seed: &u64| format!("{:?}", pair(*seed));
-    let report = report(&failed, |seed| seed, text, |_| Vec::new(), |seed, _| judge(seed));
+    let report = said::compared::of_pairs(acts, pair);
     assert!(report.is_empty(), "of {acts} acts\n{report}");
 }

@@ -1,7 +1,20 @@
 //! Reads the pages of an HTML document back: its lines of text, its filled boxes, its sizes.
 #![allow(dead_code)]
 
+use std::fs;
+use std::path::PathBuf;
+
 use roxmltree::{Document, Node};
+
+/// The routines that ship: the path and the text of each.
+pub(crate) fn shipped() -> Vec<(PathBuf, String)> {
+    let paths = fs::read_dir("routines").unwrap().map(|entry| entry.unwrap().path());
+    let routines = paths.filter(|path| path.extension().is_some_and(|ending| ending == "ron"));
+    let shipped: Vec<(PathBuf, String)> =
+        routines.map(|path| (path.clone(), fs::read_to_string(path).unwrap())).collect();
+    assert!(shipped.len() >= 7, "{shipped:?}");
+    shipped
+}
 
 /// A line of text on a page, in millimetres.
 #[derive(Clone, Debug)]

@@ -1,5 +1,7 @@
 //! What holds of any two acts that are held against each other, whatever is in them.
 
+use std::fmt::Debug;
+
 use serde_json::Value;
 use throwbook::Opened;
 use throwbook::difference::{Comparison, Side};
@@ -8,8 +10,8 @@ use throwbook::open_to_compare;
 use throwbook::read::Edits;
 use throwbook::sound::Tracks;
 
-use super::chance::Chance;
-use super::failures::Failure;
+use super::chance::{Chance, first_seed, of_each};
+use super::failures::{Failed, Failure, report};
 
 /// Times of equal worth differ by less, in seconds.
 const NEAR_S: f64 = 1e-6;
@@ -24,6 +26,26 @@ fn compared(old: &str, new: &str) -> Value {
     let sides = [Side { text: old, opened: &was }, Side { text: new, opened: &is }];
     let comparison = Comparison::between(sides[0], sides[1], opened);
     serde_json::from_str(&difference_json::of_comparison(&comparison)).unwrap()
+}
+
+/// Holds the acts of each pair against each other, so many seeds' pairs; what breaks a law of
+/// differences, kind by kind, and nothing where none does.
+pub(crate) fn of_pairs<P>(acts: usize, pairs: impl Fn(u64) -> P + Sync) -> String
+where
+    P: AsRef<[(String, String)]> + Debug,
+{
+    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
+    let judge = |seed: &u64| -> Vec<Failure> {
+        pairs(*seed).as_ref().iter().flat_map(|(old, new)| judge(old, new)).collect()
+    };
+    let failures = of_each(&seeds, judge);
+    let failed: Vec<_> = seeds
+        .iter()
+        .zip(&failures)
+        .map(|(&seed, failures)| Failed { seed, size: 0, failures })
+        .collect();
+    let text = |seed: &u64| format!("{:?}", pairs(*seed));
+    report(&failed, |seed| seed, text, |_| Vec::new(), |seed, _| judge(seed))
 }
 
 /// A text in which a length or two are others.

@@ -116,24 +116,13 @@ fn every_change_that_is_offered_does_what_it_says() {
 #[test]
 fn two_acts_held_against_each_other_keep_to_the_laws_of_a_difference() {
     let acts = acts(30);
-    let seeds: Vec<u64> = (first_seed()..).take(acts).collect();
-    let pair = |seed: u64| {
+    let pairs = |seed: u64| {
         let case = case(seed);
         let another = crate::case(seed + 1).act.text();
         let valid = case.others.first().map_or_else(String::new, act::Act::text);
         [(valid, case.act.text()), (case.act.text(), another)]
     };
-    let judge = |seed: &u64| -> Vec<Failure> {
-        pair(*seed).iter().flat_map(|(old, new)| said::compared::judge(old, new)).collect()
-    };
-    let failures = of_each(&seeds, judge);
-    let failed: Vec<_> = seeds
-        .iter()
-        .zip(&failures)
-        .map(|(&seed, failures)| Failed { seed, size: 0, failures })
-        .collect();
-    let text = |seed: &u64| format!("{:?}", pair(*seed));
-    let report = report(&failed, |seed| seed, text, |_| Vec::new(), |seed, _| judge(seed));
+    let report = said::compared::of_pairs(acts, pairs);
     assert!(report.is_empty(), "of {acts} acts\n{report}");
 }
 
