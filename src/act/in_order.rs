@@ -265,7 +265,7 @@ mod tests {
     use super::super::calls::Call;
     use super::InOrder;
 
-    /// Cues at times of the show clock and after two bows of which nobody knows how long they last.
+    /// Cues at times of the show clock and after two bows; nobody knows how long the bows last.
     fn act() -> Act {
         let at = ["At(\"0:14\")", "Shift(End(\"p\"), 0.5)", "At(\"0:16\")", "End(\"q\")"];
         let more = ["At(\"0:19\")", "Shift(End(\"p\"), 3)", "Shift(End(\"q\"), 2)", "At(\"0:19\")"];

@@ -100,7 +100,7 @@ pub(super) fn between(both: &Both<'_>) -> Vec<CueDifference> {
     found.into_iter().map(|(_, one)| one).chain(added).collect()
 }
 
-/// The cues of now against those of an issue of which nothing but its cues was kept: as printed, to a
+/// The cues of now against those of an issue, where the record kept only its cues: as printed, to a
 /// tenth of a second.
 #[must_use]
 pub fn between_papers(issue: &Issue, now: &[CueOnPaper]) -> Vec<CueDifference> {

@@ -81,7 +81,7 @@ impl Later {
         Some(Later { shortest, time: both.leave_the_same_open.then(|| new - old), ..later })
     }
 
-    /// From one range to another, of which nothing more is known.
+    /// From one range to another, where only their ends are known.
     fn of_ranges(was: &TimeRange, is: &TimeRange) -> Option<Later> {
         let certain = was.is_certain() && is.is_certain();
         let earliest = is.earliest()? - was.earliest()?;

@@ -145,7 +145,7 @@ impl Table<'_> {
         self.card.0 - EDGE * 2.0
     }
 
-    /// Which card it is, of which act, and whether nobody may work from it yet.
+    /// The number of the card, its act, and the mark where nobody may work from it yet.
     fn foot(&self, place: &str) -> Block {
         let mut block = Block::new(self.paper);
         let (left, right) = (EDGE, EDGE + self.room());

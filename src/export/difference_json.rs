@@ -212,8 +212,7 @@ fn act_entry(act: Option<&ActDifference>) -> Act<'_> {
     }
 }
 
-/// The sections that are not as they were; where something may be different, those of which that is
-/// not known too.
+/// The sections that are not as they were; with `unsure` also those that an error hides.
 fn sections(act: &ActDifference, unsure: bool) -> Vec<Section<'_>> {
     let told =
         |section: &&SectionDifference| section.is_changed() || (unsure && section.is_unsure());

@@ -95,7 +95,7 @@ fn in_one_sentence(difference: &Difference) -> String {
     }
 }
 
-/// Sections and cues of which something is not known.
+/// The sections that an error hides in part.
 fn unsure(difference: &Difference) -> Vec<String> {
     let sections = difference.acts().flat_map(|act| &act.sections);
     sections.filter(|one| one.is_unsure()).map(|one| quoted(&one.name)).collect()

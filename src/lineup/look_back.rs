@@ -57,7 +57,7 @@ impl Search<'_> {
                             all.iter().map(|after| self.taken_back(place, step, Some(after)));
                         found.extend(back.flatten());
                     }
-                    // The end, or a place of which it is not known, asks nothing.
+                    // The end asks nothing; nor does a place where it is not known what it asks.
                     None => {
                         taken += 1;
                         found.extend(self.taken_back(place, step, None));
@@ -127,8 +127,8 @@ impl Search<'_> {
         }
     }
 
-    /// Whether props of which that is known can go on from a place to the end, as far as it is known
-    /// what that asks.
+    /// Whether props can go on from a place to the end, as far as it is known what they are and what
+    /// that asks.
     pub(super) fn can_go_on(
         &self,
         asked: &Asked,
